@@ -1,0 +1,206 @@
+"""Straight and curved segments, each from a start to an end.
+
+`t` is the curve parameter in [0, 1]; a length along is `at_mm`. Arc lengths come from kurbopy and
+are good to `LENGTH_ACCURACY_MM`.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TypeAlias
+
+import kurbopy
+
+from clothwise.geometry.point import Point, Vector
+from clothwise.geometry.transform import Transform
+
+LENGTH_ACCURACY_MM = 1e-5
+"""Accuracy asked of arc length and its inverse: a hundredth of the finest tolerance we check."""
+
+FLATTEN_TOLERANCE_MM = 0.05
+"""Greatest distance between a curve and the polyline that stands for it."""
+
+
+@dataclass(frozen=True)
+class Line:
+    """A straight segment."""
+
+    start: Point
+    end: Point
+
+    @property
+    def length(self) -> float:
+        """Length in mm."""
+        return self.start.distance(self.end)
+
+    def point(self, t: float) -> Point:
+        """The point at parameter `t`."""
+        return self.start.toward(self.end, t)
+
+    def derivative(self, t: float) -> Vector:
+        """Change of place per unit of `t`, mm."""
+        return self.end - self.start
+
+    def second_derivative(self, t: float) -> Vector:
+        """Always zero for a line."""
+        return Vector(0.0, 0.0)
+
+    def curvature(self, t: float) -> float:
+        """Always zero, 1/mm."""
+        return 0.0
+
+    def t_at(self, at_mm: float) -> float:
+        """The parameter at a length along."""
+        length = self.length
+        return at_mm / length if length else 0.0
+
+    def nearest_t(self, point: Point) -> float:
+        """The parameter of the nearest point."""
+        along = self.end - self.start
+        square = along.dot(along)
+        if square == 0:
+            return 0.0
+        return min(1.0, max(0.0, (point - self.start).dot(along) / square))
+
+    def part(self, t0: float, t1: float) -> Line:
+        """The piece between two parameters."""
+        return Line(
+            self.start if t0 == 0.0 else self.point(t0), self.end if t1 == 1.0 else self.point(t1)
+        )
+
+    def reversed(self) -> Line:
+        """The same segment travelled backwards."""
+        return Line(self.end, self.start)
+
+    def transformed(self, transform: Transform) -> Line:
+        """The segment after a move of the plane."""
+        return Line(transform.point(self.start), transform.point(self.end))
+
+    def flattened_ts(self, tolerance_mm: float) -> list[float]:
+        """Parameters of the polyline's points after the start."""
+        return [1.0]
+
+
+@dataclass(frozen=True)
+class Cubic:
+    """A cubic Bézier curve."""
+
+    start: Point
+    control1: Point
+    control2: Point
+    end: Point
+
+    @property
+    def length(self) -> float:
+        """Arc length in mm, within `LENGTH_ACCURACY_MM`."""
+        return float(_native(self).arclen(LENGTH_ACCURACY_MM))
+
+    def point(self, t: float) -> Point:
+        """The point at parameter `t`."""
+        s = 1 - t
+        a, b, c, d = s * s * s, 3 * s * s * t, 3 * s * t * t, t * t * t
+        return Point(
+            a * self.start.x + b * self.control1.x + c * self.control2.x + d * self.end.x,
+            a * self.start.y + b * self.control1.y + c * self.control2.y + d * self.end.y,
+        )
+
+    def derivative(self, t: float) -> Vector:
+        """Change of place per unit of `t`, mm; never zero at an end with a retracted handle."""
+        s = 1 - t
+        vector = (
+            (self.control1 - self.start) * (3 * s * s)
+            + (self.control2 - self.control1) * (6 * s * t)
+            + (self.end - self.control2) * (3 * t * t)
+        )
+        if vector.length > 1e-9:
+            return vector
+        if t < 0.5:
+            return _first_long(self.control2 - self.start, self.end - self.start)
+        return _first_long(self.end - self.control1, self.end - self.start)
+
+    def second_derivative(self, t: float) -> Vector:
+        """Second derivative by `t`, mm."""
+        first = (self.control2 - self.control1) - (self.control1 - self.start)
+        second = (self.end - self.control2) - (self.control2 - self.control1)
+        return first * (6 * (1 - t)) + second * (6 * t)
+
+    def curvature(self, t: float) -> float:
+        """Signed curvature, 1/mm; positive turns left."""
+        speed = self.derivative(t)
+        return speed.cross(self.second_derivative(t)) / max(speed.length, 1e-9) ** 3
+
+    def t_at(self, at_mm: float) -> float:
+        """The parameter at an arc length along."""
+        return float(_native(self).inv_arclen(at_mm, LENGTH_ACCURACY_MM))
+
+    def nearest_t(self, point: Point) -> float:
+        """The parameter of the nearest point."""
+        near = _native(self).nearest(kurbopy.Point(point.x, point.y), 1e-6)
+        return float(near.get_t())
+
+    def part(self, t0: float, t1: float) -> Cubic:
+        """The piece between two parameters, by de Casteljau's division."""
+        curve = self
+        if t1 < 1.0:
+            curve = curve._head(t1)
+        if t0 > 0.0:
+            curve = curve._tail(t0 / t1 if t1 else 0.0)
+        return curve
+
+    def _head(self, t: float) -> Cubic:
+        ab, bc, cd = self._thirds(t)
+        abc, bcd = ab.toward(bc, t), bc.toward(cd, t)
+        return Cubic(self.start, ab, abc, abc.toward(bcd, t))
+
+    def _tail(self, t: float) -> Cubic:
+        ab, bc, cd = self._thirds(t)
+        abc, bcd = ab.toward(bc, t), bc.toward(cd, t)
+        return Cubic(abc.toward(bcd, t), bcd, cd, self.end)
+
+    def _thirds(self, t: float) -> tuple[Point, Point, Point]:
+        return (
+            self.start.toward(self.control1, t),
+            self.control1.toward(self.control2, t),
+            self.control2.toward(self.end, t),
+        )
+
+    def reversed(self) -> Cubic:
+        """The same segment travelled backwards."""
+        return Cubic(self.end, self.control2, self.control1, self.start)
+
+    def transformed(self, transform: Transform) -> Cubic:
+        """The segment after a move of the plane."""
+        move = transform.point
+        return Cubic(move(self.start), move(self.control1), move(self.control2), move(self.end))
+
+    def flattened_ts(self, tolerance_mm: float) -> list[float]:
+        """Parameters of a polyline's points after the start, by Wang's bound.
+
+        Source: G. Wang, "The subdivision method for finding the intersection between two Bezier
+        curves or surfaces", 1984: n = sqrt(d(d-1)/8 · M / tolerance), M the largest second
+        difference of the control points.
+        """
+        first = ((self.control2 - self.control1) - (self.control1 - self.start)).length
+        second = ((self.end - self.control2) - (self.control2 - self.control1)).length
+        count = max(1, math.ceil(math.sqrt(0.75 * max(first, second) / tolerance_mm)))
+        return [step / count for step in range(1, count)] + [1.0]
+
+
+Segment: TypeAlias = Line | Cubic
+
+
+def _first_long(*vectors: Vector) -> Vector:
+    for vector in vectors:
+        if vector.length > 1e-9:
+            return vector
+    return vectors[-1]
+
+
+def _native(curve: Cubic) -> kurbopy.CubicBez:
+    return kurbopy.CubicBez(
+        kurbopy.Point(curve.start.x, curve.start.y),
+        kurbopy.Point(curve.control1.x, curve.control1.y),
+        kurbopy.Point(curve.control2.x, curve.control2.y),
+        kurbopy.Point(curve.end.x, curve.end.y),
+    )

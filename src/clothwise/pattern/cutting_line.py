@@ -1,0 +1,342 @@
+"""The cutting line: the stitching line moved outward by each edge's allowance.
+
+What happens at a corner follows from the seam graph:
+
+- a hem is turned up along its stitching line, so the allowance beyond it mirrors what lies above
+  it (twice for a double turn): turned, it lies flat;
+- where another seam or finish runs on across a seam, the seam is sewn and pressed first; the end
+  of its folded-back allowance takes the shape of the cutting line it will lie on;
+- a dart ends in a cap that, folded the way the dart is pressed, follows the cutting line;
+- everywhere else the two cutting lines run on until they cross.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from clothwise.geometry import (
+    Line,
+    NoIntersection,
+    Path,
+    Point,
+    Segment,
+    Transform,
+    angle_between,
+    crossings,
+    line_crossing,
+    offset_path,
+)
+from clothwise.pattern.graph import Finish, FinishKind, Pressing, Seam
+from clothwise.pattern.junctions import Corner, SeamCorners, end_corner, start_corner
+from clothwise.pattern.pattern import Pattern, runs_of
+from clothwise.pattern.piece import Dart, Piece, PressedToward
+
+REACH_MM = 120.0
+"""How far cutting lines are drawn on, straight, to find where they cross."""
+
+MITRE_LIMIT = 3.0
+"""A corner further away than this many allowances is cut off square; our own choice."""
+
+
+@dataclass(frozen=True)
+class CuttingLine:
+    """The closed line a piece is cut along; the first point is repeated at the end."""
+
+    path: Path
+
+    def points(self, tolerance_mm: float = 0.05) -> list[Point]:
+        """Vertices of the flattened line, the first not repeated."""
+        return self.path.flattened(tolerance_mm)[:-1]
+
+
+def cutting_line(
+    pattern: Pattern, piece_name: str, corners: SeamCorners | None = None
+) -> CuttingLine:
+    """The cutting line of a piece.
+
+    Pass `corners` to save work when many pieces of one pattern are asked for.
+
+    Raises:
+        OffsetCollapsed: an edge curves more tightly than its allowance.
+    """
+    piece = pattern.piece(piece_name)
+    rules = _Rules(pattern, piece, corners or SeamCorners(pattern))
+    edges = [name for name in piece.edge_names if not piece.dart_of_leg(name)]
+    offsets = {name: _offset(piece, name, rules.allowance(name)) for name in edges}
+    bends = [
+        _corner(rules, piece, before, after, offsets)
+        for before, after in zip(edges, edges[1:] + edges[:1], strict=True)
+    ]
+    segments: list[Segment] = []
+    for number, name in enumerate(edges):
+        start, end = bends[number - 1], bends[number]
+        body = _between(offsets[name], start.leaves, end.arrives)
+        _extend(segments, body)
+        _extend(segments, [Line(a, b) for a, b in zip(end.points, end.points[1:], strict=False)])
+    if segments[-1].end != segments[0].start:
+        segments.append(Line(segments[-1].end, segments[0].start))
+    return CuttingLine(Path(tuple(segments)))
+
+
+@dataclass(frozen=True)
+class _Bend:
+    """How the cutting line gets from one edge to the next.
+
+    `points` are walked in order; the first lies on the cutting line of the edge before (or its
+    straight continuation), the last on that of the edge after.
+    """
+
+    points: tuple[Point, ...]
+
+    @property
+    def arrives(self) -> Point:
+        return self.points[0]
+
+    @property
+    def leaves(self) -> Point:
+        return self.points[-1]
+
+
+class _Rules:
+    """What the graph says about the edges of one piece."""
+
+    def __init__(self, pattern: Pattern, piece: Piece, corners: SeamCorners) -> None:
+        self._pattern, self._piece = pattern, piece
+        self._crossed = self._crossings(corners)
+
+    def _crossings(self, corners: SeamCorners) -> dict[Corner, set[str]]:
+        """For each corner of the piece, the seams that another run crosses there."""
+        table: dict[Corner, set[str]] = {}
+        for edge in self._piece.edge_names:
+            for use in self._pattern.uses_of(self._piece.name, edge):
+                for run in runs_of(use):
+                    for junction in corners.junctions(run, use.name):
+                        for ref, corner in (
+                            (junction.before, end_corner(self._pattern, junction.before)),
+                            (junction.after, start_corner(self._pattern, junction.after)),
+                        ):
+                            if ref.piece == self._piece.name:
+                                table.setdefault(corner, set()).update(junction.seams or ())
+        return table
+
+    def allowance(self, edge: str) -> float:
+        return self._pattern.allowance(self._piece.name, edge)
+
+    def hem(self, edge: str) -> Finish | None:
+        for use in self._pattern.uses_of(self._piece.name, edge):
+            if isinstance(use, Finish) and use.kind in (
+                FinishKind.SINGLE_HEM,
+                FinishKind.DOUBLE_HEM,
+            ):
+                return use
+        return None
+
+    def is_sewn_first(self, edge: str, corner: Corner) -> bool:
+        """True if another run crosses the seam of `edge` at `corner` and finds it folded back."""
+        crossed = self._crossed.get(corner, set())
+        for use in self._pattern.uses_of(self._piece.name, edge):
+            if isinstance(use, Seam) and use.name in crossed:
+                return self._folds_back(use, edge)
+        return False
+
+    def _folds_back(self, seam: Seam, edge: str) -> bool:
+        if seam.pressing is Pressing.OPEN:
+            return True
+        number = {Pressing.TOWARD_FIRST: 0, Pressing.TOWARD_LAST: -1}.get(seam.pressing)
+        if number is None:
+            return False
+        return any(
+            ref.piece == self._piece.name and ref.edge == edge
+            for ref in seam.layers[number].run.edges
+        )
+
+
+def _offset(piece: Piece, edge: str, allowance_mm: float) -> Path:
+    return offset_path(piece.edge(edge), -allowance_mm)
+
+
+def _corner(
+    rules: _Rules, piece: Piece, before: str, after: str, offsets: dict[str, Path]
+) -> _Bend:
+    dart = _dart_between(piece, before)
+    if dart:
+        return _dart_cap(piece, dart, offsets[before], offsets[after])
+    corner = Corner(piece.name, after)
+    if rules.hem(after) and not rules.hem(before):
+        return _hem_corner(piece, before, after, offsets, rules.hem(after), rules)
+    if rules.hem(before) and not rules.hem(after):
+        bend = _hem_corner(piece, after, before, offsets, rules.hem(before), rules)
+        return _Bend(tuple(reversed(bend.points)))
+    if rules.is_sewn_first(before, corner):
+        return _folded_corner(piece, before, after, offsets)
+    if rules.is_sewn_first(after, corner):
+        bend = _folded_corner(piece, after, before, offsets)
+        return _Bend(tuple(reversed(bend.points)))
+    return _mitre(offsets[before], offsets[after], piece.edge(before).end, rules, before, after)
+
+
+def _dart_between(piece: Piece, before: str) -> Dart | None:
+    names = piece.edge_names
+    following = names[(names.index(before) + 1) % len(names)]
+    return piece.dart_of_leg(following)
+
+
+def _mitre(
+    before: Path, after: Path, corner: Point, rules: _Rules, first: str, second: str
+) -> _Bend:
+    widest = max(rules.allowance(first), rules.allowance(second))
+    turn = angle_between(before.end_tangent, after.start_tangent)
+    if before.end.is_close(after.start, 1e-3):
+        return _Bend((before.end,))
+    if abs(turn) < math.radians(2):
+        return _Bend((before.end, after.start))
+    point = _meeting(before, after)
+    if point is None:
+        return _Bend((before.end, after.start))
+    if point.distance(corner) > MITRE_LIMIT * max(widest, 1.0):
+        return _Bend((before.end, after.start))
+    return _Bend((point,))
+
+
+def _meeting(before: Path, after: Path) -> Point | None:
+    """Where two cutting lines cross, drawn on straight beyond the corner if they must be."""
+    turn = angle_between(before.end_tangent, after.start_tangent)
+    if turn > 0:
+        return line_crossing(before.end, before.end_tangent, after.start, after.start_tangent)
+    met = crossings(before, after)
+    if met:
+        return met[-1].point
+    try:
+        return line_crossing(before.end, before.end_tangent, after.start, after.start_tangent)
+    except NoIntersection:
+        return None
+
+
+def _folded_corner(piece: Piece, sewn: str, across: str, offsets: dict[str, Path]) -> _Bend:
+    """The bend from the edge sewn first to the edge of the run that crosses it."""
+    at_end = piece.edge(sewn).end.is_close(_shared(piece, sewn, across), 1e-3)
+    stitch = piece.edge(sewn) if at_end else piece.edge(sewn).reversed()
+    sewn_cut = offsets[sewn] if at_end else offsets[sewn].reversed()
+    across_cut = offsets[across] if at_end else offsets[across].reversed()
+    corner, along = stitch.end, stitch.end_tangent
+    mirror = Transform.mirror(corner, along)
+    start, heading = across_cut.start, across_cut.start_tangent
+    try:
+        ridge = line_crossing(corner, along, start, heading)
+        outer = line_crossing(
+            sewn_cut.end, sewn_cut.end_tangent, mirror.point(start), mirror.vector(heading)
+        )
+    except NoIntersection:
+        return _Bend((sewn_cut.end, across_cut.start))
+    return _Bend((outer, ridge))
+
+
+def _shared(piece: Piece, first: str, second: str) -> Point:
+    one, two = piece.edge(first), piece.edge(second)
+    return one.end if one.end.is_close(two.start, 1e-3) else one.start
+
+
+def _hem_corner(
+    piece: Piece,
+    side: str,
+    hem: str,
+    offsets: dict[str, Path],
+    finish: Finish | None,
+    rules: _Rules,
+) -> _Bend:
+    """The bend from a side edge into a hem: the turned part mirrors what lies above the fold."""
+    assert finish is not None
+    at_end = piece.edge(side).end.is_close(_shared(piece, side, hem), 1e-3)
+    side_cut = offsets[side] if at_end else offsets[side].reversed()
+    fold = piece.edge(hem) if at_end else piece.edge(hem).reversed()
+    start, along = fold.start, fold.start_tangent
+    down = offsets[hem].start - piece.edge(hem).start
+    if not at_end:
+        down = offsets[hem].end - piece.edge(hem).end
+    outward = down.unit if down.length else along.left
+    heading = side_cut.end_tangent
+    point = line_crossing(side_cut.end, heading, start, along)
+    points = [point]
+    direction = Transform.mirror(start, along).vector(heading)
+    direction = -direction
+    level = 0.0
+    for depth in (finish.depth_mm, finish.turn_mm):
+        if depth <= 0:
+            continue
+        level += depth
+        base = start + outward * level
+        corner = line_crossing(points[-1], direction, base, along)
+        points.append(corner)
+        direction = -Transform.mirror(base, along).vector(direction)
+    return _Bend(tuple(points))
+
+
+def _dart_cap(piece: Piece, dart: Dart, before: Path, after: Path) -> _Bend:
+    """The cap of a dart: folded as it is pressed, it follows the cutting line."""
+    apex = piece.apex(dart)
+    mouth_in, mouth_out = piece.edge(dart.leg_in).start, piece.edge(dart.leg_out).end
+    first = line_crossing(before.end, before.end_tangent, mouth_in, mouth_in - apex)
+    last = line_crossing(after.start, after.start_tangent, mouth_out, mouth_out - apex)
+    middle = (mouth_in - apex).unit + (mouth_out - apex).unit
+    if dart.pressed is PressedToward.BEFORE:
+        mirror, point, heading = (
+            Transform.mirror(apex, mouth_in - apex),
+            before.end,
+            before.end_tangent,
+        )
+    else:
+        mirror, point, heading = (
+            Transform.mirror(apex, mouth_out - apex),
+            after.start,
+            after.start_tangent,
+        )
+    peak = line_crossing(mirror.point(point), mirror.vector(heading), apex, middle)
+    return _Bend((first, peak, last))
+
+
+def _between(offset: Path, start: Point, end: Point) -> list[Segment]:
+    """The offset path cut, or drawn on straight, to begin at `start` and stop at `end`."""
+    from_mm, head = _trim(offset, start, at_start=True)
+    to_mm, tail = _trim(offset, end, at_start=False)
+    segments: list[Segment] = []
+    if head:
+        segments.append(head)
+    if to_mm - from_mm > 1e-6:
+        segments.extend(offset.part(from_mm, to_mm).segments)
+    if tail:
+        segments.append(tail)
+    if not segments:
+        segments.append(Line(start, end))
+    return segments
+
+
+def _trim(offset: Path, point: Point, *, at_start: bool) -> tuple[float, Line | None]:
+    end = offset.start if at_start else offset.end
+    limit = 0.0 if at_start else offset.length
+    if point.is_close(end, 1e-6):
+        return limit, None
+    tangent = offset.start_tangent if at_start else offset.end_tangent
+    ahead = (point - end).dot(tangent)
+    if (at_start and ahead < 0) or (not at_start and ahead > 0):
+        return limit, Line(point, end) if at_start else Line(end, point)
+    return offset.nearest(point), None
+
+
+def _extend(segments: list[Segment], more: list[Segment]) -> None:
+    """Append segments, bridging rounding errors and passing over empty ones."""
+    for segment in more:
+        if segment.start.is_close(segment.end, 1e-7):
+            continue
+        if segments and not segments[-1].end.is_close(segment.start, 1e-9):
+            if not segments[-1].end.is_close(segment.start, 1e-3):
+                segments.append(Line(segments[-1].end, segment.start))
+            else:
+                segment = _restarted(segment, segments[-1].end)
+        segments.append(segment)
+
+
+def _restarted(segment: Segment, start: Point) -> Segment:
+    if isinstance(segment, Line):
+        return Line(start, segment.end)
+    return type(segment)(start, segment.control1, segment.control2, segment.end)

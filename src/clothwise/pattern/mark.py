@@ -1,0 +1,60 @@
+"""Marks that are drawn inside a piece or across its edge."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+from clothwise.geometry import Path, Point, Vector
+
+
+class MarkKind(Enum):
+    """What a mark tells the person who cuts or sews."""
+
+    BUTTON = "button"
+    BUTTONHOLE = "buttonhole"
+    CENTER_LINE = "center line"
+    DOT = "dot"
+    DRILL_HOLE = "drill hole"
+    FOLD_LINE = "fold line"
+    PLACEMENT_LINE = "placement line"
+    STITCHING_LINE = "stitching line"
+
+
+@dataclass(frozen=True)
+class Mark:
+    """A line or a point on the face of a piece, in the piece's coordinates.
+
+    Points (`DOT`, `DRILL_HOLE`, `BUTTON`) have `at`; lines have `path`. `size_mm` is the diameter
+    of a button. `only_side` limits a mark to the left or right copy ("left", "right").
+    """
+
+    kind: MarkKind
+    name: str
+    at: Point | None = None
+    path: Path | None = None
+    size_mm: float = 0.0
+    only_side: str = ""
+
+
+class NotchKind(Enum):
+    """Balance marks: single at the front, double at the back; `NONE` matches without a mark."""
+
+    NONE = 0
+    SINGLE = 1
+    DOUBLE = 2
+
+
+@dataclass(frozen=True)
+class Notch:
+    """A notch as it falls on one piece; derived from a seam, never entered.
+
+    `outward` points from the stitching line to the cutting line, 1 mm long.
+    """
+
+    kind: NotchKind
+    name: str
+    seam: str
+    edge: str
+    at: Point
+    outward: Vector

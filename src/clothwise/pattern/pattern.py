@@ -1,0 +1,232 @@
+"""A pattern: pieces, the seam graph over them, and what the components say about sewing them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+from typing import TypeAlias, TypeVar
+
+from clothwise.errors import ComponentError
+from clothwise.geometry import Path, Point, Vector
+from clothwise.pattern.finding import Finding
+from clothwise.pattern.graph import EdgeRef, Finish, Layer, Placement, Run, Seam
+from clothwise.pattern.mark import Mark
+from clothwise.pattern.operation import Notion, Operation
+from clothwise.pattern.piece import Piece
+
+Use: TypeAlias = Seam | Finish | Placement
+"""What becomes of an edge."""
+
+FOLD = "fold"
+"""The use of an edge that lies on the fold of the cloth."""
+
+
+@dataclass(frozen=True)
+class Contribution:
+    """What one component adds to a pattern.
+
+    `runs` names runs that later components attach to ("armhole", "neck", "waist", "hem"); a name
+    already taken is replaced. `marks` are drawn on pieces of other components. `catches` adds
+    layers to seams of other components.
+    """
+
+    pieces: tuple[Piece, ...] = ()
+    seams: tuple[Seam, ...] = ()
+    finishes: tuple[Finish, ...] = ()
+    placements: tuple[Placement, ...] = ()
+    runs: Mapping[str, Run] = field(default_factory=dict)
+    marks: Mapping[str, tuple[Mark, ...]] = field(default_factory=dict)
+    catches: Mapping[str, tuple[Layer, ...]] = field(default_factory=dict)
+    operations: tuple[Operation, ...] = ()
+    notions: tuple[Notion, ...] = ()
+    findings: tuple[Finding, ...] = ()
+
+
+@dataclass(frozen=True)
+class Spot:
+    """A place on a run: the edge it falls on, the point, and the direction of travel there."""
+
+    edge: EdgeRef
+    point: Point
+    along: Vector
+
+
+@dataclass(frozen=True)
+class Pattern:
+    """Pieces and their seam graph for one body or size."""
+
+    pieces: Mapping[str, Piece] = field(default_factory=dict)
+    seams: Mapping[str, Seam] = field(default_factory=dict)
+    finishes: Mapping[str, Finish] = field(default_factory=dict)
+    placements: Mapping[str, Placement] = field(default_factory=dict)
+    runs: Mapping[str, Run] = field(default_factory=dict)
+    operations: tuple[Operation, ...] = ()
+    notions: tuple[Notion, ...] = ()
+    findings: tuple[Finding, ...] = ()
+    size: str = ""
+
+    def piece(self, name: str) -> Piece:
+        """A piece by name.
+
+        Raises:
+            ComponentError: there is none.
+        """
+        try:
+            return self.pieces[name]
+        except KeyError:
+            raise ComponentError(
+                what=f"There is no piece named {name}",
+                where="pieces so far: " + (", ".join(self.pieces) or "none"),
+                what_to_do="List the component that makes it earlier in the design.",
+            ) from None
+
+    def path(self, edge: EdgeRef) -> Path:
+        """The path of an edge as a run travels it."""
+        path = self.piece(edge.piece).edge(edge.edge)
+        return path.reversed() if edge.reverse else path
+
+    def edge_length(self, edge: EdgeRef) -> float:
+        """Length of an edge, mm."""
+        return self.piece(edge.piece).edge(edge.edge).length
+
+    def run_length(self, run: Run) -> float:
+        """Length of a run on the stitching line, mm (G06)."""
+        return sum(self.edge_length(edge) for edge in run.edges)
+
+    def spot(self, run: Run, at_mm: float) -> Spot:
+        """The place at a length along a run; a junction belongs to the edge before it."""
+        before = 0.0
+        for edge in run.edges:
+            length = self.edge_length(edge)
+            if at_mm <= before + length + 1e-6 or edge is run.edges[-1]:
+                along = min(max(at_mm - before, 0.0), length)
+                path = self.path(edge)
+                return Spot(edge, path.point_at(along), path.tangent_at(along))
+            before += length
+        raise ComponentError(what="a run has no edges")
+
+    def use(self, name: str) -> Use:
+        """The seam, finish or placement of this name.
+
+        Raises:
+            KeyError: there is none.
+        """
+        for table in (self.seams, self.finishes, self.placements):
+            if name in table:
+                return table[name]
+        raise KeyError(name)
+
+    def all_uses(self) -> Iterator[Use]:
+        """Seams, then finishes, then placements."""
+        yield from self.seams.values()
+        yield from self.finishes.values()
+        yield from self.placements.values()
+
+    @cached_property
+    def _uses_by_edge(self) -> dict[tuple[str, str], tuple[Use, ...]]:
+        table: dict[tuple[str, str], tuple[Use, ...]] = {}
+        for use in self.all_uses():
+            for run in runs_of(use):
+                for edge in run.edges:
+                    key = (edge.piece, edge.edge)
+                    table[key] = (*table.get(key, ()), use)
+        return table
+
+    def uses_of(self, piece: str, edge: str) -> tuple[Use, ...]:
+        """Everything an edge takes part in; an edge on the fold takes part in nothing."""
+        return self._uses_by_edge.get((piece, edge), ())
+
+    def allowance(self, piece: str, edge: str) -> float:
+        """Allowance of an edge in mm: its own, else what its seam or finish asks, else none."""
+        own = self.piece(piece).allowances.get(edge)
+        if own is not None:
+            return own
+        uses = self.uses_of(piece, edge)
+        return uses[0].allowance_mm if uses else 0.0
+
+    def named_run(self, name: str, needed_by: str) -> Run:
+        """A run that an earlier component left to attach to.
+
+        Raises:
+            ComponentError: no earlier component has such a run.
+        """
+        try:
+            return self.runs[name]
+        except KeyError:
+            raise ComponentError(
+                what=f"The component {needed_by} needs something with a {name} to attach to",
+                where="runs so far: " + (", ".join(self.runs) or "none"),
+                what_to_do=f"List a component that makes a {name} before {needed_by}.",
+            ) from None
+
+    def adding(self, part: Contribution) -> Pattern:
+        """This pattern with a component's contribution.
+
+        Raises:
+            ComponentError: a piece, seam, finish, placement or operation of that name exists.
+        """
+        marked = dict(self.pieces)
+        _add_new(marked, part.pieces, "piece")
+        for name, marks in part.marks.items():
+            host = self.piece(name)
+            marked[name] = replace(host, marks=(*host.marks, *marks))
+        seams = dict(self.seams)
+        _add_new(seams, part.seams, "seam")
+        for name, layers in part.catches.items():
+            if name not in seams:
+                raise ComponentError(what=f"There is no seam named {name} to catch a layer in")
+            seams[name] = _catching(seams[name], layers)
+        finishes, placements = dict(self.finishes), dict(self.placements)
+        _add_new(finishes, part.finishes, "finish")
+        _add_new(placements, part.placements, "placement")
+        return replace(
+            self,
+            pieces=marked,
+            seams=seams,
+            finishes=finishes,
+            placements=placements,
+            runs={**self.runs, **part.runs},
+            operations=(*self.operations, *part.operations),
+            notions=(*self.notions, *part.notions),
+            findings=(*self.findings, *part.findings),
+        )
+
+
+def runs_of(use: Use) -> tuple[Run, ...]:
+    """The runs that take part in a seam, finish or placement."""
+    if isinstance(use, Seam):
+        return tuple(layer.run for layer in use.layers)
+    if isinstance(use, Finish):
+        return (use.run,)
+    return (use.stitched,)
+
+
+def _catching(seam: Seam, layers: tuple[Layer, ...]) -> Seam:
+    """The seam with further layers; places it already matches are carried to them by length."""
+    matches = tuple(
+        replace(match, at_mm=match.at_mm + tuple(_on_layer(match.at_mm[0], x) for x in layers))
+        for match in seam.matches
+    )
+    return replace(seam, layers=(*seam.layers, *layers), matches=matches)
+
+
+def _on_layer(at_mm: float | None, layer: Layer) -> float | None:
+    if at_mm is None or layer.ease_mm:
+        return None
+    start, end = layer.span or (0.0, float("inf"))
+    return at_mm - start if start <= at_mm <= end else None
+
+
+_Named = TypeVar("_Named", Piece, Seam, Finish, Placement)
+
+
+def _add_new(table: dict[str, _Named], new: Iterable[_Named], kind: str) -> None:
+    for item in new:
+        if item.name in table:
+            raise ComponentError(
+                what=f"Two components make a {kind} named {item.name}",
+                where=f"components {table[item.name].component} and {item.component}",
+                what_to_do="Give one of the components another name in the design.",
+            )
+        table[item.name] = item

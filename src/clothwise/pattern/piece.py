@@ -1,0 +1,151 @@
+"""Pieces: one drafted shape, its darts, grain, marks and the copies that are cut of it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from enum import Enum
+
+from clothwise.geometry import Outline, Path, Point, Transform
+from clothwise.pattern.mark import Mark
+
+
+class Side(Enum):
+    """Which side of the wearer a copy is for; `CENTER` goes across the middle."""
+
+    LEFT = "left"
+    RIGHT = "right"
+    CENTER = "center"
+
+
+class Ply(Enum):
+    """The layer of cloth a copy belongs to."""
+
+    SHELL = "shell"
+    LINING = "lining"
+    INTERFACING = "interfacing"
+
+
+class CutTo(Enum):
+    """Whether a copy is cut with its allowances or to the stitching line (F13)."""
+
+    CUTTING_LINE = "cutting line"
+    STITCHING_LINE = "stitching line"
+
+
+@dataclass(frozen=True)
+class Copy:
+    """One cut instance of a piece.
+
+    `mirrored` means cut with the drawn face down. `role` is the fabric role it is cut from.
+    """
+
+    name: str
+    side: Side
+    role: str
+    mirrored: bool = False
+    ply: Ply = Ply.SHELL
+    to: CutTo = CutTo.CUTTING_LINE
+
+
+class PressedToward(Enum):
+    """The side of its mouth a closed dart lies on, by the order of the piece's edges."""
+
+    BEFORE = "before"
+    AFTER = "after"
+
+
+@dataclass(frozen=True)
+class Dart:
+    """A dart of an outline: two neighboring edges that are sewn to each other.
+
+    `leg_in` runs from the mouth to the apex, `leg_out` from the apex back to the mouth; both are
+    edges of the outline.
+    """
+
+    name: str
+    leg_in: str
+    leg_out: str
+    pressed: PressedToward
+
+
+@dataclass(frozen=True)
+class Grainline:
+    """The direction of the warp on a piece, drawn from `start` to `end`."""
+
+    start: Point
+    end: Point
+
+
+@dataclass(frozen=True)
+class Piece:
+    """One shape to be cut, on its stitching line.
+
+    `name` is the identifier; `title` is what is printed. `fold_edge` lies on the fold of the
+    cloth: the outline is then half the piece. `drawn_side` tells which side of the wearer the
+    shape is drawn for. `allowances` override, per edge in mm, what its seam or finish asks.
+    `points` are places other components may refer to (bust point, center front at waist).
+    """
+
+    name: str
+    title: str
+    outline: Outline
+    grain: Grainline
+    copies: tuple[Copy, ...]
+    component: str = ""
+    drawn_side: Side = Side.LEFT
+    fold_edge: str | None = None
+    darts: tuple[Dart, ...] = ()
+    marks: tuple[Mark, ...] = ()
+    allowances: Mapping[str, float] = field(default_factory=dict)
+    points: Mapping[str, Point] = field(default_factory=dict)
+
+    def edge(self, name: str) -> Path:
+        """The path of an edge, in the direction of the outline.
+
+        Raises:
+            KeyError: the piece has no such edge.
+        """
+        return self.outline.edges[name]
+
+    def apex(self, dart: Dart) -> Point:
+        """The point of a dart."""
+        return self.edge(dart.leg_in).end
+
+    @property
+    def edge_names(self) -> tuple[str, ...]:
+        """Edge names in order of travel."""
+        return tuple(self.outline.edges)
+
+    def dart_of_leg(self, edge: str) -> Dart | None:
+        """The dart that `edge` is a leg of, if any."""
+        for dart in self.darts:
+            if edge in (dart.leg_in, dart.leg_out):
+                return dart
+        return None
+
+    def fold_mirror(self) -> Transform:
+        """The mirroring in the fold edge.
+
+        Raises:
+            ValueError: the piece is not cut on the fold.
+        """
+        if self.fold_edge is None:
+            raise ValueError(f"{self.name} is not cut on the fold")
+        fold = self.edge(self.fold_edge)
+        return Transform.mirror(fold.start, fold.end - fold.start)
+
+
+def pair(role: str, *, drawn_side: Side = Side.LEFT, ply: Ply = Ply.SHELL) -> tuple[Copy, Copy]:
+    """A left and a right copy, one of them mirrored."""
+    to = CutTo.STITCHING_LINE if ply is Ply.INTERFACING else CutTo.CUTTING_LINE
+    return (
+        Copy("left", Side.LEFT, role, drawn_side is Side.RIGHT, ply, to),
+        Copy("right", Side.RIGHT, role, drawn_side is Side.LEFT, ply, to),
+    )
+
+
+def single(role: str, *, ply: Ply = Ply.SHELL, name: str = "whole") -> tuple[Copy]:
+    """One copy across the center: cut on the fold, or once."""
+    to = CutTo.STITCHING_LINE if ply is Ply.INTERFACING else CutTo.CUTTING_LINE
+    return (Copy(name, Side.CENTER, role, False, ply, to),)
