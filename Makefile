@@ -1,0 +1,27 @@
+# Each target is one line; without make, type that line: python3 scripts/project.py demo
+.DEFAULT_GOAL := help
+.PHONY: help demo test bench lock clean
+
+# The first interpreter that is new enough; `make demo PYTHON=/path/to/python` overrides it.
+NEW_ENOUGH := import sys; sys.exit(sys.version_info < (3, 11))
+PYTHON ?= $(shell for p in python3 python3.14 python3.13 python3.12 python3.11 python; do \
+	$$p -c '$(NEW_ENOUGH)' >/dev/null 2>&1 && echo $$p && exit; done; echo python3)
+PROJECT = @$(PYTHON) scripts/project.py
+
+help:
+	@sed -n 's/^\([a-z]*\):.*## /make \1\t/p' Makefile
+
+demo: ## set everything up (once) and pack the example dress into out/kiln-dress
+	$(PROJECT) demo
+
+test: ## set everything up (once) and run format, lint, imports, types and tests
+	$(PROJECT) test
+
+bench: ## measure against our bars, write benchmarks/results.json; ONLY=group for one group
+	$(PROJECT) bench $(ONLY)
+
+lock: ## write requirements/*.lock anew from pyproject.toml; UPGRADE=1 for newer versions
+	$(PROJECT) lock $(if $(UPGRADE),--upgrade)
+
+clean: ## remove .venv, out and caches
+	$(PROJECT) clean

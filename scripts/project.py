@@ -1,0 +1,217 @@
+"""Set up and run the project: the one place where `make`, CI and a desktop without make meet.
+
+    python scripts/project.py demo | test | bench [GROUP] | lock [--upgrade] | clean
+
+Needs nothing but Python 3.11 or newer and its venv module. Everything is installed into `.venv`,
+from a lock file with hashes, once: a stamp in `.venv` says for which lock, and is believed as long
+as lock, `pyproject.toml`, interpreter and folder stay the same.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import shutil
+import subprocess
+import sys
+import tempfile
+import time
+import venv
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent.parent
+VENV = ROOT / ".venv"
+BIN = VENV / ("Scripts" if os.name == "nt" else "bin")
+PYTHON = BIN / ("python.exe" if os.name == "nt" else "python")
+OLDEST_PYTHON = (3, 11)
+
+RUN_LOCK = ROOT / "requirements" / "run.lock"
+TEST_LOCK = ROOT / "requirements" / "test.lock"
+LOCK_TOOL = "uv==0.13.9"  # writes locks for every platform at once; never installed in .venv
+
+DEMO_DESIGN = "examples/kiln-dress"
+DEMO_OUT = "out/kiln-dress"
+
+# Cheapest first, pytest last, because its closing line is what CI reads.
+CHECKS: list[tuple[str, list[str]]] = [
+    ("format", ["ruff", "format", "--check", "."]),
+    ("lint", ["ruff", "check", "."]),
+    ("imports", ["lint-imports"]),
+    ("types", ["mypy", "--strict", "src"]),
+    # Files stay together on one worker, so what a file's tests share is computed once.
+    ("tests", ["pytest", "-n", "2", "--dist", "loadfile", "--durations", "5"]),
+]
+
+
+def main(arguments: list[str]) -> int:
+    """Run one task; return the exit code: 0 fine, 1 something failed, 2 not a task."""
+    if sys.version_info < OLDEST_PYTHON:
+        return fail(
+            f"Python {sys.version.split()[0]} at {sys.executable} is too old (3.11 or newer).",
+            "Run this with a newer one, for example `python3.12 scripts/project.py demo`.",
+        )
+    os.chdir(ROOT)
+    task, *rest = arguments or [""]
+    if task == "demo" and not rest:
+        return demo()
+    if task == "test" and not rest:
+        return test()
+    if task == "bench" and len(rest) <= 1:
+        return bench(rest)
+    if task == "lock" and rest in ([], ["--upgrade"]):
+        return lock(rest)
+    if task == "clean" and not rest:
+        return clean()
+    print(__doc__, file=sys.stderr)
+    return 2
+
+
+def demo() -> int:
+    """Install what running needs and pack the example dress."""
+    if not installed(RUN_LOCK):
+        return 1
+    return run([BIN / "clothwise", "pack", DEMO_DESIGN, "--out", DEMO_OUT])
+
+
+def test() -> int:
+    """Install what tests need and run every check, also when an earlier one has failed."""
+    if not installed(TEST_LOCK):
+        return 1
+    failed = []
+    for name, (tool, *options) in CHECKS:
+        print(f"== {name}: {' '.join([tool, *options])}", flush=True)
+        started = time.monotonic()
+        if run([BIN / tool, *options]) != 0:
+            failed.append(name)
+        print(f"   {time.monotonic() - started:.1f} s", flush=True)
+    if failed:
+        return fail(f"Failed: {', '.join(failed)}.", "Look above, at each heading named here.")
+    return 0
+
+
+def bench(group: list[str]) -> int:
+    """Measure what is in `benchmarks/`, all of it or one group."""
+    if not installed(TEST_LOCK):
+        return 1
+    return run([PYTHON, "benchmarks/run.py", *group])
+
+
+def lock(options: list[str]) -> int:
+    """Rewrite both lock files; versions stay as they are unless `--upgrade` is given."""
+    with tempfile.TemporaryDirectory() as folder:
+        venv.create(folder, with_pip=True)
+        tools = Path(folder) / BIN.name
+        if run([tools / PYTHON.name, "-m", "pip", "install", "--quiet", LOCK_TOOL]) != 0:
+            return 1
+        common = [
+            *(tools / "uv", "pip", "compile", "pyproject.toml", "requirements/build.in"),
+            *("--constraint", "requirements/limits.in", "--universal", "--python-version", "3.11"),
+            *("--fork-strategy", "fewest", "--generate-hashes", "--quiet"),
+            *("--custom-compile-command", "make lock"),
+            *options,
+        ]
+        again = ["--constraint", RUN_LOCK.relative_to(ROOT), "--extra", "test"]
+        return run([*common, "--output-file", RUN_LOCK.relative_to(ROOT)]) or run(
+            [*common, *again, "--output-file", TEST_LOCK.relative_to(ROOT)]
+        )
+
+
+def clean() -> int:
+    """Remove what can be made again: the environment, packed output, caches."""
+    for name in (
+        *(".venv", "out", ".hypothesis", ".import_linter_cache"),
+        *(".mypy_cache", ".pytest_cache", ".ruff_cache"),
+    ):
+        shutil.rmtree(ROOT / name, ignore_errors=True)
+    return 0
+
+
+def installed(lock_file: Path) -> bool:
+    """Bring `.venv` in line with `lock_file` and the package; say so only if there was work."""
+    if not (works(PYTHON) or created()):
+        return False
+    # The lock for tests holds all of the other at the same versions, so it serves for both.
+    if is_stamped(lock_file) or is_stamped(TEST_LOCK):
+        return True
+    print(f"Installing what {lock_file.relative_to(ROOT)} pins into .venv (once) ...", flush=True)
+    pip = [PYTHON, "-m", "pip", "install", "--quiet", "--disable-pip-version-check"]
+    # Wheels only: nothing that was downloaded is executed before its hash is known.
+    locked = ["--require-hashes", "--only-binary", ":all:", "--requirement", lock_file]
+    package = ["--no-build-isolation", "--no-deps", "--editable", "."]
+    if run([*pip, *locked]) != 0 or run([*pip, *package]) != 0:
+        fail(
+            "The packages could not be installed; pip says why above.",
+            "Is the package registry within reach? Then the same command goes on where it was.",
+        )
+        return False
+    stamp_of(lock_file).write_text(fingerprint(lock_file), encoding="utf-8")
+    return True
+
+
+def created() -> bool:
+    """Make `.venv` with this interpreter."""
+    print(f"Creating .venv with Python {sys.version.split()[0]} ...", flush=True)
+    try:
+        venv.create(VENV, clear=True, with_pip=True)
+    except (OSError, subprocess.CalledProcessError) as error:
+        fail(
+            f"No virtual environment could be created at {VENV}: {error}",
+            "On Debian and Ubuntu install the package python3-venv; else check that the folder "
+            "can be written and the disk is not full.",
+        )
+        return False
+    return True
+
+
+def stamp_of(lock_file: Path) -> Path:
+    """Return where it is noted that `lock_file` is installed."""
+    return VENV / f"{lock_file.stem}.stamp"
+
+
+def is_stamped(lock_file: Path) -> bool:
+    """Tell whether `.venv` was installed for just this lock, package and place."""
+    try:
+        return stamp_of(lock_file).read_text(encoding="utf-8") == fingerprint(lock_file)
+    except FileNotFoundError:
+        return False
+
+
+def fingerprint(lock_file: Path) -> str:
+    """Return what `.venv` must have been installed for."""
+    digest = hashlib.sha256()
+    for path in (lock_file, ROOT / "pyproject.toml"):
+        digest.update(path.read_bytes())
+    digest.update(f"{ROOT}\n{PYTHON.resolve()}\n".encode())
+    return digest.hexdigest()
+
+
+def works(python: Path) -> bool:
+    """Tell whether this interpreter is there, starts, and is new enough."""
+    question = f"import pip, sys; sys.exit(sys.version_info < {OLDEST_PYTHON})"
+    try:
+        return subprocess.run([python, "-c", question], capture_output=True).returncode == 0
+    except OSError:
+        return False
+
+
+def run(command: list[str | Path]) -> int:
+    """Run a command in the foreground; Ctrl-C ends both, quietly."""
+    try:
+        return subprocess.run([str(word) for word in command]).returncode
+    except KeyboardInterrupt:
+        return 130
+    except OSError as error:
+        return fail(
+            f"{command[0]} did not start: {error}",
+            "`make clean`, then the same command again, sets everything up anew.",
+        )
+
+
+def fail(what: str, remedy: str) -> int:
+    """Say what went wrong and what to do; return the exit code for it."""
+    print(f"{what}\n{remedy}", file=sys.stderr, flush=True)
+    return 1
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
