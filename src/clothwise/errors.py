@@ -1,7 +1,7 @@
 """Everything that can go wrong in a way the user should hear about.
 
     ClothwiseError                 what, where, how much, what to do
-    ├── Misuse                     the program or a function was asked for something that is not there
+    ├── Misuse                     something was asked for that is not there
     ├── UnitError                  a text that should be a length or an angle is not one
     ├── GeometryError              a line, an outline or an offset that cannot exist (see geometry)
     ├── DocumentError              a file with faults; carries all of them

@@ -384,7 +384,7 @@ def _quoted(text: str) -> str:
 
 
 def _exact(amount: float) -> Fraction:
-    """Return the decimal number a float stands for, so that 0.15 is 15/100 and halves are halves."""
+    """Return the decimal number that a float stands for, so that 0.15 is exactly 15/100."""
     if not math.isfinite(amount):
         raise UnitError(
             f"{amount} cannot be shown as a length or an angle",
