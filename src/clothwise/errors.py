@@ -26,6 +26,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 _LONGEST_COMPARED = 80  # characters of a wrong name that are compared; keeps hostile input cheap
+_LEAST_LIKENESS = 0.65  # of two spellings, 0 to 1, for one to be suggested in place of the other
 _LIKENESS_SPREAD = 0.08  # how much less alike than the best a second suggestion may be (0 to 1)
 
 __all__ = [
@@ -269,16 +270,8 @@ def did_you_mean(wrong: str, known: Iterable[str], *, of_what: str = "names") ->
     >>> did_you_mean("waist_grith", ["waist_girth", "hip_girth"])
     'Did you mean waist_girth?'
     """
-    import difflib  # loaded only when something is wrong already
-
     choices = list(dict.fromkeys(known))
-    by_folded = {choice.casefold(): choice for choice in choices}
-    meant = wrong.casefold()[:_LONGEST_COMPARED]
-    close = difflib.get_close_matches(meant, by_folded, n=3, cutoff=0.6)
-    likeness = {name: difflib.SequenceMatcher(None, meant, name).ratio() for name in close}
-    close = [
-        by_folded[name] for name in close if likeness[name] > likeness[close[0]] - _LIKENESS_SPREAD
-    ]
+    close = _closest(wrong, choices)
     if close:
         return f"Did you mean {_alternatives(close)}?"
     if not choices:
@@ -286,6 +279,31 @@ def did_you_mean(wrong: str, known: Iterable[str], *, of_what: str = "names") ->
     if len(choices) <= 12:
         return f"The {of_what} are: {', '.join(choices)}."
     return f"There are {len(choices)} {of_what}; the first are {', '.join(choices[:5])}."
+
+
+def _closest(wrong: str, choices: Sequence[str]) -> list[str]:
+    """Return up to three choices spelled like `wrong`, or else having a word that is."""
+    from difflib import SequenceMatcher  # loaded only when something is wrong already
+
+    matcher = SequenceMatcher(autojunk=False)
+    matcher.set_seq2(wrong.casefold()[:_LONGEST_COMPARED])
+
+    def likeness(text: str) -> float:
+        matcher.set_seq1(text.casefold()[:_LONGEST_COMPARED])
+        if matcher.quick_ratio() < _LEAST_LIKENESS:
+            return 0.0
+        return matcher.ratio()
+
+    def likeness_of_words(text: str) -> float:
+        return max((likeness(word) for word in text.split("_") if len(word) > 2), default=0.0)
+
+    for measure in (likeness, likeness_of_words):
+        scores = {choice: measure(choice) for choice in choices}
+        best = max(scores.values(), default=0.0)
+        if best >= _LEAST_LIKENESS:
+            close = [name for name in choices if scores[name] > best - _LIKENESS_SPREAD]
+            return sorted(close, key=lambda name: -scores[name])[:3]
+    return []
 
 
 def _alternatives(choices: Sequence[str]) -> str:

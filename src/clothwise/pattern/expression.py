@@ -382,6 +382,7 @@ def unknown_names(expression: Expression, values: Iterable[str]) -> ExpressionEr
             remedies.append(f"{name} is a unit; write it right after a number, such as 2.5{name}.")
         else:
             remedies.append(did_you_mean(name, known, of_what="known names"))
+    remedies = list(dict.fromkeys(remedies))
     shown = ", ".join(shortened(name) for name in unknown)
     return ExpressionError(
         f"nothing here is called {shown}",
