@@ -36,7 +36,7 @@ DEMO_OUT = "out/kiln-dress"
 CHECKS: list[tuple[str, list[str]]] = [
     ("format", ["ruff", "format", "--check", "."]),
     ("lint", ["ruff", "check", "."]),
-    ("imports", ["lint-imports"]),
+    ("imports", ["lint-imports", "--no-logo"]),
     ("types", ["mypy", "--strict", "src"]),
     # Files stay together on one worker, so what a file's tests share is computed once.
     ("tests", ["pytest", "-n", "2", "--dist", "loadfile", "--durations", "5"]),
@@ -128,7 +128,7 @@ def clean() -> int:
 
 def installed(lock_file: Path) -> bool:
     """Bring `.venv` in line with `lock_file` and the package; say so only if there was work."""
-    if not (works(PYTHON) or created()):
+    if not ((works(PYTHON) and is_at_home()) or created()):
         return False
     # The lock for tests holds all of the other at the same versions, so it serves for both.
     if is_stamped(lock_file) or is_stamped(TEST_LOCK):
@@ -194,12 +194,18 @@ def works(python: Path) -> bool:
         return False
 
 
+def is_at_home() -> bool:
+    """Tell whether `.venv` was made in this very folder; its commands do not survive a move."""
+    try:
+        return f" {VENV}\n" in (VENV / "pyvenv.cfg").read_text(encoding="utf-8")
+    except FileNotFoundError:
+        return False
+
+
 def run(command: list[str | Path]) -> int:
-    """Run a command in the foreground; Ctrl-C ends both, quietly."""
+    """Run a command in the foreground and return its exit code."""
     try:
         return subprocess.run([str(word) for word in command]).returncode
-    except KeyboardInterrupt:
-        return 130
     except OSError as error:
         return fail(
             f"{command[0]} did not start: {error}",
@@ -214,4 +220,7 @@ def fail(what: str, remedy: str) -> int:
 
 
 if __name__ == "__main__":
-    sys.exit(main(sys.argv[1:]))
+    try:
+        sys.exit(main(sys.argv[1:]))
+    except KeyboardInterrupt:
+        sys.exit(130)  # what was running got the same Ctrl-C
