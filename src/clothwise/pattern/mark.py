@@ -38,11 +38,21 @@ class Mark:
 
 
 class NotchKind(Enum):
-    """Balance marks: single at the front, double at the back; `NONE` matches without a mark."""
+    """Balance marks: single at the front, double at the back.
 
-    NONE = 0
-    SINGLE = 1
-    DOUBLE = 2
+    `NONE` matches without a mark; `AT_SEAM` meets the end of a seam, and is marked, as a single
+    notch, only on layers that have no seam of their own there.
+    """
+
+    NONE = "none"
+    SINGLE = "single"
+    DOUBLE = "double"
+    AT_SEAM = "at a seam"
+
+    @property
+    def cuts(self) -> int:
+        """How many notches are drawn."""
+        return {"none": 0, "double": 2}.get(self.value, 1)
 
 
 @dataclass(frozen=True)

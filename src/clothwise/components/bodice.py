@@ -1,0 +1,474 @@
+"""The darted bodice: front with a center-front opening, back on the fold.
+
+Both are drafted with the center on x = 0, the waist on y = 0 and the side toward greater x. The
+rules and their sources stand in `docs/reference/blocks.md`.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import ClassVar
+
+from clothwise.components.component import Component, Drafting
+from clothwise.components.neckline import Neckline, jewel_neckline
+from clothwise.components.parameter import length
+from clothwise.components.waistline import SMALLEST_DART_MM, WaistDart, Waistline, waistline
+from clothwise.errors import MeasurementError, MeasurementFault
+from clothwise.geometry import (
+    Outline,
+    Path,
+    Point,
+    Transform,
+    Vector,
+    cubic_between,
+    join,
+    polar,
+    straight,
+)
+from clothwise.pattern.graph import EdgeCare, Layer, Match, Pressing, Run, Seam, SeamKind, run
+from clothwise.pattern.mark import Mark, MarkKind, NotchKind
+from clothwise.pattern.operation import Caution, Operation
+from clothwise.pattern.pattern import Contribution
+from clothwise.pattern.piece import Dart, Grainline, Piece, PressedToward, Side, pair, single
+
+SHOULDER_TURN_RAD = math.radians(2)
+"""The seam lies forward of the shoulder ridge: front steeper, back flatter; our own choice."""
+
+BUST_DART_STOPS_SHORT_MM = 25.0
+"""The bust dart ends this far from the bust point (common practice, no source; D08)."""
+
+WAIST_DART_STOPS_SHORT_MM = 25.0
+"""The waist darts end this far from bust point or armhole level (D08)."""
+
+LARGEST_WAIST_DART_MM = 40.0
+"""What one waist dart of a bodice takes in at most; our own choice."""
+
+SIDE_SHARE = 0.45
+"""Share of the waist shaping given to the side seam; our own choice."""
+
+WIDEST_BUST_DART_RAD = math.radians(40)
+"""A bust dart wider than this would stand off in a cone; our own choice."""
+
+FRONT_WIDER_MM = 5.0
+"""The front quarter is this much wider than the even share, the back narrower; our own choice."""
+
+
+@dataclass(frozen=True)
+class DartedBodice(Component):
+    """Bodice with bust and waist darts, buttoned at center front."""
+
+    kind: ClassVar[str] = "darted-bodice"
+
+    bust_ease_mm: float = length(80, 38, 250, "Room beyond the bust girth, all round.")
+    waist_ease_mm: float = length(50, 19, 250, "Room beyond the waist girth, all round.")
+    armhole_ease_mm: float = length(45, 20, 90, "How far the armhole lies below the armpit.")
+    neck_ease_mm: float = length(6, 0, 60, "Neckline seam beyond the neck base girth.")
+    front_neck_drop_mm: float = length(0, 0, 120, "How far the front neckline is lowered.")
+    shoulder_ease_mm: float = length(6, 0, 12, "Back shoulder eased onto the front shoulder.")
+    button_stand_mm: float = length(20, 10, 60, "From center front to the front edge.")
+    bust_dart_drop_mm: float = length(55, 25, 110, "From the armhole down to the bust dart.")
+    front_length_ease_mm: float = length(12, 0, 30, "Length added over the bust.")
+
+    def contribute(self, drafting: Drafting) -> Contribution:
+        """Draft front and back and the seams between them."""
+        draft = _Block(self, drafting)
+        front, back = draft.front_piece(), draft.back_piece()
+        return Contribution(
+            pieces=(front, back),
+            seams=_seams(drafting, front, back, self.shoulder_ease_mm),
+            runs=_runs(front, back),
+            operations=_operations(drafting.name, front, back),
+        )
+
+
+class _Block:
+    """The lines of the block, drafted once from measurements and parameters."""
+
+    def __init__(self, asked: DartedBodice, drafting: Drafting) -> None:
+        self._asked, self._drafting = asked, drafting
+        body = drafting.body
+        slope = body["shoulder_slope"]
+        self._front_slope = slope + SHOULDER_TURN_RAD
+        self._back_slope = slope - SHOULDER_TURN_RAD
+        self._neck: Neckline = jewel_neckline(
+            body["neck_base_girth"] + asked.neck_ease_mm,
+            back_slope_rad=self._back_slope,
+            front_slope_rad=self._front_slope,
+            front_drop_mm=asked.front_neck_drop_mm,
+        )
+        self._back_height = body["back_neck_to_waist"] + self._neck.back_rise_mm
+        self._front_height = body["neck_shoulder_point_to_waist_front"] + asked.front_length_ease_mm
+        self._quarter = (body["bust_girth"] + asked.bust_ease_mm) / 4
+        self._waist_quarter = (body["waist_girth"] + asked.waist_ease_mm) / 4
+        armhole_level = body["back_neck_to_waist"] - body["scye_depth"] - asked.armhole_ease_mm
+        self._underarm_back = Point(self._quarter - FRONT_WIDER_MM, armhole_level)
+        self._check_room(armhole_level)
+        depth = self._back_height - armhole_level
+        self._underarm_front = Point(self._quarter + FRONT_WIDER_MM, self._front_height - depth)
+        self._bust_point = self._find_bust_point()
+        self._back_waist = self._draw_back_waist()
+        self._front_waist = self._draw_front_waist()
+        self._draw_bust_dart()
+
+    def _check_room(self, armhole_level: float) -> None:
+        if armhole_level < 60:
+            raise MeasurementError(
+                [
+                    MeasurementFault(
+                        "back_neck_to_waist",
+                        "the back is too short for this armhole: no side seam is left",
+                        f"{armhole_level:.0f} mm from waist to armhole, at least 60 mm needed",
+                        "Check back_neck_to_waist and scye_depth, or lower armhole_ease.",
+                    )
+                ]
+            )
+
+    def _find_bust_point(self) -> Point:
+        body = self._drafting.body
+        across = body["bust_point_width"] / 2
+        reach = body["neck_shoulder_point_to_bust_point"]
+        down = math.sqrt(max(reach**2 - (across - self._neck.half_width_mm) ** 2, 0.0))
+        return Point(across, self._front_height - down)
+
+    def _suppression(self, width: float, waist: float) -> tuple[float, float]:
+        """What the side seam and the dart take in, mm."""
+        total = width - waist
+        side = min(max(SIDE_SHARE * total, -60.0), 60.0)
+        dart = min(total - side, LARGEST_WAIST_DART_MM)
+        if dart < SMALLEST_DART_MM:
+            dart = 0.0
+        return total - dart, dart
+
+    def _draw_back_waist(self) -> Waistline:
+        width, waist = self._underarm_back.x, self._waist_quarter - FRONT_WIDER_MM
+        side, dart = self._suppression(width, waist)
+        center = 0.5 * waist + dart / 2
+        apex = self._underarm_back.y - WAIST_DART_STOPS_SHORT_MM / 2
+        darts = (WaistDart(center, dart, apex),) if dart else ()
+        return waistline(width - side, Vector(side, self._underarm_back.y), darts, upward=True)
+
+    def _draw_front_waist(self) -> Waistline:
+        width, waist = self._underarm_front.x, self._waist_quarter + FRONT_WIDER_MM
+        side, dart = self._suppression(width, waist)
+        apex = self._bust_point.y - WAIST_DART_STOPS_SHORT_MM
+        center = min(self._bust_point.x, 0.62 * waist)
+        darts = (WaistDart(center, dart, apex),) if dart and apex > 40 else ()
+        if dart and not darts:
+            side += dart
+        return waistline(width - side, Vector(side, self._underarm_front.y), darts, upward=True)
+
+    def _draw_bust_dart(self) -> None:
+        """Turn the front about the dart's point until its side seam is as long as the back's.
+
+        The bust dart takes up exactly what the front is longer than the back at the side.
+        """
+        apex = Point(
+            min(self._bust_point.x + BUST_DART_STOPS_SHORT_MM, self._underarm_front.x - 45.0),
+            self._bust_point.y,
+        )
+        foot = self._front_waist.side
+        wanted = self._back_waist.side.distance(self._underarm_back)
+
+        def excess(turn: float) -> float:
+            return Transform.turn(-turn, apex).point(self._underarm_front).distance(foot) - wanted
+
+        self._bust_dart: tuple[Point, Point, Point] | None = None
+        if excess(0.0) < SMALLEST_DART_MM:
+            self._level_underarm(wanted, excess(0.0))
+            return
+        if excess(WIDEST_BUST_DART_RAD) > 0:
+            raise MeasurementError(
+                [
+                    MeasurementFault(
+                        "neck_shoulder_point_to_waist_front",
+                        "the front is too long for one bust dart",
+                        f"{excess(0.0):.0f} mm longer than the back at the side",
+                        "Check the front and back waist lengths; a princess seam suits this body.",
+                    )
+                ]
+            )
+        low, high = 0.0, WIDEST_BUST_DART_RAD
+        for _ in range(50):
+            middle = (low + high) / 2
+            if excess(middle) > 0:
+                low = middle
+            else:
+                high = middle
+        turn = (low + high) / 2
+        closed = Transform.turn(-turn, apex).point(self._underarm_front)
+        drop = min(self._asked.bust_dart_drop_mm, 0.6 * wanted)
+        lower = closed.toward(foot, drop / wanted)
+        self._bust_dart = (lower, apex, Transform.turn(turn, apex).point(lower))
+
+    def _level_underarm(self, wanted: float, excess: float) -> None:
+        """Without a bust dart the front armhole is raised or lowered until the sides agree."""
+        if excess < -25.0:
+            raise MeasurementError(
+                [
+                    MeasurementFault(
+                        "neck_shoulder_point_to_waist_front",
+                        "the front is too short for the back",
+                        f"{-excess:.0f} mm shorter at the side, at most 25 mm can be leveled",
+                        "Measure front and back waist length again.",
+                    )
+                ]
+            )
+        foot = self._front_waist.side
+        across = self._underarm_front.x - foot.x
+        self._underarm_front = Point(
+            self._underarm_front.x, foot.y + math.sqrt(wanted**2 - across**2)
+        )
+
+    def _armhole(self, underarm: Point, tip: Point, slope: float, across: float) -> Path:
+        """From the underarm, square to the side, up to the shoulder, square to it."""
+        across = min(across, tip.x - 4.0, underarm.x - 22.0)
+        level = underarm.y + 0.46 * (tip.y - underarm.y)
+        narrow = Point(across, level)
+        lower = cubic_between(underarm, Vector(-1.0, 0.0), narrow, Vector(0.0, 1.0))
+        upper = cubic_between(
+            narrow, Vector(0.0, 1.0), tip, Vector(math.sin(slope), math.cos(slope))
+        )
+        return join(lower, upper)
+
+    def front_piece(self) -> Piece:
+        """The front, drawn for the wearer's left."""
+        body, stand = self._drafting.body, self._asked.button_stand_mm
+        height, neck = self._front_height, self._neck
+        shoulder_point = Point(neck.half_width_mm, height)
+        tip = shoulder_point + polar(body["shoulder_length"], -self._front_slope)
+        across = body["across_front_width"] / 2 + 3.0
+        lift = Transform.shift(0.0, height)
+        neckline = neck.front.transformed(lift)
+        center_neck = neckline.end
+        edges: dict[str, Path] = {}
+        darts: list[Dart] = []
+        parts, legs = self._front_waist.parts, self._front_waist.legs
+        edges["waist-center"] = join(straight(Point(-stand, 0.0), Point(0.0, 0.0)), parts[0])
+        if legs:
+            edges["waist-dart-in"], edges["waist-dart-out"] = legs[0]
+            edges["waist-side"] = parts[1]
+            darts.append(
+                Dart("waist dart", "waist-dart-in", "waist-dart-out", PressedToward.BEFORE)
+            )
+        foot, underarm = self._front_waist.side, self._underarm_front
+        if self._bust_dart:
+            lower, apex, upper = self._bust_dart
+            edges["side-lower"] = straight(foot, lower)
+            edges["bust-dart-in"], edges["bust-dart-out"] = (
+                straight(lower, apex),
+                straight(apex, upper),
+            )
+            edges["side-upper"] = straight(upper, underarm)
+            darts.append(Dart("bust dart", "bust-dart-in", "bust-dart-out", PressedToward.BEFORE))
+        else:
+            edges["side-lower"] = straight(foot, underarm)
+        edges["armhole"] = self._armhole(underarm, tip, self._front_slope, across)
+        edges["shoulder"] = straight(tip, shoulder_point)
+        edges["neck"] = neckline
+        edges["neck-stand"] = straight(center_neck, Point(-stand, center_neck.y))
+        edges["front-edge"] = straight(Point(-stand, center_neck.y), Point(-stand, 0.0))
+        grain_x = self._bust_point.x * 0.45
+        return Piece(
+            name=f"{self._drafting.name}-front",
+            title="Bodice front",
+            outline=Outline(edges),
+            grain=Grainline(Point(grain_x, 0.25 * height), Point(grain_x, 0.75 * height)),
+            copies=pair(self._drafting.role, drawn_side=Side.LEFT),
+            component=self._drafting.name,
+            drawn_side=Side.LEFT,
+            darts=tuple(darts),
+            marks=(
+                Mark(
+                    MarkKind.CENTER_LINE,
+                    "center front",
+                    path=straight(Point(0.0, center_neck.y), Point(0.0, 0.0)),
+                ),
+            ),
+            points={
+                "bust point": self._bust_point,
+                "center front neck": center_neck,
+                "center front waist": Point(0.0, 0.0),
+                "shoulder point": shoulder_point,
+                "underarm": underarm,
+            },
+        )
+
+    def back_piece(self) -> Piece:
+        """The back, on the fold, drawn for the wearer's right."""
+        body, height, neck = self._drafting.body, self._back_height, self._neck
+        shoulder_point = Point(neck.half_width_mm, height)
+        tip = shoulder_point + polar(
+            body["shoulder_length"] + self._asked.shoulder_ease_mm, -self._back_slope
+        )
+        across = body["across_back_width"] / 2 + 6.0
+        neckline = neck.back.transformed(Transform.shift(0.0, height))
+        edges: dict[str, Path] = {}
+        darts: list[Dart] = []
+        parts, legs = self._back_waist.parts, self._back_waist.legs
+        edges["waist-center"] = parts[0]
+        if legs:
+            edges["waist-dart-in"], edges["waist-dart-out"] = legs[0]
+            edges["waist-side"] = parts[1]
+            darts.append(
+                Dart("waist dart", "waist-dart-in", "waist-dart-out", PressedToward.BEFORE)
+            )
+        underarm = self._underarm_back
+        edges["side"] = straight(self._back_waist.side, underarm)
+        edges["armhole"] = self._armhole(underarm, tip, self._back_slope, across)
+        edges["shoulder"] = straight(tip, shoulder_point)
+        edges["neck"] = neckline
+        edges["center"] = straight(neckline.end, Point(0.0, 0.0))
+        return Piece(
+            name=f"{self._drafting.name}-back",
+            title="Bodice back",
+            outline=Outline(edges),
+            grain=Grainline(Point(0.0, 0.8 * neckline.end.y), Point(0.0, 0.2 * neckline.end.y)),
+            copies=single(self._drafting.role),
+            component=self._drafting.name,
+            drawn_side=Side.RIGHT,
+            fold_edge="center",
+            darts=tuple(darts),
+            points={"underarm": underarm, "center back neck": neckline.end},
+        )
+
+
+def _waist_edges(piece: Piece) -> tuple[str, ...]:
+    names = (
+        ("waist-center", "waist-side")
+        if len(piece.darts) and "waist-side" in (piece.edge_names)
+        else ("waist-center",)
+    )
+    return tuple(f"{piece.name}.{name}" for name in names)
+
+
+def _side_run(front: Piece) -> Run:
+    names = ("side-lower", "side-upper") if "side-upper" in front.edge_names else ("side-lower",)
+    return run(*(f"{front.name}.{name}" for name in names))
+
+
+def _runs(front: Piece, back: Piece) -> dict[str, Run]:
+    around = run(*_waist_edges(front)).then(run(*_waist_edges(back)).reversed)
+    return {
+        "waist": around,
+        "neck": run(f"-{front.name}.neck", f"{back.name}.neck"),
+        "neck-edge": run(f"-{front.name}.neck-stand", f"-{front.name}.neck", f"{back.name}.neck"),
+        "armhole": run(f"{front.name}.armhole", f"-{back.name}.armhole", closed=True),
+        "front-edge": run(f"{front.name}.front-edge"),
+    }
+
+
+def _seams(
+    drafting: Drafting, front: Piece, back: Piece, shoulder_ease_mm: float
+) -> tuple[Seam, ...]:
+    name, allowance = drafting.name, drafting.seam_allowance_mm
+    half_lower = front.edge("side-lower").length / 2
+    side = Seam(
+        name=f"{name}-side",
+        title="side seam of the bodice",
+        layers=(Layer(_side_run(front)), Layer(run(f"{back.name}.side"))),
+        allowance_mm=allowance,
+        matches=(Match("side", (half_lower, half_lower), NotchKind.SINGLE),),
+        component=name,
+    )
+    shoulder = Seam(
+        name=f"{name}-shoulder",
+        title="shoulder seam",
+        layers=(
+            Layer(run(f"{front.name}.shoulder")),
+            Layer(run(f"{back.name}.shoulder"), ease_mm=shoulder_ease_mm),
+        ),
+        allowance_mm=allowance,
+        component=name,
+    )
+    darts = tuple(
+        dart_seam(f"{piece.name}-{dart.leg_in.removesuffix('-in')}", title, piece, dart, name)
+        for piece in (front, back)
+        for dart in piece.darts
+        for title in (f"{dart.name} of the {'front' if piece is front else 'back'}",)
+    )
+    return (*darts, side, shoulder)
+
+
+def dart_seam(name: str, title: str, piece: Piece, dart: Dart, component: str) -> Seam:
+    """The seam of a dart: leg to leg, from the mouth to the apex."""
+    return Seam(
+        name=name,
+        title=title,
+        layers=(
+            Layer(run(f"{piece.name}.{dart.leg_in}")),
+            Layer(run(f"-{piece.name}.{dart.leg_out}")),
+        ),
+        allowance_mm=0.0,
+        kind=SeamKind.DART,
+        pressing=Pressing.TOWARD_FIRST,
+        care=EdgeCare.NONE,
+        component=component,
+    )
+
+
+def _operations(name: str, front: Piece, back: Piece) -> tuple[Operation, ...]:
+    operations = [
+        Operation(
+            name=f"{name}-staystitch",
+            title="Staystitch the neckline",
+            text="Stitch front and back necklines just inside the seam line, from the shoulder "
+            "toward the center, so that they keep their length.",
+            prepares=(front.name, back.name),
+            shows=(front.name, back.name),
+            minutes=4,
+            component=name,
+        )
+    ]
+    front_darts = tuple(f"{front.name}-{dart.leg_in.removesuffix('-in')}" for dart in front.darts)
+    back_darts = tuple(f"{back.name}-{dart.leg_in.removesuffix('-in')}" for dart in back.darts)
+    if front_darts:
+        operations.append(
+            Operation(
+                name=f"{name}-front-darts",
+                title="Sew the darts of the front",
+                text="Fold each dart right sides together, legs on each other. Sew from the wide "
+                "end to the point, run off the fold and knot the threads. Press the waist darts "
+                "toward center front and the bust darts down, over a rounded cushion.",
+                does=front_darts,
+                minutes=4 * len(front_darts) * 2,
+                cautions=(Caution.IRON,),
+                component=name,
+            )
+        )
+    if back_darts:
+        operations.append(
+            Operation(
+                name=f"{name}-back-darts",
+                title="Sew the darts of the back",
+                text="Fold each dart right sides together, legs on each other. Sew from the wide "
+                "end to the point and knot the threads. Press toward center back.",
+                does=back_darts,
+                minutes=8,
+                cautions=(Caution.IRON,),
+                component=name,
+            )
+        )
+    operations += [
+        Operation(
+            name=f"{name}-shoulders",
+            title="Sew the shoulder seams",
+            text="Lay front on back, right sides together. Ease the back, which is {ease} longer, "
+            "onto the front. Sew with {allowance} allowance. Neaten the edges and press open.",
+            does=(f"{name}-shoulder",),
+            minutes=10,
+            cautions=(Caution.IRON,),
+            component=name,
+        ),
+        Operation(
+            name=f"{name}-sides",
+            title="Sew the side seams of the bodice",
+            text="Lay front on back, right sides together, {notches} matched. Sew from armhole to "
+            "waist with {allowance} allowance. Neaten the edges and press open.",
+            does=(f"{name}-side",),
+            minutes=12,
+            cautions=(Caution.IRON,),
+            component=name,
+        ),
+    ]
+    return tuple(operations)

@@ -1,0 +1,145 @@
+"""Buttons and buttonholes along center front."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+from typing import ClassVar
+
+from clothwise.components.component import Component, Drafting
+from clothwise.components.parameter import choice, length
+from clothwise.errors import ComponentError
+from clothwise.geometry import Point, straight
+from clothwise.pattern.mark import Mark, MarkKind
+from clothwise.pattern.operation import (
+    Caution,
+    Highlight,
+    Notion,
+    NotionUnit,
+    Operation,
+    Station,
+)
+from clothwise.pattern.pattern import Contribution
+from clothwise.pattern.piece import Piece
+
+BEYOND_CENTER_MM = 3.0
+"""A horizontal buttonhole starts 1/8 in outside the center line (F05: machine manual, Colgrove)."""
+
+BELOW_NECK_MM = 6.0
+"""From the neck seam to the rim of the top button; our own choice."""
+
+ABOVE_WAIST_MM = 24.0
+"""The waist button keeps this far off the waist seam, clear of its allowance; our own choice."""
+
+
+class Lap(Enum):
+    """Which front carries the buttonholes and lies on top."""
+
+    RIGHT_OVER_LEFT = "right over left"
+    LEFT_OVER_RIGHT = "left over right"
+
+
+@dataclass(frozen=True)
+class Buttons(Component):
+    """Buttons from neck to skirt, with one at the bust and one at the waist (F11)."""
+
+    kind: ClassVar[str] = "buttons"
+
+    diameter_mm: float = length(18, 8, 40, "Diameter of a button.")
+    thickness_mm: float = length(4, 1, 15, "Thickness of a button.")
+    spacing_mm: float = length(82, 40, 160, "Distance aimed at from button to button (F09).")
+    above_hem_mm: float = length(140, 60, 600, "Lowest button above the hem, at least (F11).")
+    lap: Lap = choice(Lap.RIGHT_OVER_LEFT, "Which front lies on top.")
+
+    def contribute(self, drafting: Drafting) -> Contribution:
+        """Mark buttons and buttonholes on the pieces of the run named `front-edge`."""
+        name = drafting.name
+        edge = drafting.pattern.named_run("front-edge", name)
+        pieces = [drafting.pattern.piece(piece) for piece in edge.pieces]
+        heights = self._heights(name, pieces)
+        marks = {
+            piece.name: tuple(mark for y in ys for mark in self._pair(y))
+            for piece, ys in zip(pieces, heights, strict=True)
+            if ys
+        }
+        number = sum(len(ys) for ys in heights)
+        done_before = tuple(
+            use.name for ref in edge.edges for use in drafting.pattern.uses_of(ref.piece, ref.edge)
+        )
+        return Contribution(
+            marks=marks,
+            notions=(
+                Notion(
+                    "buttons", number, NotionUnit.PIECES, f"{self.diameter_mm:.0f} mm across", name
+                ),
+            ),
+            operations=(
+                Operation(
+                    name=f"{name}-sew",
+                    title="Make the buttonholes and sew on the buttons",
+                    text="Try the garment on and check the marks. Work the buttonholes, {hole} "
+                    "long, on the front that lies on top, after a trial on a scrap of the same "
+                    "layers; cut them open from both ends toward the middle. Sew the buttons to "
+                    "the other front, on the center line.",
+                    after=tuple(dict.fromkeys(done_before)),
+                    shows=tuple(marks),
+                    minutes=8.0 * number,
+                    cautions=(Caution.NEEDLE, Caution.BLADE),
+                    station=Station.MACHINE,
+                    highlight=Highlight.MARKS,
+                    values=(("hole", self._hole_mm),),
+                    component=name,
+                ),
+            ),
+        )
+
+    @property
+    def _hole_mm(self) -> float:
+        """Length of a buttonhole: diameter plus thickness (F01, Colgrove)."""
+        return self.diameter_mm + self.thickness_mm
+
+    def _pair(self, y: float) -> tuple[Mark, Mark]:
+        above, below = ("right", "left") if self.lap is Lap.RIGHT_OVER_LEFT else ("left", "right")
+        start = Point(-BEYOND_CENTER_MM, y)
+        hole = straight(start, Point(start.x + self._hole_mm, y))
+        return (
+            Mark(MarkKind.BUTTONHOLE, "buttonhole", path=hole, only_side=above),
+            Mark(
+                MarkKind.BUTTON,
+                "button",
+                at=Point(0.0, y),
+                size_mm=self.diameter_mm,
+                only_side=below,
+            ),
+        )
+
+    def _heights(self, name: str, pieces: list[Piece]) -> list[list[float]]:
+        """Heights on each piece, in its coordinates, from the top down."""
+        bodice, below = pieces[0], pieces[1:]
+        points = bodice.points
+        if not {"center front neck", "bust point"} <= points.keys():
+            raise ComponentError(
+                "the buttons need a bodice that opens at center front",
+                where=name,
+                what_to_do="List them after a bodice with a center-front opening.",
+            )
+        top = points["center front neck"].y - self.diameter_mm / 2 - BELOW_NECK_MM
+        bust, waist = points["bust point"].y, ABOVE_WAIST_MM
+        on_bodice = [top, *_even(top, bust, self.spacing_mm), *_even(bust, waist, self.spacing_mm)]
+        step = on_bodice[-2] - on_bodice[-1]
+        heights = [on_bodice]
+        level = waist - step
+        for piece in below:
+            limit = piece.edge("front-edge").end.y + self.above_hem_mm
+            ys = []
+            while level >= limit:
+                ys.append(level)
+                level -= step
+            heights.append(ys)
+        return heights
+
+
+def _even(start: float, end: float, spacing: float) -> list[float]:
+    """Evenly spaced heights after `start` down to `end`: span/(n - 1) apart (F10)."""
+    steps = max(1, round((start - end) / spacing))
+    return [start + (end - start) * step / steps for step in range(1, steps + 1)]

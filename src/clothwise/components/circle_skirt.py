@@ -1,0 +1,132 @@
+"""Skirts that are a share of a circle, with a seam at center back.
+
+Drawn as half, center front on the fold at x = 0, the circle's center at the origin.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import ClassVar
+
+from clothwise.components.component import Component, Drafting
+from clothwise.components.parameter import length, ratio
+from clothwise.errors import ComponentError
+from clothwise.geometry import ORIGIN, Outline, Point, arc, polar, straight
+from clothwise.pattern.graph import Layer, Match, Seam, Sides, run
+from clothwise.pattern.mark import NotchKind
+from clothwise.pattern.operation import Caution, Operation, Station
+from clothwise.pattern.pattern import Contribution
+from clothwise.pattern.piece import Grainline, Piece, Side, single
+
+
+def waist_radius_mm(waist_mm: float, share: float) -> float:
+    """Radius of the waist of a skirt that is a share of a circle.
+
+    Source: geometry, W = 2 pi f r (C01).
+
+    >>> round(waist_radius_mm(700, 0.5), 2)
+    222.82
+    """
+    return waist_mm / (2 * math.pi * share)
+
+
+@dataclass(frozen=True)
+class CircleSkirt(Component):
+    """Skirt cut as a share of a circle, fold at center front, opening at center back."""
+
+    kind: ClassVar[str] = "circle-skirt"
+
+    share: float = ratio(0.5, 0.2, 1.0, "Share of a whole circle: 0.5 is a half circle.")
+    length_mm: float = length(600, 200, 1200, "Waist to finished hem.")
+    waist_ease_mm: float = length(15, 0, 60, "Room beyond the waist girth (E03: 12-25 mm).")
+    opening_mm: float = length(190, 120, 300, "Length of the opening below the waist (F14).")
+
+    def contribute(self, drafting: Drafting) -> Contribution:
+        """Draft the skirt from the waist girth."""
+        name = drafting.name
+        if self.opening_mm > self.length_mm - 50:
+            raise ComponentError(
+                "the opening is as long as the skirt",
+                where=name,
+                how_much=f"opening {self.opening_mm:.0f} mm, skirt {self.length_mm:.0f} mm",
+                what_to_do="Lower opening or raise length.",
+            )
+        piece = self._piece(drafting)
+        back = run(f"{name}.center-back")
+        half = piece.edge("center-back").length / 2
+        seam = Seam(
+            name=f"{name}-center-back",
+            title="center back seam",
+            layers=(Layer(back), Layer(back)),
+            allowance_mm=drafting.seam_allowance_mm,
+            sides=Sides.CENTER,
+            matches=(Match("center back", (half, half), NotchKind.DOUBLE),),
+            component=name,
+        )
+        return Contribution(
+            pieces=(piece,),
+            seams=(seam,),
+            runs={
+                "waist": run(f"-{name}.waist"),
+                "hem": run(f"{name}.hem"),
+                "opening": run(f"{name}.opening"),
+            },
+            operations=_operations(name),
+        )
+
+    def _piece(self, drafting: Drafting) -> Piece:
+        waist = drafting.body["waist_girth"] + self.waist_ease_mm
+        inner = waist_radius_mm(waist, self.share)
+        outer = inner + self.length_mm
+        first, last = -math.pi / 2, -math.pi / 2 + math.pi * self.share
+        foot, top = ORIGIN + polar(outer, last), ORIGIN + polar(inner, last)
+        stop = ORIGIN + polar(inner + self.opening_mm, last)
+        return Piece(
+            name=drafting.name,
+            title="Circle skirt",
+            outline=Outline(
+                {
+                    "hem": arc(ORIGIN, outer, first, last),
+                    "center-back": straight(foot, stop),
+                    "opening": straight(stop, top),
+                    "waist": arc(ORIGIN, inner, last, first),
+                    "center-front": straight(Point(0.0, -inner), Point(0.0, -outer)),
+                }
+            ),
+            grain=Grainline(
+                Point(0.0, -inner - 0.8 * self.length_mm), Point(0.0, -inner - 0.2 * self.length_mm)
+            ),
+            copies=single(drafting.role),
+            component=drafting.name,
+            drawn_side=Side.LEFT,
+            fold_edge="center-front",
+        )
+
+
+def _operations(name: str) -> tuple[Operation, ...]:
+    return (
+        Operation(
+            name=f"{name}-center-back",
+            title="Sew the center back seam",
+            text="Neaten both center back edges. Lay them right sides together and sew from the "
+            "hem up to the mark where the opening ends, with {allowance} allowance; backstitch "
+            "there. Press open, also along the opening.",
+            does=(f"{name}-center-back",),
+            minutes=12,
+            cautions=(Caution.IRON,),
+            component=name,
+        ),
+        Operation(
+            name=f"{name}-hang",
+            title="Let the skirt hang",
+            text="Hang the skirt by its waist for a day or two, until the cloth on the bias has "
+            "stretched (C09). Level the lower edge from the floor and trim it.",
+            after=(f"{name}-center-back",),
+            shows=(name,),
+            station=Station.HAND,
+            minutes=15,
+            cautions=(Caution.BLADE,),
+            component=name,
+        ),
+    )

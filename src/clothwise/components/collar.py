@@ -1,0 +1,155 @@
+"""The two-piece collar: upper and under collar, rolled, sewn between neckline and facing.
+
+Drawn as half, center back on the fold at x = 0, neck edge below, outer edge above.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import ClassVar
+
+from clothwise.components.component import Component, Drafting
+from clothwise.components.parameter import angle, length
+from clothwise.geometry import Outline, Path, Point, Vector, cubic_between, polar, straight
+from clothwise.pattern.graph import EdgeCare, Layer, Match, Pressing, Seam, run
+from clothwise.pattern.mark import NotchKind
+from clothwise.pattern.operation import Caution, Highlight, Operation, Station
+from clothwise.pattern.pattern import Contribution
+from clothwise.pattern.piece import Grainline, Piece, Ply, Side, single
+
+
+@dataclass(frozen=True)
+class TwoPieceCollar(Component):
+    """Collar of an upper and an under piece with points at the front."""
+
+    kind: ClassVar[str] = "two-piece-collar"
+
+    width_mm: float = length(75, 40, 130, "Height at center back, stand and fall together.")
+    lift_mm: float = length(14, 0, 60, "How far the neck edge rises toward center front.")
+    point_mm: float = length(78, 40, 140, "Length of the front edge.")
+    spread_rad: float = angle(
+        math.radians(18), math.radians(-10), math.radians(50), "How far the points lean forward."
+    )
+    turn_of_cloth_mm: float = length(2, 0, 5, "What the upper collar is larger, to roll over.")
+
+    def contribute(self, drafting: Drafting) -> Contribution:
+        """Draft both pieces to the run named `neck` and catch them in the seam `neck`."""
+        name = drafting.name
+        neck = drafting.pattern.named_run("neck", name)
+        neck_mm = drafting.pattern.run_length(neck)
+        under = self._piece(drafting, "under", "Under collar", neck_mm, 0.0)
+        upper = self._piece(drafting, "upper", "Upper collar", neck_mm, self.turn_of_cloth_mm)
+        base = drafting.pattern.seams["neck"].layers[0].run
+        start = drafting.pattern.run_length(base) - neck_mm
+        span = (start, start + neck_mm)
+        return Contribution(
+            pieces=(upper, under),
+            seams=(self._outer_seam(drafting, upper, under),),
+            catches={
+                "neck": tuple(
+                    Layer(run(f"-{piece.name}.neck"), span=span) for piece in (under, upper)
+                )
+            },
+            operations=_operations(name, upper, under),
+        )
+
+    def _piece(
+        self, drafting: Drafting, word: str, title: str, neck_mm: float, larger_mm: float
+    ) -> Piece:
+        neck = self._neck_edge(neck_mm)
+        heading = neck.end_tangent
+        out = heading.left.turned(-self.spread_rad)
+        tip = neck.end + out * (self.point_mm + larger_mm) + heading * larger_mm
+        top = Point(0.0, self.width_mm + larger_mm)
+        edges = {
+            "neck": neck,
+            "end": straight(neck.end, tip),
+            "outer": cubic_between(tip, _toward_center(tip, top), top, Vector(-1.0, 0.0)),
+            "center": straight(top, Point(0.0, 0.0)),
+        }
+        role = drafting.role
+        return Piece(
+            name=f"{drafting.name}-{word}",
+            title=title,
+            outline=Outline(edges),
+            grain=Grainline(Point(0.0, 0.9 * top.y), Point(0.0, 0.1 * top.y)),
+            copies=(
+                *single(role),
+                *single(drafting.interfacing_role, ply=Ply.INTERFACING, name="interfacing"),
+            ),
+            component=drafting.name,
+            drawn_side=Side.RIGHT,
+            fold_edge="center",
+        )
+
+    def _neck_edge(self, neck_mm: float) -> Path:
+        """From center back, level there, to center front, `lift` higher; exactly this long."""
+        low, high = 0.5 * neck_mm, neck_mm
+        rise = min(self.lift_mm, 0.4 * neck_mm)
+        for _ in range(50):
+            x = (low + high) / 2
+            if self._curve(x, rise).length < neck_mm:
+                low = x
+            else:
+                high = x
+        return self._curve((low + high) / 2, rise)
+
+    def _curve(self, x: float, rise: float) -> Path:
+        lean = 2 * math.atan2(rise, x)
+        return cubic_between(Point(0.0, 0.0), Vector(1.0, 0.0), Point(x, rise), polar(1.0, lean))
+
+    def _outer_seam(self, drafting: Drafting, upper: Piece, under: Piece) -> Seam:
+        lengths = [
+            (piece.edge("end").length, piece.edge("outer").length) for piece in (under, upper)
+        ]
+        ease = sum(lengths[1]) - sum(lengths[0])
+        return Seam(
+            name=f"{drafting.name}-outer",
+            title="outer edge of the collar",
+            layers=(
+                Layer(run(f"{under.name}.end", f"{under.name}.outer")),
+                Layer(run(f"{upper.name}.end", f"{upper.name}.outer"), ease_mm=ease),
+            ),
+            allowance_mm=drafting.neck_allowance_mm,
+            pressing=Pressing.TURNED,
+            care=EdgeCare.NONE,
+            matches=(Match("collar point", (lengths[0][0], lengths[1][0]), NotchKind.NONE),),
+            component=drafting.name,
+        )
+
+
+def _toward_center(tip: Point, top: Point) -> Vector:
+    """Direction in which the outer edge leaves the point, for an even bend to center back."""
+    chord = (top - tip).angle
+    return polar(1.0, 2 * chord - math.pi)
+
+
+def _operations(name: str, upper: Piece, under: Piece) -> tuple[Operation, ...]:
+    return (
+        Operation(
+            name=f"{name}-fuse",
+            title="Fuse the collar interfacing",
+            text="Iron the interfacing onto the wrong sides of upper and under collar.",
+            prepares=(upper.name, under.name),
+            shows=(upper.name, under.name),
+            station=Station.FUSING,
+            minutes=8,
+            cautions=(Caution.FUSING_HEAT, Caution.IRON),
+            highlight=Highlight.WHOLE_PIECE,
+            component=name,
+        ),
+        Operation(
+            name=f"{name}-make",
+            title="Make the collar",
+            text="Lay upper on under collar, right sides together, and sew ends and outer edge "
+            "with {allowance} allowance, easing in the upper collar, which is {ease} larger. "
+            "Grade the allowances, cut the corners off close to the stitching, turn, work out "
+            "the points and press, rolling the seam a little to the under side. Baste the neck "
+            "edges together.",
+            does=(f"{name}-outer",),
+            minutes=25,
+            cautions=(Caution.IRON, Caution.BLADE),
+            component=name,
+        ),
+    )

@@ -1,0 +1,211 @@
+"""Front facing from neck to hem, and back neck facing.
+
+Both copy the lines of the pieces they face, so that their seams agree by construction.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from clothwise.components.component import Component, Drafting
+from clothwise.components.parameter import length
+from clothwise.errors import ComponentError
+from clothwise.geometry import Outline, Point, Vector, cubic_between, join, straight
+from clothwise.pattern.graph import EdgeCare, Finish, FinishKind, Layer, Match, Pressing, Seam, run
+from clothwise.pattern.mark import NotchKind
+from clothwise.pattern.operation import Caution, Highlight, Operation, Station
+from clothwise.pattern.pattern import Contribution
+from clothwise.pattern.piece import Grainline, Piece, Ply, Side, pair, single
+
+
+@dataclass(frozen=True)
+class FrontAndNeckFacing(Component):
+    """Facings for an opened front and a neckline, fused and turned inside."""
+
+    kind: ClassVar[str] = "front-and-neck-facing"
+
+    front_width_mm: float = length(58, 35, 110, "Width of the front facing beyond center front.")
+    shoulder_width_mm: float = length(48, 25, 90, "Width along the shoulder seam.")
+    back_depth_mm: float = length(60, 35, 120, "Depth at center back.")
+
+    def contribute(self, drafting: Drafting) -> Contribution:
+        """Face the runs named `neck-edge` and `front-edge`."""
+        name = drafting.name
+        neck_edge = drafting.pattern.named_run("neck-edge", name)
+        front_edge = drafting.pattern.named_run("front-edge", name)
+        bodice_front = drafting.pattern.piece(neck_edge.edges[0].piece)
+        bodice_back = drafting.pattern.piece(neck_edge.edges[-1].piece)
+        below = -drafting.pattern.run_length(front_edge) + bodice_front.edge("front-edge").length
+        front = self._front(drafting, bodice_front, below)
+        back = self._back(drafting, bodice_back)
+        stand = bodice_front.edge("neck-stand").length
+        shoulder = stand + bodice_front.edge("neck").length
+        neck = Seam(
+            name="neck",
+            title="neck seam",
+            layers=(
+                Layer(neck_edge),
+                Layer(run(f"-{front.name}.neck-stand", f"-{front.name}.neck", f"{back.name}.neck")),
+            ),
+            allowance_mm=drafting.neck_allowance_mm,
+            pressing=Pressing.TOWARD_LAST,
+            care=EdgeCare.NONE,
+            matches=(
+                Match("center front", (stand, stand), NotchKind.SINGLE),
+                Match("shoulder", (shoulder, shoulder), NotchKind.AT_SEAM),
+            ),
+            component=name,
+        )
+        half = front.edge("front-edge").length / 2
+        edge = Seam(
+            name=f"{name}-front-edge",
+            title="front edge",
+            layers=(Layer(front_edge), Layer(run(f"{front.name}.front-edge"))),
+            allowance_mm=drafting.neck_allowance_mm,
+            pressing=Pressing.TURNED,
+            care=EdgeCare.NONE,
+            matches=(Match("front edge", (half, half), NotchKind.SINGLE),),
+            component=name,
+        )
+        shoulder_seam = Seam(
+            name=f"{name}-shoulder",
+            title="shoulder seam of the facings",
+            layers=(Layer(run(f"{front.name}.shoulder")), Layer(run(f"{back.name}.shoulder"))),
+            allowance_mm=drafting.seam_allowance_mm,
+            care=EdgeCare.NONE,
+            component=name,
+        )
+        inner = Finish(
+            f"{name}-inner",
+            "inner edge of the facings",
+            run(f"{front.name}.inner", f"-{back.name}.outer"),
+            FinishKind.OVERLOCKED,
+            component=name,
+        )
+        hem = drafting.pattern.named_run("hem", name)
+        return Contribution(
+            pieces=(front, back),
+            seams=(shoulder_seam, neck, edge),
+            finishes=(inner,),
+            runs={"hem": run(f"-{front.name}.hem").then(hem)},
+            operations=_operations(name, front, back),
+        )
+
+    def _front(self, drafting: Drafting, bodice: Piece, below: float) -> Piece:
+        """The front facing: neck, shoulder and front edge are the garment's own."""
+        stand = bodice.edge("neck-stand").length
+        shoulder = bodice.edge("shoulder")
+        if self.shoulder_width_mm > shoulder.length - 10:
+            raise ComponentError(
+                "the facing is wider than the shoulder",
+                where=drafting.name,
+                how_much=f"{self.shoulder_width_mm:.0f} mm on {shoulder.length:.0f} mm",
+                what_to_do="Lower shoulder_width.",
+            )
+        along = shoulder.part(shoulder.length - self.shoulder_width_mm, shoulder.length)
+        bend = Point(self.front_width_mm, 0.30 * along.start.y)
+        into_shoulder = -shoulder.start_tangent.left
+        rise = cubic_between(bend, Vector(0.0, 1.0), along.start, into_shoulder)
+        foot = Point(self.front_width_mm, below)
+        top = bodice.edge("front-edge").start
+        edges = {
+            "hem": straight(Point(-stand, below), foot),
+            "inner": join(straight(foot, bend), rise),
+            "shoulder": along,
+            "neck": bodice.edge("neck"),
+            "neck-stand": bodice.edge("neck-stand"),
+            "front-edge": straight(top, Point(-stand, below)),
+        }
+        middle = (self.front_width_mm - stand) / 2
+        return Piece(
+            name=f"{drafting.name}-front",
+            title="Front facing",
+            outline=Outline(edges),
+            grain=Grainline(Point(middle, 0.8 * below), Point(middle, 0.2 * below)),
+            copies=(
+                *pair(drafting.role, drawn_side=Side.LEFT),
+                *pair(drafting.interfacing_role, drawn_side=Side.LEFT, ply=Ply.INTERFACING),
+            ),
+            component=drafting.name,
+            drawn_side=Side.LEFT,
+        )
+
+    def _back(self, drafting: Drafting, bodice: Piece) -> Piece:
+        """The back neck facing, on the fold."""
+        shoulder = bodice.edge("shoulder")
+        along = shoulder.part(shoulder.length - self.shoulder_width_mm, shoulder.length)
+        neck = bodice.edge("neck")
+        low = Point(0.0, neck.end.y - self.back_depth_mm)
+        edges = {
+            "outer": cubic_between(
+                low, Vector(1.0, 0.0), along.start, -shoulder.start_tangent.left
+            ),
+            "shoulder": along,
+            "neck": neck,
+            "center": straight(neck.end, low),
+        }
+        return Piece(
+            name=f"{drafting.name}-back",
+            title="Back neck facing",
+            outline=Outline(edges),
+            grain=Grainline(
+                Point(0.0, neck.end.y - 0.1 * self.back_depth_mm),
+                Point(0.0, neck.end.y - 0.9 * self.back_depth_mm),
+            ),
+            copies=(
+                *single(drafting.role),
+                *single(drafting.interfacing_role, ply=Ply.INTERFACING, name="interfacing"),
+            ),
+            component=drafting.name,
+            drawn_side=Side.RIGHT,
+            fold_edge="center",
+        )
+
+
+def _operations(name: str, front: Piece, back: Piece) -> tuple[Operation, ...]:
+    return (
+        Operation(
+            name=f"{name}-fuse",
+            title="Fuse the facings",
+            text="Iron the interfacing onto the wrong sides of the front and back neck facings.",
+            prepares=(front.name, back.name),
+            shows=(front.name, back.name),
+            station=Station.FUSING,
+            minutes=10,
+            cautions=(Caution.FUSING_HEAT, Caution.IRON),
+            highlight=Highlight.WHOLE_PIECE,
+            component=name,
+        ),
+        Operation(
+            name=f"{name}-join",
+            title="Join the facings",
+            text="Sew front facings to back neck facing at the shoulders, right sides together, "
+            "with {allowance} allowance. Press open and trim.",
+            does=(f"{name}-shoulder",),
+            minutes=8,
+            cautions=(Caution.IRON,),
+            component=name,
+        ),
+        Operation(
+            name=f"{name}-inner",
+            title="Neaten the inner edge of the facings",
+            text="Overlock the inner edge of the joined facings in one go.",
+            does=(f"{name}-inner",),
+            minutes=8,
+            component=name,
+        ),
+        Operation(
+            name=f"{name}-attach",
+            title="Sew on the facings",
+            text="Lay the facings on the garment, right sides together, {notches} and shoulder "
+            "seams matched; what is caught in the neck seam lies between. Sew front edges and "
+            "neckline in one go with {allowance} allowance, pivoting at the corners. Grade the "
+            "allowances, clip the curve, cut the corners off, turn, and understitch the facing "
+            "along the neckline. Press.",
+            does=("neck", f"{name}-front-edge"),
+            minutes=45,
+            cautions=(Caution.IRON, Caution.BLADE),
+            component=name,
+        ),
+    )

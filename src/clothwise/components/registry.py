@@ -1,0 +1,74 @@
+"""The components there are: our own and those that plugins add.
+
+A plugin package adds one with an entry point of the group `clothwise.components`, whose name is
+the component's kind and whose value is its class.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from importlib import import_module
+from importlib.metadata import entry_points
+
+from clothwise.components.component import Component
+from clothwise.errors import ComponentError, did_you_mean
+
+ENTRY_POINT_GROUP = "clothwise.components"
+
+_OWN = {
+    "darted-bodice": "clothwise.components.bodice:DartedBodice",
+    "a-line-skirt": "clothwise.components.skirt:ALineSkirt",
+    "set-in-sleeve": "clothwise.components.sleeve:SetInSleeve",
+    "bound-armhole": "clothwise.components.binding:BoundArmhole",
+    "two-piece-collar": "clothwise.components.collar:TwoPieceCollar",
+    "front-and-neck-facing": "clothwise.components.facing:FrontAndNeckFacing",
+    "turned-patch-pocket": "clothwise.components.pocket:TurnedPatchPocket",
+    "tie-belt": "clothwise.components.belt:TieBelt",
+    "buttons": "clothwise.components.buttons:Buttons",
+    "double-hem": "clothwise.components.hem:DoubleHem",
+    "circle-skirt": "clothwise.components.circle_skirt:CircleSkirt",
+    "straight-waistband": "clothwise.components.waistband:StraightWaistband",
+    "zip": "clothwise.components.zip:ZipClosure",
+}
+
+
+@lru_cache(maxsize=1)
+def _plugins() -> dict[str, str]:
+    return {point.name: point.value for point in entry_points(group=ENTRY_POINT_GROUP)}
+
+
+def kinds() -> tuple[str, ...]:
+    """Names of all components, ours first."""
+    return (*_OWN, *(name for name in _plugins() if name not in _OWN))
+
+
+@lru_cache(maxsize=None)
+def component_class(kind: str) -> type[Component]:
+    """The class of a component, imported when it is first asked for.
+
+    Raises:
+        ComponentError: there is no such component, or a plugin's class cannot be loaded.
+    """
+    target = _OWN.get(kind) or _plugins().get(kind)
+    if target is None:
+        raise ComponentError(
+            f"there is no component named {kind}",
+            what_to_do=did_you_mean(kind, kinds()) or "Known: " + ", ".join(kinds()) + ".",
+        )
+    module, _, name = target.partition(":")
+    try:
+        found = getattr(import_module(module), name)
+    except (ImportError, AttributeError) as error:
+        raise ComponentError(
+            f"the component {kind} cannot be loaded",
+            where=target,
+            how_much=str(error),
+            what_to_do="Reinstall the package that provides it, or remove it from the design.",
+        ) from error
+    if not (isinstance(found, type) and issubclass(found, Component)):
+        raise ComponentError(
+            f"the component {kind} is not a component",
+            where=target,
+            what_to_do="Its class must derive from clothwise.components.Component.",
+        )
+    return found

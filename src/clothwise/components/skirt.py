@@ -1,0 +1,368 @@
+"""The A-line skirt: front with a center-front opening, back on the fold.
+
+Center on x = 0, waist on y = 0, hem below, side toward greater x. Front and back have the same
+side seam, so that it is true by construction.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import ClassVar
+
+from clothwise.components.bodice import dart_seam
+from clothwise.components.component import Component, Drafting
+from clothwise.components.parameter import length
+from clothwise.components.waistline import SMALLEST_DART_MM, WaistDart, Waistline, waistline
+from clothwise.errors import ComponentError
+from clothwise.geometry import Outline, Path, Point, Vector, cubic_between, join, polar, straight
+from clothwise.pattern.graph import Layer, Match, Run, Seam, run
+from clothwise.pattern.mark import Mark, MarkKind, NotchKind
+from clothwise.pattern.operation import Caution, Operation
+from clothwise.pattern.pattern import Contribution
+from clothwise.pattern.piece import Dart, Grainline, Piece, PressedToward, Side, pair, single
+
+LARGEST_SKIRT_DART_MM = 34.0
+"""Widest comfortable skirt dart (common practice, no source; D09)."""
+
+FRONT_DART_SHARE, BACK_DART_SHARE = 0.16, 0.28
+"""Shares of the waist shaping given to the darts of front and back; our own choice."""
+
+LARGEST_SIDE_MM = 48.0
+"""What the side seam takes in between hip and waist before further darts are cut; our choice."""
+
+FRONT_DART_LENGTH_SHARE, BACK_DART_LENGTH_SHARE = 0.48, 0.64
+"""Dart lengths as a share of the hip depth; our own choice (about 9.5 and 13 cm)."""
+
+
+@dataclass(frozen=True)
+class ALineSkirt(Component):
+    """A-line skirt that hangs from a bodice, opening at center front."""
+
+    kind: ClassVar[str] = "a-line-skirt"
+
+    length_mm: float = length(700, 250, 1200, "Waist to finished hem at center front.")
+    hip_ease_mm: float = length(70, 51, 300, "Room beyond the hip girth, all round.")
+    flare_mm: float = length(70, 20, 260, "How far each side seam swings out from hip to hem.")
+
+    def contribute(self, drafting: Drafting) -> Contribution:
+        """Draft front and back onto the waist of the bodice."""
+        draft = _Draft(self, drafting)
+        front, back = draft.front_piece(), draft.back_piece()
+        name = drafting.name
+        waist = _center_to_side(front, reverse=True).then(_side_to_center(back))
+        return Contribution(
+            pieces=(front, back),
+            seams=(
+                *_dart_seams(name, front, back),
+                _side_seam(drafting, front, back),
+                _waist_seam(drafting, waist, draft),
+            ),
+            runs={
+                "front-edge": drafting.pattern.named_run("front-edge", name).then(
+                    run(f"{front.name}.front-edge")
+                ),
+                "hem": run(f"{front.name}.hem", f"-{back.name}.hem"),
+            },
+            operations=_operations(name, front, back),
+        )
+
+
+@dataclass(frozen=True)
+class _Quarter:
+    """Half of the front or of the back: its waistline and how wide the waist seam must be."""
+
+    waist_mm: float
+    line: Waistline
+
+
+class _Draft:
+    def __init__(self, asked: ALineSkirt, drafting: Drafting) -> None:
+        self._asked, self._drafting = asked, drafting
+        self._hip_depth = drafting.body["waist_to_hip"]
+        if asked.length_mm < self._hip_depth + 20:
+            raise ComponentError(
+                "the skirt ends above the hip",
+                where=drafting.name,
+                how_much=f"length {asked.length_mm:.0f} mm, hip depth {self._hip_depth:.0f} mm",
+                what_to_do=f"Make it at least {self._hip_depth + 20:.0f} mm long.",
+            )
+        self._bodice_waist = drafting.pattern.named_run("waist", drafting.name)
+        self._sew_lengths()
+        self._shape()
+
+    def _sew_lengths(self) -> None:
+        """Lengths the waist seam must have, from the bodice: stand, front and back."""
+        pattern, pieces = self._drafting.pattern, self._bodice_waist.pieces
+        if len(pieces) != 2:
+            raise ComponentError(
+                "the skirt needs a bodice of a front and a back",
+                where=self._drafting.name,
+                how_much=f"its waist runs over {', '.join(pieces)}",
+                what_to_do="Hang another skirt on this bodice.",
+            )
+        front = pattern.piece(pieces[0])
+        self.stand_mm = -front.edge("front-edge").end.x
+        lengths = {name: 0.0 for name in pieces}
+        for edge in self._bodice_waist.edges:
+            lengths[edge.piece] += pattern.edge_length(edge)
+        self.front_mm, self.back_mm = lengths[pieces[0]], lengths[pieces[1]]
+
+    def _shape(self) -> None:
+        """Share the shaping between side and darts, then fit both waistlines to their lengths."""
+        body, asked = self._drafting.body, self._asked
+        self._flare = math.atan2(asked.flare_mm, asked.length_mm - self._hip_depth)
+        half_hip = (body["hip_girth"] + asked.hip_ease_mm) / 2
+        front_waist, back_waist = self.front_mm - self.stand_mm, self.back_mm
+        shaping = half_hip - front_waist - back_waist
+        front_darts, back_darts = _share(shaping)
+        side = (shaping - sum(front_darts) - sum(back_darts)) / 2
+        rise = 0.0
+        for _ in range(4):
+            self._lean = self._side_lean(side, rise)
+            front = self._fit(front_waist, front_darts, FRONT_DART_LENGTH_SHARE, rise or None)
+            back = self._fit(back_waist, back_darts, BACK_DART_LENGTH_SHARE, rise or None)
+            side = (half_hip - front.side.x - back.side.x) / 2
+            if not rise:
+                rise = (front.side.y + back.side.y) / 2
+        self._front, self._back, self._side, self._rise = front, back, side, rise
+        self._lean = self._side_lean(side, rise)
+
+    def _side_lean(self, side: float, rise: float) -> float:
+        """Angle of the side seam from the plumb line at the waist: an even bend to the hip."""
+        chord = math.atan2(side, self._hip_depth + rise)
+        return 2 * chord - self._flare
+
+    def _fit(
+        self, waist: float, darts: tuple[float, ...], share: float, rise: float | None
+    ) -> Waistline:
+        """The waistline of this sewn length."""
+        down = polar(1.0, -math.pi / 2 + self._lean)
+        x = waist + sum(darts)
+        for _ in range(12):
+            line = waistline(
+                x, down, self._place(darts, waist, share), upward=False, side_y_mm=rise
+            )
+            x += waist - line.length
+        return line
+
+    def _place(self, darts: tuple[float, ...], waist: float, share: float) -> tuple[WaistDart, ...]:
+        placed, taken = [], 0.0
+        for number, intake in enumerate(darts):
+            along = waist * (0.52 if len(darts) == 1 else (0.38, 0.70)[number])
+            depth = self._hip_depth * share * (1.0 if number == 0 else 0.9)
+            placed.append(WaistDart(along + taken + intake / 2, intake, -depth))
+            taken += intake
+        return tuple(placed)
+
+    def _side_path(self, line: Waistline) -> Path:
+        """The side seam from waist to hem; congruent for front and back."""
+        top = line.side
+        hip = Point(top.x + self._side, -self._hip_depth)
+        down = polar(1.0, -math.pi / 2 + self._flare)
+        curve = cubic_between(top, polar(1.0, -math.pi / 2 + self._lean), hip, down)
+        below = self._asked.length_mm - self._hip_depth
+        reach = (self._front.side.x + self._back.side.x) / 2 + self._side
+        lift = math.tan(self._flare / 2)
+        drop = (below - reach * lift) / (math.cos(self._flare) + math.sin(self._flare) * lift)
+        return join(curve, straight(hip, hip + down * drop))
+
+    def _hem(self, side_foot: Point, stand: float) -> Path:
+        center = Point(0.0, -self._asked.length_mm)
+        across = Vector(math.cos(self._flare), math.sin(self._flare))
+        curve = cubic_between(center, Vector(1.0, 0.0), side_foot, across)
+        if not stand:
+            return curve
+        return join(straight(Point(-stand, center.y), center), curve)
+
+    def _edges(self, line: Waistline, stand: float) -> tuple[dict[str, Path], tuple[Dart, ...]]:
+        """Hem, side and waist, anticlockwise from the hem's center."""
+        side = self._side_path(line)
+        edges = {"hem": self._hem(side.end, stand), "side": side.reversed()}
+        darts: list[Dart] = []
+        count = len(line.legs)
+        for number in range(count, 0, -1):
+            suffix = "" if count == 1 else f"-{number}"
+            out_name = "waist-side" if number == count else "waist-middle"
+            edges[out_name] = line.parts[number].reversed()
+            leg_in, leg_out = line.legs[number - 1]
+            dart = Dart(
+                f"waist dart{suffix}",
+                f"waist-dart{suffix}-in",
+                f"waist-dart{suffix}-out",
+                PressedToward.AFTER,
+            )
+            edges[dart.leg_in], edges[dart.leg_out] = leg_out.reversed(), leg_in.reversed()
+            darts.append(dart)
+        center = line.parts[0].reversed()
+        if stand:
+            center = join(center, straight(Point(0.0, 0.0), Point(-stand, 0.0)))
+        edges["waist-center"] = center
+        return edges, tuple(darts)
+
+    def front_piece(self) -> Piece:
+        stand, depth = self.stand_mm, self._asked.length_mm
+        edges, darts = self._edges(self._front, stand)
+        edges["front-edge"] = straight(Point(-stand, 0.0), Point(-stand, -depth))
+        grain_x = 0.3 * self._front.side.x
+        return Piece(
+            name=f"{self._drafting.name}-front",
+            title="Skirt front",
+            outline=Outline(edges),
+            grain=Grainline(Point(grain_x, -0.75 * depth), Point(grain_x, -0.3 * depth)),
+            copies=pair(self._drafting.role, drawn_side=Side.LEFT),
+            component=self._drafting.name,
+            drawn_side=Side.LEFT,
+            darts=darts,
+            marks=(
+                Mark(
+                    MarkKind.CENTER_LINE,
+                    "center front",
+                    path=straight(Point(0.0, 0.0), Point(0.0, -depth)),
+                ),
+            ),
+            points={
+                "center front waist": Point(0.0, 0.0),
+                "center front hem": Point(0.0, -depth),
+                "side hip": Point(self._front.side.x + self._side, -self._hip_depth),
+            },
+        )
+
+    def back_piece(self) -> Piece:
+        depth = self._asked.length_mm
+        edges, darts = self._edges(self._back, 0.0)
+        edges["center"] = straight(Point(0.0, 0.0), Point(0.0, -depth))
+        return Piece(
+            name=f"{self._drafting.name}-back",
+            title="Skirt back",
+            outline=Outline(edges),
+            grain=Grainline(Point(0.0, -0.8 * depth), Point(0.0, -0.2 * depth)),
+            copies=single(self._drafting.role),
+            component=self._drafting.name,
+            drawn_side=Side.RIGHT,
+            fold_edge="center",
+            darts=darts,
+            points={
+                "side hip": Point(self._back.side.x + self._side, -self._hip_depth),
+            },
+        )
+
+
+def _share(shaping: float) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """Intakes of the front and back darts, from center to side."""
+    front = min(FRONT_DART_SHARE * shaping, LARGEST_SKIRT_DART_MM)
+    back = min(BACK_DART_SHARE * shaping, LARGEST_SKIRT_DART_MM)
+    rest = shaping - front - back - 2 * LARGEST_SIDE_MM
+    if rest > 0:
+        more = min(rest, 2 * LARGEST_SKIRT_DART_MM - back)
+        if back + more > LARGEST_SKIRT_DART_MM:
+            return _kept((front,)), _kept(((back + more) / 2, (back + more) / 2))
+        back += more
+    return _kept((front,)), _kept((back,))
+
+
+def _kept(darts: tuple[float, ...]) -> tuple[float, ...]:
+    return tuple(intake for intake in darts if intake >= SMALLEST_DART_MM)
+
+
+def _waist_names(piece: Piece) -> list[str]:
+    return [name for name in piece.edge_names if name in _WAIST_EDGES]
+
+
+_WAIST_EDGES = ("waist-side", "waist-middle", "waist-center")
+
+
+def _side_to_center(piece: Piece) -> Run:
+    return run(*(f"{piece.name}.{name}" for name in _waist_names(piece)))
+
+
+def _center_to_side(piece: Piece, *, reverse: bool) -> Run:
+    forward = _side_to_center(piece)
+    return forward.reversed if reverse else forward
+
+
+def _dart_names(piece: Piece) -> tuple[str, ...]:
+    return tuple(f"{piece.name}-{dart.leg_in.removesuffix('-in')}" for dart in piece.darts)
+
+
+def _dart_seams(name: str, front: Piece, back: Piece) -> tuple[Seam, ...]:
+    return tuple(
+        dart_seam(seam, f"dart of the skirt {word}", piece, dart, name)
+        for piece, word in ((front, "front"), (back, "back"))
+        for seam, dart in zip(_dart_names(piece), piece.darts, strict=True)
+    )
+
+
+def _side_seam(drafting: Drafting, front: Piece, back: Piece) -> Seam:
+    whole = front.edge("side").length
+    from_hem = whole - whole * 0.35
+    return Seam(
+        name=f"{drafting.name}-side",
+        title="side seam of the skirt",
+        layers=(Layer(run(f"{front.name}.side")), Layer(run(f"{back.name}.side"))),
+        allowance_mm=drafting.seam_allowance_mm,
+        matches=(Match("hip", (from_hem, from_hem), NotchKind.SINGLE),),
+        component=drafting.name,
+    )
+
+
+def _waist_seam(drafting: Drafting, waist: Run, draft: _Draft) -> Seam:
+    stand, front, back = draft.stand_mm, draft.front_mm, draft.back_mm
+    side = front
+    half_back = front + back / 2
+    return Seam(
+        name=f"{drafting.name}-waist",
+        title="waist seam",
+        layers=(Layer(drafting.pattern.named_run("waist", drafting.name)), Layer(waist)),
+        allowance_mm=drafting.seam_allowance_mm,
+        matches=(
+            Match("center front", (stand, stand), NotchKind.SINGLE),
+            Match("side seam", (side, side)),
+            Match("back", (half_back, half_back), NotchKind.DOUBLE),
+        ),
+        component=drafting.name,
+    )
+
+
+def _operations(name: str, front: Piece, back: Piece) -> tuple[Operation, ...]:
+    darts = (*_dart_names(front), *_dart_names(back))
+    first = (
+        (
+            Operation(
+                name=f"{name}-darts",
+                title="Sew the darts of the skirt",
+                text="Fold each dart right sides together, legs on each other. Sew from the waist "
+                "to the point and knot the threads. Press toward the center.",
+                does=darts,
+                minutes=4.0 * len(darts) + 4,
+                cautions=(Caution.IRON,),
+                component=name,
+            ),
+        )
+        if darts
+        else ()
+    )
+    return (
+        *first,
+        Operation(
+            name=f"{name}-sides",
+            title="Sew the side seams of the skirt",
+            text="Lay front on back, right sides together, {notches} matched. Sew from hem to "
+            "waist with {allowance} allowance. Neaten the edges and press open.",
+            does=(f"{name}-side",),
+            minutes=14,
+            cautions=(Caution.IRON,),
+            component=name,
+        ),
+        Operation(
+            name=f"{name}-waist",
+            title="Join bodice and skirt",
+            text="Put the bodice into the skirt, right sides together. Match center front, side "
+            "seams and {notches}. Sew the waist seam with {allowance} allowance. Neaten "
+            "the edges and press the seam open.",
+            does=(f"{name}-waist",),
+            minutes=18,
+            cautions=(Caution.IRON,),
+            component=name,
+        ),
+    )
