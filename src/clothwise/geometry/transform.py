@@ -11,7 +11,6 @@ UPWARD = Vector(0.0, 1.0)
 """The direction of the y axis."""
 
 
-
 @dataclass(frozen=True, slots=True)
 class Transform:
     """An affine map: x' = a x + c y + e, y' = b x + d y + f."""
