@@ -1,0 +1,79 @@
+"""Patterns for tests of the work layer, drafted by the real components for invented bodies."""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Any
+
+from clothwise.components import Drafting, component_class
+from clothwise.pattern import Body, Pattern
+
+Spec = tuple[tuple[str, str, dict[str, Any]], ...]
+
+LONG_DRESS: Spec = (
+    ("bodice", "darted-bodice", {}),
+    ("skirt", "a-line-skirt", {"length_mm": 760.0}),
+    ("facing", "front-and-neck-facing", {}),
+    ("collar", "two-piece-collar", {}),
+    ("sleeve", "set-in-sleeve", {}),
+    ("pocket", "turned-patch-pocket", {}),
+    ("belt", "tie-belt", {}),
+    ("buttons", "buttons", {}),
+    ("hem", "double-hem", {}),
+)
+"""Collar, sleeves, pockets and belt."""
+
+TUNIC: Spec = (
+    ("bodice", "darted-bodice", {}),
+    ("skirt", "a-line-skirt", {"length_mm": 420.0}),
+    ("facing", "front-and-neck-facing", {}),
+    ("binding", "bound-armhole", {}),
+    ("belt", "tie-belt", {}),
+    ("buttons", "buttons", {}),
+    ("hem", "double-hem", {}),
+)
+"""No collar, bound armholes, no pockets."""
+
+HALF_CIRCLE_SKIRT: Spec = (
+    ("skirt", "circle-skirt", {}),
+    ("band", "straight-waistband", {}),
+    ("zip", "zip", {}),
+    ("hem", "double-hem", {}),
+)
+
+REAL_DESIGNS = (LONG_DRESS, TUNIC, HALF_CIRCLE_SKIRT)
+
+
+def body(bust: float = 900, waist: float = 720, hip: float = 960, height: float = 1660) -> Body:
+    """A body from four measurements, mm; the others are estimated."""
+    return Body.complete(
+        {"bust_girth": bust, "waist_girth": waist, "hip_girth": hip, "height": height}
+    )
+
+
+def drafted(spec: Spec, for_body: Body | None = None) -> Pattern:
+    """The pattern of a design."""
+    wearer, pattern = for_body or body(), Pattern()
+    for name, kind, parameters in spec:
+        component = component_class(kind)(**parameters)
+        pattern = pattern.adding(component.contribute(Drafting(name, wearer, pattern)))
+    return pattern
+
+
+@cache
+def long_dress() -> Pattern:
+    return drafted(LONG_DRESS)
+
+
+@cache
+def tunic() -> Pattern:
+    return drafted(TUNIC)
+
+
+@cache
+def half_circle_skirt() -> Pattern:
+    return drafted(HALF_CIRCLE_SKIRT)
+
+
+def all_designs() -> tuple[Pattern, ...]:
+    return (long_dress(), tunic(), half_circle_skirt())
