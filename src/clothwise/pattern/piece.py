@@ -137,11 +137,16 @@ class Piece:
 
 
 def pair(role: str, *, drawn_side: Side = Side.LEFT, ply: Ply = Ply.SHELL) -> tuple[Copy, Copy]:
-    """A left and a right copy, one of them mirrored."""
+    """A left and a right copy, one of them mirrored.
+
+    Copies of another ply are named for it (`interfacing left`), so that a piece has no two
+    copies of one name.
+    """
     to = CutTo.STITCHING_LINE if ply is Ply.INTERFACING else CutTo.CUTTING_LINE
+    before = "" if ply is Ply.SHELL else f"{ply.value} "
     return (
-        Copy("left", Side.LEFT, role, drawn_side is Side.RIGHT, ply, to),
-        Copy("right", Side.RIGHT, role, drawn_side is Side.LEFT, ply, to),
+        Copy(f"{before}left", Side.LEFT, role, drawn_side is Side.RIGHT, ply, to),
+        Copy(f"{before}right", Side.RIGHT, role, drawn_side is Side.LEFT, ply, to),
     )
 
 

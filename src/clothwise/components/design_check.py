@@ -1,0 +1,171 @@
+"""What is wrong with the components of a design: kinds, parameters, formulas and their values.
+
+Formulas are worked out for one body, with choices that together reach every value of the design.
+For other bodies a value may still fall out of range, which `draft` then says.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+
+from clothwise.components.evaluation import evaluate, full_name, value_path
+from clothwise.components.registry import component_class, kinds
+from clothwise.errors import ComponentError, ExpressionError, Fault, did_you_mean
+from clothwise.pattern.document.design import ComponentEntry, Design, formula_name
+from clothwise.pattern.document.reading import Source
+from clothwise.pattern.document.tree import child_path
+from clothwise.pattern.document.value import Value, leaves, ways
+from clothwise.pattern.expression import parse_expression
+from clothwise.pattern.measurements import Body
+
+__all__ = ["check_components"]
+
+_STAND_IN = {"height": 1680.0, "bust_girth": 920.0, "waist_girth": 740.0, "hip_girth": 980.0}
+"""Any body: where a design has none of its own, formulas are still worked out."""
+
+
+def check_components(design: Design, source: Source, body: Body | None) -> list[Fault]:
+    """Return all faults that the registry of components shows in a design.
+
+    Args:
+        design: as far as it could be read; empty texts stand for values that could not be.
+        source: where its values stand.
+        body: of the base size; None if there is none. Then only values that need no body are held
+            against their range.
+    """
+    faults = {
+        (fault.path, fault.what): fault
+        for fault in (*_kind_faults(design, source), *_name_faults(design, source))
+    }
+    readable = _readable(design)
+    for choices in _telling_choices(readable):
+        found = evaluate(readable, body or Body.complete(_STAND_IN), choices, with_all_values=True)
+        for each in found.faults:
+            if body is not None or not each.is_of_body:
+                fault = source.fault(each.path, each.problem, each.remedy)
+                faults.setdefault((fault.path, fault.what), fault)
+    return [*faults.values()]
+
+
+def _kind_faults(design: Design, source: Source) -> Iterator[Fault]:
+    for entry in design.components:
+        path = child_path(child_path("$.components", entry.name), "component")
+        if entry.kind and entry.kind not in kinds():
+            remedy = did_you_mean(entry.kind, kinds(), of_what="components")
+            yield source.fault(path, f"there is no component {entry.kind[:40]!r}", remedy)
+        elif entry.kind:
+            try:
+                component_class(entry.kind)
+            except ComponentError as error:
+                yield source.fault(path, error.problem, error.what_to_do)
+
+
+def _name_faults(design: Design, source: Source) -> Iterator[Fault]:
+    """Yield the names that two things of the design have in formulas."""
+    owners: dict[str, str] = {}
+    for entry in design.components:
+        for name in component_class(entry.kind).parameters() if _is_known(entry) else ():
+            key = full_name(entry.name, name)
+            owner = owners.setdefault(key, entry.name)
+            if owner != entry.name:
+                yield source.fault(
+                    child_path("$.components", entry.name),
+                    f"formulas could not tell {key} of {owner} and {key} of {entry.name} apart",
+                    "Give one of the two components another name.",
+                )
+    for name in design.values:
+        if name in owners:
+            yield source.fault(
+                value_path(name),
+                f"{name} is how formulas call a parameter of the component {owners[name]}",
+                "Choose another name.",
+            )
+
+
+def _is_known(entry: ComponentEntry) -> bool:
+    try:
+        return bool(component_class(entry.kind))
+    except ComponentError:
+        return False
+
+
+def _readable(design: Design) -> Design:
+    """Return the design without what has a fault already, and without what needs that."""
+    components = [entry for entry in design.components if _is_known(entry)]
+    lost = tuple(
+        f"{formula_name(entry.name)}_" for entry in design.components if entry not in components
+    )
+    formulas = {
+        **design.values,
+        **{
+            full_name(entry.name, name): value
+            for entry in components
+            for name, value in entry.parameters.items()
+        },
+    }
+    broken = {name for name, value in formulas.items() if not all(_texts(value))}
+    while True:
+        more = {
+            name
+            for name, value in formulas.items()
+            if name not in broken
+            and any(each in broken or each.startswith(lost or ("\0",)) for each in _names(value))
+        }
+        if not more:
+            break
+        broken |= more
+    return replace(
+        design,
+        values=_without(design.values, broken, ""),
+        components=tuple(
+            replace(
+                entry,
+                role="main",
+                interfacing_role="interfacing",
+                parameters=_without(entry.parameters, broken, entry.name),
+            )
+            for entry in components
+        ),
+    )
+
+
+def _without(values: Mapping[str, Value], broken: set[str], component: str) -> dict[str, Value]:
+    return {
+        name: value
+        for name, value in values.items()
+        if (full_name(component, name) if component else name) not in broken
+    }
+
+
+def _texts(value: Value) -> list[str]:
+    return [leaf.text for leaf in leaves(value)]
+
+
+def _names(value: Value) -> Iterator[str]:
+    for text in _texts(value):
+        try:
+            yield from parse_expression(text).names
+        except ExpressionError:
+            continue  # a word, or a formula whose fault is found when it is worked out
+
+
+def _telling_choices(design: Design) -> list[dict[str, str]]:
+    """Return sets of choices that reach every component and every value of the design.
+
+    Whether such a garment may be chosen does not matter here; its formulas must be sound anyway.
+    """
+    choices = {option.name: option.choices for option in design.options}
+    found = [design.default_choices]
+    found += [{**design.default_choices, **view.choices} for view in design.views]
+    for value in design.values.values():
+        found += [{**design.default_choices, **each} for each in ways(value, choices)]
+    for entry in design.components:
+        for there in entry.when.alternatives or ({},):
+            presence = {option: allowed[0] for option, allowed in there.items()}
+            found.append({**design.default_choices, **presence})
+            for value in entry.parameters.values():
+                found += [
+                    {**design.default_choices, **presence, **each} for each in ways(value, choices)
+                ]
+    return [dict(each) for each in dict.fromkeys(tuple(sorted(each.items())) for each in found)]

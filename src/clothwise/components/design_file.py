@@ -1,0 +1,287 @@
+"""Opens designs and makes from their folders, with everything that belongs to them.
+
+kiln-dress/
+design.yaml       the design
+sizes.csv         its size chart
+make.yaml         a make, or several in makes/
+makes/view-a.yaml
+.versions/        earlier versions of the files
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import lru_cache
+from pathlib import Path
+
+from clothwise.components.design_check import check_components
+from clothwise.components.drafting import draft
+from clothwise.components.evaluation import ParameterError
+from clothwise.errors import DocumentError, Fault, MeasurementError, Misuse, did_you_mean
+from clothwise.pattern.body_file import read_body
+from clothwise.pattern.csv_table import read_text
+from clothwise.pattern.document.assignment import assign
+from clothwise.pattern.document.design import Design
+from clothwise.pattern.document.design_reader import start_design
+from clothwise.pattern.document.make import Make, body_for
+from clothwise.pattern.document.make_reader import start_make
+from clothwise.pattern.document.reading import Cursor, Source
+from clothwise.pattern.document.tree import child_path
+from clothwise.pattern.document.value import Choices
+from clothwise.pattern.measurements import Body
+from clothwise.pattern.pattern import Pattern
+from clothwise.pattern.size_chart import SizeChart, parse_size_chart
+
+__all__ = ["DESIGN_FILE", "DesignFile", "MakeFile", "make_files", "read_design", "read_make"]
+
+DESIGN_FILE = "design.yaml"
+"""The name of the design in its folder."""
+
+
+@dataclass(frozen=True)
+class DesignFile:
+    """A design that was opened without faults.
+
+    Attributes:
+        path: of `design.yaml`.
+        design: what stands there.
+        chart: its size chart.
+        source: where its values stand, for messages.
+    """
+
+    path: Path
+    design: Design
+    chart: SizeChart
+    source: Source
+
+    @property
+    def folder(self) -> Path:
+        """The folder of the design."""
+        return self.path.parent
+
+    @property
+    def sizes(self) -> tuple[str, ...]:
+        """The names of the sizes, in order."""
+        return self.chart.names
+
+    def body(self, size: str = "") -> Body:
+        """Return the body of a size, of the base size if none is named.
+
+        Raises:
+            Misuse: the chart has no such size.
+        """
+        return self.chart.size(size or self.design.base_size)
+
+    def draft(
+        self, choices: Choices | None = None, *, view: str = "", body: Body | None = None
+    ) -> Pattern:
+        """Draft a view or own choices, for the base size if no body is given.
+
+        Raises:
+            Misuse: unknown view, unknown or contradicting choices.
+            DocumentError: a parameter that this body makes fall out of its range; with its line.
+            ComponentError: a component cannot be drafted onto what is there.
+            MeasurementError: the body lies outside what a component can be drafted for.
+        """
+        chosen = self.design.chosen(choices, view=view)
+        try:
+            return draft(self.design, body or self.body(), chosen)
+        except ParameterError as error:
+            place = f"for size {error.body}, " if error.body else ""
+            raise DocumentError(
+                self.source.fault(each.path, f"{place}{each.problem}", each.remedy)
+                for each in error.faults
+            ) from error
+
+
+@dataclass(frozen=True)
+class MakeFile:
+    """A make that was opened without faults, with its design.
+
+    Attributes:
+        path: of the make.
+        make: what stands there.
+        of: the design it is made from.
+        body: what it is drafted for.
+        source: where its values stand, for messages.
+    """
+
+    path: Path
+    make: Make
+    of: DesignFile
+    body: Body
+    source: Source
+
+    @property
+    def choices(self) -> dict[str, str]:
+        """A choice for every option of the design."""
+        return self.of.design.chosen(self.make.choices, view=self.make.view)
+
+    def draft(self) -> Pattern:
+        """Draft what is to be made.
+
+        Raises:
+            DocumentError: a parameter that this body makes fall out of its range; with its line.
+            ComponentError: a component cannot be drafted onto what is there.
+            MeasurementError: the body lies outside what a component can be drafted for.
+        """
+        return self.of.draft(self.choices, body=self.body)
+
+    def assign(self, pattern: Pattern) -> dict[tuple[str, str], str]:
+        """Return the fabric of every copy of the pattern, by piece and copy name.
+
+        Raises:
+            DocumentError: carries all unknown pieces and copies, and roles without a fabric.
+        """
+        return assign(pattern, self.make, source=self.source)
+
+
+def read_design(path: Path) -> DesignFile:
+    """Open a design: its folder, or its file.
+
+    Raises:
+        DocumentError: carries every fault of the design and of its size chart.
+    """
+    file = path / DESIGN_FILE if path.is_dir() else path
+    text = _text_of_design(file)
+    name = start_design(text, str(file)).design.size_chart
+    chart_file = file.parent / name if name and (file.parent / name).is_file() else None
+    chart_text = read_text(chart_file) if chart_file else ""
+    found = _checked(text, str(file), chart_text, str(chart_file or ""))
+    faults = [*found.faults]
+    if name and chart_file is None:
+        faults.append(_no_chart(name, file.parent, found.source))
+    if faults or found.chart is None:
+        raise DocumentError(_by_line(faults))
+    return DesignFile(file, found.design, found.chart, found.source)
+
+
+def read_make(path: Path) -> MakeFile:
+    """Open a make and its design.
+
+    Raises:
+        DocumentError: carries every fault of the make, and of its design.
+    """
+    opener = _DesignOfMake(path)
+    found = start_make(read_text(path), str(path), opener.find)
+    source, faults, body = found.reading.source, found.reading.faults_by_line, None
+    if opener.found is not None:
+        try:
+            body = _body(found.make, opener.found, path.parent, source)
+        except DocumentError as error:
+            faults += error.faults
+    if faults or opener.faults or opener.found is None or body is None:
+        raise DocumentError([*_by_line(faults), *opener.faults])
+    return MakeFile(path, found.make, opener.found, body, source)
+
+
+def make_files(folder: Path) -> tuple[Path, ...]:
+    """Return the makes in the folder of a design: `make.yaml`, then `makes/*.yaml` by name."""
+    single = folder / "make.yaml"
+    several = sorted((folder / "makes").glob("*.yaml"))
+    return tuple(path for path in (single, *several) if path.is_file())
+
+
+@dataclass(frozen=True)
+class _Checked:
+    design: Design
+    chart: SizeChart | None
+    source: Source
+    faults: tuple[Fault, ...]
+
+
+@lru_cache(maxsize=16)
+def _checked(text: str, file: str, chart_text: str, chart_file: str) -> _Checked:
+    """Read a design and its chart; the same texts are read once."""
+    found = start_design(text, file)
+    source, faults, chart = found.reading.source, [*found.reading.faults], None
+    if chart_file:
+        try:
+            chart = parse_size_chart(chart_text, file=chart_file)
+        except DocumentError as error:
+            faults += error.faults
+    base = found.design.base_size
+    if chart is not None and base and base not in chart.names:
+        remedy = did_you_mean(base, chart.names, of_what="sizes")
+        faults.append(source.fault("$.base_size", f"the chart has no size {base[:40]!r}", remedy))
+    body = chart.size(base) if chart is not None and base in chart.names else None
+    faults += check_components(found.design, source, body)
+    return _Checked(found.design, chart, source, tuple(dict.fromkeys(faults)))
+
+
+def _text_of_design(file: Path) -> str:
+    if not file.exists():
+        what = "there is no such file" if file.parent.is_dir() else "there is no such folder"
+        remedy = (
+            f"Name the folder that holds {DESIGN_FILE}; `clothwise new` makes one to begin with."
+        )
+        raise DocumentError([Fault(str(file), None, "", what, remedy)])
+    return read_text(file)
+
+
+def _no_chart(name: str, folder: Path, source: Source) -> Fault:
+    charts = sorted(each.name for each in folder.glob("*.csv"))
+    return source.fault(
+        "$.size_chart",
+        f"there is no file {name[:60]!r} in the folder of the design",
+        did_you_mean(name, charts, of_what="CSV files there"),
+    )
+
+
+class _DesignOfMake:
+    """Opens the design that a make names, or the one in its folder or the folder above."""
+
+    def __init__(self, make: Path) -> None:
+        self.found: DesignFile | None = None
+        self.faults: tuple[Fault, ...] = ()
+        self._folder = make.parent
+
+    def find(self, cursor: Cursor) -> Design | None:
+        stated = cursor.text() if cursor.path != "$" else ""
+        places = [self._folder / stated] if stated else [self._folder, self._folder / ".."]
+        folder = next((each for each in places if (each / DESIGN_FILE).is_file()), None)
+        if folder is None:
+            cursor.fault(
+                f"there is no {DESIGN_FILE} in {stated[:60]!r}"
+                if stated
+                else f"there is no {DESIGN_FILE} beside this make, nor in the folder above",
+                "Write `design:` and the folder of the design, seen from this file.",
+            )
+            return None
+        try:
+            self.found = read_design(Path(os.path.normpath(folder)))
+        except DocumentError as error:
+            self.faults = error.faults
+        return self.found.design if self.found else None
+
+
+def _body(make: Make, of: DesignFile, folder: Path, source: Source) -> Body:
+    """Return the body a make is for.
+
+    Raises:
+        DocumentError: carries every fault of its measurements, at their places in the make.
+    """
+    if make.size and make.body:
+        remedy = "Keep one; single measurements may be added to either."
+        raise DocumentError([source.fault("$.body", "both size and body are given", remedy)])
+    from_file = read_body(folder / make.body) if make.body else None
+    try:
+        return body_for(make, of.chart, of.design.base_size, from_file)
+    except MeasurementError as error:
+        raise DocumentError(
+            source.fault(
+                child_path("$.measurements", fault.measurement), fault.problem, fault.remedy
+            )
+            for fault in error.faults
+        ) from error
+    except Misuse as error:
+        raise DocumentError([source.fault("$.size", error.what, error.what_to_do)]) from error
+
+
+def _by_line(faults: Iterable[Fault]) -> list[Fault]:
+    """Return faults in the order of their file; those of other files come last."""
+    found = list(dict.fromkeys(faults))
+    files = list(dict.fromkeys(fault.file for fault in found))
+    return sorted(found, key=lambda fault: (files.index(fault.file), fault.line or 0))

@@ -1,0 +1,118 @@
+"""From a design, a body and choices to a pattern: the one function that drafts."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+
+from clothwise.components.component import Drafting
+from clothwise.components.evaluation import ParameterError, evaluate
+from clothwise.components.registry import component_class
+from clothwise.errors import ComponentError, GeometryError, did_you_mean
+from clothwise.pattern.document.assignment import copy_key
+from clothwise.pattern.document.design import ComponentEntry, Design
+from clothwise.pattern.document.value import Choices, selected
+from clothwise.pattern.measurements import Body
+from clothwise.pattern.pattern import Contribution, Pattern
+from clothwise.pattern.piece import Piece, Ply
+
+__all__ = ["draft"]
+
+
+def draft(design: Design, body: Body, choices: Choices | None = None, *, size: str = "") -> Pattern:
+    """Draft a design for a body: the same arguments always give the same pattern.
+
+    Args:
+        design: as read.
+        body: to draft for.
+        choices: those that differ from the defaults; `design.view(...).choices` for a view.
+        size: how the pattern calls the body; the body's own name if empty.
+
+    Raises:
+        Misuse: unknown or contradicting choices.
+        ParameterError: a parameter's formula cannot be worked out, or its value is out of range.
+        ComponentError: a component is unknown, or cannot be drafted onto what is there.
+        MeasurementError: the body lies outside what a component can be drafted for.
+    """
+    chosen = design.chosen(choices)
+    name = size or body.name
+    evaluation = evaluate(design, body, chosen)
+    if evaluation.faults:
+        raise ParameterError(evaluation.faults, name)
+    pattern = Pattern(size=name)
+    for entry in design.components:
+        if entry.name in evaluation.arguments:
+            component = component_class(entry.kind)(**evaluation.arguments[entry.name])
+            drafting = _drafting(design, entry, body, pattern, chosen)
+            try:
+                part = component.contribute(drafting)
+                pattern = pattern.adding(_with_roles(part, entry, chosen))
+            except (ComponentError, GeometryError) as error:
+                raise _retold(error, entry, name) from error
+    return pattern
+
+
+def _drafting(
+    design: Design, entry: ComponentEntry, body: Body, pattern: Pattern, chosen: Choices
+) -> Drafting:
+    return Drafting(
+        name=entry.name,
+        body=body,
+        pattern=pattern,
+        role=selected(entry.role, chosen).text,
+        interfacing_role=selected(entry.interfacing_role, chosen).text,
+        seam_allowance_mm=design.seam_allowance_mm,
+        neck_allowance_mm=design.neck_allowance_mm,
+    )
+
+
+def _with_roles(part: Contribution, entry: ComponentEntry, chosen: Choices) -> Contribution:
+    """Return the contribution with the fabric roles that the design gives single copies."""
+    if not entry.roles:
+        return part
+    roles = {key: selected(role, chosen).text for key, role in entry.roles.items()}
+    known = [*_role_keys(part)]
+    for key in roles:
+        if key not in known:
+            raise ComponentError(
+                f"{entry.name} makes no piece or copy {key[:60]!r}",
+                where="roles",
+                what_to_do=did_you_mean(key, known, of_what="pieces and copies"),
+            )
+    return replace(part, pieces=tuple(_piece_with_roles(piece, roles) for piece in part.pieces))
+
+
+def _role_keys(part: Contribution) -> Iterator[str]:
+    for piece in part.pieces:
+        yield piece.name
+        for copy in piece.copies:
+            yield copy_key(piece.name, copy.name)
+
+
+def _piece_with_roles(piece: Piece, roles: Mapping[str, str]) -> Piece:
+    copies = []
+    for copy in piece.copies:
+        role = roles.get(copy_key(piece.name, copy.name))
+        if role is None and copy.ply is Ply.SHELL:
+            role = roles.get(piece.name)
+        copies.append(copy if role is None else replace(copy, role=role))
+    return replace(piece, copies=tuple(copies))
+
+
+def _retold(
+    error: ComponentError | GeometryError, entry: ComponentEntry, size: str
+) -> ComponentError:
+    """Return the error with component and size, so that it can be looked up in the design."""
+    places = [f"size {size}" if size else "", f"component {entry.name}"]
+    if error.where not in ("", entry.name):
+        places.append(error.where)
+    what, remedy = error.what, error.what_to_do
+    if isinstance(error, GeometryError):
+        what = f"its lines cannot be drawn: {error.what}"
+        remedy = remedy or "Bring its parameters nearer to their defaults."
+    return ComponentError(
+        what,
+        where=", ".join(place for place in places if place),
+        how_much=error.how_much,
+        what_to_do=remedy,
+    )

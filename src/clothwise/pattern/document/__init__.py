@@ -1,0 +1,60 @@
+"""What people write and keep: designs and makes as plain text files.
+
+A design says what a garment is, a make what is to be sewn of it, for whom and from which fabrics.
+Both are read with all their faults at once, and written so that comments and order stay.
+"""
+
+from clothwise.pattern.document.assignment import assign, copies_named, copy_key
+from clothwise.pattern.document.design import (
+    SCHEMA_VERSION,
+    ComponentEntry,
+    Condition,
+    Design,
+    FabricRole,
+    Option,
+    View,
+)
+from clothwise.pattern.document.design_reader import parse_design
+from clothwise.pattern.document.fabric_entry import FabricEntry
+from clothwise.pattern.document.make import Make, body_for
+from clothwise.pattern.document.make_reader import parse_make
+from clothwise.pattern.document.reading import Source
+from clothwise.pattern.document.starting import starter_names, starting_design
+from clothwise.pattern.document.value import ByOption, Choices, Requirement, Value
+from clothwise.pattern.document.versions import kept_versions
+from clothwise.pattern.document.writing import (
+    format_design,
+    format_make,
+    write_design,
+    write_make,
+)
+
+__all__ = [
+    "SCHEMA_VERSION",
+    "ByOption",
+    "Choices",
+    "ComponentEntry",
+    "Condition",
+    "Design",
+    "FabricEntry",
+    "FabricRole",
+    "Make",
+    "Option",
+    "Requirement",
+    "Source",
+    "Value",
+    "View",
+    "assign",
+    "body_for",
+    "copies_named",
+    "copy_key",
+    "format_design",
+    "format_make",
+    "kept_versions",
+    "parse_design",
+    "parse_make",
+    "starter_names",
+    "starting_design",
+    "write_design",
+    "write_make",
+]

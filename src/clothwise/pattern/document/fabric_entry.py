@@ -1,0 +1,165 @@
+"""A fabric as a make states it; `clothwise.cutting` turns it into the cloth it lays pieces on."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+
+from clothwise.errors import Misuse
+from clothwise.units import LengthUnit, format_length, parse_length
+
+__all__ = [
+    "LARGEST_SHRINKAGE",
+    "LAYERS",
+    "NAPS",
+    "WIDEST_MM",
+    "FabricEntry",
+    "Price",
+    "parse_price",
+    "parse_share",
+    "parse_width",
+]
+
+WIDEST_MM = 10_000.0
+"""Far above any loom; a wider cloth is a slip of units. Our own choice."""
+LARGEST_SHRINKAGE = 0.25
+"""More than any cloth that is sold loses in the wash. Our own choice."""
+NAPS = ("none", "one way")
+"""Whether pieces may be turned by half a turn."""
+LAYERS = ("single", "folded")
+"""How the cloth lies to be cut."""
+
+
+@dataclass(frozen=True, slots=True)
+class Price:
+    """What one meter costs; `currency` is a sign or code as written."""
+
+    per_meter: float
+    currency: str
+
+
+@dataclass(frozen=True, slots=True)
+class FabricEntry:
+    """A cloth as it is bought, in the words of the make; empty texts were left out.
+
+    Attributes:
+        name: how roles and copies refer to it.
+        width: selvage to selvage, such as `140cm`.
+        title: how it is printed.
+        usable_width: between the selvages.
+        shrinkage_along: share of the length lost in the first wash, such as `4%`.
+        shrinkage_across: share of the width.
+        nap: one of `NAPS`.
+        layers: one of `LAYERS`.
+        price: such as `18.50 EUR/m` or `12 USD/yd`.
+        fiber: for the heat of the iron.
+        color: for pictures, `#rrggbb`.
+        pattern: for pictures, such as `stripe`.
+    """
+
+    name: str
+    width: str
+    title: str = ""
+    usable_width: str = ""
+    shrinkage_along: str = ""
+    shrinkage_across: str = ""
+    nap: str = "none"
+    layers: str = "single"
+    price: str = ""
+    fiber: str = ""
+    color: str = ""
+    pattern: str = ""
+
+    @property
+    def width_mm(self) -> float:
+        """The whole width."""
+        return parse_width(self.width)
+
+    @property
+    def usable_width_mm(self) -> float | None:
+        """The width between the selvages; None if it was left out."""
+        return parse_width(self.usable_width) if self.usable_width else None
+
+    @property
+    def shrinkage_along_share(self) -> float:
+        """What the length loses in the first wash, 0 to 1."""
+        return parse_share(self.shrinkage_along) if self.shrinkage_along else 0.0
+
+    @property
+    def shrinkage_across_share(self) -> float:
+        """What the width loses in the first wash, 0 to 1."""
+        return parse_share(self.shrinkage_across) if self.shrinkage_across else 0.0
+
+    @property
+    def stated_price(self) -> Price | None:
+        """What a meter costs; None if it was left out."""
+        return parse_price(self.price) if self.price else None
+
+
+def parse_width(text: str) -> float:
+    """Return the width of a cloth in mm.
+
+    Raises:
+        UnitError: it is no length.
+        Misuse: no cloth has this width.
+    """
+    width = parse_length(text)
+    if not 0 < width <= WIDEST_MM:
+        raise Misuse(
+            f"no fabric is {format_length(width, LengthUnit.CENTIMETER)} wide",
+            how_much=f"allowed up to {format_length(WIDEST_MM, LengthUnit.METER)}",
+            what_to_do="State the width from selvage to selvage, with its unit.",
+        )
+    return width
+
+
+def parse_share(text: str) -> float:
+    """Return a shrinkage as a share: `4%` and `0.04` are the same.
+
+    Raises:
+        Misuse: it is no share, or more than any cloth shrinks.
+
+    >>> parse_share("2.5 %")
+    0.025
+    """
+    number = _SHARE.fullmatch(text.strip())
+    if number is None:
+        raise Misuse(f"{text[:40]!r} is not a share", what_to_do="Write a percentage, such as 4%.")
+    share = Fraction(number["amount"].replace(",", ".")) / (100 if number["percent"] else 1)
+    if share > Fraction(repr(LARGEST_SHRINKAGE)):
+        raise Misuse(
+            f"no fabric shrinks by {float(share):.3g}",
+            how_much=f"allowed 0% to {LARGEST_SHRINKAGE:.0%}",
+            what_to_do="Write a percentage of the length or width, such as 4%.",
+        )
+    return float(share)
+
+
+def parse_price(text: str) -> Price:
+    """Return a price per meter from `18.50 EUR/m`, `€18,50 / m` or `12 USD/yd`.
+
+    Raises:
+        Misuse: it is no price of a meter or a yard.
+
+    >>> parse_price("9.144 USD/yd")
+    Price(per_meter=10.0, currency='USD')
+    """
+    found = _PRICE.fullmatch(text.strip())
+    if found is None:
+        raise Misuse(
+            f"{text[:40]!r} is not the price of a meter or yard",
+            what_to_do="Write an amount, a currency and a unit, such as 18.50 EUR/m or 12 USD/yd.",
+        )
+    amount = Fraction(found["amount"].replace(",", "."))
+    unit = LengthUnit.YARD if found["unit"] == "yd" else LengthUnit.METER
+    per_meter = amount * LengthUnit.METER.exact_mm / unit.exact_mm
+    return Price(float(per_meter), found["before"] or found["after"] or "")
+
+
+_AMOUNT = r"(?P<amount>[0-9]{1,7}(?:[.,][0-9]{1,4})?)"
+_SHARE = re.compile(rf"{_AMOUNT}\s*(?P<percent>%)?")
+_PRICE = re.compile(
+    rf"(?P<before>[^\W\d]{{1,4}}|[^\w\s])?\s*{_AMOUNT}\s*(?P<after>[^\W\d]{{1,4}}|[^\w\s/])?"
+    r"\s*/\s*(?P<unit>m|yd)"
+)

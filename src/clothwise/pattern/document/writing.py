@@ -1,0 +1,335 @@
+"""Documents as YAML text: written anew, or into an existing text whose comments and order stay.
+
+What is written is read again before it is saved, so that nothing unreadable ever replaces a file.
+"""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Mapping
+from dataclasses import fields
+from pathlib import Path
+from typing import Any, TypeAlias
+
+from clothwise.errors import DocumentError, Misuse
+from clothwise.pattern.csv_table import read_text
+from clothwise.pattern.document.design import (
+    SCHEMA_VERSION,
+    ComponentEntry,
+    Design,
+    Option,
+)
+from clothwise.pattern.document.design_reader import parse_design
+from clothwise.pattern.document.fabric_entry import FabricEntry
+from clothwise.pattern.document.make import Make
+from clothwise.pattern.document.make_reader import parse_make
+from clothwise.pattern.document.migration import SCHEMA_KEY
+from clothwise.pattern.document.tree import parse_tree
+from clothwise.pattern.document.value import BY, OTHERWISE, ByOption, Requirement, Value
+from clothwise.pattern.document.versions import save_with_version
+
+__all__ = ["format_design", "format_make", "write_design", "write_make"]
+
+Data: TypeAlias = "str | list[Data] | dict[str, Data]"
+
+
+class _InOrder(dict[str, Data]):
+    """Keys whose order means something."""
+
+
+def format_design(design: Design, *, previous: str = "") -> str:
+    """Return a design as text: `parse_design(format_design(design)) == design`.
+
+    Args:
+        design: with texts in the form that reading gives them (single spaces, no empty titles).
+        previous: the text to write into; its comments, order and spelling stay where the design
+            is the same.
+
+    Raises:
+        Misuse: the design has something that a file cannot hold.
+        DocumentError: `previous` is no YAML that could be written into.
+    """
+    text = _format(_design_data(design), previous)
+    _refuse_other(lambda: parse_design(text), design)
+    return text
+
+
+def format_make(make: Make, *, previous: str = "") -> str:
+    """Return a make as text: `parse_make(format_make(make)) == make`.
+
+    Args:
+        make: with texts in the form that reading gives them.
+        previous: the text to write into; see `format_design`.
+
+    Raises:
+        Misuse: the make has something that a file cannot hold.
+        DocumentError: `previous` is no YAML that could be written into.
+    """
+    text = _format(_make_data(make), previous)
+    _refuse_other(lambda: parse_make(text), make)
+    return text
+
+
+def write_design(design: Design, path: Path) -> None:
+    """Write a design into its file, whole or not at all; the text before is kept as a version.
+
+    Raises:
+        OutputError: the file cannot be written; it is as it was.
+        Misuse: see `format_design`.
+        DocumentError: the file that is there is no YAML that could be written into.
+    """
+    save_with_version(path, format_design(design, previous=_text_at(path)))
+
+
+def write_make(make: Make, path: Path) -> None:
+    """Write a make into its file, whole or not at all; the text before is kept as a version.
+
+    Raises:
+        OutputError: the file cannot be written; it is as it was.
+        Misuse: see `format_make`.
+        DocumentError: the file that is there is no YAML that could be written into.
+    """
+    save_with_version(path, format_make(make, previous=_text_at(path)))
+
+
+def _text_at(path: Path) -> str:
+    return read_text(path) if path.exists() else ""
+
+
+def _refuse_other(read: Any, expected: object) -> None:
+    try:
+        found = read()
+        reason = "it would read back differently" if found != expected else ""
+    except DocumentError as error:
+        reason = str(error.faults[0])
+    if reason:
+        raise Misuse(
+            "this cannot be saved as a document",
+            how_much=reason.rstrip("."),
+            what_to_do="Correct that value; the file is as it was.",
+        )
+
+
+# From objects to data -----------------------------------------------------------------------------
+
+
+def _design_data(design: Design) -> dict[str, Data]:
+    """Return what stands in the file; what equals its default is left out."""
+    data: dict[str, Data] = {SCHEMA_KEY: str(SCHEMA_VERSION), "title": design.title}
+    if design.description:
+        data["description"] = design.description
+    data["size_chart"], data["base_size"] = design.size_chart, design.base_size
+    data["unit"] = design.unit.value
+    data["seam_allowance"] = design.seam_allowance
+    data["neck_allowance"] = design.neck_allowance
+    if design.fabric_roles:
+        data["fabric_roles"] = _InOrder(
+            {
+                role.name: {"title": role.title, **({"advice": role.advice} if role.advice else {})}
+                for role in design.fabric_roles
+            }
+        )
+    if design.values:
+        data["values"] = {name: _value(value) for name, value in design.values.items()}
+    if design.options:
+        data["options"] = _InOrder({each.name: _option(each) for each in design.options})
+    if design.conditions:
+        data["conditions"] = [
+            {
+                "when": _requirement(each.when),
+                "needs": _requirement(each.needs),
+                "because": each.because,
+            }
+            for each in design.conditions
+        ]
+    if design.views:
+        data["views"] = _InOrder(
+            {
+                view.name: {
+                    "title": view.title,
+                    **({"description": view.description} if view.description else {}),
+                    "choices": dict(view.choices),
+                }
+                for view in design.views
+            }
+        )
+    data["components"] = _InOrder({each.name: _component(each) for each in design.components})
+    return data
+
+
+def _option(option: Option) -> dict[str, Data]:
+    return {
+        "title": option.title,
+        "choices": _InOrder(option.choices),
+        "default": option.default,
+    }
+
+
+def _component(entry: ComponentEntry) -> dict[str, Data]:
+    data: dict[str, Data] = {"component": entry.kind}
+    if entry.when.alternatives:
+        data["when"] = _requirement(entry.when)
+    if entry.role != ComponentEntry.role:
+        data["role"] = _value(entry.role)
+    if entry.interfacing_role != ComponentEntry.interfacing_role:
+        data["interfacing_role"] = _value(entry.interfacing_role)
+    if entry.roles:
+        data["roles"] = {key: _value(role) for key, role in entry.roles.items()}
+    return {**data, **{name: _value(value) for name, value in entry.parameters.items()}}
+
+
+def _value(value: Value) -> Data:
+    if not isinstance(value, ByOption):
+        return value
+    cases: dict[str, Data] = {choice: _value(case) for choice, case in value.cases.items()}
+    rest = {} if value.otherwise is None else {OTHERWISE: _value(value.otherwise)}
+    return {BY: value.option, **cases, **rest}
+
+
+def _requirement(requirement: Requirement) -> Data:
+    alternatives: list[Data] = [
+        {
+            option: choices[0] if len(choices) == 1 else list(choices)
+            for option, choices in alternative.items()
+        }
+        for alternative in requirement.alternatives
+    ]
+    return alternatives[0] if len(alternatives) == 1 else alternatives
+
+
+def _make_data(make: Make) -> dict[str, Data]:
+    data: dict[str, Data] = {SCHEMA_KEY: str(SCHEMA_VERSION)}
+    for key in ("title", "design", "view"):
+        data[key] = getattr(make, key)
+    data["choices"] = dict(make.choices)
+    data["size"], data["body"] = make.size, make.body
+    data["measurements"] = dict(make.measurements)
+    data["fabrics"] = _InOrder({fabric.name: _fabric(fabric) for fabric in make.fabrics})
+    data["roles"], data["copies"] = dict(make.roles), dict(make.copies)
+    data["unit"] = make.unit.value if make.unit else ""
+    data["paper"], data["seed"] = make.paper, str(make.seed)
+    return {key: value for key, value in data.items() if value}
+
+
+def _fabric(fabric: FabricEntry) -> dict[str, Data]:
+    data: dict[str, Data] = {}
+    for each in fields(FabricEntry):
+        text = getattr(fabric, each.name)
+        if each.name != "name" and text and text != each.default:
+            data[each.name] = text
+    return data
+
+
+# From data to text --------------------------------------------------------------------------------
+
+
+def _format(data: dict[str, Data], previous: str) -> str:
+    yaml = _yaml()
+    document = _loaded(yaml, previous) if previous.strip() else None
+    if document is not None:
+        _write_into(document, data)
+    else:
+        document = _fresh(data)
+    stream = io.StringIO()
+    yaml.dump(document, stream)
+    return stream.getvalue()
+
+
+def _loaded(yaml: Any, previous: str) -> Any:
+    _, faults = parse_tree(previous, "the file as it is now")
+    if faults:
+        raise DocumentError(faults)
+    return yaml.load(previous)
+
+
+def _yaml() -> Any:
+    """Return a reader and writer that keeps comments, and for which every plain scalar is a text.
+
+    So `38`, `yes` and `0.50` are written as they were read.
+    """
+    from ruamel.yaml import YAML
+    from ruamel.yaml.nodes import ScalarNode
+    from ruamel.yaml.resolver import VersionedResolver
+    from ruamel.yaml.tag import Tag
+
+    class TextResolver(VersionedResolver):  # type: ignore[misc, unused-ignore]
+        def resolve(self, kind: Any, value: Any, implicit: Any) -> Any:
+            if kind is ScalarNode:
+                return Tag(suffix="tag:yaml.org,2002:str")
+            return super().resolve(kind, value, implicit)
+
+    yaml = YAML(typ="rt", pure=True)
+    yaml.Resolver = TextResolver
+    yaml.preserve_quotes = True
+    yaml.width = 100
+    yaml.indent(mapping=2, sequence=4, offset=2)
+    return yaml
+
+
+def _write_into(old: Any, new: Mapping[str, Data]) -> None:
+    """Change a loaded mapping into `new` with as few changes as possible."""
+    for key in [key for key in old if key not in new]:
+        del old[key]
+    before = -1
+    for key, value in new.items():
+        keys = list(old)
+        if key not in old:
+            old.insert(before + 1, key, _fresh(value))
+            before += 1
+            continue
+        old[key] = _merged(old[key], value)
+        before = max(before, keys.index(key))
+    if isinstance(new, _InOrder) and list(old) != list(new):
+        for key in new:
+            old.move_to_end(key)
+
+
+def _merged(old: Any, new: Data) -> Any:
+    if isinstance(new, dict) and isinstance(old, dict):
+        _write_into(old, new)
+        return old
+    if isinstance(new, list) and isinstance(old, list):
+        for index in range(min(len(old), len(new))):
+            old[index] = _merged(old[index], new[index])
+        del old[len(new) :]
+        old.extend(_fresh(value) for value in new[len(old) :])
+        return old
+    if isinstance(new, str) and isinstance(old, str) and _same_text(old, new):
+        return old
+    return _fresh(new)
+
+
+def _same_text(old: str, new: str) -> bool:
+    """Tell whether reading makes the same of both."""
+    lines = "\n".join(line.rstrip() for line in old.strip().splitlines())
+    return lines == new or ("\n" not in lines and " ".join(lines.split()) == new)
+
+
+def _fresh(data: Data) -> Any:
+    from ruamel.yaml.comments import CommentedMap, CommentedSeq
+    from ruamel.yaml.scalarstring import DoubleQuotedScalarString, LiteralScalarString
+
+    if isinstance(data, str):
+        if "\n" in data:
+            return LiteralScalarString(data)
+        return DoubleQuotedScalarString(data) if _needs_quotes(data) else data
+    if isinstance(data, list):
+        items = CommentedSeq([_fresh(item) for item in data])
+        if all(isinstance(item, str) for item in data):
+            items.fa.set_flow_style()
+        return items
+    found = CommentedMap()
+    for key, value in data.items():
+        found[_fresh(key)] = _fresh(value)
+    return found
+
+
+def _needs_quotes(text: str) -> bool:
+    """Tell whether YAML readers of any version would take this for something else than a text."""
+    return text.casefold() in _OTHER_MEANINGS
+
+
+_OTHER_MEANINGS = {
+    *("", "~", "null", "true", "false", "yes", "no", "on", "off", "y", "n"),
+    *(".nan", ".inf", "-.inf", "<<", "="),
+}
