@@ -1,0 +1,1 @@
+"""Drawings, and the files made of them."""

@@ -1,0 +1,317 @@
+"""Laying drawings side by side on paper: grain upright, a gap between, as few pages as possible.
+
+Each drawing is reduced to its silhouette: for columns of a few millimeters, how far below its
+top it begins and ends. Drawings are let down, one after the other, onto what lies there already,
+wherever they come to rest highest; many orders are tried and the best kept. The tries are
+numbered and seeded, so that the same drawings always lie in the same way.
+"""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import TypeAlias
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from clothwise.errors import OutputError
+from clothwise.geometry import Transform
+from clothwise.output.bounds import Bounds
+from clothwise.output.drawing import Drawing
+from clothwise.output.ink import ink_of
+from clothwise.output.tiling import tile_count
+
+GAP_MM = 10.0
+"""Least distance between two drawings: room for scissors. Our own choice."""
+
+COLUMN_MM = 5.0
+"""Width of a silhouette's columns; drawings are placed at multiples of it."""
+
+_SAMPLING_MM = 1.0  # outlines are sampled so finely, and silhouettes are this much larger
+_WIDTHS_TRIED = 8  # numbers of tile columns tried
+_WIDTHS_SHUFFLED = 3  # how many of them are looked into further
+_SHUFFLES = 60  # random orders tried for each of these
+_WASTE_WEIGHTS = (0.0, 0.5, 1.5)  # how much a covered hole counts against resting high
+
+Floats: TypeAlias = NDArray[np.float64]
+
+
+@dataclass(frozen=True)
+class Silhouette:
+    """How far below the top of its box a drawing begins and ends, per column; gap included."""
+
+    name: str
+    box: Bounds
+    begins_mm: Floats
+    ends_mm: Floats
+
+    @property
+    def columns(self) -> int:
+        """How many columns it covers."""
+        return len(self.begins_mm)
+
+    @property
+    def area_mm2(self) -> float:
+        """What it covers, gap included."""
+        return float((self.ends_mm - self.begins_mm).sum() * COLUMN_MM)
+
+
+@dataclass(frozen=True)
+class Placed:
+    """Where a drawing goes: the number of its sheet, and the shift that brings it there."""
+
+    sheet: int
+    transform: Transform
+
+
+@dataclass(frozen=True)
+class Arrangement:
+    """Places for drawings, in the order they were given, and the sheets they fill.
+
+    Each sheet begins at (0, 0) and is as wide as was asked for and as high as is needed.
+    """
+
+    placed: tuple[Placed, ...]
+    sheets: tuple[Bounds, ...]
+
+
+def silhouette(drawing: Drawing, *, gap_mm: float = GAP_MM) -> Silhouette:
+    """The silhouette of everything drawn, half the gap wider on all sides.
+
+    Raises:
+        ValueError: nothing is drawn.
+    """
+    parts = [part.geometry.buffer(part.reach_mm, quad_segs=2) for part in ink_of(drawing)]
+    if not parts:
+        raise ValueError("an empty drawing has no silhouette")
+    left, bottom, right, top = shapely.total_bounds(parts)
+    box = Bounds(left, bottom, right, top)
+    spots = shapely.get_coordinates(shapely.segmentize(parts, _SAMPLING_MM))
+    count = max(1, int(np.ceil((right - left) / COLUMN_MM)))
+    column = np.clip(((spots[:, 0] - left) / COLUMN_MM).astype(int), 0, count - 1)
+    begins, ends = np.full(count, np.inf), np.full(count, -np.inf)
+    np.minimum.at(begins, column, np.maximum(top - spots[:, 1] - _SAMPLING_MM, 0.0))
+    np.maximum.at(ends, column, np.minimum(top - spots[:, 1] + _SAMPLING_MM, top - bottom))
+    return Silhouette(drawing.title, box, *_widened(begins, ends, gap_mm / 2))
+
+
+def _rim(gap_mm: float) -> int:
+    """How many columns a silhouette has on each side beyond its box."""
+    return int(np.ceil(gap_mm / 2 / COLUMN_MM))
+
+
+def _widened(begins: Floats, ends: Floats, by_mm: float) -> tuple[Floats, Floats]:
+    """The silhouette with a rim of `by_mm`; columns at the sides are added as needed."""
+    extra = _rim(2 * by_mm)
+    wide = len(begins) + 2 * extra
+    up, down = np.full(wide, np.inf), np.full(wide, -np.inf)
+    for shift in range(-extra, extra + 1):
+        # A column's nearest point is one column nearer than the columns are numbered apart.
+        apart = max(0, abs(shift) - 1) * COLUMN_MM
+        rise = float(np.sqrt(max(0.0, by_mm**2 - apart**2)))
+        part = slice(extra + shift, extra + shift + len(begins))
+        up[part] = np.minimum(up[part], begins - rise)
+        down[part] = np.maximum(down[part], ends + rise)
+    return up, down
+
+
+def arrange(
+    drawings: Sequence[Drawing],
+    width_mm: float,
+    *,
+    height_mm: float | None = None,
+    gap_mm: float = GAP_MM,
+) -> Arrangement:
+    """Places on sheets of a width, and of a greatest height if one is given.
+
+    Raises:
+        OutputError: a drawing is larger than the sheet.
+    """
+    shapes = [silhouette(drawing, gap_mm=gap_mm) for drawing in drawings]
+    limit = height_mm if height_mm is not None else float("inf")
+    _refuse_too_large(shapes, width_mm, limit)
+    room = _Room(width_mm, limit, gap_mm)
+
+    def cost(layout: _Layout) -> tuple[float, ...]:
+        return (layout.sheets, sum(layout.heights_mm))
+
+    first = _best_of_orders(shapes, room, cost)
+    return _arrangement(shapes, _shuffled(shapes, room, cost, first), width_mm)
+
+
+def arrange_for_tiles(
+    drawings: Sequence[Drawing],
+    *,
+    tile_width_mm: float,
+    tile_height_mm: float,
+    overlap_mm: float,
+    gap_mm: float = GAP_MM,
+) -> Arrangement:
+    """Places on one sheet that, cut into tiles, needs as few pages as we can find.
+
+    Several widths, each a whole number of tile columns, are tried.
+    """
+    shapes = [silhouette(drawing, gap_mm=gap_mm) for drawing in drawings]
+    across, down = tile_width_mm - overlap_mm, tile_height_mm - overlap_mm
+    widest = max(shape.box.width for shape in shapes)
+    fewest = tile_count(widest, tile_width_mm, overlap_mm)
+    most = tile_count(sum(s.box.width + gap_mm for s in shapes), tile_width_mm, overlap_mm)
+
+    def cost(layout: _Layout) -> tuple[float, ...]:
+        return (_pages(shapes, layout, across, down, gap_mm), sum(layout.heights_mm))
+
+    found = []
+    for count in range(fewest, min(fewest + _WIDTHS_TRIED, most + 1)):
+        room = _Room(count * across + overlap_mm, float("inf"), gap_mm)
+        layout = _best_of_orders(shapes, room, cost)
+        found.append((cost(layout), count, room, layout))
+    found.sort(key=lambda entry: entry[:2])
+    best_room, best = found[0][2:]
+    for _, _, room, first in found[:_WIDTHS_SHUFFLED]:
+        layout = _shuffled(shapes, room, cost, first)
+        if cost(layout) < cost(best):
+            best_room, best = room, layout
+    return _arrangement(shapes, best, best_room.width_mm)
+
+
+@dataclass(frozen=True)
+class _Room:
+    """The paper that is laid on: its width, its greatest height, and the gap to keep."""
+
+    width_mm: float
+    height_mm: float
+    gap_mm: float
+
+    def empty(self) -> Floats:
+        """How deep each column of a new sheet is filled; rims may hang over the edges."""
+        columns = int(np.ceil(self.width_mm / COLUMN_MM)) + 2 * _rim(self.gap_mm)
+        return np.full(columns, -self.gap_mm / 2)
+
+
+@dataclass(frozen=True)
+class _Layout:
+    """For each silhouette its sheet, the column its box begins in, and its depth there."""
+
+    order: tuple[int, ...]
+    spots: tuple[tuple[int, int, float], ...]
+    heights_mm: tuple[float, ...]
+
+    @property
+    def sheets(self) -> int:
+        return len(self.heights_mm)
+
+
+_Cost: TypeAlias = Callable[[_Layout], tuple[float, ...]]
+
+
+def _best_of_orders(shapes: Sequence[Silhouette], room: _Room, cost: _Cost) -> _Layout:
+    """The best layout of the orders by height, by area and by width."""
+    keys: tuple[Callable[[int], float], ...] = (
+        lambda n: -shapes[n].box.height,
+        lambda n: -shapes[n].area_mm2,
+        lambda n: -shapes[n].box.width,
+    )
+    orders = [tuple(sorted(range(len(shapes)), key=key)) for key in keys]
+    layouts = [
+        _let_down(shapes, order, room, weight) for order in orders for weight in _WASTE_WEIGHTS
+    ]
+    return min(layouts, key=cost)
+
+
+def _shuffled(shapes: Sequence[Silhouette], room: _Room, cost: _Cost, best: _Layout) -> _Layout:
+    """The best layout found by exchanging drawings in the order of the best so far."""
+    chance = random.Random(len(shapes))
+    best_cost = cost(best)
+    for _ in range(_SHUFFLES if len(shapes) > 1 else 0):
+        order = list(best.order)
+        for _ in range(chance.randint(1, 3)):
+            one, other = chance.randrange(len(order)), chance.randrange(len(order))
+            order[one], order[other] = order[other], order[one]
+        layout = _let_down(shapes, tuple(order), room, chance.choice(_WASTE_WEIGHTS))
+        if cost(layout) < best_cost:
+            best, best_cost = layout, cost(layout)
+    return best
+
+
+def _let_down(
+    shapes: Sequence[Silhouette], order: tuple[int, ...], room: _Room, waste_weight: float
+) -> _Layout:
+    """Let the silhouettes down in this order, each where it comes to rest highest."""
+    sheets: list[Floats] = []
+    spots: dict[int, tuple[int, int, float]] = {}
+    for number in order:
+        shape = shapes[number]
+        for sheet in range(len(sheets) + 1):
+            if sheet == len(sheets):
+                sheets.append(room.empty())
+            spot = _rest(sheets[sheet], shape, room, waste_weight)
+            if spot:
+                column, depth = spot
+                covered = sheets[sheet][column : column + shape.columns]
+                np.maximum(covered, depth + shape.ends_mm, out=covered)
+                spots[number] = (sheet, column, depth)
+                break
+    heights = tuple(float(filled.max()) - room.gap_mm / 2 for filled in sheets)
+    return _Layout(order, tuple(spots[n] for n in range(len(shapes))), heights)
+
+
+def _rest(
+    filled: Floats, shape: Silhouette, room: _Room, waste_weight: float
+) -> tuple[int, float] | None:
+    """First column and depth where a silhouette rests best; None if it fits nowhere."""
+    windows = np.lib.stride_tricks.sliding_window_view(filled, shape.columns)
+    windows = windows[: int((room.width_mm - shape.box.width) / COLUMN_MM + 1e-9) + 1]
+    depths = (windows - shape.begins_mm).max(axis=1)
+    costs = depths + shape.box.height
+    if waste_weight:
+        costs = costs + waste_weight * (depths[:, None] + shape.begins_mm - windows).mean(axis=1)
+    too_deep = depths + shape.box.height > room.height_mm + 1e-6
+    costs = np.where(too_deep, np.inf, costs)
+    column = int(np.argmin(costs))
+    return None if np.isinf(costs[column]) else (column, float(depths[column]))
+
+
+def _pages(
+    shapes: Sequence[Silhouette], layout: _Layout, across: float, down: float, gap_mm: float
+) -> int:
+    """How many tiles the drawings themselves, without the gap, touch."""
+    touched: set[tuple[int, int]] = set()
+    rim = _rim(gap_mm)
+    for shape, (_, column, depth) in zip(shapes, layout.spots, strict=True):
+        inner = slice(rim, shape.columns - rim)
+        begins = (depth + shape.begins_mm[inner] + gap_mm / 2) // down
+        ends = (depth + shape.ends_mm[inner] - gap_mm / 2) // down
+        tiles = (np.arange(column, column + len(begins)) * COLUMN_MM) // across
+        for at in np.unique(tiles):
+            here = tiles == at
+            rows = range(int(max(0, begins[here].min())), int(ends[here].max()) + 1)
+            touched.update((int(at), row) for row in rows)
+    return len(touched)
+
+
+def _arrangement(shapes: Sequence[Silhouette], layout: _Layout, width_mm: float) -> Arrangement:
+    placed = []
+    for shape, (sheet, column, depth) in zip(shapes, layout.spots, strict=True):
+        top = layout.heights_mm[sheet] - depth
+        shift = Transform.shift(column * COLUMN_MM - shape.box.left, top - shape.box.top)
+        placed.append(Placed(sheet, shift))
+    sheets = tuple(Bounds(0.0, 0.0, width_mm, height) for height in layout.heights_mm)
+    return Arrangement(tuple(placed), sheets)
+
+
+def _refuse_too_large(shapes: Sequence[Silhouette], width_mm: float, height_mm: float) -> None:
+    for shape in shapes:
+        if shape.box.width > width_mm or shape.box.height > height_mm:
+            room = f"{width_mm:.0f} mm"
+            if height_mm != float("inf"):
+                room += f" x {height_mm:.0f} mm"
+            raise OutputError(
+                "this piece is larger than the paper",
+                where=shape.name or "a drawing",
+                how_much=f"it measures {shape.box.width:.0f} x {shape.box.height:.0f} mm, "
+                f"the paper has room for {room}",
+                what_to_do="Print it on tiles, or on a wider roll.",
+            )
