@@ -104,14 +104,34 @@ def glossary_words() -> Iterator[str]:
             yield from line.split("|")[1].strip().split(", ")
 
 
-def public_classes(package: str) -> Iterator[str]:
-    """Classes that modules of `package` define, except exceptions: their names say an event."""
-    for info in pkgutil.walk_packages(importlib.import_module(package).__path__, f"{package}."):
-        module = importlib.import_module(info.name)
-        for name, value in inspect.getmembers(module, inspect.isclass):
-            is_ours = value.__module__ == module.__name__ and not name.startswith("_")
-            if is_ours and not issubclass(value, BaseException):
-                yield name
+def public_classes(layer: str) -> Iterator[str]:
+    """Classes that the layer's packages export, and any that other layers import past them.
+
+    Exceptions are left out: their names tell an event.
+    """
+    package = importlib.import_module(layer)
+    found = [(package, name) for name in package.__all__]
+    for info in pkgutil.walk_packages(package.__path__, f"{layer}."):
+        if info.ispkg:
+            module = importlib.import_module(info.name)
+            found += [(module, name) for name in module.__all__]
+    for module_name, name in names_imported_from(layer):
+        found.append((importlib.import_module(module_name), name))
+    for module, name in found:
+        value = getattr(module, name)
+        if inspect.isclass(value) and not issubclass(value, BaseException):
+            yield name
+
+
+def names_imported_from(layer: str) -> Iterator[tuple[str, str]]:
+    """Each module of a layer, and each name in it, that a module outside the layer imports."""
+    inside = PACKAGE.parent / layer.replace(".", "/")
+    for path in sorted(PACKAGE.rglob("*.py")):
+        if inside in path.parents:
+            continue
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.ImportFrom) and f"{node.module}.".startswith(f"{layer}."):
+                yield from ((str(node.module), alias.name) for alias in node.names)
 
 
 def spelled_out(class_name: str) -> str:
