@@ -1,0 +1,338 @@
+"""Our documents as JSON Schema, so that editors complete keys and show their help.
+
+A schema knows shapes, names and help. What needs more (formulas, ranges of lengths, names that
+must exist) is checked when the document is read, with better messages.
+"""
+
+from __future__ import annotations
+
+from typing import Any, TypeAlias
+
+from clothwise.components.component import Component, field_name
+from clothwise.components.evaluation import format_parameter
+from clothwise.components.parameter import Parameter, ParameterKind
+from clothwise.components.registry import component_class, kinds
+from clothwise.pattern.document.design import SCHEMA_VERSION, STANDARD_ROLES
+from clothwise.pattern.document.design_reader import UNITS
+from clothwise.pattern.document.fabric_entry import LAYERS, NAPS
+from clothwise.pattern.document.make import DEFAULT_PAPER, DEFAULT_SEED, PAPERS
+from clothwise.pattern.document.reading import NAME
+from clothwise.pattern.document.value import BY
+from clothwise.pattern.measurements import MEASUREMENTS
+from clothwise.units import LengthUnit
+
+__all__ = ["Schema", "design_schema", "help_of", "make_schema", "parameter_default"]
+
+Schema: TypeAlias = dict[str, Any]
+
+_DIALECT = "https://json-schema.org/draft/2020-12/schema"
+_UNIT_OR_NAME = r'[A-Za-z°"″”]'
+"""A length is never a plain number but 0."""
+
+
+def design_schema() -> Schema:
+    """Return the JSON Schema of `design.yaml`, with the components there are.
+
+    >>> design_schema()["properties"]["title"]["description"]
+    'What the design is called.'
+    """
+    return {
+        "$schema": _DIALECT,
+        "title": "Clothwise design",
+        "type": "object",
+        "required": ["schema", "title", "size_chart", "base_size", "components"],
+        "additionalProperties": False,
+        "properties": {
+            "schema": _version(),
+            "title": _text("What the design is called."),
+            "description": _text("What it is like and what it is for; may have several lines."),
+            "size_chart": _text("The CSV file with the size chart, in the design's folder."),
+            "base_size": _text("The size of the chart in which the design is thought out."),
+            "unit": _word(UNITS, "What lengths are shown in.", "cm"),
+            "seam_allowance": _length("Allowance of seams that state none of their own.", "15mm"),
+            "neck_allowance": _length(
+                "Allowance of necklines, front edges and other edges that are turned.", "10mm"
+            ),
+            "fabric_roles": _named(
+                "What the fabrics are for. Without being stated there are "
+                f"{', '.join(role.name for role in STANDARD_ROLES)}.",
+                _object(
+                    {
+                        "title": _text("How it is printed."),
+                        "advice": _text("Which cloth suits it."),
+                    },
+                    required=["title"],
+                ),
+            ),
+            "values": _named(
+                "Values of your own, to be used in formulas by their name.", _ref("value")
+            ),
+            "options": _named("What the maker may choose.", _option()),
+            "conditions": {
+                "description": "Choices that need other choices.",
+                "type": "array",
+                "items": _object(
+                    {
+                        "when": _ref("requirement"),
+                        "needs": _ref("requirement"),
+                        "because": _text("What to tell a maker who chooses otherwise."),
+                    },
+                    required=["when", "needs", "because"],
+                ),
+            },
+            "views": _named(
+                "Named sets of choices, as published.",
+                _object(
+                    {
+                        "title": _text("How it is printed."),
+                        "description": _text("What it looks like."),
+                        "choices": _choices("Options that differ from their default."),
+                    }
+                ),
+            ),
+            "components": _named(
+                "The parts of the garment, in the order in which they are drafted.",
+                {
+                    "type": "object",
+                    "required": ["component"],
+                    "properties": {"component": _word(kinds(), "Which component it is.")},
+                    "allOf": [
+                        {
+                            "if": {"properties": {"component": {"const": kind}}},
+                            "then": _ref(kind),
+                        }
+                        for kind in kinds()
+                    ],
+                },
+            ),
+        },
+        "$defs": {**_shared_definitions(), **{kind: _component(kind) for kind in kinds()}},
+    }
+
+
+def make_schema() -> Schema:
+    """Return the JSON Schema of a make."""
+    return {
+        "$schema": _DIALECT,
+        "title": "Clothwise make",
+        "type": "object",
+        "required": ["schema"],
+        "additionalProperties": False,
+        "properties": {
+            "schema": _version(),
+            "title": _text("What this garment is called."),
+            "design": _text(
+                "The folder of the design, seen from this file; left out, it is this file's "
+                "folder or the one above."
+            ),
+            "view": _text("The view it starts from."),
+            "choices": _choices("Options that differ from the view."),
+            "size": _text("A size of the design's chart; left out, the base size."),
+            "measurements": {
+                "description": "Own measurements, each with its unit. Beside a size they replace "
+                "those of the size.",
+                "type": "object",
+                "additionalProperties": False,
+                "properties": {
+                    each.name: {"description": each.definition, "type": ["string", "number"]}
+                    for each in MEASUREMENTS.values()
+                },
+            },
+            "body": _text("A file with somebody's measurements, instead of a size."),
+            "fabrics": _named("The cloths, as bought.", _fabric()),
+            "roles": _choices("Fabric role to fabric."),
+            "copies": _choices("`piece` or `piece/copy` to fabric; stronger than roles."),
+            "unit": _word(UNITS, "What lengths are shown in; left out, the design's."),
+            "paper": _word(PAPERS, "What it is printed on.", DEFAULT_PAPER),
+            "seed": {
+                "description": "Repeats a search for layouts.",
+                "type": "integer",
+                "minimum": 0,
+                "default": DEFAULT_SEED,
+            },
+        },
+        "$defs": _shared_definitions(),
+    }
+
+
+def parameter_default(component: type[Component], name: str) -> str:
+    """Return the default of a parameter as it is written in a design."""
+    return str(_written_default(component, name, component.parameters()[name]))
+
+
+def help_of(parameter: Parameter) -> str:
+    """Return a parameter's help with its range."""
+    if parameter.kind is ParameterKind.CHOICE:
+        return parameter.help
+    low, high = (
+        format_parameter(each, parameter.kind, LengthUnit.MILLIMETER)
+        for each in (parameter.low, parameter.high)
+    )
+    return f"{parameter.help} {low} to {high}."
+
+
+def _component(kind: str) -> Schema:
+    component = component_class(kind)
+    parameters = component.parameters()
+    return {
+        "description": " ".join((component.__doc__ or "").split()),
+        "additionalProperties": False,
+        "properties": {
+            "component": {"const": kind},
+            "role": _value_of({"type": "string"}, "The fabric role of its pieces.", "main"),
+            "interfacing_role": _value_of(
+                {"type": "string"}, "The fabric role of its interfacing.", "interfacing"
+            ),
+            "roles": _named(
+                "Other roles of single pieces or copies, by `piece` or `piece/copy`.",
+                _ref("value"),
+                names=False,
+            ),
+            "when": {
+                "description": "The choices for which it is there at all.",
+                **_ref("requirement"),
+            },
+            **{
+                name: _value_of(
+                    _written(parameter),
+                    help_of(parameter),
+                    _written_default(component, name, parameter),
+                )
+                for name, parameter in parameters.items()
+            },
+        },
+    }
+
+
+def _written(parameter: Parameter) -> Schema:
+    """Return the schema of a single value of a parameter."""
+    if parameter.kind is ParameterKind.CHOICE:
+        return {"enum": list(parameter.choices)}
+    if parameter.kind in (ParameterKind.LENGTH, ParameterKind.ANGLE):
+        return {"anyOf": [{"type": "string", "pattern": _UNIT_OR_NAME}, {"const": 0}]}
+    number = "integer" if parameter.kind is ParameterKind.COUNT else "number"
+    return {
+        "anyOf": [
+            {"type": number, "minimum": parameter.low, "maximum": parameter.high},
+            {"type": "string"},
+        ]
+    }
+
+
+def _written_default(component: type[Component], name: str, parameter: Parameter) -> Any:
+    default = getattr(component(), field_name(name, parameter))
+    if parameter.kind is ParameterKind.CHOICE:
+        return default.value
+    if parameter.kind is ParameterKind.LENGTH:
+        return f"{default:.6g}mm"
+    if parameter.kind is ParameterKind.ANGLE:
+        return format_parameter(default, parameter.kind, LengthUnit.MILLIMETER).replace("°", "deg")
+    return default
+
+
+def _option() -> Schema:
+    return _object(
+        {
+            "title": _text("How it is printed."),
+            "choices": _named("Each choice with its title.", {"type": ["string", "number"]}),
+            "default": _text("What is chosen where nobody chooses; left out, the first."),
+        },
+        required=["choices"],
+    )
+
+
+def _fabric() -> Schema:
+    share = "Share of the {} lost in the first wash, such as 4%."
+    return _object(
+        {
+            "title": _text("How it is printed."),
+            "width": _length("From selvage to selvage."),
+            "usable_width": _length("Between the selvages; left out, 2 cm less than the width."),
+            "shrinkage_along": _text(share.format("length")),
+            "shrinkage_across": _text(share.format("width")),
+            "nap": _word(NAPS, "Whether pile, sheen or print has a direction.", NAPS[0]),
+            "layers": _word(LAYERS, "How the cloth lies to be cut.", LAYERS[0]),
+            "price": _text("Such as 18.50 EUR/m or 12 USD/yd."),
+            "fiber": _text("For the heat of the iron, such as linen."),
+            "color": {
+                "description": "For pictures.",
+                "type": "string",
+                "pattern": "^#[0-9a-fA-F]{6}$",
+            },
+            "pattern": _text("For pictures, such as stripe."),
+        },
+        required=["width"],
+    )
+
+
+def _shared_definitions() -> Schema:
+    words = {"anyOf": [{"type": ["string", "number"]}, {"type": "array", "items": _scalar()}]}
+    alternative = {"type": "object", "minProperties": 1, "additionalProperties": words}
+    return {
+        "by_option": {
+            "description": f"A value for each choice of an option: `{BY}: OPTION`, then the "
+            "choices; `otherwise` for those that are not listed.",
+            "type": "object",
+            "required": [BY],
+            "properties": {BY: {"type": "string"}},
+            "additionalProperties": _ref("value"),
+        },
+        "value": {"anyOf": [_scalar(), _ref("by_option")]},
+        "requirement": {
+            "description": "Options with the choices they must have; a list of such sets means "
+            "that one of them is enough.",
+            "anyOf": [alternative, {"type": "array", "minItems": 1, "items": alternative}],
+        },
+    }
+
+
+def _scalar() -> Schema:
+    return {"type": ["string", "number"]}
+
+
+def _text(description: str) -> Schema:
+    return {"description": description, **_scalar()}
+
+
+def _version() -> Schema:
+    return {"description": "The version of the schema.", "const": SCHEMA_VERSION}
+
+
+def _word(words: Any, description: str, default: str = "") -> Schema:
+    found: Schema = {"description": description, "enum": list(words)}
+    return {**found, "default": default} if default else found
+
+
+def _length(description: str, default: str = "") -> Schema:
+    found = {"description": description, "type": "string", "pattern": _UNIT_OR_NAME}
+    return {**found, "default": default} if default else found
+
+
+def _value_of(single: Schema, description: str, default: Any) -> Schema:
+    return {
+        "description": description,
+        "default": default,
+        "anyOf": [single, _ref("by_option")],
+    }
+
+
+def _object(properties: Schema, *, required: list[str] | None = None) -> Schema:
+    found: Schema = {"type": "object", "additionalProperties": False, "properties": properties}
+    return {**found, "required": required} if required else found
+
+
+def _named(description: str, each: Schema, *, names: bool = True) -> Schema:
+    found: Schema = {
+        "description": description,
+        "type": "object",
+        "additionalProperties": each,
+    }
+    return {**found, "propertyNames": {"pattern": f"^{NAME.pattern}$"}} if names else found
+
+
+def _choices(description: str) -> Schema:
+    return {"description": description, "type": "object", "additionalProperties": _scalar()}
+
+
+def _ref(name: str) -> Schema:
+    return {"$ref": f"#/$defs/{name}"}
