@@ -1,0 +1,223 @@
+"""All sizes of a piece drawn into each other, each with its own line and its own layer."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import shapely
+
+from clothwise.geometry import Line, Path, Point, Vector, polyline
+from clothwise.output.drawing import (
+    Anchor,
+    Baseline,
+    Drawing,
+    Group,
+    Item,
+    Layer,
+    Shape,
+    Stroke,
+    Text,
+    Weight,
+)
+from clothwise.output.fonts import text_width
+from clothwise.output.free_space import FreeSpace, text_polygon
+from clothwise.output.pens import INK, PAPER, STITCHING, size_style
+from clothwise.output.piece_drawing import (
+    NO_CAPTION,
+    WORDS_LAYER,
+    Caption,
+    fitted,
+    grain_items,
+    mark_items,
+    mark_names,
+    room_in,
+    words_of,
+)
+from clothwise.output.piece_lines import EdgeKind, PieceLines, piece_lines
+from clothwise.pattern import Pattern, SeamCorners
+
+_LABEL_MM = 2.6
+_LABELED_EDGES = 2  # on so many edges each size is written on its line
+_SHORTEST_LABELED_MM = 40.0
+
+
+@dataclass(frozen=True)
+class _Size:
+    name: str
+    number: int
+    lines: PieceLines
+
+    @property
+    def stroke(self) -> Stroke:
+        return size_style(self.number).stroke
+
+
+def size_layer(size: str) -> str:
+    """The name of a size's layer."""
+    return f"Size {size}"
+
+
+def nested(
+    patterns: Mapping[str, Pattern],
+    piece_name: str,
+    caption: Caption = NO_CAPTION,
+    *,
+    corners: Mapping[str, SeamCorners] | None = None,
+    stitching: bool = False,
+) -> Drawing:
+    """All sizes of a piece in one drawing, in the coordinates they are drafted in.
+
+    A size whose pattern has no such piece is passed over. Words, grain and the bracket at the
+    fold stand once, where every size has room for them.
+
+    Args:
+        patterns: by size, from the smallest.
+        piece_name: the piece.
+        caption: what to print; its size is replaced by the range.
+        corners: of the patterns, to save work.
+        stitching: draw the stitching lines too, not only the cutting lines.
+    """
+    known = corners or {}
+    sizes = [
+        _Size(size, number, piece_lines(pattern, piece_name, known.get(size)))
+        for number, (size, pattern) in enumerate(patterns.items())
+        if piece_name in pattern.pieces
+    ]
+    base = sizes[len(sizes) // 2]
+    title = base.lines.piece.title
+    labels = _labels(sizes)
+    layers = [
+        Layer(
+            size_layer(size.name),
+            (Group((*_size_items(size, stitching=stitching), *labels[size.name]), name=title),),
+            switchable=True,
+        )
+        for size in sizes
+    ]
+    space = _common_room(sizes)
+    for texts in labels.values():
+        for text in texts:
+            if isinstance(text, Text):
+                space.take(text_polygon(text))
+    named = replace(caption, size=_range([size.name for size in sizes]))
+    words: list[Item] = list(grain_items(base.lines, space))
+    words.extend(mark_names(base.lines.piece.marks, space))
+    words.extend(fitted(words_of(patterns[base.name], base.lines.piece, named), space))
+    return Drawing((*layers, Layer(WORDS_LAYER, (Group(tuple(words), name=title),))), title)
+
+
+def _range(sizes: Sequence[str]) -> str:
+    return sizes[0] if len(sizes) == 1 else f"{sizes[0]} to {sizes[-1]}"
+
+
+def _size_items(size: _Size, *, stitching: bool) -> Iterator[Item]:
+    lines = size.lines
+    yield Shape((lines.outline.path,), closed=True, solid=True)
+    for path in lines.cut:
+        yield Shape((path,), size.stroke, closed=lines.fold is None)
+    if lines.fold:
+        yield Shape((lines.fold,), size.stroke)
+    for dart in lines.darts:
+        yield Shape(dart.legs, replace(size.stroke, width_mm=0.25))
+    if stitching:
+        sewn = (*lines.edges_of(EdgeKind.SEWN), *lines.edges_of(EdgeKind.TURNED))
+        yield Shape(sewn, replace(STITCHING, width_mm=0.2, color=size.stroke.color))
+    yield from mark_items(lines)
+
+
+def _common_room(sizes: Sequence[_Size]) -> FreeSpace:
+    rooms = [room_in(size.lines) for size in sizes]
+    area = shapely.intersection_all([room.area for room in rooms])
+    if area.geom_type != "Polygon":
+        parts = [part for part in getattr(area, "geoms", ()) if part.geom_type == "Polygon"]
+        area = max(parts, key=lambda part: part.area, default=rooms[0].area)
+    taken = [geometry for room in rooms for geometry in room.taken]
+    # Where sizes shift so far that one's line runs inside another, words keep off it too.
+    taken.extend(size.lines.piece.outline.polygon.exterior for size in sizes)
+    return FreeSpace(area, taken)
+
+
+def _labels(sizes: Sequence[_Size]) -> dict[str, tuple[Item, ...]]:
+    """The name of each size on its own cutting line, where the lines lie furthest apart."""
+    labels: dict[str, list[Item]] = {size.name: [] for size in sizes}
+    if len(sizes) > 1:
+        for edge in _spread_edges(sizes)[:_LABELED_EDGES]:
+            for place, size in enumerate(sizes):
+                share = 0.15 + 0.7 * (place + 0.5) / len(sizes)
+                labels[size.name].extend(_label(size, edge, share))
+    return {name: tuple(items) for name, items in labels.items()}
+
+
+def _spread_edges(sizes: Sequence[_Size]) -> list[str]:
+    """Edges that all sizes have, those first whose cutting lines lie furthest apart."""
+    first, last = sizes[0].lines, sizes[-1].lines
+    table: list[tuple[float, str]] = []
+    ends = {name: path for name, _, path in last.edges}
+    for name, kind, path in first.edges:
+        everywhere = all(any(name == n for n, _, _ in size.lines.edges) for size in sizes)
+        if kind in (EdgeKind.DART_LEG, EdgeKind.FOLD) or not everywhere:
+            continue
+        if path.length < _SHORTEST_LABELED_MM:
+            continue
+        middle, other = path.point_at(path.length / 2), ends[name].point_at(ends[name].length / 2)
+        apart = abs((other - middle).dot(path.tangent_at(path.length / 2).left))
+        table.append((-apart, name))
+    return [name for _, name in sorted(table)]
+
+
+def _label(size: _Size, edge: str, share: float) -> Iterator[Item]:
+    path = size.lines.piece.edge(edge)
+    at_mm = path.length * share
+    spot, along = path.point_at(at_mm), path.tangent_at(at_mm)
+    on_cut = _outward(size.lines, spot, -along.left)
+    if along.x < -1e-9 or (abs(along.x) <= 1e-9 and along.y < 0):
+        along = -along
+    half, high = text_width(size.name, _LABEL_MM, Weight.BOLD) / 2 + 0.6, _LABEL_MM * 0.42
+    corners = [
+        on_cut + along * (sx * half) + along.left * (sy * high)
+        for sx, sy in ((-1, -1), (1, -1), (1, 1), (-1, 1))
+    ]
+    yield Shape((polyline(corners),), fill=PAPER, closed=True)
+    yield Text(
+        size.name,
+        on_cut,
+        _LABEL_MM,
+        size.stroke.color,
+        along.angle,
+        Anchor.CENTER,
+        Baseline.MIDDLE,
+        Weight.BOLD,
+    )
+
+
+def _outward(lines: PieceLines, start: Point, heading: Vector) -> Point:
+    """Where a ray from the stitching line meets the cutting line."""
+    near, far = start - heading * 0.5, start + heading * 120.0
+    ring = shapely.LinearRing([(p.x, p.y) for p in lines.outline.points()])
+    met = shapely.LineString([(near.x, near.y), (far.x, far.y)]).intersection(ring)
+    spots = [Point(float(x), float(y)) for x, y in shapely.get_coordinates(met)]
+    return min(spots, key=start.distance, default=start)
+
+
+def size_key(sizes: Sequence[str], *, left: float, top: float, width_mm: float) -> tuple[Item, ...]:
+    """A key to the lines of the sizes: samples with their names, in columns from the top left."""
+    columns = max(1, min(len(sizes), int(width_mm // 44.0)))
+    rows = math.ceil(len(sizes) / columns)
+    items: list[Item] = []
+    for number, size in enumerate(sizes):
+        column, row = divmod(number, rows)
+        x, y = left + column * width_mm / columns, top - 3.0 - row * 5.5
+        sample = Path((Line(Point(x, y), Point(x + 24.0, y)),))
+        items.append(Shape((sample,), size_style(number).stroke))
+        items.append(
+            Text(size, Point(x + 26.0, y), 3.6, INK, baseline=Baseline.MIDDLE, weight=Weight.BOLD)
+        )
+    return tuple(items)
+
+
+def size_key_height(sizes: Sequence[str], width_mm: float) -> float:
+    """How high the key is."""
+    columns = max(1, min(len(sizes), int(width_mm // 44.0)))
+    return math.ceil(len(sizes) / columns) * 5.5 + 1.0
