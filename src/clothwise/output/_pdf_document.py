@@ -20,12 +20,10 @@ from clothwise.output.bounds import Bounds
 from clothwise.output.drawing import Weight
 from clothwise.output.fonts import face
 from clothwise.output.numbers import number
+from clothwise.output.paper import LARGEST_PAGE_MM
 
 POINTS_PER_MM = 72 / 25.4
 """The unit of a PDF page is 1/72 in (check value U03)."""
-
-LARGEST_PAGE_MM = 5080.0
-"""200 in, 14,400 points: larger pages are not shown by common readers (P13, from memory)."""
 
 
 class PdfDocument:

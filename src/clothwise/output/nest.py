@@ -124,7 +124,7 @@ def _size_items(size: _Size, *, stitching: bool) -> Iterator[Item]:
     if stitching:
         sewn = (*lines.edges_of(EdgeKind.SEWN), *lines.edges_of(EdgeKind.TURNED))
         yield Shape(sewn, replace(STITCHING, width_mm=0.2, color=size.stroke.color))
-    yield from mark_items(lines)
+    yield from mark_items(lines, sparing=True)
 
 
 def _common_room(sizes: Sequence[_Size]) -> FreeSpace:

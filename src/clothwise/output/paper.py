@@ -9,6 +9,9 @@ from clothwise.output.bounds import Bounds
 
 INCH_MM = 25.4
 
+LARGEST_PAGE_MM = 5080.0
+"""200 in, 14,400 points: larger PDF pages are not shown by common readers (P13, from memory)."""
+
 
 @dataclass(frozen=True)
 class Paper:

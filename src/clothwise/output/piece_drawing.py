@@ -160,16 +160,23 @@ def stitching_items(lines: PieceLines) -> tuple[Item, ...]:
     )
 
 
-def mark_items(lines: PieceLines) -> tuple[Item, ...]:
-    """Notches, middles and points of darts, and the marks on the face of the piece."""
+def mark_items(lines: PieceLines, *, sparing: bool = False) -> tuple[Item, ...]:
+    """Notches, middles and points of darts, and the marks on the face of the piece.
+
+    `sparing` leaves out what would run together where many sizes lie on each other.
+    """
     items: list[Item] = [_notch(notch) for notch in lines.notches]
-    for notch in lines.notches:
-        if not notch.on_cut.is_close(notch.on_stitching, 0.1):
-            items.append(Shape((Path((Line(notch.on_cut, notch.on_stitching),)),), FINE))
+    if not sparing:
+        for notch in lines.notches:
+            if not notch.on_cut.is_close(notch.on_stitching, 0.1):
+                items.append(Shape((Path((Line(notch.on_cut, notch.on_stitching),)),), FINE))
     for dart in lines.darts:
-        items.extend(_dart_items(dart))
+        items.extend([dot(dart.apex, 0.7)] if sparing else _dart_items(dart))
     for mark in lines.piece.marks:
-        items.extend(_face_mark(mark))
+        if sparing and mark.kind is MarkKind.BUTTON and mark.at is not None:
+            items.append(cross(mark.at, 1.5, FINE))
+        else:
+            items.extend(_face_mark(mark))
     return tuple(items)
 
 

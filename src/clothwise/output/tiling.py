@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 import shapely
@@ -54,7 +55,7 @@ class Tiling:
         """The printed tile there, if there is one."""
         return self._places.get((row, column))
 
-    @property
+    @cached_property
     def _places(self) -> dict[tuple[int, int], Tile]:
         return {(tile.row, tile.column): tile for tile in self.tiles}
 

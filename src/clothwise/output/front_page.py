@@ -1,0 +1,360 @@
+"""The first page of a tiled file: check the scale, see where each page goes, read how to join.
+
+The squares are 5 cm and 2 in to the middle of their lines.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from clothwise.geometry import Path, Point, Transform, polyline
+from clothwise.output.bounds import Bounds
+from clothwise.output.drawing import (
+    Anchor,
+    Baseline,
+    Drawing,
+    Group,
+    Item,
+    Layer,
+    Shape,
+    Stroke,
+    Text,
+    Weight,
+    leaves,
+)
+from clothwise.output.nest import size_key, size_key_height
+from clothwise.output.paper import INCH_MM, Margins, Paper, printable
+from clothwise.output.pdf import Page
+from clothwise.output.pens import (
+    CHALK,
+    CUTTING,
+    FOLD,
+    GRAPHITE,
+    GUIDE,
+    INK,
+    PALE_CHALK,
+    PAPER,
+    STITCHING,
+)
+from clothwise.output.text_block import Sentence, set_column
+from clothwise.output.tiling import Tile, Tiling
+
+CM_SQUARE_MM = 50.0
+INCH_SQUARE_MM = 2 * INCH_MM
+SHRUNK_MM = CM_SQUARE_MM * 279.4 / 297.0
+"""The square after `fit to page` has squeezed A4 onto Letter (check value P15)."""
+
+_GAP_MM = 8.0
+_LEAST_MAP_MM = 60.0
+_MAP_HEADING_MM = 5.0
+_SQUARE = Stroke(0.2, INK)
+_MAP_LINE = Stroke(0.2, INK)
+
+
+@dataclass(frozen=True)
+class PrintTitle:
+    """What stands at the head of a print file: the design, and the size, view or maker."""
+
+    title: str
+    subtitle: str = ""
+
+
+def squares(left: float, top: float) -> tuple[Item, ...]:
+    """The two test squares side by side, from their top left corner."""
+    items: list[Item] = []
+    for x, side, words in (
+        (left, CM_SQUARE_MM, "5 cm"),
+        (left + CM_SQUARE_MM + _GAP_MM, INCH_SQUARE_MM, "2 in"),
+    ):
+        box = Bounds(x, top - side, x + side, top)
+        items.append(Shape((box.path,), _SQUARE, closed=True))
+        middle = box.center
+        items.append(
+            Text(words, middle, 9.0, INK, 0.0, Anchor.CENTER, Baseline.MIDDLE, Weight.BOLD)
+        )
+        items.append(
+            Text(
+                "each side, middle of line",
+                Point(middle.x, box.bottom + 4.0),
+                2.8,
+                GRAPHITE,
+                anchor=Anchor.CENTER,
+            )
+        )
+    return tuple(items)
+
+
+SQUARES_WIDTH_MM = CM_SQUARE_MM + _GAP_MM + INCH_SQUARE_MM
+
+
+def scale_words() -> tuple[Sentence, ...]:
+    """How to check the scale."""
+    return (
+        Sentence("First check the scale", 4.6, Weight.BOLD),
+        Sentence(
+            "Print this page alone, at 100 % (“actual size”), with fitting or scaling to the page "
+            "switched off. Then measure both squares.",
+            3.5,
+            lead_mm=1.0,
+        ),
+        Sentence(
+            f"If the left one measures about {SHRUNK_MM:.0f} mm, the page has been shrunk to "
+            "fit: change that setting. Half a millimeter (1/64 in) too much or too little is "
+            "still good.",
+            3.5,
+            lead_mm=1.0,
+        ),
+    )
+
+
+def joining_words(overlap_mm: float) -> tuple[Sentence, ...]:
+    """How to put the pages together."""
+    if overlap_mm >= 4.0:
+        second = (
+            "Cut each page along its thin solid lines, left and top. Leave the other sides as they "
+            "are: their strips lie underneath."
+        )
+        third = (
+            "Lay it onto the strip of its neighbor, up to the dotted line, until every diamond is "
+            "whole and bears the names of both pages. Glue or tape."
+        )
+    else:
+        second = "Cut each page along its thin solid lines, and its neighbor along the dotted ones."
+        third = "Put them edge to edge, until every diamond is whole. Tape."
+    return (
+        Sentence("Then put the pages together", 4.6, Weight.BOLD),
+        Sentence("1  Spread the pages out as on the map, row by row.", 3.5, lead_mm=1.0),
+        Sentence(f"2  {second}", 3.5, lead_mm=0.6),
+        Sentence(f"3  {third}", 3.5, lead_mm=0.6),
+        Sentence(
+            "4  Join the pages of each row, then the rows. Cut the pieces out.", 3.5, lead_mm=0.6
+        ),
+    )
+
+
+def front_pages(
+    sheet: Drawing,
+    tiling: Tiling,
+    pages_of: Mapping[str, Sequence[Tile]],
+    *,
+    title: PrintTitle,
+    paper: Paper,
+    margins: Margins,
+    sizes: Sequence[str] = (),
+) -> tuple[Page, ...]:
+    """The first page, and a second one if there are too many pieces for one list."""
+    area = printable(paper, margins)
+    entries = [(name, tiles) for name, tiles in pages_of.items() if tiles]
+
+    def numbered(front: int) -> list[tuple[str, str]]:
+        return [(name, _page_list(tiling, tiles, front)) for name, tiles in entries]
+
+    items: list[Item] = list(_head(title, area))
+    top = area.top - 22.0
+    items.extend(squares(area.left, top))
+    words_left = area.left + SQUARES_WIDTH_MM + _GAP_MM
+    beside = set_column(
+        scale_words(), left=words_left, top=top + 1.0, width_mm=area.right - words_left
+    )
+    items.extend(beside.texts)
+    level = min(top - INCH_SQUARE_MM, beside.bottom) - _GAP_MM
+
+    half = (area.width - _GAP_MM) / 2
+    joining = set_column(
+        joining_words(tiling.overlap_mm), left=area.left, top=level + 3.0, width_mm=half
+    )
+    items.extend(joining.texts)
+    right = area.left + half + _GAP_MM
+    key_bottom = level
+    heading = set_column(
+        [Sentence("Lines", 4.6, Weight.BOLD)], left=right, top=level + 3.0, width_mm=half
+    )
+    items.extend(heading.texts)
+    if sizes:
+        items.extend(size_key(sizes, left=right, top=heading.bottom, width_mm=half))
+        key_bottom = heading.bottom - size_key_height(sizes, half)
+    else:
+        items.extend(_line_key(right, heading.bottom))
+        key_bottom = heading.bottom - 18.0
+    level = min(joining.bottom, key_bottom) - _GAP_MM
+
+    map_and_list = _map_and_list(sheet, tiling, numbered(1), area, level)
+    if map_and_list:
+        items.extend(map_and_list)
+        return (Page(paper.width_mm, paper.height_mm, (_as_drawing(items),)),)
+    box = Bounds(area.left, area.bottom, area.right, level)
+    items.extend(_map(sheet, tiling, box, 2))
+    rest = _piece_list(numbered(2), Bounds(area.left, area.bottom, area.right, area.top), 2)
+    return (
+        Page(paper.width_mm, paper.height_mm, (_as_drawing(items),)),
+        Page(paper.width_mm, paper.height_mm, (_as_drawing(rest.items),)),
+    )
+
+
+def _map_and_list(
+    sheet: Drawing,
+    tiling: Tiling,
+    entries: Sequence[tuple[str, str]],
+    area: Bounds,
+    top: float,
+) -> tuple[Item, ...]:
+    """The map with the list above or beside it, whichever leaves a larger map; empty if none."""
+    half = (area.width - _GAP_MM) / 2
+    above = _piece_list(entries, Bounds(area.left, area.bottom, area.right, top), 2)
+    beside = _piece_list(entries, Bounds(area.right - half * 0.8, area.bottom, area.right, top), 1)
+    under_list = Bounds(area.left, area.bottom, area.right, top - above.height)
+    by_list = Bounds(area.left, area.bottom, area.right - half * 0.8 - _GAP_MM, top)
+    choices = []
+    if under_list.height >= _LEAST_MAP_MM:
+        choices.append((_map_factor(tiling, under_list), above, under_list))
+    if beside.height <= by_list.height:
+        choices.append((_map_factor(tiling, by_list), beside, by_list))
+    if not choices:
+        return ()
+    _, lists, box = max(choices, key=lambda choice: choice[0])
+    return (*lists.items, *_map(sheet, tiling, box, 1))
+
+
+def _as_drawing(items: Sequence[Item]) -> Drawing:
+    return Drawing((Layer("front page", tuple(items)),))
+
+
+def _head(title: PrintTitle, area: Bounds) -> Iterator[Item]:
+    yield Text(title.title, Point(area.left, area.top - 9.0), 11.0, INK, weight=Weight.BOLD)
+    if title.subtitle:
+        yield Text(title.subtitle, Point(area.left, area.top - 15.5), 4.6, INK)
+
+
+def _line_key(left: float, top: float) -> Iterator[Item]:
+    for number, (words, stroke) in enumerate(
+        (("cut", CUTTING), ("stitch", STITCHING), ("fold", FOLD))
+    ):
+        y = top - 3.0 - number * 5.5
+        yield Shape((polyline([Point(left, y), Point(left + 24.0, y)]),), stroke)
+        yield Text(words, Point(left + 26.0, y), 3.6, INK, baseline=Baseline.MIDDLE)
+
+
+@dataclass(frozen=True)
+class _List:
+    items: tuple[Item, ...]
+    height: float
+
+
+def _piece_list(entries: Sequence[tuple[str, str]], area: Bounds, columns: int) -> _List:
+    """Each piece with its pages, from the top of an area, the first column filled first."""
+    if not entries:
+        return _List((), 0.0)
+    width = (area.width - (columns - 1) * _GAP_MM) / columns
+    heading = Sentence("Pages of each piece", 4.6, Weight.BOLD)
+    head = set_column([heading], left=area.left, top=area.top + 3.0, width_mm=area.width)
+    texts: list[Item] = list(head.texts)
+    share = -(-len(entries) // columns)
+    bottoms = [head.bottom]
+    for number in range(columns):
+        part = entries[number * share : (number + 1) * share]
+        left = area.left + number * (width + _GAP_MM)
+        rows = [Sentence(f"{name}: {pages}", 3.2, lead_mm=0.5) for name, pages in part]
+        column = set_column(rows, left=left, top=head.bottom, width_mm=width)
+        texts.extend(column.texts)
+        bottoms.append(column.bottom)
+    return _List(tuple(texts), area.top - min(bottoms) + _GAP_MM)
+
+
+def _page_list(tiling: Tiling, tiles: Sequence[Tile], front: int) -> str:
+    """Page numbers as a print dialog takes them: `2-4, 7`."""
+    numbers = sorted(tiling.page_number(tile, front + 1) for tile in tiles)
+    runs: list[list[int]] = []
+    for number in numbers:
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    return ", ".join(f"{r[0]}-{r[-1]}" if len(r) > 1 else str(r[0]) for r in runs)
+
+
+def _map(sheet: Drawing, tiling: Tiling, box: Bounds, front: int) -> Iterator[Item]:
+    """The sheet in small, with its pages: their names, and below each its page number."""
+    tiles = tiling.tiles
+    extent = Bounds.around(tile.window for tile in tiles)
+    factor = _map_factor(tiling, box)
+    top = box.top - _MAP_HEADING_MM
+    yield Text("Map of the pages", Point(box.left, box.top - 2.0), 4.6, INK, weight=Weight.BOLD)
+    move = Transform.scale(factor).then(
+        Transform.shift(box.left - extent.left * factor, top - extent.top * factor)
+    )
+    for tile in tiles:
+        yield Shape((_inner(tiling, tile).path.transformed(move),), fill=PALE_CHALK, closed=True)
+    for path, closed in _map_paths(sheet):
+        yield Shape((path.transformed(move),), _MAP_LINE, PAPER if closed else None, closed=closed)
+    for tile in tiles:
+        cell = _inner(tiling, tile).path.transformed(move)
+        yield Shape((cell,), GUIDE, closed=True)
+        yield from _map_label(tiling, tile, cell, front)
+
+
+def _map_factor(tiling: Tiling, box: Bounds) -> float:
+    """The scale at which the map of the pages fits a box."""
+    extent = Bounds.around(tile.window for tile in tiling.tiles)
+    return min(box.width / extent.width, (box.height - _MAP_HEADING_MM) / extent.height)
+
+
+def _inner(tiling: Tiling, tile: Tile) -> Bounds:
+    """The tile without the strips that lie beneath its neighbors."""
+    window, strip = tile.window, tiling.overlap_mm
+    right = window.right - (strip if tiling.at(tile.row, tile.column + 1) else 0.0)
+    bottom = window.bottom + (strip if tiling.at(tile.row + 1, tile.column) else 0.0)
+    return Bounds(window.left, bottom, right, window.top)
+
+
+def _map_paths(sheet: Drawing) -> Iterator[tuple[Path, bool]]:
+    """What the map shows of the sheet: the outlines that paper is kept for."""
+    for leaf in leaves(sheet):
+        if isinstance(leaf.item, Shape) and leaf.item.solid:
+            for path in leaf.item.paths:
+                yield path.transformed(leaf.transform), leaf.item.closed
+
+
+def _map_label(tiling: Tiling, tile: Tile, cell: Path, front: int) -> Iterator[Item]:
+    box = Bounds.of_points(segment.start for segment in cell.segments)
+    size = min(6.0, box.width * 0.3, box.height * 0.28)
+    middle = box.center
+    yield Text(
+        tile.label,
+        Point(middle.x, middle.y + size * 0.35),
+        size,
+        CHALK,
+        0.0,
+        Anchor.CENTER,
+        Baseline.MIDDLE,
+        Weight.BOLD,
+    )
+    yield Text(
+        f"page {tiling.page_number(tile, front + 1)}",
+        Point(middle.x, middle.y - size * 0.55),
+        size * 0.55,
+        CHALK,
+        0.0,
+        Anchor.CENTER,
+        Baseline.MIDDLE,
+    )
+
+
+def check_block(title: PrintTitle, sizes: Sequence[str] = ()) -> Drawing:
+    """Title, test squares and key as one drawing, to lie among the pieces on a large sheet."""
+    items: list[Item] = [
+        Text(title.title, Point(0.0, -9.0), 11.0, INK, weight=Weight.BOLD),
+        *([Text(title.subtitle, Point(0.0, -15.5), 4.6, INK)] if title.subtitle else []),
+        *squares(0.0, -20.0),
+    ]
+    bottom = -20.0 - INCH_SQUARE_MM - 4.0
+    words = set_column(
+        [Sentence("Print at 100 % (“actual size”) and measure the squares before you cut.", 3.5)],
+        left=0.0,
+        top=bottom,
+        width_mm=SQUARES_WIDTH_MM,
+    )
+    items.extend(words.texts)
+    if sizes:
+        items.extend(size_key(sizes, left=0.0, top=words.bottom - 3.0, width_mm=SQUARES_WIDTH_MM))
+    return Drawing((Layer("check", (Group(tuple(items)),)),), title.title)

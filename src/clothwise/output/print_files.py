@@ -1,0 +1,226 @@
+"""Print files: pieces on tiled pages, on large sheets, or on a roll."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from clothwise.errors import OutputError
+from clothwise.geometry import Point
+from clothwise.output.arranging import arrange, arrange_for_tiles
+from clothwise.output.bounds import Bounds
+from clothwise.output.drawing import Drawing, merged, moved, placed
+from clothwise.output.front_page import PrintTitle, check_block, front_pages
+from clothwise.output.ink import ink_of
+from clothwise.output.paper import EITHER, LARGEST_PAGE_MM, Margins, Paper, printable
+from clothwise.output.pdf import Page, View, pages_to_pdf
+from clothwise.output.tile_pages import tile_page
+from clothwise.output.tiling import OVERLAP_MM, InkedTiling, Tile, inked, tile
+
+ROLL_MARGIN_MM = 10.0
+"""Left free on each side of a large sheet or roll."""
+
+DEFAULT_MARGINS = Margins()
+
+
+@dataclass(frozen=True)
+class PrintFile:
+    """A finished file and what is in it.
+
+    Attributes:
+        pdf: the bytes of the file.
+        pages: how many pages it has.
+        sheet: the arranged sheet that its pages show; of several, the first.
+        tiles: for tiled files, the tiles in page order; else empty.
+        pages_of: for tiled files, page numbers by piece.
+    """
+
+    pdf: bytes
+    pages: int
+    sheet: Drawing
+    tiles: tuple[Tile, ...] = ()
+    pages_of: tuple[tuple[str, tuple[int, ...]], ...] = ()
+
+
+def tiled_pdf(
+    pieces: Sequence[Drawing],
+    title: PrintTitle,
+    *,
+    paper: Paper = EITHER,
+    margins: Margins = DEFAULT_MARGINS,
+    overlap_mm: float = OVERLAP_MM,
+    sizes: Sequence[str] = (),
+    language: str = "en",
+) -> PrintFile:
+    """The pieces on pages for a home printer, with a first page that tells how to join them.
+
+    Args:
+        pieces: drawings of pieces, of one size or nested.
+        title: for the first page, and below each page.
+        paper: of the pages; the default prints at full size on A4 and on Letter.
+        margins: what the printer leaves blank.
+        overlap_mm: width of the strip that neighbors share.
+        sizes: the sizes of nested pieces, for the key to their lines.
+        language: of the document, as a BCP 47 tag.
+
+    Raises:
+        OutputError: there are no pieces.
+        Misuse: margins or overlap do not suit the paper.
+    """
+    _refuse_none(pieces)
+    area = printable(paper, margins)
+    arrangement = arrange_for_tiles(
+        pieces, tile_width_mm=area.width, tile_height_mm=area.height, overlap_mm=overlap_mm
+    )
+    sheet = merged(
+        (
+            placed(piece, spot.transform)
+            for piece, spot in zip(pieces, arrangement.placed, strict=True)
+        ),
+        title=title.title,
+    )
+    found = inked(tile(arrangement.sheets[0], area, overlap_mm), ink_of(sheet))
+    front = front_pages(
+        sheet,
+        found.tiling,
+        found.pages_of,
+        title=title,
+        paper=paper,
+        margins=margins,
+        sizes=sizes,
+    )
+    tiles = found.tiling.tiles
+    total = len(front) + len(tiles)
+    pages = [
+        tile_page(
+            sheet,
+            found.tiling,
+            each,
+            paper=paper,
+            margins=margins,
+            footer=_footer(title, each, len(front) + number, total),
+        )
+        for number, each in enumerate(tiles, start=1)
+    ]
+    pdf = pages_to_pdf(
+        [*front, *pages], title=_document_title(title), subject="Pattern", language=language
+    )
+    return PrintFile(pdf, total, sheet, tiles, _numbers(found, len(front)))
+
+
+def sheet_pdf(
+    pieces: Sequence[Drawing],
+    title: PrintTitle,
+    *,
+    paper: Paper,
+    margin_mm: float = ROLL_MARGIN_MM,
+    sizes: Sequence[str] = (),
+    language: str = "en",
+) -> PrintFile:
+    """The pieces on as few large sheets as we find, upright or lying, whichever takes fewer.
+
+    Raises:
+        OutputError: there are no pieces, or one is larger than the sheet both ways.
+    """
+    _refuse_none(pieces)
+    drawings = [check_block(title, sizes), *pieces]
+    found: list[tuple[int, Paper, list[Drawing]]] = []
+    refusal: OutputError | None = None
+    for way in (paper, paper.landscape):
+        area = printable(way, Margins(margin_mm, margin_mm))
+        try:
+            arrangement = arrange(drawings, area.width, height_mm=area.height)
+        except OutputError as error:
+            refusal = refusal or error
+            continue
+        sheets = [
+            merged(
+                (
+                    placed(drawing, spot.transform)
+                    for drawing, spot in zip(drawings, arrangement.placed, strict=True)
+                    if spot.sheet == number
+                ),
+                title=title.title,
+            )
+            for number in range(len(arrangement.sheets))
+        ]
+        lifted = [
+            moved(sheet, margin_mm, way.height_mm - margin_mm - box.height)
+            for sheet, box in zip(sheets, arrangement.sheets, strict=True)
+        ]
+        found.append((len(sheets), way, lifted))
+    if not found:
+        assert refusal is not None
+        raise refusal
+    _, way, sheets = min(found, key=lambda entry: entry[0])
+    size = Bounds(0.0, 0.0, way.width_mm, way.height_mm)
+    return _whole(sheets, [size] * len(sheets), title, language)
+
+
+def roll_pdf(
+    pieces: Sequence[Drawing],
+    title: PrintTitle,
+    *,
+    width_mm: float,
+    margin_mm: float = ROLL_MARGIN_MM,
+    sizes: Sequence[str] = (),
+    language: str = "en",
+) -> PrintFile:
+    """The pieces on a roll of a width; as long as needed, in several lengths if one is too long.
+
+    Raises:
+        OutputError: there are no pieces, or one is wider than the roll.
+    """
+    _refuse_none(pieces)
+    drawings = [check_block(title, sizes), *pieces]
+    longest = LARGEST_PAGE_MM - 2 * margin_mm
+    arrangement = arrange(drawings, width_mm - 2 * margin_mm, height_mm=longest)
+    sheets, sizes_of = [], []
+    for number, box in enumerate(arrangement.sheets):
+        sheet = merged(
+            (
+                placed(drawing, spot.transform)
+                for drawing, spot in zip(drawings, arrangement.placed, strict=True)
+                if spot.sheet == number
+            ),
+            title=title.title,
+        )
+        sheets.append(moved(sheet, margin_mm, margin_mm))
+        sizes_of.append(Bounds(0.0, 0.0, width_mm, box.height + 2 * margin_mm))
+    return _whole(sheets, sizes_of, title, language)
+
+
+def _whole(
+    sheets: Sequence[Drawing], sizes: Sequence[Bounds], title: PrintTitle, language: str
+) -> PrintFile:
+    pages = [
+        Page(size.width, size.height, (View(sheet, size, Point(0.0, 0.0)),))
+        for sheet, size in zip(sheets, sizes, strict=True)
+    ]
+    pdf = pages_to_pdf(pages, title=_document_title(title), subject="Pattern", language=language)
+    return PrintFile(pdf, len(pages), sheets[0])
+
+
+def _refuse_none(pieces: Sequence[Drawing]) -> None:
+    if not pieces:
+        raise OutputError(
+            "there is nothing to print",
+            how_much="no pieces",
+            what_to_do="Choose a design that has pieces.",
+        )
+
+
+def _footer(title: PrintTitle, each: Tile, page: int, total: int) -> str:
+    parts = (title.title, title.subtitle, each.label, f"page {page} of {total}")
+    return "   ".join(part for part in parts if part)
+
+
+def _document_title(title: PrintTitle) -> str:
+    return ", ".join(part for part in (title.title, title.subtitle) if part)
+
+
+def _numbers(found: InkedTiling, front: int) -> tuple[tuple[str, tuple[int, ...]], ...]:
+    return tuple(
+        (name, tuple(found.tiling.page_number(each, front + 1) for each in tiles))
+        for name, tiles in found.pages_of.items()
+    )
