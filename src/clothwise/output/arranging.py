@@ -30,11 +30,21 @@ GAP_MM = 10.0
 COLUMN_MM = 5.0
 """Width of a silhouette's columns; drawings are placed at multiples of it."""
 
+
+@dataclass(frozen=True)
+class _Style:
+    """What counts against resting high: a mm of hole left above, and each page begun."""
+
+    per_hole_mm: float
+    per_page_mm: float
+
+
 _SAMPLING_MM = 1.0  # outlines are sampled so finely, and silhouettes are this much larger
 _WIDTHS_TRIED = 8  # numbers of tile columns tried
 _WIDTHS_SHUFFLED = 3  # how many of them are looked into further
 _SHUFFLES = 60  # random orders tried for each of these
-_WASTE_WEIGHTS = (0.0, 0.5, 1.5)  # how much a covered hole counts against resting high
+_STYLES = (_Style(0.0, 0.0), _Style(0.5, 0.0), _Style(1.5, 0.0), _Style(0.5, 150.0))
+_SPREAD_COST = 0.05  # pages that one more cell of the grid of pages may cost
 
 Floats: TypeAlias = NDArray[np.float64]
 
@@ -156,16 +166,18 @@ def arrange_for_tiles(
     """
     shapes = [silhouette(drawing, gap_mm=gap_mm) for drawing in drawings]
     across, down = tile_width_mm - overlap_mm, tile_height_mm - overlap_mm
+    step = _Room(float("inf"), float("inf"), gap_mm, across, down)
     widest = max(shape.box.width for shape in shapes)
     fewest = tile_count(widest, tile_width_mm, overlap_mm)
     most = tile_count(sum(s.box.width + gap_mm for s in shapes), tile_width_mm, overlap_mm)
 
     def cost(layout: _Layout) -> tuple[float, ...]:
-        return (_pages(shapes, layout, across, down, gap_mm), sum(layout.heights_mm))
+        rows, columns, pages = _pages(shapes, layout, step)
+        return (pages + _SPREAD_COST * rows * columns, sum(layout.heights_mm))
 
     found = []
     for count in range(fewest, min(fewest + _WIDTHS_TRIED, most + 1)):
-        room = _Room(count * across + overlap_mm, float("inf"), gap_mm)
+        room = _Room(count * across + overlap_mm, float("inf"), gap_mm, across, down)
         layout = _best_of_orders(shapes, room, cost)
         found.append((cost(layout), count, room, layout))
     found.sort(key=lambda entry: entry[:2])
@@ -179,11 +191,21 @@ def arrange_for_tiles(
 
 @dataclass(frozen=True)
 class _Room:
-    """The paper that is laid on: its width, its greatest height, and the gap to keep."""
+    """The paper that is laid on: its width, its greatest height, the gap to keep.
+
+    Where the paper is cut into pages, `across_mm` and `down_mm` are their steps.
+    """
 
     width_mm: float
     height_mm: float
     gap_mm: float
+    across_mm: float = float("inf")
+    down_mm: float = float("inf")
+
+    @property
+    def is_paged(self) -> bool:
+        """Tell whether pages count."""
+        return self.across_mm != float("inf")
 
     def empty(self) -> Floats:
         """How deep each column of a new sheet is filled; rims may hang over the edges."""
@@ -215,9 +237,7 @@ def _best_of_orders(shapes: Sequence[Silhouette], room: _Room, cost: _Cost) -> _
         lambda n: -shapes[n].box.width,
     )
     orders = [tuple(sorted(range(len(shapes)), key=key)) for key in keys]
-    layouts = [
-        _let_down(shapes, order, room, weight) for order in orders for weight in _WASTE_WEIGHTS
-    ]
+    layouts = [_let_down(shapes, order, room, style) for order in orders for style in _STYLES]
     return min(layouts, key=cost)
 
 
@@ -230,66 +250,101 @@ def _shuffled(shapes: Sequence[Silhouette], room: _Room, cost: _Cost, best: _Lay
         for _ in range(chance.randint(1, 3)):
             one, other = chance.randrange(len(order)), chance.randrange(len(order))
             order[one], order[other] = order[other], order[one]
-        layout = _let_down(shapes, tuple(order), room, chance.choice(_WASTE_WEIGHTS))
+        layout = _let_down(shapes, tuple(order), room, chance.choice(_STYLES))
         if cost(layout) < best_cost:
             best, best_cost = layout, cost(layout)
     return best
 
 
 def _let_down(
-    shapes: Sequence[Silhouette], order: tuple[int, ...], room: _Room, waste_weight: float
+    shapes: Sequence[Silhouette], order: tuple[int, ...], room: _Room, style: _Style
 ) -> _Layout:
     """Let the silhouettes down in this order, each where it comes to rest highest."""
     sheets: list[Floats] = []
+    begun: set[tuple[int, int]] = set()
     spots: dict[int, tuple[int, int, float]] = {}
     for number in order:
         shape = shapes[number]
         for sheet in range(len(sheets) + 1):
             if sheet == len(sheets):
                 sheets.append(room.empty())
-            spot = _rest(sheets[sheet], shape, room, waste_weight)
+            spot = _rest(sheets[sheet], shape, room, style, begun)
             if spot:
                 column, depth = spot
                 covered = sheets[sheet][column : column + shape.columns]
                 np.maximum(covered, depth + shape.ends_mm, out=covered)
                 spots[number] = (sheet, column, depth)
+                if room.is_paged:
+                    begun |= _touched(shape, column, depth, room)
                 break
     heights = tuple(float(filled.max()) - room.gap_mm / 2 for filled in sheets)
     return _Layout(order, tuple(spots[n] for n in range(len(shapes))), heights)
 
 
 def _rest(
-    filled: Floats, shape: Silhouette, room: _Room, waste_weight: float
+    filled: Floats, shape: Silhouette, room: _Room, style: _Style, begun: set[tuple[int, int]]
 ) -> tuple[int, float] | None:
     """First column and depth where a silhouette rests best; None if it fits nowhere."""
     windows = np.lib.stride_tricks.sliding_window_view(filled, shape.columns)
     windows = windows[: int((room.width_mm - shape.box.width) / COLUMN_MM + 1e-9) + 1]
     depths = (windows - shape.begins_mm).max(axis=1)
     costs = depths + shape.box.height
-    if waste_weight:
-        costs = costs + waste_weight * (depths[:, None] + shape.begins_mm - windows).mean(axis=1)
+    if style.per_hole_mm:
+        holes = (depths[:, None] + shape.begins_mm - windows).mean(axis=1)
+        costs = costs + style.per_hole_mm * holes
+    if style.per_page_mm and room.is_paged:
+        costs = costs + style.per_page_mm * _new_pages(shape, depths, room, begun)
     too_deep = depths + shape.box.height > room.height_mm + 1e-6
     costs = np.where(too_deep, np.inf, costs)
     column = int(np.argmin(costs))
     return None if np.isinf(costs[column]) else (column, float(depths[column]))
 
 
-def _pages(
-    shapes: Sequence[Silhouette], layout: _Layout, across: float, down: float, gap_mm: float
-) -> int:
-    """How many tiles the drawings themselves, without the gap, touch."""
+def _new_pages(
+    shape: Silhouette, depths: Floats, room: _Room, begun: set[tuple[int, int]]
+) -> Floats:
+    """For each column, how many pages a silhouette's box would begin there."""
+    lefts = np.arange(len(depths)) * COLUMN_MM
+    first = (lefts // room.across_mm).astype(int)
+    last = ((lefts + shape.box.width) // room.across_mm).astype(int)
+    high = (depths // room.down_mm).astype(int)
+    low = ((depths + shape.box.height) // room.down_mm).astype(int)
+    free = np.ones((int(low.max()) + 1, int(last.max()) + 1))
+    for column, row in begun:
+        if row < free.shape[0] and column < free.shape[1]:
+            free[row, column] = 0.0
+    sums = np.zeros((free.shape[0] + 1, free.shape[1] + 1))
+    sums[1:, 1:] = free.cumsum(axis=0).cumsum(axis=1)
+    above, below = np.maximum(high, 0), low + 1
+    counted = (
+        sums[below, last + 1] - sums[above, last + 1] - sums[below, first] + sums[above, first]
+    )
+    return np.asarray(counted, dtype=np.float64)
+
+
+def _touched(shape: Silhouette, column: int, depth: float, room: _Room) -> set[tuple[int, int]]:
+    """Column and row of the pages that the drawing itself, without the gap, reaches."""
+    rim, half = _rim(room.gap_mm), room.gap_mm / 2
+    inner = slice(rim, shape.columns - rim)
+    begins = np.maximum((depth + shape.begins_mm[inner] + half) // room.down_mm, 0)
+    ends = (depth + shape.ends_mm[inner] - half) // room.down_mm
+    at = ((column + np.arange(len(begins))) * COLUMN_MM) // room.across_mm
     touched: set[tuple[int, int]] = set()
-    rim = _rim(gap_mm)
+    for page in np.unique(at):
+        here = at == page
+        rows = range(int(begins[here].min()), int(ends[here].max()) + 1)
+        touched.update((int(page), row) for row in rows)
+    return touched
+
+
+def _pages(shapes: Sequence[Silhouette], layout: _Layout, room: _Room) -> tuple[int, int, int]:
+    """Rows and columns of the grid of pages, and how many of them are needed."""
+    touched: set[tuple[int, int]] = set()
     for shape, (_, column, depth) in zip(shapes, layout.spots, strict=True):
-        inner = slice(rim, shape.columns - rim)
-        begins = (depth + shape.begins_mm[inner] + gap_mm / 2) // down
-        ends = (depth + shape.ends_mm[inner] - gap_mm / 2) // down
-        tiles = (np.arange(column, column + len(begins)) * COLUMN_MM) // across
-        for at in np.unique(tiles):
-            here = tiles == at
-            rows = range(int(max(0, begins[here].min())), int(ends[here].max()) + 1)
-            touched.update((int(at), row) for row in rows)
-    return len(touched)
+        touched |= _touched(shape, column, depth, room)
+    columns = max(column for column, _ in touched) + 1
+    rows = max(row for _, row in touched) + 1
+    return rows, columns, len(touched)
 
 
 def _arrangement(shapes: Sequence[Silhouette], layout: _Layout, width_mm: float) -> Arrangement:
