@@ -414,7 +414,7 @@ def _operations(name: str, front: Piece, back: Piece) -> tuple[Operation, ...]:
             title="Staystitch the neckline",
             text="Stitch front and back necklines just inside the seam line, from the shoulder "
             "toward the center, so that they keep their length.",
-            prepares=(front.name, back.name),
+            prepares=(front.name, back.name, f"{front.name}.neck", f"{back.name}.neck"),
             shows=(front.name, back.name),
             minutes=4,
             component=name,
@@ -453,8 +453,8 @@ def _operations(name: str, front: Piece, back: Piece) -> tuple[Operation, ...]:
         Operation(
             name=f"{name}-shoulders",
             title="Sew the shoulder seams",
-            text="Lay front on back, right sides together. Ease the back, which is {ease} longer, "
-            "onto the front. Sew with {allowance} allowance. Neaten the edges and press open.",
+            text="Lay front on back, right sides together. [Ease the back, which is {ease} longer, "
+            "onto the front. ]Sew with {allowance} allowance. Neaten the edges and press open.",
             does=(f"{name}-shoulder",),
             minutes=10,
             cautions=(Caution.IRON,),

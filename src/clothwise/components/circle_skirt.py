@@ -121,8 +121,9 @@ def _operations(name: str) -> tuple[Operation, ...]:
             name=f"{name}-hang",
             title="Let the skirt hang",
             text="Hang the skirt by its waist for a day or two, until the cloth on the bias has "
-            "stretched (C09). Level the lower edge from the floor and trim it.",
+            "stretched. Level the lower edge from the floor and trim it.",
             after=(f"{name}-center-back",),
+            prepares=(f"{name}.hem",),
             shows=(name,),
             station=Station.HAND,
             minutes=15,

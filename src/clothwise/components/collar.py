@@ -143,7 +143,7 @@ def _operations(name: str, upper: Piece, under: Piece) -> tuple[Operation, ...]:
             name=f"{name}-make",
             title="Make the collar",
             text="Lay upper on under collar, right sides together, and sew ends and outer edge "
-            "with {allowance} allowance, easing in the upper collar, which is {ease} larger. "
+            "with {allowance} allowance[, easing in the upper collar, which is {ease} larger]. "
             "Grade the allowances, cut the corners off close to the stitching, turn, work out "
             "the points and press, rolling the seam a little to the under side. Baste the neck "
             "edges together.",

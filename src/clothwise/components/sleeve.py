@@ -259,8 +259,8 @@ def _operations(name: str) -> tuple[Operation, ...]:
             title="Set in the sleeves",
             text="Run two rows of long stitches along the cap between the notches. Put the sleeve "
             "into the armhole, right sides together: sleeve seam on side seam, single notch at "
-            "the front, double notch at the back, cap notch on the shoulder seam. Draw up the "
-            "{ease} of ease between the notches, none of it below them. Sew with {allowance} "
+            "the front, double notch at the back, cap notch on the shoulder seam. [Draw up the "
+            "{ease} of ease between the notches, none of it below them. ]Sew with {allowance} "
             "allowance, neaten, and press the seam into the sleeve.",
             does=(f"{name}-armhole",),
             minutes=35,

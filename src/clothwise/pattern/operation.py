@@ -38,13 +38,15 @@ class Operation:
     """One piece of work, in a component's words.
 
     `does` names the seams, finishes and placements it carries out; each is carried out by exactly
-    one operation. `prepares` names pieces it must precede any other work on. `after` names
-    operations, seams, finishes or placements that must be finished first, beyond what the seam
-    graph itself demands. `shows` names pieces drawn beside those that `does` concerns.
+    one operation. `prepares` names pieces, or single edges as `piece.edge`, that it must precede
+    any other work on; edges are brought out in its drawing. `after` names operations, seams,
+    finishes or placements that must be finished first, beyond what the seam graph itself demands.
+    `shows` names pieces drawn beside those that `does` concerns.
 
     `text` is a template; `{NAME}` stands for a value of `values`, and for each seam, finish or
     placement in `does` the planner supplies `{allowance}`, `{ease}`, `{notches}`, `{length}` of
-    the first one. Lengths in `values` are mm and shown in the reader's unit.
+    the first one. Values are lengths in mm and shown in the reader's unit. A passage in square
+    brackets is left out if a value in it is nothing: "[Ease in {ease}. ]".
     """
 
     name: str

@@ -1,0 +1,315 @@
+"""The stage of a picture: sheets in layers, what lies on each, and what is drawn over all."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field, replace
+from itertools import product
+
+import shapely
+from shapely.geometry import LineString, MultiLineString, Polygon, box
+from shapely.geometry.base import BaseGeometry
+
+from clothwise.geometry import Path, Point, Transform, polyline
+from clothwise.pattern.piece import Copy, Ply
+from clothwise.work.assembly import Sheet, moved_polygon
+from clothwise.work.picture import (
+    Area,
+    Arrow,
+    Button,
+    Caption,
+    Item,
+    LineRole,
+    Picture,
+    Trace,
+    moved_item,
+)
+from clothwise.work.shape import one_polygon, polygon_path, union_of
+
+ROOM_SHARE = 0.05
+"""A partly covered piece is written on if a circle of this share of the picture fits on what is
+seen of it; our own choice."""
+
+SHAPE_OF_PICTURES = 1.3
+"""Width over height that pictures of several parts aim at; our own choice."""
+
+COLLINEAR_MM = 2.0
+"""Folds this close to one line count as one axis of the picture."""
+
+
+@dataclass(frozen=True)
+class Layer:
+    """A sheet as it is painted: the cloth seen, the lines on it, and whether it is fused.
+
+    `words` is written on it; empty for the mirrored half of a picture.
+    """
+
+    sheet: Sheet
+    polygon: Polygon
+    lines: tuple[tuple[tuple[Point, ...], LineRole], ...] = ()
+    buttons: tuple[Button, ...] = ()
+    fused: bool = False
+    words: str = ""
+
+    def moved(self, transform: Transform) -> Layer:
+        """The layer moved as a whole."""
+        return replace(
+            self,
+            sheet=self.sheet.moved(transform),
+            polygon=moved_polygon(self.polygon, transform),
+            lines=tuple(
+                (tuple(transform.point(p) for p in points), role) for points, role in self.lines
+            ),
+            buttons=tuple(
+                Button(transform.point(button.at), button.size_mm) for button in self.buttons
+            ),
+        )
+
+
+@dataclass(frozen=True)
+class Stage:
+    """Layers from the lowest to the uppermost, and items drawn over all of them."""
+
+    layers: tuple[Layer, ...] = ()
+    overlay: tuple[Item, ...] = ()
+    cuts: tuple[Trace, ...] = field(default=())
+
+    def moved(self, transform: Transform) -> Stage:
+        """The stage moved as a whole."""
+        return Stage(
+            tuple(layer.moved(transform) for layer in self.layers),
+            tuple(moved_item(item, transform) for item in self.overlay),
+            tuple(replace(cut, path=cut.path.transformed(transform)) for cut in self.cuts),
+        )
+
+    def adding(self, *items: Item) -> Stage:
+        """The stage with more items over all."""
+        return replace(self, overlay=(*self.overlay, *items))
+
+    def then(self, other: Stage) -> Stage:
+        """This stage below another."""
+        return Stage(
+            (*self.layers, *other.layers),
+            (*self.overlay, *other.overlay),
+            (*self.cuts, *other.cuts),
+        )
+
+    @property
+    def bounds(self) -> tuple[float, float, float, float]:
+        """Left, bottom, right and top of all cloth."""
+        left, bottom, right, top = union_of(layer.polygon for layer in self.layers).bounds
+        return left, bottom, right, top
+
+    def unfolded(self) -> Stage:
+        """The other half added, mirrored in the fold of a piece, if there is one.
+
+        Pieces on that fold become whole, the others appear twice.
+        """
+        folds = [layer.sheet.fold for layer in self.layers]
+        axis = next((fold for fold in folds if fold), None)
+        if axis is None:
+            return self
+        mirror = Transform.mirror(axis[0], axis[1] - axis[0])
+        layers: list[Layer] = []
+        for layer, fold in zip(self.layers, folds, strict=True):
+            other = layer.moved(mirror)
+            if fold and all(mirror.point(p).is_close(p, COLLINEAR_MM) for p in fold):
+                layers.append(_whole(layer, other))
+            else:
+                layers += [layer, replace(other, words="")]
+        mirrored = tuple(
+            moved_item(item, mirror) for item in self.overlay if not isinstance(item, Caption)
+        )
+        return Stage(
+            tuple(layers),
+            (*self.overlay, *mirrored),
+            (
+                *self.cuts,
+                *(replace(cut, path=cut.path.transformed(mirror)) for cut in self.cuts),
+            ),
+        )
+
+    def cropped(self, window: Polygon) -> Stage:
+        """Only what lies in a window; where cloth is left out, its edge becomes a break."""
+        layers, cuts = [], list(self.cuts)
+        rim = window.exterior
+        for layer in self.layers:
+            inside = one_polygon(layer.polygon.intersection(window))
+            if inside.is_empty:
+                continue
+            if inside.area < layer.polygon.area - 1.0:
+                broken = rim.intersection(inside.buffer(0.01))
+                cuts += [Trace(path, LineRole.BREAK) for path in _paths(broken)]
+            lines = tuple(
+                (points, role) for line, role in layer.lines for points in _inside(line, window)
+            )
+            layers.append(replace(layer, polygon=inside, lines=lines))
+        kept = tuple(item for one in self.overlay for item in _within(one, window))
+        return Stage(tuple(layers), kept, tuple(cuts))
+
+    def picture(self, title: str, note: str = "") -> Picture:
+        """The stage as a picture."""
+        items: list[Item] = []
+        for layer in self.layers:
+            sheet = layer.sheet
+            role = _role(sheet.shape.piece.copies)
+            path = polygon_path(layer.polygon)
+            items.append(Area(path, sheet.face, sheet.name, role, layer.fused))
+            items += [
+                Trace(polyline(points), line_role, sheet.name)
+                for points, line_role in layer.lines
+                if _has_length(points)
+            ]
+            items += layer.buttons
+        items += self.cuts
+        items += self.overlay
+        return Picture((*items, *self._captions()), title, note)
+
+    def _captions(self) -> list[Caption]:
+        """What is written on each sheet, where most of it is seen; nothing if there is no room."""
+        left, bottom, right, top = self.bounds
+        least = ROOM_SHARE * max(right - left, top - bottom)
+        found = []
+        for number, layer in enumerate(self.layers):
+            if not layer.words:
+                continue
+            above = union_of(upper.polygon for upper in self.layers[number + 1 :])
+            seen = layer.polygon.difference(above)
+            place, room = _roomiest(seen)
+            if room >= least or seen.area > 0.9 * layer.polygon.area:
+                found.append(Caption(layer.words, place))
+        return found
+
+
+def _roomiest(geometry: BaseGeometry) -> tuple[Point, float]:
+    """The middle and the radius of the largest circle in it."""
+    largest = one_polygon(geometry)
+    if largest.is_empty:
+        return Point(0.0, 0.0), 0.0
+    radius = shapely.maximum_inscribed_circle(largest, tolerance=3.0)
+    x, y = radius.coords[0]
+    return Point(x, y), float(radius.length)
+
+
+def _whole(layer: Layer, other: Layer) -> Layer:
+    """Both halves of a piece on the fold."""
+    seam = layer.polygon.buffer(0.05).union(other.polygon.buffer(0.05)).buffer(-0.05)
+    return replace(
+        layer,
+        polygon=one_polygon(seam),
+        lines=(*layer.lines, *other.lines),
+        buttons=(*layer.buttons, *other.buttons),
+    )
+
+
+def _role(copies: Sequence[Copy]) -> str:
+    shell = [copy.role for copy in copies if copy.ply is not Ply.INTERFACING]
+    return shell[0] if shell else ""
+
+
+def beside_each_other(stages: Iterable[Stage]) -> Stage:
+    """Stages in columns, filled from top to bottom and from left to right.
+
+    Of all ways to fill columns in order, the one that makes the largest picture is taken.
+    """
+    given = [stage for stage in stages if stage.layers]
+    if not given:
+        return Stage()
+    sizes = [(b[2] - b[0], b[3] - b[1]) for b in (stage.bounds for stage in given)]
+    gap = max(0.06 * max(max(size) for size in sizes), 25.0)
+    columns = min(_fillings(len(given)), key=lambda columns: _paper_needed(columns, sizes, gap))
+    result, x = Stage(), 0.0
+    for column in columns:
+        width = max(sizes[number][0] for number in column)
+        y = (sum(sizes[number][1] for number in column) + gap * (len(column) - 1)) / 2
+        for number in column:
+            left, bottom, _, _ = given[number].bounds
+            own_width, height = sizes[number]
+            shift = Transform.shift(x + (width - own_width) / 2 - left, y - height - bottom)
+            result = result.then(given[number].moved(shift))
+            y -= height + gap
+        x += width + gap
+    return result
+
+
+def _fillings(count: int) -> list[list[list[int]]]:
+    """All ways to break a sequence of numbers into columns."""
+    ways = []
+    for breaks in product((False, True), repeat=count - 1):
+        columns = [[0]]
+        for number, starts_column in enumerate(breaks, start=1):
+            if starts_column:
+                columns.append([number])
+            else:
+                columns[-1].append(number)
+        ways.append(columns)
+    return ways
+
+
+def _paper_needed(
+    columns: list[list[int]], sizes: Sequence[tuple[float, float]], gap: float
+) -> float:
+    """Height of the smallest sheet of the wanted shape around the columns."""
+    width = sum(max(sizes[n][0] for n in column) for column in columns) + gap * len(columns)
+    height = max(sum(sizes[n][1] + gap for n in column) for column in columns)
+    return max(width / SHAPE_OF_PICTURES, height)
+
+
+def window_around(points: Iterable[Point], reach_mm: float) -> Polygon:
+    """A rectangle that reaches this far beyond some points."""
+    given = list(points)
+    xs, ys = [p.x for p in given], [p.y for p in given]
+    return box(min(xs) - reach_mm, min(ys) - reach_mm, max(xs) + reach_mm, max(ys) + reach_mm)
+
+
+def _has_length(points: Sequence[Point]) -> bool:
+    return any(not point.is_close(points[0], 1e-6) for point in points[1:])
+
+
+def _paths(geometry: BaseGeometry) -> list[Path]:
+    parts = geometry.geoms if isinstance(geometry, MultiLineString) else [geometry]
+    return [
+        polyline(Point(x, y) for x, y in part.coords)
+        for part in parts
+        if isinstance(part, LineString) and part.length > 1.0
+    ]
+
+
+def _inside(points: Sequence[Point], window: Polygon) -> list[tuple[Point, ...]]:
+    if len(points) < 2 or not _has_length(points):
+        return []
+    kept = LineString([(p.x, p.y) for p in points]).intersection(window)
+    return [tuple(path.flattened()) for path in _paths(kept)]
+
+
+def _within(item: Item, window: Polygon) -> list[Item]:
+    """What is left of an item in a window."""
+    if isinstance(item, Trace):
+        parts = _inside(item.path.flattened(), window)
+        return [replace(item, path=polyline(points)) for points in parts]
+    if isinstance(item, Arrow):
+        at = item.start.toward(item.end, 0.5)
+    elif isinstance(item, Area):
+        return [item]
+    else:
+        at = item.at
+    return [item] if window.covers(shapely.Point(at.x, at.y)) else []
+
+
+LONG_STRIP = 6.0
+"""A picture this many times as wide as high is shortened; our own choice."""
+
+
+def shortened(stage: Stage, keep_mm: float) -> Stage:
+    """A long horizontal strip with its middle left out, between two breaks."""
+    if not stage.layers:
+        return stage
+    left, bottom, right, top = stage.bounds
+    if right - left <= max(2.2 * keep_mm, LONG_STRIP * (top - bottom)):
+        return stage
+    gap = 0.05 * keep_mm
+    first = stage.cropped(box(left - 1, bottom - 1, left + keep_mm, top + 1))
+    last = stage.cropped(box(right - keep_mm, bottom - 1, right + 1, top + 1))
+    back = Transform.shift(-(right - left) + 2 * keep_mm + gap, 0.0)
+    unlabeled = replace(last, layers=tuple(replace(one, words="") for one in last.layers))
+    return first.then(unlabeled.moved(back))
