@@ -8,6 +8,7 @@ numbered and seeded, so that the same drawings always lie in the same way.
 
 from __future__ import annotations
 
+import math
 import random
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
@@ -20,7 +21,7 @@ from numpy.typing import NDArray
 from clothwise.errors import OutputError
 from clothwise.geometry import Transform
 from clothwise.output.bounds import Bounds
-from clothwise.output.drawing import Drawing
+from clothwise.output.drawing import UNMOVED, Drawing, placed
 from clothwise.output.ink import ink_of
 from clothwise.output.tiling import tile_count
 
@@ -71,7 +72,7 @@ class Silhouette:
 
 @dataclass(frozen=True)
 class Placed:
-    """Where a drawing goes: the number of its sheet, and the shift that brings it there."""
+    """Where a drawing goes: the number of its sheet, and the move that brings it there."""
 
     sheet: int
     transform: Transform
@@ -137,19 +138,29 @@ def arrange(
 ) -> Arrangement:
     """Places on sheets of a width, and of a greatest height if one is given.
 
+    Drawings stay upright; only one that would not fit otherwise is turned by a quarter.
+
     Raises:
         OutputError: a drawing is larger than the sheet.
     """
-    shapes = [silhouette(drawing, gap_mm=gap_mm) for drawing in drawings]
     limit = height_mm if height_mm is not None else float("inf")
-    _refuse_too_large(shapes, width_mm, limit)
+    turns, shapes = [], []
+    for drawing in drawings:
+        turn, shape = UNMOVED, silhouette(drawing, gap_mm=gap_mm)
+        if not _fits(shape, width_mm, limit):
+            turn = Transform.turn(math.pi / 2)
+            turned = silhouette(placed(drawing, turn), gap_mm=gap_mm)
+            _refuse_too_large(turned, shape, width_mm, limit)
+            shape = turned
+        turns.append(turn)
+        shapes.append(shape)
     room = _Room(width_mm, limit, gap_mm)
 
     def cost(layout: _Layout) -> tuple[float, ...]:
         return (layout.sheets, sum(layout.heights_mm))
 
     first = _best_of_orders(shapes, room, cost)
-    return _arrangement(shapes, _shuffled(shapes, room, cost, first), width_mm)
+    return _arrangement(shapes, turns, _shuffled(shapes, room, cost, first), width_mm)
 
 
 def arrange_for_tiles(
@@ -186,7 +197,8 @@ def arrange_for_tiles(
         layout = _shuffled(shapes, room, cost, first)
         if cost(layout) < cost(best):
             best_room, best = room, layout
-    return _arrangement(shapes, best, best_room.width_mm)
+    upright = [UNMOVED] * len(shapes)
+    return _arrangement(shapes, upright, best, best_room.width_mm)
 
 
 @dataclass(frozen=True)
@@ -347,26 +359,34 @@ def _pages(shapes: Sequence[Silhouette], layout: _Layout, room: _Room) -> tuple[
     return rows, columns, len(touched)
 
 
-def _arrangement(shapes: Sequence[Silhouette], layout: _Layout, width_mm: float) -> Arrangement:
-    placed = []
-    for shape, (sheet, column, depth) in zip(shapes, layout.spots, strict=True):
+def _arrangement(
+    shapes: Sequence[Silhouette], turns: Sequence[Transform], layout: _Layout, width_mm: float
+) -> Arrangement:
+    spots = []
+    for shape, turn, (sheet, column, depth) in zip(shapes, turns, layout.spots, strict=True):
         top = layout.heights_mm[sheet] - depth
         shift = Transform.shift(column * COLUMN_MM - shape.box.left, top - shape.box.top)
-        placed.append(Placed(sheet, shift))
+        spots.append(Placed(sheet, turn.then(shift)))
     sheets = tuple(Bounds(0.0, 0.0, width_mm, height) for height in layout.heights_mm)
-    return Arrangement(tuple(placed), sheets)
+    return Arrangement(tuple(spots), sheets)
 
 
-def _refuse_too_large(shapes: Sequence[Silhouette], width_mm: float, height_mm: float) -> None:
-    for shape in shapes:
-        if shape.box.width > width_mm or shape.box.height > height_mm:
-            room = f"{width_mm:.0f} mm"
-            if height_mm != float("inf"):
-                room += f" x {height_mm:.0f} mm"
-            raise OutputError(
-                "this piece is larger than the paper",
-                where=shape.name or "a drawing",
-                how_much=f"it measures {shape.box.width:.0f} x {shape.box.height:.0f} mm, "
-                f"the paper has room for {room}",
-                what_to_do="Print it on tiles, or on a wider roll.",
-            )
+def _fits(shape: Silhouette, width_mm: float, height_mm: float) -> bool:
+    return shape.box.width <= width_mm + 1e-6 and shape.box.height <= height_mm + 1e-6
+
+
+def _refuse_too_large(
+    turned: Silhouette, upright: Silhouette, width_mm: float, height_mm: float
+) -> None:
+    if _fits(turned, width_mm, height_mm):
+        return
+    room = f"{width_mm:.0f} mm"
+    if height_mm != float("inf"):
+        room += f" x {height_mm:.0f} mm"
+    raise OutputError(
+        "this piece is larger than the paper",
+        where=upright.name or "a drawing",
+        how_much=f"it measures {upright.box.width:.0f} x {upright.box.height:.0f} mm, "
+        f"the paper has room for {room}",
+        what_to_do="Print it on tiles, or on a wider roll.",
+    )

@@ -21,8 +21,8 @@ from clothwise.output.drawing import (
     Stroke,
     Text,
     Weight,
-    leaves,
 )
+from clothwise.output.ink import Ink, solid_outlines
 from clothwise.output.nest import size_key, size_key_height
 from clothwise.output.paper import INCH_MM, Margins, Paper, printable
 from clothwise.output.pdf import Page
@@ -48,6 +48,7 @@ SHRUNK_MM = CM_SQUARE_MM * 279.4 / 297.0
 _GAP_MM = 8.0
 _LEAST_MAP_MM = 60.0
 _MAP_HEADING_MM = 5.0
+_MAP_TOLERANCE_MM = 2.0  # on the sheet; a tenth of a millimeter on the map
 _SQUARE = Stroke(0.2, INK)
 _MAP_LINE = Stroke(0.2, INK)
 
@@ -134,7 +135,7 @@ def joining_words(overlap_mm: float) -> tuple[Sentence, ...]:
 
 
 def front_pages(
-    sheet: Drawing,
+    ink: Sequence[Ink],
     tiling: Tiling,
     pages_of: Mapping[str, Sequence[Tile]],
     *,
@@ -179,12 +180,12 @@ def front_pages(
         key_bottom = heading.bottom - 18.0
     level = min(joining.bottom, key_bottom) - _GAP_MM
 
-    map_and_list = _map_and_list(sheet, tiling, numbered(1), area, level)
+    map_and_list = _map_and_list(ink, tiling, numbered(1), area, level)
     if map_and_list:
         items.extend(map_and_list)
         return (Page(paper.width_mm, paper.height_mm, (_as_drawing(items),)),)
     box = Bounds(area.left, area.bottom, area.right, level)
-    items.extend(_map(sheet, tiling, box, 2))
+    items.extend(_map(ink, tiling, box, 2))
     rest = _piece_list(numbered(2), Bounds(area.left, area.bottom, area.right, area.top), 2)
     return (
         Page(paper.width_mm, paper.height_mm, (_as_drawing(items),)),
@@ -193,7 +194,7 @@ def front_pages(
 
 
 def _map_and_list(
-    sheet: Drawing,
+    ink: Sequence[Ink],
     tiling: Tiling,
     entries: Sequence[tuple[str, str]],
     area: Bounds,
@@ -213,7 +214,7 @@ def _map_and_list(
     if not choices:
         return ()
     _, lists, box = max(choices, key=lambda choice: choice[0])
-    return (*lists.items, *_map(sheet, tiling, box, 1))
+    return (*lists.items, *_map(ink, tiling, box, 1))
 
 
 def _as_drawing(items: Sequence[Item]) -> Drawing:
@@ -273,7 +274,7 @@ def _page_list(tiling: Tiling, tiles: Sequence[Tile], front: int) -> str:
     return ", ".join(f"{r[0]}-{r[-1]}" if len(r) > 1 else str(r[0]) for r in runs)
 
 
-def _map(sheet: Drawing, tiling: Tiling, box: Bounds, front: int) -> Iterator[Item]:
+def _map(ink: Sequence[Ink], tiling: Tiling, box: Bounds, front: int) -> Iterator[Item]:
     """The sheet in small, with its pages: their names, and below each its page number."""
     tiles = tiling.tiles
     extent = Bounds.around(tile.window for tile in tiles)
@@ -285,8 +286,9 @@ def _map(sheet: Drawing, tiling: Tiling, box: Bounds, front: int) -> Iterator[It
     )
     for tile in tiles:
         yield Shape((_inner(tiling, tile).path.transformed(move),), fill=PALE_CHALK, closed=True)
-    for path, closed in _map_paths(sheet):
-        yield Shape((path.transformed(move),), _MAP_LINE, PAPER if closed else None, closed=closed)
+    for ring in solid_outlines(ink, _MAP_TOLERANCE_MM):
+        path = polyline(move.point(Point(x, y)) for x, y in ring)
+        yield Shape((path,), _MAP_LINE, PAPER, closed=True)
     for tile in tiles:
         cell = _inner(tiling, tile).path.transformed(move)
         yield Shape((cell,), GUIDE, closed=True)
@@ -305,14 +307,6 @@ def _inner(tiling: Tiling, tile: Tile) -> Bounds:
     right = window.right - (strip if tiling.at(tile.row, tile.column + 1) else 0.0)
     bottom = window.bottom + (strip if tiling.at(tile.row + 1, tile.column) else 0.0)
     return Bounds(window.left, bottom, right, window.top)
-
-
-def _map_paths(sheet: Drawing) -> Iterator[tuple[Path, bool]]:
-    """What the map shows of the sheet: the outlines that paper is kept for."""
-    for leaf in leaves(sheet):
-        if isinstance(leaf.item, Shape) and leaf.item.solid:
-            for path in leaf.item.paths:
-                yield path.transformed(leaf.transform), leaf.item.closed
 
 
 def _map_label(tiling: Tiling, tile: Tile, cell: Path, front: int) -> Iterator[Item]:

@@ -33,12 +33,14 @@ Geometry: TypeAlias = shapely.Geometry
 class Ink:
     """A line, filled area or text box of a drawing.
 
-    `reach_mm` is half the width of its stroke; `group` the name of the outermost named group.
+    `reach_mm` is half the width of its stroke; `group` the name of the outermost named group;
+    `is_solid` tells whether it is a shape that paper is kept for.
     """
 
     geometry: Geometry
     reach_mm: float
     group: str = ""
+    is_solid: bool = False
 
 
 def ink_of(drawing: Drawing, tolerance_mm: float = INK_TOLERANCE_MM) -> list[Ink]:
@@ -78,7 +80,8 @@ def _ink(
         for clip in leaf.clips:
             geometry = geometry.intersection(shapely.Polygon(_points(clip, UNMOVED, tolerance_mm)))
         if not geometry.is_empty:
-            yield Ink(geometry, reach, group)
+            solid = isinstance(leaf.item, Shape) and leaf.item.solid
+            yield Ink(geometry, reach, group, solid)
 
 
 def _shape_geometry(shape: Shape, transform: Transform, tolerance_mm: float) -> Geometry:
@@ -93,3 +96,18 @@ def _shape_geometry(shape: Shape, transform: Transform, tolerance_mm: float) -> 
 def _points(path: Path, transform: Transform, tolerance_mm: float) -> list[tuple[float, float]]:
     moved = [transform.point(point) for point in path.flattened(tolerance_mm)]
     return [(point.x, point.y) for point in moved]
+
+
+def solid_outlines(ink: Iterable[Ink], tolerance_mm: float) -> list[list[tuple[float, float]]]:
+    """One coarse outline for each place that paper is kept for, sizes of a nest united."""
+    solids: dict[str, list[Geometry]] = {}
+    for part in ink:
+        if part.is_solid:
+            solids.setdefault(part.group, []).append(part.geometry.simplify(tolerance_mm))
+    rings = []
+    for parts in solids.values():
+        for polygon in getattr(united := shapely.union_all(parts), "geoms", [united]):
+            if polygon.geom_type == "Polygon":
+                ring = polygon.simplify(tolerance_mm).exterior.coords[:-1]
+                rings.append([(float(x), float(y)) for x, y in ring])
+    return rings

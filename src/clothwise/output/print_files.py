@@ -7,11 +7,11 @@ from dataclasses import dataclass
 
 from clothwise.errors import OutputError
 from clothwise.geometry import Point
-from clothwise.output.arranging import arrange, arrange_for_tiles
+from clothwise.output.arranging import Arrangement, arrange, arrange_for_tiles
 from clothwise.output.bounds import Bounds
 from clothwise.output.drawing import Drawing, merged, moved, placed
 from clothwise.output.front_page import PrintTitle, check_block, front_pages
-from clothwise.output.ink import ink_of
+from clothwise.output.ink import Ink, ink_of
 from clothwise.output.paper import EITHER, LARGEST_PAGE_MM, Margins, Paper, printable
 from clothwise.output.pdf import Page, View, pages_to_pdf
 from clothwise.output.tile_pages import tile_page
@@ -68,44 +68,64 @@ def tiled_pdf(
         Misuse: margins or overlap do not suit the paper.
     """
     _refuse_none(pieces)
-    area = printable(paper, margins)
-    arrangement = arrange_for_tiles(
-        pieces, tile_width_mm=area.width, tile_height_mm=area.height, overlap_mm=overlap_mm
-    )
-    sheet = merged(
-        (
-            placed(piece, spot.transform)
-            for piece, spot in zip(pieces, arrangement.placed, strict=True)
-        ),
-        title=title.title,
-    )
-    found = inked(tile(arrangement.sheets[0], area, overlap_mm), ink_of(sheet))
+    tiled = _tiled(pieces, title, paper, margins, overlap_mm)
     front = front_pages(
-        sheet,
-        found.tiling,
-        found.pages_of,
+        tiled.ink,
+        tiled.found.tiling,
+        tiled.found.pages_of,
         title=title,
         paper=paper,
         margins=margins,
         sizes=sizes,
     )
-    tiles = found.tiling.tiles
+    tiles = tiled.found.tiling.tiles
     total = len(front) + len(tiles)
-    pages = [
-        tile_page(
-            sheet,
-            found.tiling,
-            each,
-            paper=paper,
-            margins=margins,
-            footer=_footer(title, each, len(front) + number, total),
-        )
-        for number, each in enumerate(tiles, start=1)
-    ]
-    pdf = pages_to_pdf(
-        [*front, *pages], title=_document_title(title), subject="Pattern", language=language
+    pages = [*front, *tiled.pages(first=len(front) + 1, total=total)]
+    pdf = pages_to_pdf(pages, title=_document_title(title), subject="Pattern", language=language)
+    return PrintFile(pdf, total, tiled.sheet, tiles, _numbers(tiled.found, len(front)))
+
+
+@dataclass(frozen=True)
+class _Tiled:
+    """A sheet cut into tiles, before it becomes pages."""
+
+    sheet: Drawing
+    ink: Sequence[Ink]
+    found: InkedTiling
+    title: PrintTitle
+    paper: Paper
+    margins: Margins
+
+    def pages(self, *, first: int, total: int) -> list[Page]:
+        """The pages of the tiles, numbered from `first` of `total`."""
+        return [
+            tile_page(
+                self.sheet,
+                self.found.tiling,
+                each,
+                paper=self.paper,
+                margins=self.margins,
+                footer=_footer(self.title, each, number, total),
+            )
+            for number, each in enumerate(self.found.tiling.tiles, start=first)
+        ]
+
+
+def _tiled(
+    drawings: Sequence[Drawing],
+    title: PrintTitle,
+    paper: Paper,
+    margins: Margins,
+    overlap_mm: float = OVERLAP_MM,
+) -> _Tiled:
+    area = printable(paper, margins)
+    arrangement = arrange_for_tiles(
+        drawings, tile_width_mm=area.width, tile_height_mm=area.height, overlap_mm=overlap_mm
     )
-    return PrintFile(pdf, total, sheet, tiles, _numbers(found, len(front)))
+    sheet = _sheets(drawings, arrangement, title)[0]
+    ink = ink_of(sheet)
+    found = inked(tile(arrangement.sheets[0], area, overlap_mm), ink)
+    return _Tiled(sheet, ink, found, title, paper, margins)
 
 
 def sheet_pdf(
@@ -119,42 +139,59 @@ def sheet_pdf(
 ) -> PrintFile:
     """The pieces on as few large sheets as we find, upright or lying, whichever takes fewer.
 
+    If a piece is larger than a sheet, the sheets are tiles of a larger one, with the marks to
+    join them; `tiles` then tells so.
+
     Raises:
-        OutputError: there are no pieces, or one is larger than the sheet both ways.
+        OutputError: there are no pieces.
     """
     _refuse_none(pieces)
     drawings = [check_block(title, sizes), *pieces]
     found: list[tuple[int, Paper, list[Drawing]]] = []
-    refusal: OutputError | None = None
     for way in (paper, paper.landscape):
         area = printable(way, Margins(margin_mm, margin_mm))
         try:
             arrangement = arrange(drawings, area.width, height_mm=area.height)
-        except OutputError as error:
-            refusal = refusal or error
+        except OutputError:
             continue
-        sheets = [
-            merged(
-                (
-                    placed(drawing, spot.transform)
-                    for drawing, spot in zip(drawings, arrangement.placed, strict=True)
-                    if spot.sheet == number
-                ),
-                title=title.title,
-            )
-            for number in range(len(arrangement.sheets))
-        ]
         lifted = [
             moved(sheet, margin_mm, way.height_mm - margin_mm - box.height)
-            for sheet, box in zip(sheets, arrangement.sheets, strict=True)
+            for sheet, box in zip(
+                _sheets(drawings, arrangement, title), arrangement.sheets, strict=True
+            )
         ]
-        found.append((len(sheets), way, lifted))
+        found.append((len(lifted), way, lifted))
     if not found:
-        assert refusal is not None
-        raise refusal
+        return _joined_sheets(drawings, title, paper, margin_mm, language)
     _, way, sheets = min(found, key=lambda entry: entry[0])
     size = Bounds(0.0, 0.0, way.width_mm, way.height_mm)
     return _whole(sheets, [size] * len(sheets), title, language)
+
+
+def _joined_sheets(
+    drawings: Sequence[Drawing], title: PrintTitle, paper: Paper, margin_mm: float, language: str
+) -> PrintFile:
+    """Large sheets that are joined like tiles; upright or lying, whichever takes fewer."""
+    margins = Margins(margin_mm, margin_mm)
+    tiled = [_tiled(drawings, title, way, margins) for way in (paper, paper.landscape)]
+    best = min(tiled, key=lambda each: len(each.found.tiling.tiles))
+    pages = best.pages(first=1, total=len(best.found.tiling.tiles))
+    pdf = pages_to_pdf(pages, title=_document_title(title), subject="Pattern", language=language)
+    return PrintFile(pdf, len(pages), best.sheet, best.found.tiling.tiles, _numbers(best.found, 0))
+
+
+def _sheets(
+    drawings: Sequence[Drawing], arrangement: Arrangement, title: PrintTitle
+) -> list[Drawing]:
+    """The drawings as they are arranged, one drawing for each sheet."""
+    laid = [
+        (spot.sheet, placed(drawing, spot.transform))
+        for drawing, spot in zip(drawings, arrangement.placed, strict=True)
+    ]
+    return [
+        merged((drawing for at, drawing in laid if at == number), title=title.title)
+        for number in range(len(arrangement.sheets))
+    ]
 
 
 def roll_pdf(
@@ -175,19 +212,11 @@ def roll_pdf(
     drawings = [check_block(title, sizes), *pieces]
     longest = LARGEST_PAGE_MM - 2 * margin_mm
     arrangement = arrange(drawings, width_mm - 2 * margin_mm, height_mm=longest)
-    sheets, sizes_of = [], []
-    for number, box in enumerate(arrangement.sheets):
-        sheet = merged(
-            (
-                placed(drawing, spot.transform)
-                for drawing, spot in zip(drawings, arrangement.placed, strict=True)
-                if spot.sheet == number
-            ),
-            title=title.title,
-        )
-        sheets.append(moved(sheet, margin_mm, margin_mm))
-        sizes_of.append(Bounds(0.0, 0.0, width_mm, box.height + 2 * margin_mm))
-    return _whole(sheets, sizes_of, title, language)
+    sheets = [moved(sheet, margin_mm, margin_mm) for sheet in _sheets(drawings, arrangement, title)]
+    sizes_mm = [
+        Bounds(0.0, 0.0, width_mm, box.height + 2 * margin_mm) for box in arrangement.sheets
+    ]
+    return _whole(sheets, sizes_mm, title, language)
 
 
 def _whole(
