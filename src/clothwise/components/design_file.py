@@ -19,7 +19,7 @@ from pathlib import Path
 from clothwise.components.design_check import check_components
 from clothwise.components.drafting import draft
 from clothwise.components.evaluation import ParameterError
-from clothwise.errors import DocumentError, Fault, MeasurementError, Misuse, did_you_mean
+from clothwise.errors import DocumentError, Fault, MeasurementError, did_you_mean
 from clothwise.pattern.body_file import read_body
 from clothwise.pattern.csv_table import read_text
 from clothwise.pattern.document.assignment import assign
@@ -27,7 +27,7 @@ from clothwise.pattern.document.design import Design
 from clothwise.pattern.document.design_reader import start_design
 from clothwise.pattern.document.make import Make, body_for
 from clothwise.pattern.document.make_reader import start_make
-from clothwise.pattern.document.reading import Cursor, Source
+from clothwise.pattern.document.reading import Cursor, Reading, Source
 from clothwise.pattern.document.tree import child_path
 from clothwise.pattern.document.value import Choices
 from clothwise.pattern.measurements import Body
@@ -168,10 +168,8 @@ def read_make(path: Path) -> MakeFile:
     found = start_make(read_text(path), str(path), opener.find)
     source, faults, body = found.reading.source, found.reading.faults_by_line, None
     if opener.found is not None:
-        try:
-            body = _body(found.make, opener.found, path.parent, source)
-        except DocumentError as error:
-            faults += error.faults
+        body, more = _body(found.make, opener.found, path.parent, found.reading)
+        faults += more
     if faults or opener.faults or opener.found is None or body is None:
         raise DocumentError([*_by_line(faults), *opener.faults])
     return MakeFile(path, found.make, opener.found, body, source)
@@ -257,27 +255,32 @@ class _DesignOfMake:
         return self.found.design if self.found else None
 
 
-def _body(make: Make, of: DesignFile, folder: Path, source: Source) -> Body:
-    """Return the body a make is for.
-
-    Raises:
-        DocumentError: carries every fault of its measurements, at their places in the make.
-    """
+def _body(
+    make: Make, of: DesignFile, folder: Path, reading: Reading
+) -> tuple[Body | None, list[Fault]]:
+    """Return the body a make is for, or the faults of its measurements at their places."""
+    source = reading.source
+    faults: list[Fault] = []
     if make.size and make.body:
         remedy = "Keep one; single measurements may be added to either."
-        raise DocumentError([source.fault("$.body", "both size and body are given", remedy)])
-    from_file = read_body(folder / make.body) if make.body else None
+        faults.append(source.fault("$.body", "both size and body are given", remedy))
+    if make.size and make.size not in of.chart.names:
+        remedy = did_you_mean(make.size, of.chart.names, of_what="sizes")
+        faults.append(source.fault("$.size", f"there is no size {make.size[:40]!r}", remedy))
+    if faults or any(fault.path.startswith("$.measurements") for fault in reading.faults):
+        return None, faults
     try:
-        return body_for(make, of.chart, of.design.base_size, from_file)
+        from_file = read_body(folder / make.body) if make.body else None
+        return body_for(make, of.chart, of.design.base_size, from_file), []
+    except DocumentError as error:
+        return None, [*error.faults]
     except MeasurementError as error:
-        raise DocumentError(
+        return None, [
             source.fault(
                 child_path("$.measurements", fault.measurement), fault.problem, fault.remedy
             )
             for fault in error.faults
-        ) from error
-    except Misuse as error:
-        raise DocumentError([source.fault("$.size", error.what, error.what_to_do)]) from error
+        ]
 
 
 def _by_line(faults: Iterable[Fault]) -> list[Fault]:

@@ -159,7 +159,7 @@ def parse_price(text: str) -> Price:
 
 _AMOUNT = r"(?P<amount>[0-9]{1,7}(?:[.,][0-9]{1,4})?)"
 _SHARE = re.compile(rf"{_AMOUNT}\s*(?P<percent>%)?")
+_CURRENCY = r"[^\W\d_]{1,4}|[$€£¥₹₩₽₺₴₪₫฿]"
 _PRICE = re.compile(
-    rf"(?P<before>[^\W\d]{{1,4}}|[^\w\s])?\s*{_AMOUNT}\s*(?P<after>[^\W\d]{{1,4}}|[^\w\s/])?"
-    r"\s*/\s*(?P<unit>m|yd)"
+    rf"(?P<before>{_CURRENCY})?\s*{_AMOUNT}\s*(?P<after>{_CURRENCY})?\s*/\s*(?P<unit>m|yd)"
 )

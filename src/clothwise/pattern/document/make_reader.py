@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -228,12 +229,8 @@ def _fabric(name: str, cursor: Cursor) -> FabricEntry:
 
 
 def _refuse_wider(text: str, width: str) -> None:
-    try:
-        whole_mm = parse_width(width) if width else None
-    except ValueError:
-        whole_mm = None  # the width has its own fault
-    usable_mm = parse_width(text)
-    if whole_mm is not None and usable_mm > whole_mm:
+    """Refuse a usable width beyond the whole one, which is empty if it has a fault of its own."""
+    if parse_width(text) > (parse_width(width) if width else math.inf):
         raise Misuse(
             "the usable width is more than the whole width",
             how_much=f"{text} of {width}",

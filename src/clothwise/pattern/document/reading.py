@@ -202,13 +202,14 @@ class Cursor:
         return found
 
     def checked(self, check: Callable[[str], object]) -> str:
-        """Return the text here; what `check` raises about it becomes a fault."""
+        """Return the text here; empty, and a fault, if `check` raises something about it."""
         found = self.text()
         if found:
             try:
                 check(found)
             except ClothwiseError as error:
                 self.fault(error.problem, error.what_to_do)
+                return ""
         return found
 
     def _leaf(self, longest: int) -> str:

@@ -245,7 +245,7 @@ def _events(text: str, file: str, faults: list[Fault]) -> Iterator[Any]:
         yield from YAML(typ="safe", pure=True).parse(text)
     except ReaderError as error:
         line = text.count("\n", 0, error.position) + 1
-        what = f"a character that no text holds (number {ord(str(error.character)[:1] or '?')})"
+        what = f"a character that no text holds (U+{ord(text[error.position]):04X})"
         faults.append(Fault(file, line, "", what, "Remove it. Is this the right file?"))
     except MarkedYAMLError as error:
         faults += _syntax_faults(error, text, file)

@@ -65,7 +65,7 @@ def _keep(path: Path, content: bytes) -> None:
             return
         number = int(kept[-1].stem.rpartition("-")[2]) + 1 if kept else 1
         write_atomically(folder / f"{path.stem}-{number:04}{path.suffix}", content)
-        for oldest in kept[: len(kept) + 1 - KEPT_VERSIONS]:
+        for oldest in kept[: max(0, len(kept) + 1 - KEPT_VERSIONS)]:
             oldest.unlink()
     except OSError as error:
         raise OutputError(

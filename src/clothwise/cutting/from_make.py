@@ -1,0 +1,40 @@
+"""From a fabric as a make states it to the cloth that pieces are laid on."""
+
+from __future__ import annotations
+
+from clothwise.cutting.fabric import Fabric, Nap
+from clothwise.cutting.layout import LayerPlan
+from clothwise.pattern.document.fabric_entry import FabricEntry
+
+__all__ = ["fabric_from", "plan_from"]
+
+
+def fabric_from(entry: FabricEntry) -> Fabric:
+    """Return the cloth of an entry; it is called by its title, if it has one.
+
+    Raises:
+        CuttingError: a width that leaves nothing usable.
+        UnitError: a text of the entry is no length.
+        Misuse: a text of the entry is no share or price.
+    """
+    price = entry.stated_price
+    usable_mm = entry.usable_width_mm
+    stated = {} if usable_mm is None else {"usable_width_mm": usable_mm}
+    return Fabric(
+        name=entry.title or entry.name,
+        nominal_width_mm=entry.width_mm,
+        shrinkage_along=entry.shrinkage_along_share,
+        shrinkage_across=entry.shrinkage_across_share,
+        nap=Nap(entry.nap),
+        price_per_meter=price.per_meter if price else None,
+        currency=price.currency if price else "",
+        fiber=entry.fiber,
+        color=entry.color,
+        pattern=entry.pattern,
+        **stated,
+    )
+
+
+def plan_from(entry: FabricEntry) -> LayerPlan:
+    """Return how the cloth of an entry lies to be cut."""
+    return LayerPlan(entry.layers)

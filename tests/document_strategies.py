@@ -1,0 +1,185 @@
+"""Draws designs and makes in the form that reading gives them."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from hypothesis import strategies as st
+
+from clothwise.pattern.document.design import (
+    STANDARD_ROLES,
+    ComponentEntry,
+    Condition,
+    Design,
+    FabricRole,
+    Option,
+    View,
+)
+from clothwise.pattern.document.fabric_entry import LAYERS, NAPS, FabricEntry
+from clothwise.pattern.document.make import PAPERS, Make
+from clothwise.pattern.document.value import ALWAYS, BY, OTHERWISE, ByOption, Requirement, Value
+from clothwise.pattern.measurements import MEASUREMENTS
+from clothwise.units import LengthUnit
+
+_WORDS = ["yes", "no", "true", "null", "~", "1", "0", "0x1F", "1e3", "on", "mid-calf", "A", "n"]
+NAMES = st.one_of(
+    st.sampled_from([word for word in _WORDS if word[0].isalnum()]),
+    st.from_regex(r"[A-Za-z0-9][A-Za-z0-9_-]{0,8}", fullmatch=True),
+)
+_CHARACTERS = st.characters(codec="utf-8", exclude_categories=("Cc", "Cs", "Cf", "Zl", "Zp", "Cn"))
+LINES = st.one_of(
+    st.sampled_from([*_WORDS, "- a", "# a", "a: b", "a #b", "'", '"', "[", "&x", "*x", "!x", "|"]),
+    st.text(_CHARACTERS, min_size=1, max_size=120).map(lambda text: " ".join(text.split())),
+).filter(bool)
+PROSE = st.lists(st.one_of(LINES, st.just("")), min_size=1, max_size=4).map(
+    lambda lines: "\n".join(lines).strip()
+)
+FORMULAS = st.sampled_from(
+    ["0.5", "2.5cm", "3/8in", "1 5/8in", '2"', "18deg", "waist_to_knee + 25cm", "2", "-1mm", "50%"]
+)
+
+
+def texts_or_none(texts: st.SearchStrategy[str]) -> st.SearchStrategy[str]:
+    return st.one_of(st.just(""), texts)
+
+
+@st.composite
+def options(draw: st.DrawFn) -> tuple[Option, ...]:
+    found = []
+    for name in draw(st.lists(NAMES, max_size=3, unique=True)):
+        choices = draw(
+            st.dictionaries(
+                NAMES.filter(lambda each: each not in (BY, OTHERWISE)),
+                LINES,
+                min_size=1,
+                max_size=3,
+            )
+        )
+        found.append(Option(name, draw(LINES), choices, draw(st.sampled_from([*choices]))))
+    return tuple(found)
+
+
+def values(leaf: st.SearchStrategy[str], among: tuple[Option, ...]) -> st.SearchStrategy[Value]:
+    if not among:
+        return leaf
+    return st.one_of(leaf, by_options(leaf, among))
+
+
+@st.composite
+def by_options(
+    draw: st.DrawFn, leaf: st.SearchStrategy[str], among: tuple[Option, ...]
+) -> ByOption:
+    option = draw(st.sampled_from(among))
+    inner = values(leaf, tuple(each for each in among if each is not option))
+    listed = draw(st.sets(st.sampled_from([*option.choices])))
+    cases = {choice: draw(inner) for choice in option.choices if choice in listed}
+    rest = draw(inner) if len(cases) < len(option.choices) else None
+    return ByOption(option.name, cases, rest)
+
+
+@st.composite
+def requirements(draw: st.DrawFn, among: tuple[Option, ...]) -> Requirement:
+    def alternative() -> dict[str, tuple[str, ...]]:
+        chosen = draw(st.sets(st.sampled_from([option.name for option in among]), min_size=1))
+        return {
+            option.name: tuple(
+                draw(st.lists(st.sampled_from([*option.choices]), min_size=1, unique=True))
+            )
+            for option in among
+            if option.name in chosen
+        }
+
+    return Requirement(tuple(alternative() for _ in range(draw(st.integers(1, 2)))))
+
+
+@st.composite
+def designs(draw: st.DrawFn) -> Design:
+    """Draw designs whose kinds and parameters the registry need not know."""
+    among = draw(options())
+    roles = tuple(
+        FabricRole(name, draw(LINES), draw(texts_or_none(LINES)))
+        for name in draw(st.lists(NAMES, max_size=2, unique=True))
+    )
+    role_names = st.sampled_from([role.name for role in (*roles, *STANDARD_ROLES)])
+    role = values(role_names, among)
+    formula = values(FORMULAS.filter(lambda text: "%" not in text), among)
+    keys = st.from_regex(r"q_[a-z]{1,6}", fullmatch=True)
+    components = tuple(
+        ComponentEntry(
+            name,
+            draw(LINES),
+            draw(st.dictionaries(keys, values(LINES, among), max_size=3)),
+            draw(role),
+            draw(role),
+            draw(st.dictionaries(LINES, role, max_size=2)),
+            draw(requirements(among)) if among and draw(st.booleans()) else ALWAYS,
+        )
+        for name in draw(st.lists(NAMES, min_size=1, max_size=3, unique=True))
+    )
+    design = Design(
+        title=draw(LINES),
+        size_chart=draw(st.sampled_from(["sizes.csv", "a b.csv", "charts/null"])),
+        base_size=draw(LINES),
+        components=components,
+        description=draw(texts_or_none(PROSE)),
+        unit=draw(st.sampled_from([LengthUnit.MILLIMETER, LengthUnit.INCH])),
+        seam_allowance=draw(st.sampled_from(["15mm", "5/8in", "1cm + 2mm"])),
+        fabric_roles=roles,
+        values=draw(st.dictionaries(keys, formula, max_size=2)),
+        options=among,
+    )
+    defaults = design.default_choices
+    conditions = [
+        Condition(draw(requirements(among)), draw(requirements(among)), draw(LINES))
+        for _ in range(draw(st.integers(0, 2)) if among else 0)
+    ]
+    sound = tuple(
+        each for each in conditions if not each.when.holds(defaults) or each.needs.holds(defaults)
+    )
+    views = tuple(
+        View(name, draw(LINES), draw(st.sampled_from([{}, defaults])), draw(texts_or_none(PROSE)))
+        for name in draw(st.lists(NAMES, max_size=2, unique=True))
+    )
+    return replace(design, conditions=sound, views=views)
+
+
+@st.composite
+def fabrics(draw: st.DrawFn, name: str) -> FabricEntry:
+    return FabricEntry(
+        name=name,
+        width=draw(st.sampled_from(["140cm", '60"', "1 1/2 yd"])),
+        title=draw(texts_or_none(LINES)),
+        usable_width=draw(st.sampled_from(["", "134cm"])),
+        shrinkage_along=draw(st.sampled_from(["", "4%", "0.04", "2,5 %"])),
+        shrinkage_across=draw(st.sampled_from(["", "0", "25%"])),
+        nap=draw(st.sampled_from(NAPS)),
+        layers=draw(st.sampled_from(LAYERS)),
+        price=draw(st.sampled_from(["", "18.50 EUR/m", "$12/yd", "9,90 € / m", "7/m"])),
+        fiber=draw(texts_or_none(LINES)),
+        color=draw(st.sampled_from(["", "#aabbcc", "#001122"])),
+        pattern=draw(texts_or_none(LINES)),
+    )
+
+
+@st.composite
+def makes(draw: st.DrawFn) -> Make:
+    names = draw(st.lists(NAMES, min_size=1, max_size=3, unique=True))
+    cut_from = st.dictionaries(LINES, st.sampled_from(names), max_size=3)
+    lengths = [name for name in MEASUREMENTS if name != "shoulder_slope"]
+    return Make(
+        title=draw(texts_or_none(LINES)),
+        design=draw(texts_or_none(LINES)),
+        view=draw(texts_or_none(NAMES)),
+        choices=draw(st.dictionaries(NAMES, LINES, max_size=2)),
+        size=draw(texts_or_none(LINES)),
+        measurements=draw(
+            st.dictionaries(st.sampled_from(lengths), st.sampled_from(["92cm", '36 1/2"']))
+        ),
+        body=draw(texts_or_none(LINES)),
+        fabrics=tuple(draw(fabrics(name)) for name in names),
+        roles=draw(cut_from),
+        copies=draw(cut_from),
+        unit=draw(st.sampled_from([None, LengthUnit.CENTIMETER, LengthUnit.INCH])),
+        paper=draw(st.sampled_from(PAPERS)),
+        seed=draw(st.integers(0, 2**31 - 1)),
+    )
