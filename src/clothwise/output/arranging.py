@@ -11,7 +11,7 @@ from __future__ import annotations
 import math
 import random
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TypeAlias
 
 import numpy as np
@@ -41,6 +41,9 @@ class _Style:
 
 
 _SAMPLING_MM = 1.0  # outlines are sampled so finely, and silhouettes are this much larger
+INSET_MM = 1.0
+"""How far columns lie to the right of tile edges, so that a line on one costs no second page."""
+
 _WIDTHS_TRIED = 8  # numbers of tile columns tried
 _WIDTHS_SHUFFLED = 3  # how many of them are looked into further
 _SHUFFLES = 60  # random orders tried for each of these
@@ -188,7 +191,8 @@ def arrange_for_tiles(
 
     found = []
     for count in range(fewest, min(fewest + _WIDTHS_TRIED, most + 1)):
-        room = _Room(count * across + overlap_mm, float("inf"), gap_mm, across, down)
+        width = count * across + overlap_mm - INSET_MM
+        room = _Room(width, float("inf"), gap_mm, across, down)
         layout = _best_of_orders(shapes, room, cost)
         found.append((cost(layout), count, room, layout))
     found.sort(key=lambda entry: entry[:2])
@@ -198,7 +202,12 @@ def arrange_for_tiles(
         if cost(layout) < cost(best):
             best_room, best = room, layout
     upright = [UNMOVED] * len(shapes)
-    return _arrangement(shapes, upright, best, best_room.width_mm)
+    flush = _arrangement(shapes, upright, best, best_room.width_mm)
+    inset = Transform.shift(INSET_MM, 0.0)
+    return Arrangement(
+        tuple(replace(spot, transform=spot.transform.then(inset)) for spot in flush.placed),
+        tuple(replace(box, right=box.right + INSET_MM) for box in flush.sheets),
+    )
 
 
 @dataclass(frozen=True)

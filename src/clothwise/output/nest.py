@@ -101,7 +101,8 @@ def nested(
         for text in texts:
             if isinstance(text, Text):
                 space.take(text_polygon(text))
-    named = replace(caption, size=_range([size.name for size in sizes]))
+    names = [size.name for size in sizes]
+    named = replace(caption, size=_range(names), is_range=len(names) > 1)
     words: list[Item] = list(grain_items(base.lines, space))
     words.extend(mark_names(base.lines.piece.marks, space))
     words.extend(fitted(words_of(patterns[base.name], base.lines.piece, named), space))

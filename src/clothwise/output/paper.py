@@ -74,7 +74,7 @@ ROLL_WIDTHS_MM = (610.0, 914.0, 1067.0)
 """Plotter rolls of 24, 36 and 42 in (check value P16, from memory)."""
 
 
-def paper(name: str) -> Paper:
+def paper_named(name: str) -> Paper:
     """The paper of that name, in capitals or not.
 
     Raises:

@@ -71,12 +71,13 @@ _LEADER_SIZE_MM = 3.2
 class Caption:
     """What the words of a piece need to know beside the piece.
 
-    `number` counts the pieces; `fabric_titles` say what the fabric roles are called; `unit` is
-    the reader's.
+    `size` is a size, or a range of them if `is_range`. `number` counts the pieces;
+    `fabric_titles` say what the fabric roles are called; `unit` is the reader's.
     """
 
     design: str = ""
     size: str = ""
+    is_range: bool = False
     number: str = ""
     unit: LengthUnit = LengthUnit.CENTIMETER
     fabric_titles: Mapping[str, str] = field(default_factory=dict)
@@ -424,9 +425,10 @@ def _edge_names(lines: PieceLines, space: FreeSpace) -> Iterator[Item]:
 
 def words_of(pattern: Pattern, piece: Piece, caption: Caption) -> tuple[tuple[Sentence, ...], ...]:
     """The words of a piece: all of them, then ever fewer for pieces without room."""
-    number = f"{caption.number}  " if caption.number else ""
+    number = f"{caption.number} " if caption.number else ""
     title = Sentence(number + piece.title, 6.6, Weight.BOLD)
-    size = Sentence(f"Size {caption.size}", 5.0, lead_mm=0.4) if caption.size else None
+    size_word = "Sizes" if caption.is_range else "Size"
+    size = Sentence(f"{size_word} {caption.size}", 5.0, lead_mm=0.4) if caption.size else None
     cut = tuple(
         Sentence(text, 3.8, lead_mm=1.2 if not place else 0.2)
         for place, text in enumerate(cut_texts(piece, caption.fabric_titles))

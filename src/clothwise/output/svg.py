@@ -56,12 +56,15 @@ class _Writer:
         self._flip = Transform(1, 0, 0, -1, -frame.left, frame.top)
         self._clips: dict[Path, str] = {}
         self._definitions: list[str] = []
+        self._ids: set[str] = set()
 
     def document(self, drawing: Drawing, *, standalone: bool) -> str:
         body: list[str] = []
         for layer in drawing.layers:
             body.append(self._open_layer(layer.name, visible=layer.visible))
-            body.extend(self._leaf(leaf) for leaf in leaves_of(layer.items, layer=layer))
+            for leaf in leaves_of(layer.items, layer=layer):
+                if isinstance(leaf.item, Text) or leaf.item.stroke or leaf.item.fill:
+                    body.append(self._leaf(leaf))
             body.append("</g>")
         width, height = number(self._frame.width), number(self._frame.height)
         lines = ['<?xml version="1.0" encoding="UTF-8"?>'] if standalone else []
@@ -78,7 +81,11 @@ class _Writer:
 
     def _open_layer(self, name: str, *, visible: bool) -> str:
         hidden = "" if visible else ' display="none"'
-        return f'<g id="{self._prefix}{_slug(name)}" data-layer={quoteattr(name)}{hidden}>'
+        slug = _slug(name)
+        while slug in self._ids:
+            slug += "-2"
+        self._ids.add(slug)
+        return f'<g id="{self._prefix}{slug}" data-layer={quoteattr(name)}{hidden}>'
 
     def _leaf(self, leaf: Leaf) -> str:
         if isinstance(leaf.item, Text):
@@ -146,7 +153,9 @@ def _text(text: Text, flip: Transform) -> str:
         attributes.append('font-weight="bold"')
     if text.weight is Weight.ITALIC:
         attributes.append('font-style="italic"')
-    return f"<text {' '.join(attributes)}>{escape(text.text)}</text>"
+    # Control characters cannot stand in XML at all, not even escaped.
+    shown = "".join(letter for letter in text.text if letter.isprintable())
+    return f"<text {' '.join(attributes)}>{escape(shown)}</text>"
 
 
 def _slug(name: str) -> str:
