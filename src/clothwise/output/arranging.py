@@ -34,10 +34,14 @@ COLUMN_MM = 5.0
 
 @dataclass(frozen=True)
 class _Style:
-    """What counts against resting high: a mm of hole left above, and each page begun."""
+    """What counts against resting high: a mm of hole left above, and each page begun.
+
+    Of equal places the leftmost is taken, or the rightmost.
+    """
 
     per_hole_mm: float
     per_page_mm: float
+    leans_right: bool = False
 
 
 _SAMPLING_MM = 1.0  # outlines are sampled so finely, and silhouettes are this much larger
@@ -47,7 +51,13 @@ INSET_MM = 1.0
 _WIDTHS_TRIED = 8  # numbers of tile columns tried
 _WIDTHS_SHUFFLED = 3  # how many of them are looked into further
 _SHUFFLES = 60  # random orders tried for each of these
-_STYLES = (_Style(0.0, 0.0), _Style(0.5, 0.0), _Style(1.5, 0.0), _Style(0.5, 150.0))
+_STYLES = (
+    _Style(0.0, 0.0),
+    _Style(0.5, 0.0),
+    _Style(0.5, 0.0, leans_right=True),
+    _Style(1.5, 0.0),
+    _Style(0.5, 150.0),
+)
 _SPREAD_COST = 0.05  # pages that one more cell of the grid of pages may cost
 
 Floats: TypeAlias = NDArray[np.float64]
@@ -318,6 +328,8 @@ def _rest(
     too_deep = depths + shape.box.height > room.height_mm + 1e-6
     costs = np.where(too_deep, np.inf, costs)
     column = int(np.argmin(costs))
+    if style.leans_right:
+        column = len(costs) - 1 - int(np.argmin(costs[::-1]))
     return None if np.isinf(costs[column]) else (column, float(depths[column]))
 
 

@@ -24,10 +24,19 @@ from clothwise.output.drawing import (
     Shape,
     Stroke,
     Text,
-    moved,
 )
 from clothwise.output.fonts import text_width
-from clothwise.work.picture import Area, Arrow, Button, Caption, Face, LineRole, Picture, Trace
+from clothwise.work.picture import (
+    Area,
+    Arrow,
+    Button,
+    Caption,
+    Face,
+    LineRole,
+    Picture,
+    Trace,
+    moved_item,
+)
 
 INK = Color.parse("#3a3733")
 THREAD = Color.parse("#b3402a")
@@ -37,6 +46,12 @@ CLOTHS = tuple(Color.parse(text) for text in ("#cddbe0", "#ecd9bd", "#d8d5e6", "
 
 HATCH_MM = 1.7
 """Distance of the lines that mark the wrong side, on paper."""
+
+MARGIN_MM = 1.2
+"""Room around a picture for pens."""
+
+PAD_MM = 0.5
+"""Pale ground beyond the words written on a picture."""
 
 TYPE_MM = 2.9
 """Type size of the words in a picture."""
@@ -54,7 +69,8 @@ _PENS: Mapping[LineRole, Stroke] = {
     LineRole.BUTTONHOLE: Stroke(0.45, THREAD),
     LineRole.NOTCH: Stroke(0.3, INK),
     LineRole.MATCHED: Stroke(0.16, THREAD, (0.3, 0.9), Cap.ROUND),
-    LineRole.BREAK: Stroke(0.55, PAPER),
+    LineRole.BREAK: Stroke(0.14, INK),
+    LineRole.SILHOUETTE: Stroke(0.42, INK, (), Cap.ROUND),
 }
 _OUTLINE = Stroke(0.26, INK, (), Cap.ROUND)
 _HATCH = Stroke(0.09, Color.parse("#8f8a82"))
@@ -63,12 +79,18 @@ _ZIGZAG_MM, _WAVE_MM = 0.9, 1.1
 
 @dataclass(frozen=True)
 class Palette:
-    """Colors of the right side by fabric role; roles not named get a tint in turn."""
+    """Colors of the right side by fabric role; roles not named get a tint in turn.
+
+    `copies` may give a copy of a piece a color of its own: by piece and copy name.
+    """
 
     cloths: Mapping[str, Color] = field(default_factory=dict)
+    copies: Mapping[tuple[str, str], Color] = field(default_factory=dict)
 
-    def of(self, role: str, roles: Sequence[str]) -> Color:
+    def of(self, role: str, roles: Sequence[str], area: Area | None = None) -> Color:
         """The color of a role, `roles` being all that appear."""
+        if area and (area.piece, area.copy) in self.copies:
+            return self.copies[area.piece, area.copy]
         if role in self.cloths:
             return self.cloths[role]
         others = [one for one in roles if one not in self.cloths]
@@ -84,6 +106,7 @@ def picture_drawing(
     roles: Sequence[str] = (),
     captions: bool = True,
     type_mm: float = TYPE_MM,
+    factor: float | None = None,
 ) -> Drawing:
     """The picture as large as it can be within `width_mm` by `height_mm`, its corner at (0, 0).
 
@@ -96,36 +119,50 @@ def picture_drawing(
             picture.
         captions: write the names of the pieces on them.
         type_mm: size of those names.
+        factor: the scale to draw at, in place of the largest; see `common_factor`.
     """
     points = picture.points()
     if not points:
         return Drawing((Layer("picture", ()),), picture.title)
     frame = Bounds.of_points(points)
-    margin = 1.2
-    factor = min(
-        (width_mm - 2 * margin) / max(frame.width, 1e-6),
-        (height_mm - 2 * margin) / max(frame.height, 1e-6),
-    )
-    place = Transform.shift(-frame.left, -frame.bottom).then(Transform.scale(factor))
-    place = place.then(Transform.shift(margin, margin))
-    known = [*roles, *(a.role for a in picture.areas if a.role not in roles)]
-    painter = _Painter(place, palette or Palette(), list(dict.fromkeys(known)), type_mm)
+    scale = factor if factor is not None else common_factor([picture], width_mm, height_mm)
+    place = Transform.shift(-frame.left, -frame.bottom).then(Transform.scale(scale))
+    place = place.then(Transform.shift(MARGIN_MM, MARGIN_MM))
+    known = dict.fromkeys([*roles, *(area.role for area in picture.areas)])
+    room = Bounds(0.0, 0.0, width_mm, height_mm)
+    painter = _Painter(place, palette or Palette(), list(known), type_mm, room)
     for item in picture.items:
         if captions or not isinstance(item, Caption):
             painter.paint(item)
-    drawing = Drawing((Layer("picture", (*painter.items, *painter.words())),), picture.title)
-    outer = painter.words_bounds()
-    left = min(0.0, outer.left) if outer else 0.0
-    return moved(drawing, -left, 0.0) if left < 0 else drawing
+    return Drawing((Layer("picture", (*painter.items, *painter.words())),), picture.title)
+
+
+def common_factor(pictures: Iterable[Picture], width_mm: float, height_mm: float) -> float:
+    """The largest scale at which each of some pictures fits into this room.
+
+    Use it to draw the front and the back of a garment equally large.
+    """
+    factors = []
+    for picture in pictures:
+        frame = Bounds.of_points(picture.points())
+        factors.append((width_mm - 2 * MARGIN_MM) / max(frame.width, 1e-6))
+        factors.append((height_mm - 2 * MARGIN_MM) / max(frame.height, 1e-6))
+    return min(factors)
 
 
 class _Painter:
     """Turns items of a picture into shapes on paper."""
 
     def __init__(
-        self, place: Transform, palette: Palette, roles: Sequence[str], type_mm: float
+        self,
+        place: Transform,
+        palette: Palette,
+        roles: Sequence[str],
+        type_mm: float,
+        room: Bounds,
     ) -> None:
         self._place, self._palette, self._roles, self._type = place, palette, roles, type_mm
+        self._room = room
         self.items: list[Item] = []
         self._labels: list[tuple[str, Bounds]] = []
 
@@ -143,7 +180,9 @@ class _Painter:
 
     def _area(self, area: Area) -> None:
         path = thinned(area.path.transformed(self._place))
-        cloth = self._palette.of(area.role, self._roles)
+        cloth = self._palette.of(area.role, self._roles, area)
+        if area.inside:
+            cloth = _darker(cloth)
         if area.face is Face.RIGHT:
             self.items.append(Shape((path,), _OUTLINE, cloth, closed=True))
             return
@@ -165,7 +204,6 @@ class _Painter:
         elif trace.role is LineRole.BREAK:
             path = zigzag(path, _WAVE_MM, 2.6)
             self.items.append(Shape((path,), Stroke(1.5, PAPER, (), Cap.BUTT)))
-            pen = Stroke(0.14, INK)
         self.items.append(Shape((path,), pen))
 
     def _button(self, button: Button) -> None:
@@ -200,13 +238,17 @@ class _Painter:
                 break
             drop = box.top - other.bottom + 0.4
             box = Bounds(box.left, box.bottom - drop, box.right, box.top - drop)
+        farthest = max(self._room.right - PAD_MM - width, self._room.left + PAD_MM)
+        left = min(max(box.left, self._room.left + PAD_MM), farthest)
+        low = max(box.bottom, self._room.bottom)
+        box = Bounds(left, low, left + width, low + height)
         self._labels.append((caption.text, box))
 
     def words(self) -> list[Item]:
         """The words, each on a pale ground so that it can be read on hatching."""
         found: list[Item] = []
         for text, box in self._labels:
-            pad = 0.5
+            pad = PAD_MM
             corners = (
                 Point(box.left - pad, box.bottom),
                 Point(box.right + pad, box.bottom),
@@ -228,10 +270,6 @@ class _Painter:
             )
         return found
 
-    def words_bounds(self) -> Bounds | None:
-        """What the words cover together."""
-        return Bounds.around(box for _, box in self._labels) if self._labels else None
-
 
 def picture_key(
     pictures: Iterable[Picture],
@@ -239,38 +277,57 @@ def picture_key(
     palette: Palette | None = None,
     roles: Sequence[str] = (),
     type_mm: float = TYPE_MM,
+    width_mm: float = 170.0,
 ) -> Drawing:
-    """One line that explains what the pictures use: faces of the cloth and kinds of line."""
+    """What explains the pictures: the faces of the cloth and the kinds of line they use.
+
+    The entries run in lines no wider than `width_mm`, the last line on y = 0.
+    """
     given = list(pictures)
     faces = {face for picture in given for face in picture.faces}
     fused = any(area.fused for picture in given for area in picture.areas)
     used = {i.role for p in given for i in p.items if isinstance(i, Trace)}
     role = roles[0] if roles else next((a.role for p in given for a in p.areas), "")
-    painter = _Painter(Transform(), palette or Palette(), list(roles) or [role], type_mm)
-    x, texts = 0.0, list[Item]()
-
-    def entry(words: str) -> None:
-        nonlocal x
-        at = Point(x + 9.5, type_mm / 2)
-        texts.append(Text(words, at, type_mm, INK, baseline=Baseline.MIDDLE))
-        x += 9.5 + text_width(words, type_mm) + 5.0
-
+    painter = _Painter(Transform(), palette or Palette(), list(roles) or [role], type_mm, _ENDLESS)
     swatches = [(Face.RIGHT, False, "right side"), (Face.WRONG, False, "wrong side")]
     swatches += [(Face.WRONG, True, "interfacing on the wrong side")] if fused else []
-    for face, is_fused, words in swatches:
-        if face in faces:
-            corners = ((x, 0.0), (x + 8.0, 0.0), (x + 8.0, type_mm), (x, type_mm), (x, 0.0))
-            path = polyline(Point(*corner) for corner in corners)
-            painter.paint(Area(path, face, "", role, is_fused))
-            entry(words)
-    for line in _KEYED:
-        if line in used:
-            ends = (Point(x, type_mm / 2), Point(x + 8.0, type_mm / 2))
-            painter.paint(Trace(polyline(ends), line))
-            entry(line.value)
+    entries: list[tuple[str, Area | Trace]] = [
+        (words, Area(_swatch(type_mm), face, "", role, is_fused))
+        for face, is_fused, words in swatches
+        if face in faces
+    ]
+    level = polyline([Point(0.0, type_mm / 2), Point(_SWATCH_MM, type_mm / 2)])
+    entries += [(line.value, Trace(level, line)) for line in _KEYED if line in used]
+    places = _in_lines([text_width(words, type_mm) for words, _ in entries], type_mm, width_mm)
+    texts: list[Item] = []
+    for (words, sample), at in zip(entries, places, strict=True):
+        move = Transform.shift(at.x, at.y)
+        painter.paint(moved_item(sample, move))
+        beside = at + Vector(_SWATCH_MM + 1.5, type_mm / 2)
+        texts.append(Text(words, beside, type_mm, INK, baseline=Baseline.MIDDLE))
     return Drawing((Layer("key", (*painter.items, *texts)),), "key")
 
 
+def _swatch(height_mm: float) -> Path:
+    corners = ((0.0, 0.0), (_SWATCH_MM, 0.0), (_SWATCH_MM, height_mm), (0.0, height_mm))
+    return polyline(Point(*corner) for corner in (*corners, corners[0]))
+
+
+def _in_lines(widths: Sequence[float], type_mm: float, width_mm: float) -> list[Point]:
+    """Where entries begin that are set in lines."""
+    lines, x = 0, 0.0
+    places: list[tuple[float, int]] = []
+    for width in widths:
+        whole = _SWATCH_MM + 1.5 + width
+        if x > 0 and x + whole > width_mm:
+            lines, x = lines + 1, 0.0
+        places.append((x, lines))
+        x += whole + 5.0
+    return [Point(x, (lines - line) * 1.9 * type_mm) for x, line in places]
+
+
+_SWATCH_MM = 8.0
+_ENDLESS = Bounds(-math.inf, -math.inf, math.inf, math.inf)
 _KEYED = (
     LineRole.SEWN_NOW,
     LineRole.NEATENED,
@@ -319,6 +376,11 @@ def zigzag(path: Path, width_mm: float, step_mm: float) -> Path:
         side = path.tangent_at(at).left * (width_mm / 2 * (-1) ** number)
         points.append(path.point_at(at) + side)
     return polyline(points)
+
+
+def _darker(color: Color) -> Color:
+    """In shadow."""
+    return Color(*(round(part * 0.86) for part in (color.red, color.green, color.blue)))
 
 
 def _pale(color: Color) -> Color:
