@@ -33,8 +33,9 @@ class LineRole(Enum):
     MARK = "mark"
     BUTTONHOLE = "buttonhole"
     NOTCH = "notch"
-    MATCHED = "meets"
+    MATCHED = "these places meet"
     MEANT = "edge that is meant"
+    SILHOUETTE = "outline of the garment"
     BREAK = "left out here"
 
 
@@ -42,7 +43,8 @@ class LineRole(Enum):
 class Area:
     """A stretch of cloth: a closed path, the face seen, and what it is cut from.
 
-    `fused` means that interfacing is to be ironed onto this face.
+    `fused` means that interfacing is to be ironed onto this face. `copy` names the copy of the
+    piece, where it is known. `inside` is cloth seen inside the garment, in its shadow.
     """
 
     path: Path
@@ -50,6 +52,8 @@ class Area:
     piece: str
     role: str
     fused: bool = False
+    copy: str = ""
+    inside: bool = False
 
 
 @dataclass(frozen=True)
