@@ -220,12 +220,13 @@ class _Block:
             self._underarm_front.x, foot.y + math.sqrt(wanted**2 - across**2)
         )
 
-    def _armhole(self, underarm: Point, tip: Point, slope: float, across: float) -> Path:
-        """From the underarm, square to the side, up to the shoulder, square to it."""
+    def _armhole(self, side: Path, tip: Point, slope: float, across: float) -> Path:
+        """From the end of the side, square to it, up to the shoulder, square to it too (G07)."""
+        underarm = side.end
         across = min(across, tip.x - 4.0, underarm.x - 22.0)
         level = underarm.y + 0.46 * (tip.y - underarm.y)
         narrow = Point(across, level)
-        lower = cubic_between(underarm, Vector(-1.0, 0.0), narrow, Vector(0.0, 1.0))
+        lower = cubic_between(underarm, side.end_tangent.left, narrow, Vector(0.0, 1.0))
         upper = cubic_between(
             narrow, Vector(0.0, 1.0), tip, Vector(math.sin(slope), math.cos(slope))
         )
@@ -263,7 +264,8 @@ class _Block:
             darts.append(Dart("bust dart", "bust-dart-in", "bust-dart-out", PressedToward.BEFORE))
         else:
             edges["side-lower"] = straight(foot, underarm)
-        edges["armhole"] = self._armhole(underarm, tip, self._front_slope, across)
+        side = edges["side-upper"] if self._bust_dart else edges["side-lower"]
+        edges["armhole"] = self._armhole(side, tip, self._front_slope, across)
         edges["shoulder"] = straight(tip, shoulder_point)
         edges["neck"] = neckline
         edges["neck-stand"] = straight(center_neck, Point(-stand, center_neck.y))
@@ -315,7 +317,7 @@ class _Block:
             )
         underarm = self._underarm_back
         edges["side"] = straight(self._back_waist.side, underarm)
-        edges["armhole"] = self._armhole(underarm, tip, self._back_slope, across)
+        edges["armhole"] = self._armhole(edges["side"], tip, self._back_slope, across)
         edges["shoulder"] = straight(tip, shoulder_point)
         edges["neck"] = neckline
         edges["center"] = straight(neckline.end, Point(0.0, 0.0))

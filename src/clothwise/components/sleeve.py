@@ -114,10 +114,16 @@ class _Cap:
         """Half widths at which both halves of the cap have their length."""
         front = self._front + self._front_ease
         back = self._back + self._asked.cap_ease_mm - self._front_ease
+        lean = self._seam_lean(height)
         return (
-            _solve(lambda width: _front_cap(width, height).length, front),
-            _solve(lambda width: _back_cap(width, height).length, back),
+            _solve(lambda width: _front_cap(width, height, lean).length, front),
+            _solve(lambda width: _back_cap(width, height, lean).length, back),
         )
+
+    def _seam_lean(self, height: float) -> float:
+        """How far the seam edges lean in toward the hem, radians."""
+        below = max(self._asked.length_mm - height, 1.0)
+        return math.atan2(min(self._asked.taper_mm, 0.5 * below), below)
 
     def _find_height(self) -> float:
         """The height asked for, lowered until the upper arm has its room (L07)."""
@@ -155,12 +161,13 @@ class _Cap:
                 what_to_do=f"Make it at least {height + 25:.0f} mm long.",
             )
         front, back = Point(-self._front_width, 0.0), Point(self._back_width, 0.0)
-        taper = min(asked.taper_mm, 0.5 * below)
+        lean = self._seam_lean(height)
+        taper = below * math.tan(lean)
         hem_front, hem_back = Point(front.x + taper, -below), Point(back.x - taper, -below)
         edges = {
-            "hem": _square_hem(hem_front, hem_back, math.atan2(taper, below)),
+            "hem": _square_hem(hem_front, hem_back, lean),
             "underarm-back": straight(hem_back, back),
-            "cap": join(_back_cap(back.x, height), _front_cap(-front.x, height)),
+            "cap": join(_back_cap(back.x, height, lean), _front_cap(-front.x, height, lean)),
             "underarm-front": straight(front, hem_front),
         }
         return Piece(
@@ -198,21 +205,25 @@ class _Cap:
         )
 
 
-def _front_cap(width: float, height: float) -> Path:
-    """From the top of the cap down to the front underarm: hollow below, rounded above."""
+def _front_cap(width: float, height: float, seam_lean: float) -> Path:
+    """From the top of the cap down to the front underarm: hollow below, rounded above.
+
+    It ends square to the seam edge, which leans by `seam_lean`, so that the sewn cap runs on
+    across the sleeve seam without a corner (G07).
+    """
     middle = Point(-0.53 * width, 0.46 * height)
-    lean = _lean(width, height, 1.20)
-    top = cubic_between(Point(0.0, height), Vector(-1.0, 0.0), middle, polar(1.0, math.pi + lean))
-    foot = cubic_between(middle, polar(1.0, math.pi + lean), Point(-width, 0.0), Vector(-1.0, 0.0))
+    steep = polar(1.0, math.pi + _lean(width, height, 1.20))
+    top = cubic_between(Point(0.0, height), Vector(-1.0, 0.0), middle, steep)
+    foot = cubic_between(middle, steep, Point(-width, 0.0), polar(1.0, math.pi + seam_lean))
     return join(top, foot)
 
 
-def _back_cap(width: float, height: float) -> Path:
+def _back_cap(width: float, height: float, seam_lean: float) -> Path:
     """From the back underarm up to the top of the cap: fuller than the front."""
     middle = Point(0.56 * width, 0.47 * height)
-    lean = _lean(width, height, 1.10)
-    foot = cubic_between(Point(width, 0.0), Vector(-1.0, 0.0), middle, polar(1.0, math.pi - lean))
-    top = cubic_between(middle, polar(1.0, math.pi - lean), Point(0.0, height), Vector(-1.0, 0.0))
+    steep = polar(1.0, math.pi - _lean(width, height, 1.10))
+    foot = cubic_between(Point(width, 0.0), polar(1.0, math.pi - seam_lean), middle, steep)
+    top = cubic_between(middle, steep, Point(0.0, height), Vector(-1.0, 0.0))
     return join(foot, top)
 
 
@@ -222,11 +233,11 @@ def _lean(width: float, height: float, steeper: float) -> float:
 
 def _square_hem(front: Point, back: Point, lean: float) -> Path:
     """A hem that meets both slanted seam edges at right angles."""
-    middle = Point((front.x + back.x) / 2, front.y - (back.x - front.x) / 4 * math.tan(lean / 2))
+    middle = Point((front.x + back.x) / 2, front.y + (back.x - front.x) / 4 * math.tan(lean / 2))
     along = Vector(1.0, 0.0)
     return join(
-        cubic_between(front, along.turned(-lean), middle, along),
-        cubic_between(middle, along, back, along.turned(lean)),
+        cubic_between(front, along.turned(lean), middle, along),
+        cubic_between(middle, along, back, along.turned(-lean)),
     )
 
 
