@@ -52,15 +52,13 @@ from clothwise.work.picture import Arrow, Button, Face, LineRole, Picture, Trace
 from clothwise.work.shape import one_polygon
 from clothwise.work.stage import Layer, Stage, beside_each_other, shortened, window_around
 from clothwise.work.steps import pieces_worked_on
+from clothwise.work.wearing import Part, parts
 
 OFF_SHARE = 0.03
 """How far an upper piece is drawn off the lower one, as a share of the picture; our own choice."""
 
 REACH_MM = 240.0
 """At least this much cloth is shown around the edges that are sewn; our own choice."""
-
-FACING_SHARE = 0.93
-"""A strip that lies on the other to this share of its area is drawn laid on it; our own choice."""
 
 KEEP_MM = 260.0
 """Of a very long strip, what is shown at each end; our own choice."""
@@ -221,10 +219,8 @@ class _Director:
             return False
         if len(one.sheets) == 1 and len(two.sheets) == 1:
             return True
-        window = window_around((*one.points, *two.points), 0.5 * REACH_MM)
-        upper = two.polygon.intersection(window)
-        covered = upper.intersection(one.polygon).area / upper.area
-        return bool(covered > FACING_SHARE)
+        its_parts = parts(self._pattern)
+        return all(its_parts.get(part.name) is Part.INSIDE for part in two.sheets)
 
     def _laid(self, seam: Seam) -> tuple[Stage, str]:
         """The layer on the fold, else the first, below; the other on it, wrong side up."""

@@ -1,0 +1,124 @@
+from __future__ import annotations
+
+import xml.etree.ElementTree as ElementTree
+
+import pytest
+
+from clothwise.geometry import Point, polyline
+from clothwise.output.bounds import Bounds, drawing_bounds
+from clothwise.output.drawing import Color, Group, Shape, Text, leaves
+from clothwise.output.pdf import to_pdf
+from clothwise.output.scene_drawing import (
+    Palette,
+    common_factor,
+    hatching,
+    picture_drawing,
+    picture_key,
+    zigzag,
+)
+from clothwise.output.svg import to_svg
+from clothwise.work.flat import flats
+from clothwise.work.order import plan
+from clothwise.work.picture import Area, Face, Picture
+from clothwise.work.scene import scenes
+from work.real_designs import long_dress
+
+SQUARE = polyline([Point(0, 0), Point(200, 0), Point(200, 100), Point(0, 100), Point(0, 0)])
+
+
+def all_pictures() -> tuple[Picture, ...]:
+    pattern = long_dress()
+    return (*scenes(pattern, plan(pattern)), *flats(pattern))
+
+
+@pytest.mark.parametrize("size", [(60.0, 60.0), (90.0, 50.0), (40.0, 70.0)])
+def test_pictures_stay_in_their_room(size: tuple[float, float]) -> None:
+    for picture in all_pictures():
+        frame = drawing_bounds(picture_drawing(picture, *size))
+        assert frame.left >= -0.7
+        assert frame.bottom >= -0.7
+        assert frame.right <= size[0] + 0.7
+        assert frame.top <= size[1] + 0.7
+        assert frame.width > 0.93 * size[0] or frame.height > 0.93 * size[1]
+
+
+def test_front_and_back_can_be_drawn_equally_large() -> None:
+    front, back = flats(long_dress())
+    factor = common_factor((front, back), 80.0, 120.0)
+    frames = [
+        drawing_bounds(picture_drawing(one, 80.0, 120.0, factor=factor)) for one in (front, back)
+    ]
+    heights = [Bounds.of_points(one.points()).height for one in (front, back)]
+    for frame, height in zip(frames, heights, strict=True):
+        assert frame.height == pytest.approx(height * factor, abs=1.0)
+    assert max(frame.height for frame in frames) <= 120.0
+
+
+def test_the_right_side_is_tinted_and_the_wrong_side_hatched() -> None:
+    right = picture_drawing(Picture((Area(SQUARE, Face.RIGHT, "p", "main"),), "t"), 60, 60)
+    wrong = picture_drawing(Picture((Area(SQUARE, Face.WRONG, "p", "main"),), "t"), 60, 60)
+    fused = picture_drawing(Picture((Area(SQUARE, Face.WRONG, "p", "main", True),), "t"), 60, 60)
+    assert not [item for item in right.layers[0].items if isinstance(item, Group)]
+    (hatched,) = (item for item in wrong.layers[0].items if isinstance(item, Group))
+    (crossed,) = (item for item in fused.layers[0].items if isinstance(item, Group))
+    assert hatched.clip is not None
+    lines = [item for item in (hatched.items[0], crossed.items[0]) if isinstance(item, Shape)]
+    assert len(lines[1].paths) > 1.5 * len(lines[0].paths)
+
+
+def test_a_role_keeps_its_color_in_every_picture() -> None:
+    area = Area(SQUARE, Face.RIGHT, "p", "contrast")
+    alone = picture_drawing(Picture((area,), "t"), 60, 60, roles=("main", "contrast"))
+    main = Area(SQUARE, Face.RIGHT, "q", "main")
+    beside = picture_drawing(Picture((main, area), "t"), 60, 60, roles=("main", "contrast"))
+    fills = [leaf.item.fill for leaf in leaves(alone) if isinstance(leaf.item, Shape)]
+    others = [leaf.item.fill for leaf in leaves(beside) if isinstance(leaf.item, Shape)]
+    assert fills[0] == others[1] != others[0]
+
+
+def test_a_copy_may_have_a_color_of_its_own() -> None:
+    red = Color.parse("#aa2020")
+    area = Area(SQUARE, Face.RIGHT, "pocket", "main", copy="left")
+    palette = Palette(copies={("pocket", "left"): red})
+    drawing = picture_drawing(Picture((area,), "t"), 60, 60, palette=palette)
+    assert [leaf.item.fill for leaf in leaves(drawing) if isinstance(leaf.item, Shape)] == [red]
+
+
+def test_the_key_explains_what_is_used_and_breaks_its_lines() -> None:
+    pictures = all_pictures()
+    wide, narrow = picture_key(pictures), picture_key(pictures, width_mm=80)
+    words = {leaf.item.text for leaf in leaves(wide) if isinstance(leaf.item, Text)}
+    assert {"right side", "wrong side", "sewn in this step", "fold"} <= words
+    assert drawing_bounds(wide).width <= 171
+    assert drawing_bounds(narrow).width <= 81
+    only = picture_key([Picture((Area(SQUARE, Face.RIGHT, "p", "main"),), "t")])
+    assert [leaf.item.text for leaf in leaves(only) if isinstance(leaf.item, Text)] == [
+        "right side"
+    ]
+
+
+def test_pictures_can_be_written_as_pdf_and_svg() -> None:
+    for picture in all_pictures()[:4]:
+        drawing = picture_drawing(picture, 60, 60)
+        assert to_pdf(drawing).startswith(b"%PDF")
+        ElementTree.fromstring(to_svg(drawing))
+        assert to_svg(drawing) == to_svg(picture_drawing(picture, 60, 60))
+
+
+def test_an_empty_picture_is_an_empty_drawing() -> None:
+    assert picture_drawing(Picture((), "nothing"), 60, 60).layers[0].items == ()
+
+
+def test_hatching_covers_the_area_at_an_even_distance() -> None:
+    lines = hatching(SQUARE, 5.0, 0.7)
+    first, second = lines[0], lines[1]
+    along = (first.end - first.start).unit
+    assert abs((second.start - first.start).cross(along)) == pytest.approx(5.0)
+    assert len(lines) >= 200 / 5
+
+
+def test_a_zigzag_keeps_to_its_path() -> None:
+    path = polyline([Point(0, 0), Point(50, 0), Point(50, 40)])
+    bent = zigzag(path, 1.0, 2.0)
+    for point in bent.flattened():
+        assert path.point_at(path.nearest(point)).distance(point) <= 0.75
