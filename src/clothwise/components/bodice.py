@@ -50,6 +50,9 @@ SIDE_SHARE = 0.45
 WIDEST_BUST_DART_RAD = math.radians(40)
 """A bust dart wider than this would stand off in a cone; our own choice."""
 
+FRONT_ROUNDS = 3
+"""Rounds in which front waist and bust dart settle: the corner left is 0.01 degree after three."""
+
 FRONT_WIDER_MM = 5.0
 """The front quarter is this much wider than the even share, the back narrower; our own choice."""
 
@@ -108,8 +111,7 @@ class _Block:
         self._underarm_front = Point(self._quarter + FRONT_WIDER_MM, self._front_height - depth)
         self._bust_point = self._find_bust_point()
         self._back_waist = self._draw_back_waist()
-        self._front_waist = self._draw_front_waist()
-        self._draw_bust_dart()
+        self._draw_front()
 
     def _check_room(self, armhole_level: float) -> None:
         if armhole_level < 60:
@@ -148,7 +150,18 @@ class _Block:
         darts = (WaistDart(center, dart, apex),) if dart else ()
         return waistline(width - side, Vector(side, self._underarm_back.y), darts, upward=True)
 
-    def _draw_front_waist(self) -> Waistline:
+    def _draw_front(self) -> None:
+        """Draw front waist and bust dart in turns until the waist is square to the sewn side."""
+        underarm = self._underarm_front
+        side_line: Vector | None = None
+        for _ in range(FRONT_ROUNDS):
+            self._underarm_front = underarm
+            self._front_waist = self._draw_front_waist(side_line)
+            self._draw_bust_dart()
+            end = self._bust_dart[0] if self._bust_dart else self._underarm_front
+            side_line = end - self._front_waist.side
+
+    def _draw_front_waist(self, side_line: Vector | None) -> Waistline:
         width, waist = self._underarm_front.x, self._waist_quarter + FRONT_WIDER_MM
         side, dart = self._suppression(width, waist)
         apex = self._bust_point.y - WAIST_DART_STOPS_SHORT_MM
@@ -156,7 +169,8 @@ class _Block:
         darts = (WaistDart(center, dart, apex),) if dart and apex > 40 else ()
         if dart and not darts:
             side += dart
-        return waistline(width - side, Vector(side, self._underarm_front.y), darts, upward=True)
+        along = side_line or Vector(side, self._underarm_front.y)
+        return waistline(width - side, along, darts, upward=True)
 
     def _draw_bust_dart(self) -> None:
         """Turn the front about the dart's point until its side seam is as long as the back's.
