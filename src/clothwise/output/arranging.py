@@ -51,6 +51,7 @@ INSET_MM = 1.0
 _WIDTHS_TRIED = 8  # numbers of tile columns tried
 _WIDTHS_SHUFFLED = 3  # how many of them are looked into further
 _SHUFFLES = 60  # random orders tried for each of these
+_MOST_SHUFFLED = 1200  # drawings let down for that; with many drawings, fewer orders are tried
 _STYLES = (
     _Style(0.0, 0.0),
     _Style(0.5, 0.0),
@@ -111,7 +112,7 @@ def silhouette(drawing: Drawing, *, gap_mm: float = GAP_MM) -> Silhouette:
     parts = [part.geometry.buffer(part.reach_mm, quad_segs=2) for part in ink_of(drawing)]
     if not parts:
         raise ValueError("an empty drawing has no silhouette")
-    left, bottom, right, top = shapely.total_bounds(parts)
+    left, bottom, right, top = map(float, shapely.total_bounds(parts))
     box = Bounds(left, bottom, right, top)
     spots = shapely.get_coordinates(shapely.segmentize(parts, _SAMPLING_MM))
     count = max(1, int(np.ceil((right - left) / COLUMN_MM)))
@@ -276,7 +277,8 @@ def _shuffled(shapes: Sequence[Silhouette], room: _Room, cost: _Cost, best: _Lay
     """The best layout found by exchanging drawings in the order of the best so far."""
     chance = random.Random(len(shapes))
     best_cost = cost(best)
-    for _ in range(_SHUFFLES if len(shapes) > 1 else 0):
+    tries = min(_SHUFFLES, _MOST_SHUFFLED // len(shapes)) if len(shapes) > 1 else 0
+    for _ in range(tries):
         order = list(best.order)
         for _ in range(chance.randint(1, 3)):
             one, other = chance.randrange(len(order)), chance.randrange(len(order))

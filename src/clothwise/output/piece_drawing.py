@@ -77,10 +77,10 @@ class Caption:
 
     design: str = ""
     size: str = ""
-    is_range: bool = False
     number: str = ""
     unit: LengthUnit = LengthUnit.CENTIMETER
     fabric_titles: Mapping[str, str] = field(default_factory=dict)
+    is_range: bool = False
 
 
 NO_CAPTION = Caption()
