@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from clothwise.errors import OutputError
-from clothwise.geometry import Point, polyline
+from clothwise.geometry import Point, Transform, polyline
 from clothwise.output import (
     Arrangement,
     Bounds,
@@ -144,3 +144,13 @@ def test_hollows_are_used() -> None:
     bar = rectangle(180, 180)
     (sheet,) = arrange([ell, bar], 320).sheets
     assert sheet.height < 330
+
+
+def test_parts_that_stand_apart_keep_their_distance_from_others() -> None:
+    apart = merged([rectangle(40, 90), placed(rectangle(40, 30), Transform.shift(150, 30))])
+    drawings = [apart, rectangle(90, 60), rectangle(80, 80)]
+    check(drawings, arrange(drawings, 320))
+    check(
+        drawings,
+        arrange_for_tiles(drawings, tile_width_mm=190, tile_height_mm=254, overlap_mm=10),
+    )

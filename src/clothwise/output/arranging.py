@@ -109,17 +109,23 @@ def silhouette(drawing: Drawing, *, gap_mm: float = GAP_MM) -> Silhouette:
     Raises:
         ValueError: nothing is drawn.
     """
-    parts = [part.geometry.buffer(part.reach_mm, quad_segs=2) for part in ink_of(drawing)]
-    if not parts:
+    ink = ink_of(drawing)
+    if not ink:
         raise ValueError("an empty drawing has no silhouette")
-    left, bottom, right, top = map(float, shapely.total_bounds(parts))
-    box = Bounds(left, bottom, right, top)
+    parts, reach = [part.geometry for part in ink], max(part.reach_mm for part in ink)
+    box = Bounds(*map(float, shapely.total_bounds(parts))).grown(reach)
+    left, bottom, right, top = box.left, box.bottom, box.right, box.top
     spots = shapely.get_coordinates(shapely.segmentize(parts, _SAMPLING_MM))
     count = max(1, int(np.ceil((right - left) / COLUMN_MM)))
-    column = np.clip(((spots[:, 0] - left) / COLUMN_MM).astype(int), 0, count - 1)
     begins, ends = np.full(count, np.inf), np.full(count, -np.inf)
-    np.minimum.at(begins, column, np.maximum(top - spots[:, 1] - _SAMPLING_MM, 0.0))
-    np.maximum.at(ends, column, np.minimum(top - spots[:, 1] + _SAMPLING_MM, top - bottom))
+    high = np.maximum(top - spots[:, 1] - reach - _SAMPLING_MM, 0.0)
+    low = np.minimum(top - spots[:, 1] + reach + _SAMPLING_MM, top - bottom)
+    for aside in (-reach, reach):
+        column = np.clip(((spots[:, 0] + aside - left) / COLUMN_MM).astype(int), 0, count - 1)
+        np.minimum.at(begins, column, high)
+        np.maximum.at(ends, column, low)
+    bare = np.isinf(begins)  # between parts that stand apart
+    begins[bare], ends[bare] = top - bottom, 0.0
     return Silhouette(drawing.title, box, *_widened(begins, ends, gap_mm / 2))
 
 
