@@ -27,7 +27,7 @@ from clothwise.output.drawing import (
     redrawn,
     scaled,
 )
-from clothwise.output.fonts import text_width
+from clothwise.output.fonts import missing_letters, text_width
 from clothwise.output.front_page import PrintTitle
 from clothwise.output.nest import nested, size_layer
 from clothwise.output.paper import PAPERS, Margins, Paper, paper_named
@@ -73,6 +73,7 @@ __all__ = [
     "inked",
     "leaves",
     "merged",
+    "missing_letters",
     "moved",
     "nested",
     "pages_to_pdf",

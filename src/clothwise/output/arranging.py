@@ -55,11 +55,11 @@ _MOST_SHUFFLED = 1200  # drawings let down for that; with many drawings, fewer o
 _STYLES = (
     _Style(0.0, 0.0),
     _Style(0.5, 0.0),
-    _Style(0.5, 0.0, leans_right=True),
-    _Style(1.5, 0.0),
+    _Style(0.0, 300.0),
+    _Style(0.5, 300.0, leans_right=True),
     _Style(0.5, 150.0),
 )
-_SPREAD_COST = 0.05  # pages that one more cell of the grid of pages may cost
+_SPREAD_COST = 0.1  # pages that one cell of the grid may cost, so that sheets stay compact
 
 Floats: TypeAlias = NDArray[np.float64]
 
