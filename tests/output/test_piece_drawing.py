@@ -389,9 +389,24 @@ def test_a_size_is_written_on_its_own_line() -> None:
             [(p.x, p.y) for p in cutting_line(pattern, "skirt-back").points()]
         )
         labels = texts_of(Drawing((drawing.layer(size_layer(size)),)))
-        assert [label.text for label in labels] == [size, size]
+        assert {label.text for label in labels} == {size}
         for label in labels:
             assert ring.distance(shapely.Point(label.at.x, label.at.y)) < 0.1
+
+
+@pytest.mark.parametrize("name", ["bodice-front", "skirt-back", "sleeve"])
+def test_no_line_of_another_size_runs_through_the_name_of_a_size(name: str) -> None:
+    sizes = dress_sizes()
+    drawing = nested(sizes, name)
+    for size in sizes:
+        for label in texts_of(Drawing((drawing.layer(size_layer(size)),))):
+            for other in sizes:
+                if other != size:
+                    lines = piece_lines(sizes[other], name)
+                    drawn = [lines.outline.path, *(leg for d in lines.darts for leg in d.legs)]
+                    for path in drawn:
+                        line = shapely.LineString([(p.x, p.y) for p in path.flattened()])
+                        assert not line.intersects(text_polygon(label).buffer(-0.05))
 
 
 def test_a_size_that_lacks_the_piece_is_passed_over() -> None:

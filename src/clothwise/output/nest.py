@@ -28,6 +28,7 @@ from clothwise.output.piece_drawing import (
     NO_CAPTION,
     WORDS_LAYER,
     Caption,
+    as_line,
     fitted,
     grain_items,
     mark_items,
@@ -40,6 +41,7 @@ from clothwise.pattern import Pattern, SeamCorners
 
 _LABEL_MM = 2.6
 _LABELED_EDGES = 2  # on so many edges each size is written on its line
+_LEAST_APART_MM = 2.0  # where neighboring sizes lie closer, only one edge is labeled
 _SHORTEST_LABELED_MM = 40.0
 
 
@@ -141,14 +143,56 @@ def _common_room(sizes: Sequence[_Size]) -> FreeSpace:
 
 
 def _labels(sizes: Sequence[_Size]) -> dict[str, tuple[Item, ...]]:
-    """The name of each size on its own cutting line, where the lines lie furthest apart."""
+    """The name of each size on its own cutting line, where the lines lie furthest apart.
+
+    A name keeps off the lines of other sizes if it can: a line through a figure turns 3 into 8.
+    """
     labels: dict[str, list[Item]] = {size.name: [] for size in sizes}
-    if len(sizes) > 1:
-        for edge in _spread_edges(sizes)[:_LABELED_EDGES]:
-            for place, size in enumerate(sizes):
-                share = 0.15 + 0.7 * (place + 0.5) / len(sizes)
-                labels[size.name].extend(_label(size, edge, share))
+    if len(sizes) < 2:
+        return {size.name: () for size in sizes}
+    drawn = [line for size in sizes for line in _lines_of(size)]
+    owners = [size.number for size in sizes for _ in _lines_of(size)]
+    tree = shapely.STRtree(drawn)
+    rings = [next(_lines_of(size)) for size in sizes]
+    for edge in _spread_edges(sizes)[:_LABELED_EDGES]:
+        for place, size in enumerate(sizes):
+            share = 0.15 + 0.7 * (place + 0.5) / len(sizes)
+            others = [n for n, owner in enumerate(owners) if owner != size.number]
+            labels[size.name].extend(
+                _free_label(size, rings[place], edge, share, tree, frozenset(others))
+            )
     return {name: tuple(items) for name, items in labels.items()}
+
+
+def _free_label(
+    size: _Size,
+    ring: shapely.Geometry,
+    edge: str,
+    share: float,
+    tree: shapely.STRtree,
+    others: frozenset[int],
+) -> tuple[Shape, Text]:
+    """The name of a size near a share of an edge, clear of the numbered lines if it can be."""
+    for near in _shares_near(share):
+        label = _label(size, ring, edge, near)
+        crossed = tree.query(text_polygon(label[1]), predicate="intersects")
+        if others.isdisjoint(crossed.tolist()):
+            return label
+    return _label(size, ring, edge, share)
+
+
+def _shares_near(share: float) -> list[float]:
+    """Shares of an edge to try, the wanted one first, then ever further away."""
+    steps = [0.0, *(sign * 0.04 * step for step in range(1, 12) for sign in (1, -1))]
+    return [share + step for step in steps if 0.05 <= share + step <= 0.95]
+
+
+def _lines_of(size: _Size) -> Iterator[shapely.Geometry]:
+    """What a size draws through the room of the others: its cutting line and its darts."""
+    yield shapely.LinearRing([(p.x, p.y) for p in size.lines.outline.points()])
+    for dart in size.lines.darts:
+        for leg in dart.legs:
+            yield as_line(leg)
 
 
 def _spread_edges(sizes: Sequence[_Size]) -> list[str]:
@@ -164,15 +208,17 @@ def _spread_edges(sizes: Sequence[_Size]) -> list[str]:
             continue
         middle, other = path.point_at(path.length / 2), ends[name].point_at(ends[name].length / 2)
         apart = abs((other - middle).dot(path.tangent_at(path.length / 2).left))
-        table.append((-apart, name))
-    return [name for _, name in sorted(table)]
+        table.append((-apart / (len(sizes) - 1), name))
+    table.sort()
+    return [name for n, (apart, name) in enumerate(table) if not n or -apart >= _LEAST_APART_MM]
 
 
-def _label(size: _Size, edge: str, share: float) -> Iterator[Item]:
+def _label(size: _Size, ring: shapely.Geometry, edge: str, share: float) -> tuple[Shape, Text]:
+    """The name of a size on its cutting line, on a slip of paper."""
     path = size.lines.piece.edge(edge)
     at_mm = path.length * share
     spot, along = path.point_at(at_mm), path.tangent_at(at_mm)
-    on_cut = _outward(size.lines, spot, -along.left)
+    on_cut = _outward(ring, spot, -along.left)
     if along.x < -1e-9 or (abs(along.x) <= 1e-9 and along.y < 0):
         along = -along
     half, high = text_width(size.name, _LABEL_MM, Weight.BOLD) / 2 + 0.6, _LABEL_MM * 0.42
@@ -180,8 +226,7 @@ def _label(size: _Size, edge: str, share: float) -> Iterator[Item]:
         on_cut + along * (sx * half) + along.left * (sy * high)
         for sx, sy in ((-1, -1), (1, -1), (1, 1), (-1, 1))
     ]
-    yield Shape((polyline(corners),), fill=PAPER, closed=True)
-    yield Text(
+    name = Text(
         size.name,
         on_cut,
         _LABEL_MM,
@@ -191,12 +236,12 @@ def _label(size: _Size, edge: str, share: float) -> Iterator[Item]:
         Baseline.MIDDLE,
         Weight.BOLD,
     )
+    return Shape((polyline(corners),), fill=PAPER, closed=True), name
 
 
-def _outward(lines: PieceLines, start: Point, heading: Vector) -> Point:
+def _outward(ring: shapely.Geometry, start: Point, heading: Vector) -> Point:
     """Where a ray from the stitching line meets the cutting line."""
     near, far = start - heading * 0.5, start + heading * 120.0
-    ring = shapely.LinearRing([(p.x, p.y) for p in lines.outline.points()])
     met = shapely.LineString([(near.x, near.y), (far.x, far.y)]).intersection(ring)
     spots = [Point(float(x), float(y)) for x, y in shapely.get_coordinates(met)]
     return min(spots, key=start.distance, default=start)
