@@ -84,6 +84,22 @@ def test_a_copy_may_have_a_color_of_its_own() -> None:
     assert [leaf.item.fill for leaf in leaves(drawing) if isinstance(leaf.item, Shape)] == [red]
 
 
+def test_colors_follow_the_fabrics_of_the_copies() -> None:
+    assigned = {
+        ("pocket", "left"): "linen",
+        ("pocket", "right"): "twill",
+        ("bodice", "left"): "linen",
+    }
+    palette = Palette.of_fabrics(assigned, {"twill": Color.parse("#123456")})
+    left, right, any_copy = (
+        palette.of("main", ("main",), Area(SQUARE, Face.RIGHT, "pocket", "main", copy=copy))
+        for copy in ("left", "right", "")
+    )
+    assert left == any_copy != right == Color.parse("#123456")
+    bodice = Area(SQUARE, Face.RIGHT, "bodice", "main", copy="left")
+    assert palette.of("main", ("main",), bodice) == left
+
+
 def test_the_key_explains_what_is_used_and_breaks_its_lines() -> None:
     pictures = all_pictures()
     wide, narrow = picture_key(pictures), picture_key(pictures, width_mm=80)

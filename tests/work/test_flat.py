@@ -23,7 +23,7 @@ def both(number: int) -> tuple[Picture, Picture]:
 
 
 def polygon(area: Area) -> shapely.Polygon:
-    return shapely.Polygon([(p.x, p.y) for p in area.path.flattened(0.1)])
+    return shapely.Polygon([(line.start.x, line.start.y) for line in area.path.segments])
 
 
 def silhouette(of: Picture) -> shapely.Geometry:

@@ -39,7 +39,7 @@ def picture(pattern: Pattern, operation: str) -> Picture:
 
 
 def polygon(path: Path) -> shapely.Polygon:
-    return shapely.Polygon([(p.x, p.y) for p in path.flattened(0.1)])
+    return shapely.Polygon([(line.start.x, line.start.y) for line in path.segments])
 
 
 def cloth(of: Picture) -> shapely.Geometry:

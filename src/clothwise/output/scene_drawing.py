@@ -81,16 +81,33 @@ _ZIGZAG_MM, _WAVE_MM = 0.9, 1.1
 class Palette:
     """Colors of the right side by fabric role; roles not named get a tint in turn.
 
-    `copies` may give a copy of a piece a color of its own: by piece and copy name.
+    `copies` gives copies of pieces colors of their own, by the names of piece and copy; where a
+    picture does not tell copies apart, the first copy of the piece counts.
     """
 
     cloths: Mapping[str, Color] = field(default_factory=dict)
     copies: Mapping[tuple[str, str], Color] = field(default_factory=dict)
 
+    @staticmethod
+    def of_fabrics(
+        assigned: Mapping[tuple[str, str], str], colors: Mapping[str, Color] | None = None
+    ) -> Palette:
+        """Colors by the fabric that each copy of a piece is cut from.
+
+        Fabrics without a color get a tint in order of their first appearance.
+        """
+        fabrics = list(dict.fromkeys(assigned.values()))
+        tints = {name: CLOTHS[number % len(CLOTHS)] for number, name in enumerate(fabrics)}
+        tints |= colors or {}
+        return Palette(copies={copy: tints[fabric] for copy, fabric in assigned.items()})
+
     def of(self, role: str, roles: Sequence[str], area: Area | None = None) -> Color:
         """The color of a role, `roles` being all that appear."""
         if area and (area.piece, area.copy) in self.copies:
             return self.copies[area.piece, area.copy]
+        same = [color for (piece, _), color in self.copies.items() if area and piece == area.piece]
+        if same:
+            return same[0]
         if role in self.cloths:
             return self.cloths[role]
         others = [one for one in roles if one not in self.cloths]

@@ -25,8 +25,8 @@ from clothwise.work.scene import scene, scenes
 from clothwise.work.sessions import USUAL_SESSION_MIN, Session, sessions
 from clothwise.work.steps import Step, pieces_worked_on, spoken_minutes, steps, total_minutes
 from clothwise.work.thread import (
-    StitchType,
     Stitching,
+    StitchType,
     ThreadNeed,
     repeats,
     thread_for,

@@ -25,9 +25,9 @@ from clothwise.work.picture import Face
 from clothwise.work.shape import (
     Shape,
     fine_points,
-    one_polygon,
     outside_strip,
     shape_of,
+    tidied,
     union_of,
 )
 
@@ -73,12 +73,13 @@ class Cloth:
             shape = self.shape(piece)
             line = cutting_line(self.pattern, piece, self.corners)
             points = [shape.move(point) for point in fine_points(line.path)]
-            area = one_polygon(Polygon([(p.x, p.y) for p in points]))
+            area = tidied(Polygon([(p.x, p.y) for p in points]))
             for edge, edge_points in shape.edges.items():
                 width = self.pattern.allowance(piece, edge)
                 if width > 0 and self.is_done(piece, edge):
                     strip = outside_strip(list(edge_points), width + 1.0)
-                    area = one_polygon(area.difference(strip))
+                    area = area.difference(strip)
+            area = tidied(area)
             self._cuts[piece] = area
         return self._cuts[piece]
 

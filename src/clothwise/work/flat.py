@@ -31,7 +31,7 @@ from clothwise.pattern.mark import MarkKind
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Copy, Piece, Ply, Side
 from clothwise.work.picture import Area, Button, Face, Item, LineRole, Picture, Trace, moved_item
-from clothwise.work.shape import one_polygon, polygon_path, shape_of, union_of
+from clothwise.work.shape import polygon_path, shape_of, tidied, union_of
 from clothwise.work.torso import Worn, worn_torso
 from clothwise.work.wearing import Part, View, hems, meetings, parts
 
@@ -158,7 +158,7 @@ class _Flat:
     def _whole_items(self, worn: Worn) -> list[Item]:
         half = worn.polygon
         other = Polygon([(-x, y) for x, y in half.exterior.coords])
-        whole = one_polygon(half.buffer(0.05).union(other.buffer(0.05)).buffer(-0.05))
+        whole = tidied(union_of((half, other)))
         return [
             self._area(whole, worn.shape.piece, Side.CENTER),
             *_both(self._details(worn)),
@@ -225,7 +225,7 @@ class _Flat:
 
         shape = shape_of(piece)
         ring = [through(point) for points in shape.edges.values() for point in points]
-        area = one_polygon(Polygon([(p.x, p.y) for p in ring]))
+        area = tidied(Polygon([(p.x, p.y) for p in ring]))
         inner = [(shape.run(placement.stitched), TOPSTITCHED_MM)]
         inner += [
             (list(points), self._hem_depth(piece.name, edge))
@@ -300,7 +300,7 @@ class _Flat:
         ring = [*neck.line, *reversed(upper)]
         half = Polygon([(p.x, p.y) for p in ring])
         other = Polygon([(-p.x, p.y) for p in ring])
-        area = one_polygon(union_of((half.buffer(0.5), other.buffer(0.5))).buffer(-0.4))
+        area = tidied(union_of((half.buffer(0.5), other.buffer(0.5))).buffer(-0.4))
         owner, face = self._lining_of_neck(behind)
         return [replace(self._area(area, owner, Side.CENTER, face), inside=True)]
 
@@ -347,7 +347,7 @@ class _Flat:
             *cubic_between(roll, Vector(-1.0, 0.1), top, Vector(-1.0, 0.0)).flattened(0.3),
         ]
         half = Polygon([(p.x, p.y) for p in (*inside, Point(0.0, start.y))])
-        behind = one_polygon(half.buffer(0.05).union(_mirrored(half).buffer(0.05)))
+        behind = tidied(union_of((half, _mirrored(half))))
         seam = cubic_between(
             roll + Vector(-2.0, -0.55 * stand),
             polar(1.0, math.radians(205)),
@@ -357,7 +357,7 @@ class _Flat:
         items: list[Item] = [replace(self._area(behind, piece, Side.CENTER), inside=True)]
         items += _both([Trace(part, LineRole.SEWN) for part in _inside_of(seam, behind)])
         points = front.flattened(0.2)
-        area = one_polygon(Polygon([(p.x, p.y) for p in points]))
+        area = tidied(Polygon([(p.x, p.y) for p in points]))
         for mirrored in (False, True):
             one = self._area(area, piece, Side.CENTER)
             items.append(moved_item(one, MIRROR) if mirrored else one)
@@ -386,7 +386,7 @@ class _Flat:
             cubic_between(outer, polar(1.0, math.radians(205)), low, Vector(-1.0, 0.0)),
         )
         half = Polygon([(p.x, p.y) for p in right.flattened(0.2)])
-        whole = one_polygon(half.buffer(0.05).union(_mirrored(half).buffer(0.05)))
+        whole = tidied(union_of((half, _mirrored(half))))
         return [self._area(whole, piece, Side.CENTER)]
 
     # -- sleeves
@@ -414,7 +414,7 @@ class _Flat:
             (underarm - hem_inner).unit.turned(0.10),
         )
         ring = [*armhole, *join(top, hem, under).flattened(0.3)]
-        area = one_polygon(Polygon([(p.x, p.y) for p in ring]))
+        area = tidied(Polygon([(p.x, p.y) for p in ring]))
         items: list[Item] = [self._area(area, piece, self._right_side)]
         if size.hem_depth_mm:
             inner = hem.transformed(Transform.shift(*_xy(-along * size.hem_depth_mm)))
@@ -466,7 +466,7 @@ class _Flat:
         band = LineString([(p.x, p.y) for p in middle.flattened()]).buffer(
             width / 2, cap_style="flat"
         )
-        items: list[Item] = [self._area(one_polygon(band), piece, self._right_side)]
+        items: list[Item] = [self._area(tidied(band), piece, self._right_side)]
         if self._view is View.BACK:
             return items
         around = 2 * sum(
@@ -491,7 +491,7 @@ class _Flat:
             knot + Vector(-0.95 * size, size),
         ]
         core = Polygon([(p.x, p.y) for p in corners]).buffer(-3.0).buffer(3.0)
-        items.append(self._area(one_polygon(core), piece, self._right_side))
+        items.append(self._area(tidied(core), piece, self._right_side))
         return items
 
     def _waist(self) -> list[Point]:

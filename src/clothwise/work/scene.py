@@ -49,7 +49,7 @@ from clothwise.work.assembly import (
 )
 from clothwise.work.order import OrderOfWork
 from clothwise.work.picture import Arrow, Button, Face, LineRole, Picture, Trace
-from clothwise.work.shape import one_polygon
+from clothwise.work.shape import tidied
 from clothwise.work.stage import Layer, Stage, beside_each_other, shortened, window_around
 from clothwise.work.steps import pieces_worked_on
 from clothwise.work.wearing import Part, parts
@@ -59,6 +59,9 @@ OFF_SHARE = 0.03
 
 REACH_MM = 240.0
 """At least this much cloth is shown around the edges that are sewn; our own choice."""
+
+SPARED_SHARE = 0.12
+"""A piece that would lose less than this share of itself is shown whole; our own choice."""
 
 KEEP_MM = 260.0
 """Of a very long strip, what is shown at each end; our own choice."""
@@ -234,7 +237,7 @@ class _Director:
         stage = self._offset_on(seam, lower, upper)
         if len(lower.sheets) + len(upper.sheets) > 2:
             reach = max(REACH_MM, 0.8 * _extent(lower.points))
-            stage = stage.cropped(window_around(lower.points, reach))
+            stage = stage.cropped(window_around(lower.points, reach), SPARED_SHARE)
         return stage.unfolded(), note
 
     def _title(self, piece: str) -> str:
@@ -261,12 +264,12 @@ class _Director:
         lower = sheet(self._cloth, seam.layers[0].run.pieces[0])
         mirror, half, crease = _folding(lower, seam.layers[0].run, seam.layers[1].run)
         upper = lower.moved(mirror).turned_over()
-        inside = one_polygon(lower.polygon.intersection(half))
+        inside = tidied(lower.polygon.intersection(half))
         left, bottom, right, top = inside.bounds
         off = _off(right - left, top - bottom)
         toward = _toward(half, crease) * off
         upper = upper.moved(Transform.shift(toward.x, toward.y))
-        over = one_polygon(upper.polygon.intersection(half))
+        over = tidied(upper.polygon.intersection(half))
         below = self._on_half(self._layer(lower), half, inside)
         above = self._on_half(self._layer(upper), half, over)
         stage = Stage((below, replace(above, words="")))
@@ -289,7 +292,7 @@ class _Director:
         stage = stage.adding(*self._sewing(seam, still), *self._sewing(seam, other, 1))
         stage = stage.adding(*self._meeting(seam, still, other))
         window = window_around((*still.points, *other.points), max(REACH_MM, 0.95 * size))
-        return stage.cropped(window).unfolded()
+        return stage.cropped(window, SPARED_SHARE).unfolded()
 
     def _stacked(self, seam: Seam) -> Stage:
         """Each layer by itself, from the lowest to the uppermost."""
@@ -310,7 +313,7 @@ class _Director:
                 )
             ).adding(*self._sewing(seam, one, number))
             reach = max(REACH_MM * 0.8, 0.8 * _extent(one.points))
-            stages.append(stage.cropped(window_around(one.points, reach)).unfolded())
+            stages.append(stage.cropped(window_around(one.points, reach), SPARED_SHARE).unfolded())
         return beside_each_other(stages)
 
     def _outermost(self, seam: Seam, caught: list[int]) -> list[int]:
@@ -345,7 +348,7 @@ class _Director:
         stage = stage.adding(_line(one.points, role))
         window = window_around(one.points, max(REACH_MM, 0.9 * _extent(one.points)))
         note = "Drawn opened flat." if finish.run.closed else ""
-        return stage.cropped(window).unfolded(), note
+        return stage.cropped(window, SPARED_SHARE).unfolded(), note
 
     def _hemmed(self, finish: Finish) -> tuple[Stage, str]:
         """Wrong side up, the hem turned up; a tube is drawn lying flat."""
@@ -366,11 +369,11 @@ class _Director:
         if tube and len(one.sheets) == 1:
             first, second = tube.layers[0].run, tube.layers[1].run
             _, half, crease = _folding(one.sheets[0], first, second)
-            inside = one_polygon(one.sheets[0].polygon.intersection(half))
+            inside = tidied(one.sheets[0].polygon.intersection(half))
             stage = replace(stage.cropped(half), cuts=()).adding(_crease(crease, inside))
             return stage, "Wrong side out, lying flat."
         window = window_around(one.points, max(REACH_MM, 0.6 * _extent(one.points)))
-        return stage.cropped(window).unfolded(), "Wrong side up."
+        return stage.cropped(window, SPARED_SHARE).unfolded(), "Wrong side up."
 
     def _tube(self, finish: Finish) -> Seam | None:
         """The seam that has closed the piece of a closed run to a tube."""
@@ -609,7 +612,7 @@ def _band(of: Sheet, edge: list[Point], depth_mm: float, *, to_left: bool) -> Po
     """The cloth within a depth of an edge."""
     line = _drawn_on(edge)
     wide = line.buffer(depth_mm if to_left else -depth_mm, single_sided=True)
-    return one_polygon(wide.intersection(of.polygon))
+    return tidied(wide.intersection(of.polygon))
 
 
 def _parallel(of: Sheet, edge: list[Point], depth_mm: float, *, to_left: bool) -> list[Trace]:

@@ -10,10 +10,10 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass
-from functools import reduce
 from itertools import pairwise
 from typing import TypeAlias
 
+import shapely
 from shapely.geometry import LineString, MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 from shapely.validation import make_valid
@@ -28,6 +28,7 @@ PICTURE_TOLERANCE_MM = 0.3
 
 _STEP_MM = 12.0  # straight lines are divided this finely before they are bent
 _BLEND_MM = 60.0  # from the legs outward, how far the straight shift turns into the soft one
+_SLIVER_MM = 0.05  # half the width of what is thrown away
 _BEYOND = 0.5  # the soft shift begins this share of the dart's length beyond its point
 
 Move: TypeAlias = Callable[[Point], Point]
@@ -213,10 +214,22 @@ def outside_strip(points: list[Point], width_mm: float) -> Polygon:
 
 
 def polygon_path(polygon: Polygon) -> Path:
-    """The outer ring of a polygon as a closed path."""
-    return polyline(Point(x, y) for x, y in polygon.exterior.coords)
+    """The outer ring of a polygon as a closed path, on a grid of a thousandth of a mm."""
+    on_grid = one_polygon(shapely.set_precision(polygon, 1e-3))
+    return polyline(Point(x, y) for x, y in on_grid.exterior.coords)
 
 
 def union_of(polygons: Iterable[Polygon]) -> BaseGeometry:
-    """Everything that some polygons cover."""
-    return reduce(lambda one, other: one.union(other), polygons, Polygon())
+    """Everything that some polygons cover, on a grid of a thousandth of a mm."""
+    return shapely.union_all(list(polygons), grid_size=1e-3)
+
+
+def tidied(geometry: BaseGeometry) -> Polygon:
+    """The largest polygon without spikes, slits and slivers that no pen could draw.
+
+    Corners stay sharp.
+    """
+    valid = geometry if geometry.is_valid else make_valid(geometry)
+    for step in (-_SLIVER_MM, 2 * _SLIVER_MM, -_SLIVER_MM):
+        valid = valid.buffer(step, join_style="mitre", mitre_limit=8.0)
+    return one_polygon(valid)

@@ -24,7 +24,7 @@ from clothwise.work.picture import (
     Trace,
     moved_item,
 )
-from clothwise.work.shape import one_polygon, polygon_path, union_of
+from clothwise.work.shape import one_polygon, polygon_path, tidied, union_of
 
 ROOM_SHARE = 0.05
 """A partly covered piece is written on if a circle of this share of the picture fits on what is
@@ -129,13 +129,19 @@ class Stage:
             ),
         )
 
-    def cropped(self, window: Polygon) -> Stage:
-        """Only what lies in a window; where cloth is left out, its edge becomes a break."""
+    def cropped(self, window: Polygon, spare: float = 0.0) -> Stage:
+        """Only what lies in a window; where cloth is left out, its edge becomes a break.
+
+        A layer of which no more than the share `spare` would be lost stays whole.
+        """
         layers, cuts = [], list(self.cuts)
         rim = window.exterior
         for layer in self.layers:
-            inside = one_polygon(layer.polygon.intersection(window))
-            if inside.is_empty:
+            inside = tidied(layer.polygon.intersection(window))
+            if inside.area < 1.0:
+                continue
+            if inside.area > (1 - spare) * layer.polygon.area and spare:
+                layers.append(layer)
                 continue
             if inside.area < layer.polygon.area - 1.0:
                 broken = rim.intersection(inside.buffer(0.01))
@@ -151,6 +157,8 @@ class Stage:
         """The stage as a picture."""
         items: list[Item] = []
         for layer in self.layers:
+            if layer.polygon.area < 1.0:
+                continue
             sheet = layer.sheet
             role = _role(sheet.shape.piece.copies)
             path = polygon_path(layer.polygon)
@@ -193,10 +201,9 @@ def _roomiest(geometry: BaseGeometry) -> tuple[Point, float]:
 
 def _whole(layer: Layer, other: Layer) -> Layer:
     """Both halves of a piece on the fold."""
-    seam = layer.polygon.buffer(0.05).union(other.polygon.buffer(0.05)).buffer(-0.05)
     return replace(
         layer,
-        polygon=one_polygon(seam),
+        polygon=tidied(union_of((layer.polygon, other.polygon))),
         lines=(*layer.lines, *other.lines),
         buttons=(*layer.buttons, *other.buttons),
     )

@@ -19,7 +19,15 @@ from clothwise.geometry import Point, Transform, Vector, polyline
 from clothwise.pattern.mark import MarkKind
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Piece
-from clothwise.work.shape import Move, Shape, center_x, fine_points, one_polygon, shape_of
+from clothwise.work.shape import (
+    Move,
+    Shape,
+    center_x,
+    fine_points,
+    one_polygon,
+    shape_of,
+    tidied,
+)
 from clothwise.work.wearing import Meeting, Part, View, meetings, parts, views, wraps_around
 
 FADE_MM = 190.0
@@ -51,7 +59,7 @@ class Worn:
     def polygon(self) -> Polygon:
         """What is seen, in the view."""
         points = _fine_ring(self.area)
-        return one_polygon(Polygon([(q.x, q.y) for q in map(self.move, points)]))
+        return tidied(Polygon([(q.x, q.y) for q in map(self.move, points)]))
 
     def through(self, point: Point) -> Point:
         """A point of the drafted piece in the view."""
