@@ -74,7 +74,9 @@ def cutting_line(
         body = _between(offsets[name], start.leaves, end.arrives)
         _extend(segments, body)
         _extend(segments, [Line(a, b) for a, b in zip(end.points, end.points[1:], strict=False)])
-    if segments[-1].end != segments[0].start:
+    if segments[-1].end.is_close(segments[0].start, 1e-7):
+        segments[0] = _restarted(segments[0], segments[-1].end)
+    else:
         segments.append(Line(segments[-1].end, segments[0].start))
     return CuttingLine(Path(tuple(segments)))
 
