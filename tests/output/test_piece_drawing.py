@@ -394,6 +394,19 @@ def test_a_size_is_written_on_its_own_line() -> None:
             assert ring.distance(shapely.Point(label.at.x, label.at.y)) < 0.1
 
 
+def test_where_a_pocket_goes_is_told_by_the_line_of_its_size() -> None:
+    mark = Mark(MarkKind.PLACEMENT_LINE, "pocket", path=straight(Point(20, 20), Point(60, 20)))
+    sizes = {size: pattern_of(replace(box(120, 90), marks=(mark,))) for size in ("S", "M", "L")}
+    drawing = nested(sizes, "box")
+    for number, size in enumerate(sizes):
+        dashes = [
+            shape.stroke.dash_mm
+            for shape in strokes_in(drawing, size_layer(size))
+            if shape.paths == (mark.path,) and shape.stroke
+        ]
+        assert dashes == [size_style(number).stroke.dash_mm]
+
+
 @pytest.mark.parametrize("name", ["bodice-front", "skirt-back", "sleeve"])
 def test_no_line_of_another_size_runs_through_the_name_of_a_size(name: str) -> None:
     sizes = dress_sizes()

@@ -23,7 +23,7 @@ from clothwise.output.drawing import (
 )
 from clothwise.output.fonts import text_width
 from clothwise.output.free_space import FreeSpace, text_polygon
-from clothwise.output.pens import INK, PAPER, STITCHING, size_style
+from clothwise.output.pens import INK, PAPER, PLACING, STITCHING, size_style
 from clothwise.output.piece_drawing import (
     NO_CAPTION,
     WORDS_LAYER,
@@ -127,7 +127,11 @@ def _size_items(size: _Size, *, stitching: bool) -> Iterator[Item]:
     if stitching:
         sewn = (*lines.edges_of(EdgeKind.SEWN), *lines.edges_of(EdgeKind.TURNED))
         yield Shape(sewn, replace(STITCHING, width_mm=0.2, color=size.stroke.color))
-    yield from mark_items(lines, sparing=True)
+    for item in mark_items(lines, sparing=True):
+        # Where a pocket goes differs by size, and is told by the line of the size.
+        if isinstance(item, Shape) and item.stroke == PLACING:
+            item = replace(item, stroke=replace(size.stroke, width_mm=0.25))
+        yield item
 
 
 def _common_room(sizes: Sequence[_Size]) -> FreeSpace:
