@@ -21,6 +21,9 @@ Use: TypeAlias = Seam | Finish | Placement
 FOLD = "fold"
 """The use of an edge that lies on the fold of the cloth."""
 
+REACH_TOLERANCE_MM = 1e-3
+"""A layer that ends this near to a place still reaches it: lengths are sums and round."""
+
 
 @dataclass(frozen=True)
 class Contribution:
@@ -215,7 +218,9 @@ def _on_layer(at_mm: float | None, layer: Layer) -> float | None:
     if at_mm is None or layer.ease_mm:
         return None
     start, end = layer.span or (0.0, float("inf"))
-    return at_mm - start if start <= at_mm <= end else None
+    if not start - REACH_TOLERANCE_MM <= at_mm <= end + REACH_TOLERANCE_MM:
+        return None
+    return min(max(at_mm, start), end) - start
 
 
 _Named = TypeVar("_Named", Piece, Seam, Finish, Placement)
