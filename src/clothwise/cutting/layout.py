@@ -1,0 +1,231 @@
+"""Where the pieces lie on the cloth: data only, with the one function that lays points down.
+
+Coordinates of the cloth, mm: x runs along the length (the warp), from the cut end; y runs across,
+from the fold of folded cloth or from one selvage of single cloth. Folded cloth lies right sides
+together, so its wrong side faces up; single cloth lies right side up.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from enum import Enum
+
+from clothwise.cutting.fabric import Fabric
+from clothwise.cutting.item import XY, CutItem, Polyline
+
+__all__ = [
+    "Cut",
+    "Effort",
+    "LayerPlan",
+    "Layers",
+    "Layout",
+    "LowerBound",
+    "Placement",
+    "Section",
+    "Spacing",
+    "on_fabric",
+    "placed_outline",
+    "turn_rad",
+]
+
+_SNAP = 1e-15  # sine and cosine of quarter turns miss 0 and 1 by less than this
+
+
+class LayerPlan(Enum):
+    """How the maker wants the cloth to lie."""
+
+    SINGLE = "single"
+    """One layer; each copy is cut by itself, mirrored copies too."""
+    FOLDED = "folded"
+    """Folded lengthwise, right sides together: pairs are cut at once, half pieces on the fold.
+
+    What must be cut singly goes to a stretch that is opened out, or is cut through both layers.
+    """
+
+
+class Layers(Enum):
+    """How a stretch of cloth lies."""
+
+    SINGLE = "single"
+    DOUBLE = "double"
+
+
+class Cut(Enum):
+    """What one placement yields."""
+
+    SINGLE = "single"
+    """One copy from one layer."""
+    PAIR = "pair"
+    """Two copies that mirror each other, through both layers."""
+    ON_FOLD = "on fold"
+    """One copy that opens out, its fold edge on the fold of the cloth."""
+    SPARE = "spare"
+    """One copy through both layers; the second one is left over."""
+
+
+@dataclass(frozen=True, slots=True)
+class Effort:
+    """How long to look for a short layout.
+
+    The budget is wall-clock, because the packer knows no other; so a layout that was found is
+    kept (see `store`) rather than searched again.
+
+    Attributes:
+        seconds: whole seconds for each run of the packer; 0 for none, only rows. Where starts are
+            searched (folded cloth), most runs are split into runs of one second.
+        runs: how many runs, each with its own seed; several share the processors.
+    """
+
+    seconds: int = 3
+    runs: int = 4
+
+
+@dataclass(frozen=True, slots=True)
+class Spacing:
+    """Cloth that is left between pieces, and at both ends of the length, mm."""
+
+    between_mm: float = 3.0
+    ends_mm: float = 5.0
+
+
+@dataclass(frozen=True, slots=True)
+class Placement:
+    """One outline laid on the cloth: mirrored first, then turned about the origin, then moved.
+
+    Attributes:
+        item_ids: the copies that this cut yields; the outline is that of the first.
+        cut: what it yields.
+        mirrored: whether the drafted outline is turned over.
+        rotation_rad: from piece to cloth, anticlockwise; the grain comes to lie along x.
+        translation: mm, on the cloth.
+    """
+
+    item_ids: tuple[str, ...]
+    cut: Cut
+    mirrored: bool
+    rotation_rad: float
+    translation: XY
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A stretch of the length in which the cloth lies one way.
+
+    Attributes:
+        layers: single or folded double.
+        start_mm: where it starts along the length.
+        length_mm: how long it is, ends included.
+        width_mm: what may be used across: all of the washed usable width, or half of it.
+        placements: in coordinates of the whole cloth along x, of this stretch across.
+    """
+
+    layers: Layers
+    start_mm: float
+    length_mm: float
+    width_mm: float
+    placements: tuple[Placement, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LowerBound:
+    """Lengths that no layout can go below (check value Y15).
+
+    Attributes:
+        area_mm: area of all copies over the usable width.
+        longest_piece_mm: the longest piece along the grain.
+    """
+
+    area_mm: float
+    longest_piece_mm: float
+
+    @property
+    def length_mm(self) -> float:
+        """The stronger of the two."""
+        return max(self.area_mm, self.longest_piece_mm)
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """A verified layout on washed cloth.
+
+    Attributes:
+        fabric, plan, spacing, effort, seed: what was asked for.
+        sections: from the cut end on; the first is folded if the plan is.
+        piece_area_mm2: cloth in all finished copies, mm².
+        bound: lengths that cannot be beaten.
+        engine: what found it, with its version.
+        notes: sentences for the maker; what must be cut singly, or was not found.
+    """
+
+    fabric: Fabric
+    plan: LayerPlan
+    spacing: Spacing
+    effort: Effort
+    seed: int
+    sections: tuple[Section, ...]
+    piece_area_mm2: float
+    bound: LowerBound
+    engine: str
+    notes: tuple[str, ...] = ()
+
+    @property
+    def length_mm(self) -> float:
+        """Length of washed cloth that the layout takes, both ends included."""
+        return sum(section.length_mm for section in self.sections)
+
+    @property
+    def placements(self) -> tuple[Placement, ...]:
+        """All placements, section after section."""
+        return tuple(p for section in self.sections for p in section.placements)
+
+    @property
+    def used_share(self) -> float:
+        """Share of the usable cloth that ends up in pieces, 0 to 1."""
+        return self.piece_area_mm2 / (self.length_mm * self.fabric.washed_width_mm)
+
+    @property
+    def gap_share(self) -> float:
+        """How much longer this is than the lower bound, as a share of the bound."""
+        return self.length_mm / self.bound.length_mm - 1
+
+
+def on_fabric(placement: Placement, points: Iterable[XY]) -> Polyline:
+    """Return points of a piece (outline, grainline, marks) where they lie on the cloth."""
+    cos, sin = _cos_sin(placement.rotation_rad)
+    dx, dy = placement.translation
+    sign = -1.0 if placement.mirrored else 1.0
+    return tuple((cos * sign * x - sin * y + dx, sin * sign * x + cos * y + dy) for x, y in points)
+
+
+def placed_outline(placement: Placement, items: Mapping[str, CutItem]) -> Polyline:
+    """Return the cutting line where it lies on the cloth.
+
+    Args:
+        placement: of the layout.
+        items: by id, as they were given to `lay`.
+    """
+    return on_fabric(placement, items[placement.item_ids[0]].outline)
+
+
+def turn_rad(grain_angle_rad: float, *, mirrored: bool, half_turn: bool) -> float:
+    """Return the rotation that brings a piece's grain to lie along +x, or along -x.
+
+    Args:
+        grain_angle_rad: of the drafted piece, anticlockwise from +y.
+        mirrored: whether the piece is turned over first.
+        half_turn: whether its top then points to -x.
+    """
+    grain = -grain_angle_rad if mirrored else grain_angle_rad
+    return (math.pi / 2 if half_turn else -math.pi / 2) - grain
+
+
+def _cos_sin(angle_rad: float) -> tuple[float, float]:
+    """Return cosine and sine, exact for quarter turns, so that a fold edge stays exactly put."""
+    cos, sin = math.cos(angle_rad), math.sin(angle_rad)
+    if abs(cos) < _SNAP:
+        return 0.0, math.copysign(1.0, sin)
+    if abs(sin) < _SNAP:
+        return math.copysign(1.0, cos), 0.0
+    return cos, sin

@@ -1,0 +1,56 @@
+"""How much cloth to buy for a layout."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from clothwise.cutting.fabric import Fabric
+from clothwise.cutting.layout import LayerPlan, Layout
+from clothwise.cutting.shrinkage import before_washing_mm
+from clothwise.units import METER_STEP, YARD_STEP, meters_to_buy, yards_to_buy
+
+__all__ = ["Requirement", "requirement"]
+
+
+@dataclass(frozen=True, slots=True)
+class Requirement:
+    """What to ask for in the shop.
+
+    Attributes:
+        fabric: the cloth as sold.
+        plan: how it will lie when it is cut.
+        layout_length_mm: taken by the layout, of washed cloth.
+        buy_length_mm: the same before the first wash, not rounded.
+        meters, yards: rounded up as shops sell it.
+        cost: of the meters, in the fabric's currency; None if its price is not known.
+    """
+
+    fabric: Fabric
+    plan: LayerPlan
+    layout_length_mm: float
+    buy_length_mm: float
+    meters: Fraction
+    yards: Fraction
+    cost: float | None
+
+
+def requirement(
+    layout: Layout, *, meter_step: Fraction = METER_STEP, yard_step: Fraction = YARD_STEP
+) -> Requirement:
+    """Return what to buy for a layout: its length before the first wash, rounded up.
+
+    Source: check values K16 (length over one less shrinkage, then rounding), U05 and U07.
+    """
+    buy_mm = before_washing_mm(layout.length_mm, layout.fabric.shrinkage_along)
+    meters = meters_to_buy(buy_mm, step=meter_step)
+    price = layout.fabric.price_per_meter
+    return Requirement(
+        fabric=layout.fabric,
+        plan=layout.plan,
+        layout_length_mm=layout.length_mm,
+        buy_length_mm=buy_mm,
+        meters=meters,
+        yards=yards_to_buy(buy_mm, step=yard_step),
+        cost=None if price is None else float(meters) * price,
+    )

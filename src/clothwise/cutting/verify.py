@@ -1,0 +1,254 @@
+"""Judges a layout from scratch with shapely, trusting nothing that the search computed.
+
+It takes the copies and the placements only, works out each outline again by its own arithmetic,
+and looks for everything that would spoil cloth. A layout with faults is never shown.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from enum import Enum
+
+import numpy as np
+from shapely import Polygon, STRtree
+from shapely.affinity import affine_transform
+
+from clothwise.cutting.fabric import Fabric, Nap
+from clothwise.cutting.item import FOLD_TOLERANCE_MM, CutItem, is_symmetric
+from clothwise.cutting.layout import (
+    Cut,
+    LayerPlan,
+    Layers,
+    Layout,
+    Placement,
+    Section,
+    Spacing,
+    on_fabric,
+    placed_outline,
+)
+
+__all__ = [
+    "GRAIN_TOLERANCE_RAD",
+    "INSIDE_TOLERANCE_MM",
+    "OVERLAP_TOLERANCE",
+    "SPACING_TOLERANCE_MM",
+    "LayoutFault",
+    "LayoutFaultCode",
+    "section_faults",
+    "verify",
+]
+
+OVERLAP_TOLERANCE = 1e-6
+"""Largest shared area of two pieces, as a share of the smaller one."""
+INSIDE_TOLERANCE_MM = 0.01
+"""How far a piece may reach beyond the usable cloth."""
+SPACING_TOLERANCE_MM = 0.05
+"""How much less than the asked spacing two pieces may keep: rounding in the packer."""
+GRAIN_TOLERANCE_RAD = 1e-6
+"""How far the grain of a piece may stray from that of the cloth."""
+_SHAPE_TOLERANCE_MM = 1e-6
+_WIDTH_TOLERANCE_MM = 1e-6
+
+
+class LayoutFaultCode(Enum):
+    """What can be wrong with a layout; the values are stable."""
+
+    COPIES = "LAYOUT-COPIES"
+    """A copy is missing, or cut twice, or not one that was asked for."""
+    CUT = "LAYOUT-CUT"
+    """The way it is cut does not yield these copies: wrong hand, no pair, no fold there."""
+    SHAPE = "LAYOUT-SHAPE"
+    """The outline that is shown is not the piece moved and turned."""
+    OUTSIDE = "LAYOUT-OUTSIDE"
+    OVERLAP = "LAYOUT-OVERLAP"
+    SPACING = "LAYOUT-SPACING"
+    GRAIN = "LAYOUT-GRAIN"
+    NAP = "LAYOUT-NAP"
+    FOLD = "LAYOUT-FOLD"
+    ENDS = "LAYOUT-ENDS"
+    """A stretch of cloth is shorter or longer than its pieces and both end margins."""
+    SECTION = "LAYOUT-SECTION"
+    """The stretches of cloth do not follow each other, are wider than the cloth, or not folded as
+    planned."""
+
+
+@dataclass(frozen=True, slots=True)
+class LayoutFault:
+    """One fault: what, which copies, how much was measured and what is allowed."""
+
+    code: LayoutFaultCode
+    item_ids: tuple[str, ...]
+    measured: float
+    allowed: float
+
+    def __str__(self) -> str:
+        return (
+            f"{self.code.value} {', '.join(self.item_ids)}: "
+            f"{self.measured:.6g}, allowed {self.allowed:.6g}"
+        )
+
+
+def verify(layout: Layout, items: Iterable[CutItem]) -> tuple[LayoutFault, ...]:
+    """Return all faults of a layout; none if it can be cut as it is.
+
+    Args:
+        layout: to be judged.
+        items: the copies that were to be cut.
+    """
+    by_id = {item.id: item for item in items}
+    faults = list(_copy_faults(layout.placements, by_id))
+    if faults:
+        return tuple(faults)  # without the right copies nothing else can be judged
+    faults += _sequence_faults(layout.sections)
+    if layout.plan is LayerPlan.SINGLE:
+        doubled = sum(section.layers is Layers.DOUBLE for section in layout.sections)
+        faults += [LayoutFault(LayoutFaultCode.SECTION, (), doubled, 0)] if doubled else []
+    for section in layout.sections:
+        faults += section_faults(section, by_id, layout.fabric, layout.spacing)
+    return tuple(faults)
+
+
+def section_faults(
+    section: Section, items: Mapping[str, CutItem], fabric: Fabric, spacing: Spacing
+) -> list[LayoutFault]:
+    """Return the faults inside one stretch of cloth; whether all copies are there is not asked."""
+    widest = fabric.washed_width_mm / (2 if section.layers is Layers.DOUBLE else 1)
+    faults = []
+    if section.width_mm > widest + _WIDTH_TOLERANCE_MM:
+        faults.append(LayoutFault(LayoutFaultCode.SECTION, (), section.width_mm, widest))
+    for placement in section.placements:
+        faults += _cut_faults(placement, section, items)
+        faults += _grain_faults(placement, items, fabric.nap)
+        faults += _fold_faults(placement, items)
+    shapes = [_moved(placement, items) for placement in section.placements]
+    for placement, shape in zip(section.placements, shapes, strict=True):
+        faults += _shape_faults(placement, shape, items)
+        faults += _outside_faults(placement, shape, section)
+    faults += _end_faults(section, shapes, spacing.ends_mm)
+    faults += _pair_faults(section.placements, shapes, spacing.between_mm)
+    return faults
+
+
+def _copy_faults(
+    placements: Sequence[Placement], items: Mapping[str, CutItem]
+) -> Iterator[LayoutFault]:
+    times = Counter(item_id for placement in placements for item_id in placement.item_ids)
+    for item_id in [*items, *(i for i in times if i not in items)]:
+        asked = 1 if item_id in items else 0
+        if times[item_id] != asked:
+            yield LayoutFault(LayoutFaultCode.COPIES, (item_id,), times[item_id], asked)
+
+
+def _sequence_faults(sections: Sequence[Section]) -> Iterator[LayoutFault]:
+    end_mm = 0.0
+    for section in sections:
+        if abs(section.start_mm - end_mm) > _WIDTH_TOLERANCE_MM:
+            yield LayoutFault(LayoutFaultCode.SECTION, (), section.start_mm, end_mm)
+        end_mm = section.start_mm + section.length_mm
+
+
+def _cut_faults(
+    placement: Placement, section: Section, items: Mapping[str, CutItem]
+) -> Iterator[LayoutFault]:
+    copies = [items[item_id] for item_id in placement.item_ids]
+    double = section.layers is Layers.DOUBLE
+    fine = {
+        Cut.SINGLE: not double and len(copies) == 1 and copies[0].mirrored == placement.mirrored,
+        Cut.SPARE: double and len(copies) == 1,
+        Cut.ON_FOLD: double and len(copies) == 1,
+        Cut.PAIR: double and len(copies) == 2 and _mirror_each_other(*copies[:2]),
+    }
+    on_fold = any(copy.on_fold for copy in copies)
+    if not fine[placement.cut] or on_fold != (placement.cut is Cut.ON_FOLD):
+        yield LayoutFault(LayoutFaultCode.CUT, placement.item_ids, len(copies), 1 + double)
+
+
+def _mirror_each_other(one: CutItem, other: CutItem) -> bool:
+    same = (one.piece, one.outline, one.grain_angle_rad) == (
+        other.piece,
+        other.outline,
+        other.grain_angle_rad,
+    )
+    return same and (one.mirrored != other.mirrored or is_symmetric(one))
+
+
+def _grain_faults(
+    placement: Placement, items: Mapping[str, CutItem], nap: Nap
+) -> Iterator[LayoutFault]:
+    grain = items[placement.item_ids[0]].grain_angle_rad
+    tail, head = on_fabric(placement, [(0.0, 0.0), (-math.sin(grain), math.cos(grain))])
+    angle = math.atan2(head[1] - tail[1], head[0] - tail[0])
+    strays = abs(math.remainder(angle, math.pi))
+    if strays > GRAIN_TOLERANCE_RAD:
+        yield LayoutFault(LayoutFaultCode.GRAIN, placement.item_ids, strays, GRAIN_TOLERANCE_RAD)
+    if nap is Nap.ONE_WAY and head[0] < tail[0]:
+        yield LayoutFault(LayoutFaultCode.NAP, placement.item_ids, abs(angle), 0.0)
+
+
+def _fold_faults(placement: Placement, items: Mapping[str, CutItem]) -> Iterator[LayoutFault]:
+    edge = items[placement.item_ids[0]].fold_edge
+    if edge is None:
+        return
+    strays = max(abs(y) for _, y in on_fabric(placement, edge))
+    if strays > FOLD_TOLERANCE_MM:
+        yield LayoutFault(LayoutFaultCode.FOLD, placement.item_ids, strays, FOLD_TOLERANCE_MM)
+
+
+def _moved(placement: Placement, items: Mapping[str, CutItem]) -> Polygon:
+    """Return the piece on the cloth by shapely's arithmetic, not by that of `on_fabric`."""
+    cos, sin = math.cos(placement.rotation_rad), math.sin(placement.rotation_rad)
+    side = -1.0 if placement.mirrored else 1.0
+    matrix = [cos * side, -sin, sin * side, cos, *placement.translation]
+    return affine_transform(Polygon(items[placement.item_ids[0]].outline), matrix)
+
+
+def _shape_faults(
+    placement: Placement, shape: Polygon, items: Mapping[str, CutItem]
+) -> Iterator[LayoutFault]:
+    shown = np.asarray(placed_outline(placement, items))
+    strays = float(np.abs(np.asarray(shape.exterior.coords)[:-1] - shown).max())
+    if not strays <= _SHAPE_TOLERANCE_MM:
+        yield LayoutFault(LayoutFaultCode.SHAPE, placement.item_ids, strays, _SHAPE_TOLERANCE_MM)
+
+
+def _outside_faults(
+    placement: Placement, shape: Polygon, section: Section
+) -> Iterator[LayoutFault]:
+    left, bottom, right, top = shape.bounds
+    end_mm = section.start_mm + section.length_mm
+    beyond = max(section.start_mm - left, right - end_mm, -bottom, top - section.width_mm)
+    if not beyond <= INSIDE_TOLERANCE_MM:
+        yield LayoutFault(LayoutFaultCode.OUTSIDE, placement.item_ids, beyond, INSIDE_TOLERANCE_MM)
+
+
+def _end_faults(
+    section: Section, shapes: Sequence[Polygon], ends_mm: float
+) -> Iterator[LayoutFault]:
+    if not shapes:
+        yield LayoutFault(LayoutFaultCode.ENDS, (), section.length_mm, 0.0)
+        return
+    before = min(shape.bounds[0] for shape in shapes) - section.start_mm
+    after = section.start_mm + section.length_mm - max(shape.bounds[2] for shape in shapes)
+    for margin in (before, after):
+        if not abs(margin - ends_mm) <= INSIDE_TOLERANCE_MM:
+            yield LayoutFault(LayoutFaultCode.ENDS, (), margin, ends_mm)
+
+
+def _pair_faults(
+    placements: Sequence[Placement], shapes: Sequence[Polygon], between_mm: float
+) -> Iterator[LayoutFault]:
+    near = STRtree(shapes).query(shapes, predicate="dwithin", distance=max(between_mm, 0.0))
+    for i, j in near.T.tolist():
+        if i >= j:
+            continue
+        ids = placements[i].item_ids + placements[j].item_ids
+        shared = shapes[i].intersection(shapes[j]).area
+        share = shared / min(shapes[i].area, shapes[j].area)
+        distance = shapes[i].distance(shapes[j])
+        if share > OVERLAP_TOLERANCE:
+            yield LayoutFault(LayoutFaultCode.OVERLAP, ids, share, OVERLAP_TOLERANCE)
+        elif distance < between_mm - SPACING_TOLERANCE_MM:
+            yield LayoutFault(LayoutFaultCode.SPACING, ids, distance, between_mm)

@@ -1,0 +1,69 @@
+"""What the packer sees must contain the piece, and not much more."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from shapely import Point, Polygon
+
+from clothwise.cutting import CutItem, simplified_outward, widened
+from cutting_strategies import outlines
+from invented_dress import XY, dress
+
+SLACK_MM = 1e-6
+
+
+def drafted(outline: list[XY]) -> tuple[XY, ...]:
+    return CutItem("a", "a", tuple(outline)).outline
+
+
+@given(outlines(), st.floats(0.05, 2))
+def test_simplified_outline_contains_the_true_one_and_strays_little(
+    outline: list[XY], tolerance_mm: float
+) -> None:
+    given_outline = drafted(outline)
+    simpler = Polygon(simplified_outward(given_outline, tolerance_mm))
+    true = Polygon(given_outline)
+    assert simpler.is_valid
+    assert simpler.buffer(SLACK_MM).covers(true)
+    assert true.buffer(tolerance_mm + SLACK_MM, join_style="mitre", mitre_limit=50).covers(simpler)
+    assert max(true.distance(p) for p in _corners(simpler)) <= tolerance_mm * 1.0001 + SLACK_MM
+
+
+@pytest.mark.parametrize("piece", dress(), ids=lambda piece: piece.id)
+def test_dress_pieces_lose_points_but_nothing_of_their_area(piece: CutItem) -> None:
+    true = Polygon(piece.outline)
+    simpler = Polygon(simplified_outward(piece.outline))
+    assert simpler.buffer(SLACK_MM).covers(true)
+    assert simpler.area <= true.area * 1.01
+    assert len(simpler.exterior.coords) <= len(piece.outline) + 1
+
+
+def test_curves_lose_most_of_their_points() -> None:
+    """A circle of 100 mm needs 32 corners to stay within 0.5 mm outside; it comes with 400."""
+    angles = [2 * math.pi * k / 400 for k in range(400)]
+    circle = tuple((100 * math.cos(a), 100 * math.sin(a)) for a in angles)
+    assert len(simplified_outward(circle, 0.5)) < 80
+
+
+@given(outlines(), st.floats(0.005, 10))
+def test_widened_outline_keeps_the_distance_all_round(
+    outline: list[XY], distance_mm: float
+) -> None:
+    true = Polygon(drafted(outline))
+    wider = Polygon(widened(drafted(outline), distance_mm))
+    assert wider.is_valid
+    assert wider.exterior.distance(true) >= distance_mm * 0.99 - SLACK_MM
+
+
+def test_straight_edges_are_widened_exactly() -> None:
+    square = ((0.0, 0.0), (100.0, 0.0), (100.0, 100.0), (0.0, 100.0))
+    assert Polygon(widened(square, 1.5)).bounds == pytest.approx((-1.5, -1.5, 101.5, 101.5))
+    assert widened(square, 0.0) == square
+
+
+def _corners(polygon: Polygon) -> list[Point]:
+    return [Point(p) for p in polygon.exterior.coords]
