@@ -6,7 +6,7 @@ the component's kind and whose value is its class.
 
 from __future__ import annotations
 
-from functools import lru_cache
+from functools import cache, lru_cache
 from importlib import import_module
 from importlib.metadata import entry_points
 
@@ -42,7 +42,7 @@ def kinds() -> tuple[str, ...]:
     return (*_OWN, *(name for name in _plugins() if name not in _OWN))
 
 
-@lru_cache(maxsize=None)
+@cache
 def component_class(kind: str) -> type[Component]:
     """The class of a component, imported when it is first asked for.
 

@@ -103,7 +103,7 @@ class _Draft:
             )
         front = pattern.piece(pieces[0])
         self.stand_mm = -front.edge("front-edge").end.x
-        lengths = {name: 0.0 for name in pieces}
+        lengths = dict.fromkeys(pieces, 0.0)
         for edge in self._bodice_waist.edges:
             lengths[edge.piece] += pattern.edge_length(edge)
         self.front_mm, self.back_mm = lengths[pieces[0]], lengths[pieces[1]]

@@ -1,0 +1,71 @@
+"""Write a file so that nobody ever finds half of it."""
+
+from __future__ import annotations
+
+import os
+from contextlib import suppress
+from pathlib import Path
+from uuid import uuid4
+
+from clothwise.errors import OutputError
+
+__all__ = ["write_atomically"]
+
+
+def write_atomically(path: Path, content: str | bytes) -> None:
+    """Write `content` (text as UTF-8) to `path`; on any failure the old file is left as it was.
+
+    The content goes to a hidden file in the same folder, is forced to disk, and then takes the
+    old file's place in one step. Permissions of an old file and symbolic links are kept.
+
+    Raises:
+        OutputError: the folder is missing or unwritable, the disk is full, or `path` is a folder.
+    """
+    target = Path(os.path.realpath(path))
+    draft = target.with_name(f".{target.name[:100]}.{uuid4().hex}")
+    try:
+        _write_through(draft, content.encode() if isinstance(content, str) else content)
+        if target.exists():
+            draft.chmod(target.stat().st_mode & 0o7777)
+        draft.replace(target)
+        _force_folder_to_disk(target.parent)
+    except OSError as error:
+        _remove(draft)
+        raise OutputError(
+            "the file cannot be written",
+            where=str(path),
+            how_much=error.strerror or type(error).__name__,
+            what_to_do=_remedy(path, target),
+        ) from error
+    except BaseException:  # Ctrl-C, too, must not leave the draft behind
+        _remove(draft)
+        raise
+
+
+def _write_through(path: Path, content: bytes) -> None:
+    with path.open("xb") as file:
+        file.write(content)
+        file.flush()
+        os.fsync(file.fileno())
+
+
+def _force_folder_to_disk(folder: Path) -> None:
+    with suppress(OSError):  # some systems cannot open folders; the file itself is safe already
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
+
+
+def _remove(path: Path) -> None:
+    with suppress(OSError):
+        path.unlink()
+
+
+def _remedy(path: Path, target: Path) -> str:
+    if not target.parent.is_dir():
+        return f"Create the folder {path.parent} first, or choose another one."
+    if target.is_dir():
+        return "This is a folder; choose a file name inside it."
+    return "Choose a folder that you may write to, on a disk with room; nothing was changed."
