@@ -1,7 +1,7 @@
 """Cutting: fabrics, layouts and what to buy."""
 
 from clothwise.cutting.clearance import simplified_outward, widened
-from clothwise.cutting.fabric import Fabric, Nap
+from clothwise.cutting.fabric import Fabric, Nap, SoldBy
 from clothwise.cutting.item import CutItem, area_mm2, is_symmetric, opened
 from clothwise.cutting.laying import DEFAULT_EFFORT, DEFAULT_SPACING, lay, lower_bound
 from clothwise.cutting.layout import (
@@ -44,6 +44,7 @@ __all__ = [
     "Progress",
     "Requirement",
     "Section",
+    "SoldBy",
     "Spacing",
     "after_washing_mm",
     "area_mm2",

@@ -10,14 +10,15 @@ from clothwise.cutting.shrinkage import after_washing_mm, check_shrinkage
 from clothwise.errors import CuttingError
 from clothwise.units import format_cm, format_inches
 
-__all__ = ["SELVAGE_MM", "WIDEST_FABRIC_MM", "Fabric", "Nap", "width_text"]
+__all__ = ["NOT_STATED", "SELVAGE_MM", "WIDEST_FABRIC_MM", "Fabric", "Nap", "SoldBy", "width_text"]
 
 SELVAGE_MM = 10.0
 """What is lost at each edge of the cloth. Source: common practice, no source (check value Y16)."""
 WIDEST_FABRIC_MM = 10_000.0
 """Far above any loom; a wider cloth is a slip of units. Our own choice."""
 
-_NOT_STATED = math.nan
+NOT_STATED = math.nan
+"""A usable width that is to be worked out from the nominal one."""
 
 
 class Nap(Enum):
@@ -27,6 +28,13 @@ class Nap(Enum):
     """Half turns are allowed."""
     ONE_WAY = "one way"
     """Pile, sheen or print has a direction: the tops of all pieces point the same way."""
+
+
+class SoldBy(Enum):
+    """What a shop counts, and rounds, when it cuts a length."""
+
+    METER = "meter"
+    YARD = "yard"
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +49,7 @@ class Fabric:
         shrinkage_across: share of the width lost in the first wash, 0 to 0.25.
         nap: whether half turns are allowed.
         price_per_meter: of the running meter, in `currency`; None if unknown.
+        sold_by: whether the cost is that of rounded meters or of rounded yards.
         currency: a sign or code to print beside prices.
         fiber: for the heat of the iron, such as `linen`; empty if unknown.
         color: for pictures, as `#rrggbb`; empty for the picture's own choice.
@@ -55,7 +64,7 @@ class Fabric:
 
     name: str
     nominal_width_mm: float
-    usable_width_mm: float = _NOT_STATED
+    usable_width_mm: float = NOT_STATED
     shrinkage_along: float = 0.0
     shrinkage_across: float = 0.0
     nap: Nap = Nap.NONE
@@ -64,6 +73,7 @@ class Fabric:
     fiber: str = ""
     color: str = ""
     pattern: str = ""
+    sold_by: SoldBy = SoldBy.METER
 
     def __post_init__(self) -> None:
         if math.isnan(self.usable_width_mm):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from clothwise.cutting.fabric import Fabric, Nap
+from clothwise.cutting.fabric import NOT_STATED, Fabric, Nap, SoldBy
 from clothwise.cutting.layout import LayerPlan
 from clothwise.pattern.document.fabric_entry import FabricEntry
 
@@ -19,10 +19,11 @@ def fabric_from(entry: FabricEntry) -> Fabric:
     """
     price = entry.stated_price
     usable_mm = entry.usable_width_mm
-    stated = {} if usable_mm is None else {"usable_width_mm": usable_mm}
+    by_the_yard = entry.price.rstrip().endswith("yd")
     return Fabric(
         name=entry.title or entry.name,
         nominal_width_mm=entry.width_mm,
+        usable_width_mm=NOT_STATED if usable_mm is None else usable_mm,
         shrinkage_along=entry.shrinkage_along_share,
         shrinkage_across=entry.shrinkage_across_share,
         nap=Nap(entry.nap),
@@ -31,7 +32,7 @@ def fabric_from(entry: FabricEntry) -> Fabric:
         fiber=entry.fiber,
         color=entry.color,
         pattern=entry.pattern,
-        **stated,
+        sold_by=SoldBy.YARD if by_the_yard else SoldBy.METER,
     )
 
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from clothwise.cutting.fabric import Fabric
+from clothwise.cutting.fabric import Fabric, SoldBy
 from clothwise.cutting.layout import LayerPlan, Layout
 from clothwise.cutting.shrinkage import before_washing_mm
-from clothwise.units import METER_STEP, YARD_STEP, meters_to_buy, yards_to_buy
+from clothwise.units import METER_STEP, MM_PER_YARD, YARD_STEP, meters_to_buy, yards_to_buy
 
 __all__ = ["Requirement", "requirement"]
 
@@ -23,7 +23,8 @@ class Requirement:
         layout_length_mm: taken by the layout, of washed cloth.
         buy_length_mm: the same before the first wash, not rounded.
         meters, yards: rounded up as shops sell it.
-        cost: of the meters, in the fabric's currency; None if its price is not known.
+        cost: of the rounded length that the fabric is sold by, in its currency; None if its price
+            is not known.
     """
 
     fabric: Fabric
@@ -44,13 +45,22 @@ def requirement(
     """
     buy_mm = before_washing_mm(layout.length_mm, layout.fabric.shrinkage_along)
     meters = meters_to_buy(buy_mm, step=meter_step)
-    price = layout.fabric.price_per_meter
+    yards = yards_to_buy(buy_mm, step=yard_step)
     return Requirement(
         fabric=layout.fabric,
         plan=layout.plan,
         layout_length_mm=layout.length_mm,
         buy_length_mm=buy_mm,
         meters=meters,
-        yards=yards_to_buy(buy_mm, step=yard_step),
-        cost=None if price is None else float(meters) * price,
+        yards=yards,
+        cost=_cost(layout.fabric, meters, yards),
     )
+
+
+def _cost(fabric: Fabric, meters: Fraction, yards: Fraction) -> float | None:
+    if fabric.price_per_meter is None:
+        return None
+    sold_meters = (
+        float(meters) if fabric.sold_by is SoldBy.METER else float(yards) * MM_PER_YARD / 1000
+    )
+    return sold_meters * fabric.price_per_meter
