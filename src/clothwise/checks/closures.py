@@ -1,0 +1,216 @@
+"""Buttons and buttonholes: as many of each, over each other, clear of edges and seams."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from clothwise.checks.check_type import Check
+from clothwise.checks.derived import Derived
+from clothwise.checks.texts import mm
+from clothwise.geometry import Path, Point
+from clothwise.pattern import EdgeRef, Finding, Mark, MarkKind, Piece, Seam, Severity
+
+EDGE_SHARE, LEAST_EDGE_SHARE = 0.75, 0.5
+"""From the middle of a button to the edge: at least 3/4 of its diameter (F07), or, by a weaker
+rule, half of it (F08): less, and it stands over the edge."""
+
+PAIR_TOLERANCE_MM = 1.0
+"""A button lies on its buttonhole's line within this; our own choice."""
+
+BUST_TOLERANCE_MM = 20.0
+"""A button lies at the fullest bust (F11), no further up or down than this; our own choice."""
+
+
+def button_pairs(derived: Derived) -> Iterator[Finding]:
+    """Buttons without a buttonhole, buttonholes without a button, holes too short for theirs."""
+    for piece in derived.pattern.pieces.values():
+        buttons = _marks(piece, MarkKind.BUTTON)
+        holes = _marks(piece, MarkKind.BUTTONHOLE)
+        if len(buttons) != len(holes):
+            yield _count(piece, len(buttons), len(holes))
+        free = list(holes)
+        for button in buttons:
+            hole = min(free, key=lambda each: _off(each, button), default=None)
+            if hole is None or _off(hole, button) > PAIR_TOLERANCE_MM:
+                if hole is not None:
+                    yield _unpaired(piece, button, _off(hole, button))
+                continue
+            free.remove(hole)
+            if hole.path is not None and hole.path.length < button.size_mm:
+                yield _short_hole(piece, button, hole.path)
+        for hole in free:
+            if any(_off(hole, button) <= PAIR_TOLERANCE_MM for button in buttons):
+                yield _same_place(piece, hole)
+
+
+def _marks(piece: Piece, kind: MarkKind) -> list[Mark]:
+    return [mark for mark in piece.marks if mark.kind is kind]
+
+
+def _off(hole: Mark, button: Mark) -> float:
+    """How far the middle of a button lies from its hole, mm."""
+    if hole.path is None or button.at is None:
+        return float("inf")
+    return hole.path.point_at(hole.path.nearest(button.at)).distance(button.at)
+
+
+def _count(piece: Piece, buttons: int, holes: int) -> Finding:
+    return Finding(
+        code="BUTTON-COUNT",
+        severity=Severity.ERROR,
+        message=f"{piece.title} has {buttons} buttons, but {holes} buttonholes.",
+        remedy="Mark a buttonhole for each button.",
+        piece=piece.name,
+        measured=f"{buttons} buttons, {holes} buttonholes",
+        allowed="as many of each",
+    )
+
+
+def _unpaired(piece: Piece, button: Mark, off: float) -> Finding:
+    return Finding(
+        code="BUTTON-PAIR",
+        severity=Severity.ERROR,
+        message=f"A button of {piece.title} lies {mm(off)} from the nearest free buttonhole.",
+        remedy="Mark button and buttonhole at the same height, on the center line.",
+        piece=piece.name,
+        measured=mm(off),
+        allowed=f"at most {mm(PAIR_TOLERANCE_MM)}",
+        at=button.at,
+    )
+
+
+def _same_place(piece: Piece, hole: Mark) -> Finding:
+    return Finding(
+        code="BUTTON-PAIR",
+        severity=Severity.ERROR,
+        message=f"Two buttonholes of {piece.title} share one button.",
+        remedy="Remove one of the buttonholes.",
+        piece=piece.name,
+        measured="two buttonholes",
+        allowed="one for each button",
+        at=hole.path.start if hole.path else None,
+    )
+
+
+def _short_hole(piece: Piece, button: Mark, hole: Path) -> Finding:
+    return Finding(
+        code="BUTTONHOLE-SHORT",
+        severity=Severity.ERROR,
+        message=f"A buttonhole of {piece.title} is {mm(hole.length)} long, its button "
+        f"{mm(button.size_mm)} across.",
+        remedy="Make it as long as the button is across, and its thickness more (F01).",
+        piece=piece.name,
+        measured=mm(hole.length),
+        allowed=f"at least {mm(button.size_mm)}",
+        at=hole.start,
+    )
+
+
+def button_edges(derived: Derived) -> Iterator[Finding]:
+    """Buttons too near to the front edge, or over another edge."""
+    pattern = derived.pattern
+    front = {(edge.piece, edge.edge) for edge in _front_edges(derived)}
+    for piece in pattern.pieces.values():
+        for button in _marks(piece, MarkKind.BUTTON):
+            if button.at is None or not button.size_mm:
+                continue
+            for name, path in piece.outline.edges.items():
+                if piece.dart_of_leg(name) or name == piece.fold_edge:
+                    continue
+                distance = _distance(path, button.at)
+                share = EDGE_SHARE if (piece.name, name) in front else LEAST_EDGE_SHARE
+                if distance < share * button.size_mm - 1e-6:
+                    yield _near_edge(piece, name, button, distance, share)
+
+
+def _front_edges(derived: Derived) -> tuple[EdgeRef, ...]:
+    run = derived.pattern.runs.get("front-edge")
+    return run.edges if run else ()
+
+
+def _distance(path: Path, point: Point) -> float:
+    return path.point_at(path.nearest(point)).distance(point)
+
+
+def _near_edge(piece: Piece, edge: str, button: Mark, distance: float, share: float) -> Finding:
+    over = distance < LEAST_EDGE_SHARE * button.size_mm - 1e-6
+    return Finding(
+        code="BUTTON-EDGE",
+        severity=Severity.ERROR if over else Severity.WARNING,
+        message=f"A button of {mm(button.size_mm)} lies {mm(distance)} from the edge {edge} of "
+        f"{piece.title}{', so that it stands over it' if over else ''}.",
+        remedy="Widen the button stand, move the button, or take smaller buttons.",
+        piece=piece.name,
+        edge=edge,
+        measured=mm(distance),
+        allowed=f"at least {mm(share * button.size_mm)}",
+        at=button.at,
+    )
+
+
+def holes_clear_of_seams(derived: Derived) -> Iterator[Finding]:
+    """Buttonholes that would be worked through the allowances of a seam across the front."""
+    front = {(edge.piece, edge.edge) for edge in _front_edges(derived)}
+    neck = derived.pattern.runs.get("neck-edge")
+    spared = front | {(edge.piece, edge.edge) for edge in (neck.edges if neck else ())}
+    for piece in derived.pattern.pieces.values():
+        for hole in _marks(piece, MarkKind.BUTTONHOLE):
+            if hole.path is None:
+                continue
+            for name, path in piece.outline.edges.items():
+                uses = derived.pattern.uses_of(piece.name, name)
+                seams = [use for use in uses if isinstance(use, Seam)]
+                if not seams or (piece.name, name) in spared:
+                    continue
+                needed = derived.pattern.allowance(piece.name, name)
+                distance = min(
+                    _distance(path, hole.path.point_at(hole.path.length * share))
+                    for share in (0.0, 0.5, 1.0)
+                )
+                if distance < needed - 1e-6:
+                    yield Finding(
+                        code="BUTTONHOLE-SEAM",
+                        severity=Severity.WARNING,
+                        message=f"A buttonhole of {piece.title} lies {mm(distance)} from the "
+                        f"{seams[0].title}, on its allowance of {mm(needed)}.",
+                        remedy="Move it clear of the seam's allowances.",
+                        piece=piece.name,
+                        edge=name,
+                        seam=seams[0].name,
+                        measured=mm(distance),
+                        allowed=f"at least {mm(needed)}",
+                        at=hole.path.start,
+                    )
+
+
+def button_at_bust(derived: Derived) -> Iterator[Finding]:
+    """Buttoned fronts without a button at the fullest bust, where they would gape."""
+    for piece in derived.pattern.pieces.values():
+        bust = piece.points.get("bust point")
+        places = [mark.at for mark in _marks(piece, MarkKind.BUTTON) if mark.at is not None]
+        center = derived.center_line(piece.name)
+        if bust is None or center is None or len(places) < 2:
+            continue
+        level = center.along.dot(bust - center.start)
+        nearest = min(places, key=lambda place: abs(center.along.dot(place - center.start) - level))
+        off = abs(center.along.dot(nearest - center.start) - level)
+        if off > BUST_TOLERANCE_MM + 1e-6:
+            yield Finding(
+                code="BUTTON-BUST",
+                severity=Severity.WARNING,
+                message=f"The button nearest to the fullest bust of {piece.title} lies {mm(off)} "
+                "above or below it: the front gapes there.",
+                remedy="Put a button at the height of the bust point and space the others evenly.",
+                piece=piece.name,
+                measured=mm(off),
+                allowed=f"at most {mm(BUST_TOLERANCE_MM)}",
+                at=nearest,
+            )
+
+
+CHECKS = (
+    Check(("BUTTON-COUNT", "BUTTON-PAIR", "BUTTONHOLE-SHORT"), button_pairs),
+    Check(("BUTTON-EDGE",), button_edges),
+    Check(("BUTTONHOLE-SEAM",), holes_clear_of_seams),
+    Check(("BUTTON-BUST",), button_at_bust),
+)

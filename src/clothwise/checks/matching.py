@@ -1,0 +1,160 @@
+"""Places where the layers of a seam meet: on every layer that reaches, in the same order."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from clothwise.checks.check_type import Check
+from clothwise.checks.derived import Derived
+from clothwise.checks.lengths import LENGTH_TOLERANCE_MM
+from clothwise.checks.texts import listed, mm, titles
+from clothwise.geometry import Point
+from clothwise.pattern import EdgeRef, Finding, Layer, Match, NotchKind, Seam, Severity
+
+
+def notch_pairs(derived: Derived) -> Iterator[Finding]:
+    """Notches without a partner, beyond a run, or further apart on one layer than on another."""
+    for seam in derived.pattern.seams.values():
+        whole = []
+        for match in seam.matches:
+            if len(match.at_mm) == len(seam.layers):
+                whole.append(match)
+            else:
+                yield _wrong_count(derived, seam, match)
+        for number, layer in enumerate(seam.layers):
+            yield from _on_layer(derived, seam, whole, number, layer)
+
+
+def _on_layer(
+    derived: Derived, seam: Seam, matches: list[Match], number: int, layer: Layer
+) -> Iterator[Finding]:
+    length = derived.pattern.run_length(layer.run)
+    start, end = layer.span or (0.0, derived.pattern.run_length(seam.layers[0].run))
+    shift = 0.0
+    for match in sorted(matches, key=lambda each: each.at_mm[0] or 0.0):
+        base, at_mm = match.at_mm[0], match.at_mm[number]
+        if base is None:
+            if number == 0:
+                yield _missing(derived, seam, match, layer, None)
+            continue
+        reaches = start - LENGTH_TOLERANCE_MM <= base <= end + LENGTH_TOLERANCE_MM
+        if at_mm is None:
+            if reaches and match.notch is not NotchKind.NONE:
+                yield _missing(derived, seam, match, layer, base - start)
+            continue
+        if not -LENGTH_TOLERANCE_MM <= at_mm <= length + LENGTH_TOLERANCE_MM or not reaches:
+            yield _beyond(derived, seam, match, layer, at_mm, length)
+            continue
+        least, most = _bounds(shift, layer.ease_mm)
+        offset = at_mm - (base - start)
+        if least - LENGTH_TOLERANCE_MM <= offset <= most + LENGTH_TOLERANCE_MM:
+            shift = offset
+        else:
+            yield _apart(derived, seam, match, layer, at_mm, (least, most), base - start)
+
+
+def _bounds(shift: float, ease: float) -> tuple[float, float]:
+    """How far a match may lie further along a layer than along the first one.
+
+    At least as far as the match before it, at most by all the ease; negative ease mirrors this.
+    """
+    return (min(shift, ease), max(shift, ease)) if ease else (0.0, 0.0)
+
+
+def _place(derived: Derived, layer: Layer, at_mm: float | None) -> tuple[EdgeRef, Point]:
+    length = derived.pattern.run_length(layer.run)
+    along = length / 2 if at_mm is None else min(max(at_mm, 0.0), length)
+    spot = derived.pattern.spot(layer.run, along)
+    return spot.edge, spot.point
+
+
+def _wrong_count(derived: Derived, seam: Seam, match: Match) -> Finding:
+    edge, point = _place(derived, seam.layers[0], match.at_mm[0] if match.at_mm else None)
+    return Finding(
+        code="NOTCH-PAIR",
+        severity=Severity.ERROR,
+        message=f"{seam.title}: the match {match.name} gives {len(match.at_mm)} places for "
+        f"{len(seam.layers)} layers.",
+        remedy="Give one place for each layer; none for a layer that does not reach there.",
+        piece=edge.piece,
+        edge=edge.edge,
+        seam=seam.name,
+        measured=f"{len(match.at_mm)} places",
+        allowed=f"{len(seam.layers)} places",
+        at=point,
+    )
+
+
+def _missing(
+    derived: Derived, seam: Seam, match: Match, layer: Layer, at_mm: float | None
+) -> Finding:
+    edge, point = _place(derived, layer, at_mm)
+    others = listed(
+        titles(derived.pattern, other.run)
+        for other, at in zip(seam.layers, match.at_mm, strict=True)
+        if at is not None
+    )
+    return Finding(
+        code="NOTCH-PAIR",
+        severity=Severity.ERROR,
+        message=f"{seam.title}: the notch {match.name} is on {others or 'no layer'}, but not on "
+        f"{titles(derived.pattern, layer.run)}, which reaches there.",
+        remedy="Place the match on every layer that reaches it.",
+        piece=edge.piece,
+        edge=edge.edge,
+        seam=seam.name,
+        measured="no notch",
+        allowed="a notch on each layer",
+        at=point,
+    )
+
+
+def _beyond(
+    derived: Derived, seam: Seam, match: Match, layer: Layer, at_mm: float, length: float
+) -> Finding:
+    edge, point = _place(derived, layer, at_mm)
+    return Finding(
+        code="NOTCH-PAIR",
+        severity=Severity.ERROR,
+        message=f"{seam.title}: the match {match.name} lies {mm(at_mm)} along "
+        f"{titles(derived.pattern, layer.run)}, where this layer does not reach.",
+        remedy="Place it within the layer, or leave the layer out of this match.",
+        piece=edge.piece,
+        edge=edge.edge,
+        seam=seam.name,
+        measured=mm(at_mm),
+        allowed=f"0 mm to {mm(length)}",
+        at=point,
+    )
+
+
+def _apart(
+    derived: Derived,
+    seam: Seam,
+    match: Match,
+    layer: Layer,
+    at_mm: float,
+    allowed: tuple[float, float],
+    base: float,
+) -> Finding:
+    edge, point = _place(derived, layer, at_mm)
+    least, most = allowed[0] + base, allowed[1] + base
+    wanted = mm(least) if most - least < 0.05 else f"{mm(least)} to {mm(most)}"
+    off = at_mm - most if at_mm > most else at_mm - least
+    return Finding(
+        code="NOTCH-PAIR",
+        severity=Severity.ERROR,
+        message=f"{seam.title}: the match {match.name} lies {mm(abs(off))} too "
+        f"{'far' if off > 0 else 'near'} along {titles(derived.pattern, layer.run)}; distances "
+        "between notches may differ only by the ease.",
+        remedy=f"Move it to {wanted} from the start of the run.",
+        piece=edge.piece,
+        edge=edge.edge,
+        seam=seam.name,
+        measured=mm(at_mm),
+        allowed=f"{wanted} ± {mm(LENGTH_TOLERANCE_MM)}",
+        at=point,
+    )
+
+
+CHECKS = (Check(("NOTCH-PAIR",), notch_pairs),)

@@ -1,0 +1,82 @@
+"""All checks, in the order in which their findings are shown."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from clothwise.checks import (
+    accounting,
+    allowances,
+    armholes,
+    closures,
+    corners,
+    darts,
+    girths,
+    grain,
+    hems,
+    joining,
+    lengths,
+    matching,
+    openings,
+    placements,
+    references,
+    steps,
+    stride,
+)
+from clothwise.checks.check_type import Check
+from clothwise.checks.derived import Derived
+from clothwise.checks.refusal import REFUSAL_CODES
+from clothwise.pattern import Body, Finding, Pattern
+
+CHECKS: tuple[Check, ...] = (
+    *references.CHECKS,
+    *accounting.CHECKS,
+    *joining.CHECKS,
+    *lengths.CHECKS,
+    *matching.CHECKS,
+    *darts.CHECKS,
+    *allowances.CHECKS,
+    *corners.CHECKS,
+    *grain.CHECKS,
+    *steps.CHECKS,
+    *placements.CHECKS,
+    *closures.CHECKS,
+    *hems.CHECKS,
+    *girths.CHECKS,
+    *armholes.CHECKS,
+    *openings.CHECKS,
+    *stride.CHECKS,
+)
+"""Those of `references` come first: if one of them finds something, no other is asked."""
+
+
+def check(
+    pattern: Pattern, body: Body | None = None, *, derived: Derived | None = None
+) -> tuple[Finding, ...]:
+    """Return all findings about a pattern, in a stable order.
+
+    What the components noted while drafting comes first. A pattern that names pieces or edges
+    that are not there gets only the findings that say so: nothing else can be told of it.
+
+    Args:
+        pattern: as drafted.
+        body: the body it was drafted for; without it the fit is not checked.
+        derived: what is already worked out for this pattern and body.
+    """
+    known = derived or Derived(pattern, body)
+    found = list(pattern.findings)
+    unknown = [finding for each in references.CHECKS for finding in each.run(known)]
+    if unknown:
+        found += unknown
+    else:
+        found += [finding for each in CHECKS for finding in each.run(known)]
+    return tuple(_with_size(finding, pattern.size) for finding in found)
+
+
+def codes() -> tuple[str, ...]:
+    """Return the codes of all findings there can be, sorted."""
+    return tuple(sorted({code for each in CHECKS for code in each.codes} | set(REFUSAL_CODES)))
+
+
+def _with_size(finding: Finding, size: str) -> Finding:
+    return finding if finding.size or not size else replace(finding, size=size)
