@@ -1,0 +1,314 @@
+"""The booklet as a PDF, set by typst from a template and data.
+
+What people wrote goes to the typesetter as data and is never read as its markup; so a title may
+hold any letter. The lines of drawings travel as SVG and their words beside them, because only the
+typesetter itself can set lining figures.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+import re
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import replace
+from importlib import resources
+from typing import Any
+
+from clothwise.errors import ClothwiseError, Misuse
+from clothwise.geometry import Point, Vector
+from clothwise.output.booklet_content import (
+    COVER_ROOM_MM,
+    KEY_WIDTH_MM,
+    LAYOUT_WIDTH_MM,
+    STEP_ROOM_MM,
+    TEXT_WIDTH_MM,
+    Booklet,
+    ClothPages,
+    Figure,
+    Table,
+    WorkStep,
+)
+from clothwise.output.bounds import Bounds, drawing_bounds
+from clothwise.output.drawing import (
+    Baseline,
+    Drawing,
+    Group,
+    Item,
+    Text,
+    leaves,
+    scaled,
+    settled_text,
+)
+from clothwise.output.fonts import CAP_HEIGHT
+from clothwise.output.paper import A4, Paper
+from clothwise.output.svg import to_svg
+
+HEADINGS: Mapping[str, str] = {
+    "needs": "What you need",
+    "requirement": "Fabric",
+    "notions": "Notions",
+    "body": "Body measurements",
+    "finished": "Finished measurements",
+    "cutting": "Cutting",
+    "order": "Order of work",
+    "sessions": "Plan by sessions",
+    "cares": "Take care",
+    "mind": "Mind:",
+}
+"""The booklet's own words, in English."""
+SESSIONS_HEADER = ("Session", "Steps", "Time", "What to set up")
+
+_TALLEST_LAYOUT_MM = 190.0
+_LONG_TEXT = 1800
+"""Letters above which a step may be broken over pages; no drafted step comes near."""
+_LONG_WORD = 34
+_LARGEST_TITLE_PT, _SMALLEST_TITLE_PT = 38.0, 18.0
+_LANGUAGE = re.compile(r"[a-z]{2,3}")
+
+
+def booklet_pdf(
+    booklet: Booklet, paper: Paper = A4, *, headings: Mapping[str, str] = HEADINGS
+) -> bytes:
+    """The booklet as a PDF; the same bytes for the same booklet.
+
+    Args:
+        booklet: what to say.
+        paper: A4 or Letter, or any other that is no narrower and no lower.
+        headings: the booklet's own words by their keys in `HEADINGS`.
+
+    Raises:
+        Misuse: the language is no code of ISO 639, or the paper is too small.
+        ClothwiseError: the typesetter failed; this is a fault of ours.
+    """
+    if not _LANGUAGE.fullmatch(booklet.language):
+        raise Misuse(
+            f"{booklet.language!r} is not a language",
+            where="the booklet",
+            what_to_do="Use a code of two or three small letters, such as en or de.",
+        )
+    if paper.width_mm < TEXT_WIDTH_MM + 20 or paper.height_mm < 250:
+        raise Misuse(
+            "this paper is too small for a booklet",
+            where=paper.name,
+            how_much=f"{paper.width_mm:.0f} x {paper.height_mm:.0f} mm; "
+            f"{TEXT_WIDTH_MM + 20:.0f} x 250 mm are needed",
+            what_to_do="Use A4 or Letter.",
+        )
+    return _Setter(paper, headings).pdf(booklet)
+
+
+class _Setter:
+    """Gathers the data of a booklet and the files of its drawings."""
+
+    def __init__(self, paper: Paper, headings: Mapping[str, str]) -> None:
+        self._paper, self._headings = paper, {**HEADINGS, **headings}
+        self._files: dict[str, bytes] = {}
+
+    def pdf(self, booklet: Booklet) -> bytes:
+        import typst
+
+        data = resources.files("clothwise") / "data"
+        # Its type stub does not know that the input may be several files by name.
+        typeset: Callable[..., bytes] = typst.compile
+        content = json.dumps(self._booklet(booklet), ensure_ascii=True)
+        files = {
+            "main.typ": (data / "booklet" / "booklet.typ").read_bytes(),
+            "booklet.json": content.encode(),
+            **self._files,
+        }
+        try:
+            with resources.as_file(data / "fonts") as fonts:
+                return typeset(
+                    files, font_paths=[str(fonts)], ignore_system_fonts=True, format="pdf"
+                )
+        except (typst.TypstError, RuntimeError) as fault:
+            raise ClothwiseError(
+                "the booklet could not be typeset",
+                where=booklet.title,
+                how_much=str(fault),
+                what_to_do="This is a fault in Clothwise; please report it.",
+            ) from fault
+
+    def _booklet(self, booklet: Booklet) -> dict[str, Any]:
+        tables = {
+            name: self._table(getattr(booklet, name))
+            for name in ("body", "finished", "requirement", "notions")
+        }
+        key = booklet.key and self._figure(Figure(booklet.key), KEY_WIDTH_MM, 60.0)
+        return {
+            **tables,
+            "page": {
+                "width": self._paper.width_mm,
+                "height": self._paper.height_mm,
+                "text": TEXT_WIDTH_MM,
+                "figure": STEP_ROOM_MM[0],
+            },
+            "say": {**self._headings, "sessions_header": list(SESSIONS_HEADER)},
+            "title": _plain(booklet.title),
+            "title_size": _title_size(booklet.title),
+            "subtitle": _plain(booklet.subtitle),
+            "description": _paragraphs(booklet.description),
+            "language": booklet.language,
+            "facts": _pairs(booklet.facts),
+            "flats": [self._figure(one, *self._cover_room(booklet)) for one in booklet.flats],
+            "unit_note": _plain(booklet.unit_note),
+            "needs": any(table["rows"] for table in tables.values()),
+            "before_cutting": _plains(booklet.before_cutting),
+            "cloths": [self._cloth(one) for one in booklet.cloths],
+            "before_sewing": _plains(booklet.before_sewing),
+            "key": key,
+            "steps": [self._step(one) for one in booklet.steps],
+            "cares": [
+                {"title": _plain(one.title), "text": _plain(one.text)} for one in booklet.cares
+            ],
+            "care_footer": _plain(booklet.care_footer),
+            "sittings": [
+                _plains((one.title, one.steps, one.time, one.stations)) for one in booklet.sittings
+            ],
+            "sittings_note": _plain(booklet.sittings_note),
+            "credits": _plains(booklet.credits),
+        }
+
+    def _cover_room(self, booklet: Booklet) -> tuple[float, float]:
+        width, height = COVER_ROOM_MM
+        return (width, height) if len(booklet.flats) > 1 else (TEXT_WIDTH_MM, height)
+
+    def _cloth(self, cloth: ClothPages) -> dict[str, Any]:
+        return {
+            "name": _plain(cloth.name),
+            "tint": cloth.tint.hex,
+            "facts": _pairs(cloth.facts),
+            "pieces": self._table(cloth.pieces),
+            "layouts": [
+                self._figure(one, LAYOUT_WIDTH_MM, _TALLEST_LAYOUT_MM) for one in cloth.layouts
+            ],
+            "notes": _plains(cloth.notes),
+        }
+
+    def _step(self, step: WorkStep) -> dict[str, Any]:
+        return {
+            "number": step.number,
+            "title": _plain(step.title),
+            "text": _paragraphs(step.text),
+            "station": _plain(step.station),
+            "time": _plain(step.time),
+            "cautions": _plains(step.cautions),
+            "long": len(step.text) > _LONG_TEXT,
+            "figure": step.figure and self._figure(step.figure, *STEP_ROOM_MM),
+        }
+
+    def _table(self, table: Table) -> dict[str, Any]:
+        count = table.columns
+
+        def filled(row: tuple[str, ...]) -> list[str]:
+            return _plains((*row, *[""] * (count - len(row))))
+
+        # A column of short texts is as wide as they are; longer ones share what is left.
+        lengths = [
+            max((len(row[at]) for row in table.rows if at < len(row)), default=0)
+            for at in range(count)
+        ]
+        widths = [
+            0 if length <= 14 or at in table.flush_right else min(length, 60)
+            for at, length in enumerate(lengths)
+        ]
+        if count and not any(widths):
+            widths[lengths.index(max(lengths))] = 1
+        return {
+            "header": filled(table.header) if table.header else [],
+            "rows": [filled(row) for row in table.rows],
+            "flush_right": list(table.flush_right),
+            "note": _plain(table.note),
+            "widths": widths,
+        }
+
+    def _figure(self, figure: Figure, width_mm: float, height_mm: float) -> dict[str, Any]:
+        drawing = figure.drawing
+        drawn = any(True for _ in leaves(drawing))
+        frame = drawing_bounds(drawing) if drawn else Bounds(0.0, 0.0, 1.0, 1.0)
+        factor = min(1.0, width_mm / frame.width, height_mm / frame.height)
+        if factor < 1.0:
+            drawing = scaled(drawing, factor)
+            frame = drawing_bounds(drawing)
+        name = f"figure-{len(self._files) + 1}.svg"
+        self._files[name] = to_svg(_without_words(drawing), page=frame).encode()
+        description = figure.description or figure.drawing.title or figure.caption
+        return {
+            "file": name,
+            "width": frame.width,
+            "height": frame.height,
+            "words": _words(drawing, frame),
+            "caption": _plain(figure.caption),
+            "description": _plain(description),
+        }
+
+
+def _words(drawing: Drawing, frame: Bounds) -> list[dict[str, Any]]:
+    """The words of a drawing from its upper left corner, each where its baseline begins."""
+    found = []
+    for leaf in leaves(drawing):
+        if not isinstance(leaf.item, Text):
+            continue
+        text = settled_text(leaf.item, leaf.transform)
+        drop = CAP_HEIGHT * text.size_mm / 2 if text.baseline is Baseline.MIDDLE else 0.0
+        at: Point = text.at + Vector(0.0, -drop).turned(text.rotation_rad)
+        found.append(
+            {
+                "text": _plain(text.text),
+                "x": at.x - frame.left,
+                "y": frame.top - at.y,
+                "size": text.size_mm,
+                "color": text.color.hex,
+                "turn": -math.degrees(text.rotation_rad),
+                "anchor": text.anchor.value,
+                "weight": text.weight.value,
+            }
+        )
+    return found
+
+
+def _without_words(drawing: Drawing) -> Drawing:
+    layers = tuple(replace(one, items=tuple(_lines(one.items))) for one in drawing.layers)
+    return Drawing(layers, "")
+
+
+def _lines(items: Iterable[Item]) -> list[Item]:
+    found: list[Item] = []
+    for item in items:
+        if isinstance(item, Group):
+            found.append(replace(item, items=tuple(_lines(item.items))))
+        elif not isinstance(item, Text):
+            found.append(item)
+    return found
+
+
+def _plain(text: str) -> str:
+    """One line of text that can be set: no control characters, and long words may be broken."""
+    shown = "".join(letter if letter.isprintable() else " " for letter in text)
+    return " ".join(_breakable(word) for word in re.split(r"[ ]+", shown)).strip()
+
+
+def _breakable(word: str) -> str:
+    if len(word) <= _LONG_WORD:
+        return word
+    parts = [word[at : at + 12] for at in range(0, len(word), 12)]
+    return "\u200b".join(parts)
+
+
+def _plains(texts: Iterable[str]) -> list[str]:
+    return [_plain(text) for text in texts]
+
+
+def _pairs(pairs: Iterable[tuple[str, str]]) -> list[list[str]]:
+    return [[_plain(name), _plain(value)] for name, value in pairs]
+
+
+def _paragraphs(text: str) -> list[str]:
+    return [plain for line in text.splitlines() if (plain := _plain(line))]
+
+
+def _title_size(title: str) -> float:
+    """Type size of the title, smaller the longer it is, pt."""
+    fitting = _LARGEST_TITLE_PT * math.sqrt(min(1.0, 26 / max(len(title), 1)))
+    return round(max(_SMALLEST_TITLE_PT, fitting), 1)
