@@ -50,8 +50,11 @@ SIDE_SHARE = 0.45
 WIDEST_BUST_DART_RAD = math.radians(40)
 """A bust dart wider than this would stand off in a cone; our own choice."""
 
-FRONT_ROUNDS = 3
-"""Rounds in which front waist and bust dart settle: the corner left is 0.01 degree after three."""
+GRAIN_BELOW_NECK_MM = 15.0
+"""The grainline stays below a lowered neckline by this; our own choice."""
+
+WAIST_ROUNDS = 3
+"""Rounds in which waistline and side seam settle: the corner left is 0.01 degree after three."""
 
 FRONT_WIDER_MM = 5.0
 """The front quarter is this much wider than the even share, the back narrower; our own choice."""
@@ -148,13 +151,17 @@ class _Block:
         center = 0.5 * waist + dart / 2
         apex = self._underarm_back.y - WAIST_DART_STOPS_SHORT_MM / 2
         darts = (WaistDart(center, dart, apex),) if dart else ()
-        return waistline(width - side, Vector(side, self._underarm_back.y), darts, upward=True)
+        side_line = Vector(side, self._underarm_back.y)
+        for _ in range(WAIST_ROUNDS):
+            line = waistline(width - side, side_line, darts, upward=True)
+            side_line = self._underarm_back - line.side
+        return line
 
     def _draw_front(self) -> None:
         """Draw front waist and bust dart in turns until the waist is square to the sewn side."""
         underarm = self._underarm_front
         side_line: Vector | None = None
-        for _ in range(FRONT_ROUNDS):
+        for _ in range(WAIST_ROUNDS):
             self._underarm_front = underarm
             self._front_waist = self._draw_front_waist(side_line)
             self._draw_bust_dart()
@@ -285,11 +292,12 @@ class _Block:
         edges["neck-stand"] = straight(center_neck, Point(-stand, center_neck.y))
         edges["front-edge"] = straight(Point(-stand, center_neck.y), Point(-stand, 0.0))
         grain_x = self._bust_point.x * 0.45
+        grain_top = min(0.75 * height, center_neck.y - GRAIN_BELOW_NECK_MM)
         return Piece(
             name=f"{self._drafting.name}-front",
             title="Bodice front",
             outline=Outline(edges),
-            grain=Grainline(Point(grain_x, 0.25 * height), Point(grain_x, 0.75 * height)),
+            grain=Grainline(Point(grain_x, 0.25 * height), Point(grain_x, grain_top)),
             copies=pair(self._drafting.role, drawn_side=Side.LEFT),
             component=self._drafting.name,
             drawn_side=Side.LEFT,
@@ -339,7 +347,7 @@ class _Block:
             name=f"{self._drafting.name}-back",
             title="Bodice back",
             outline=Outline(edges),
-            grain=Grainline(Point(0.0, 0.8 * neckline.end.y), Point(0.0, 0.2 * neckline.end.y)),
+            grain=Grainline(Point(0.0, 0.2 * neckline.end.y), Point(0.0, 0.8 * neckline.end.y)),
             copies=single(self._drafting.role),
             component=self._drafting.name,
             drawn_side=Side.RIGHT,

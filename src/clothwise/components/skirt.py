@@ -31,6 +31,9 @@ FRONT_DART_SHARE, BACK_DART_SHARE = 0.16, 0.28
 LARGEST_SIDE_MM = 48.0
 """What the side seam takes in between hip and waist before further darts are cut; our choice."""
 
+SHORTEST_BELOW_HIP_MM = 10.0
+"""The side seam goes on below the hip by at least this; our own choice."""
+
 FRONT_DART_LENGTH_SHARE, BACK_DART_LENGTH_SHARE = 0.48, 0.64
 """Dart lengths as a share of the hip depth; our own choice (about 9.5 and 13 cm)."""
 
@@ -165,6 +168,13 @@ class _Draft:
         reach = (self._front.side.x + self._back.side.x) / 2 + self._side
         lift = math.tan(self._flare / 2)
         drop = (below - reach * lift) / (math.cos(self._flare) + math.sin(self._flare) * lift)
+        if drop < SHORTEST_BELOW_HIP_MM:
+            raise ComponentError(
+                "the skirt flares too much for its length: its side would end above the hip",
+                where=self._drafting.name,
+                how_much=f"flare {self._asked.flare_mm:.0f} mm on {below:.0f} mm below the hip",
+                what_to_do="Lower flare, or make the skirt longer.",
+            )
         return join(curve, straight(hip, hip + down * drop))
 
     def _hem(self, side_foot: Point, stand: float) -> Path:

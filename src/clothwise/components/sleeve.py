@@ -164,8 +164,10 @@ class _Cap:
         lean = self._seam_lean(height)
         taper = below * math.tan(lean)
         hem_front, hem_back = Point(front.x + taper, -below), Point(back.x - taper, -below)
+        hem = _square_hem(hem_front, hem_back, lean)
+        middle = hem.segments[0].end
         edges = {
-            "hem": _square_hem(hem_front, hem_back, lean),
+            "hem": hem,
             "underarm-back": straight(hem_back, back),
             "cap": join(_back_cap(back.x, height, lean), _front_cap(-front.x, height, lean)),
             "underarm-front": straight(front, hem_front),
@@ -174,7 +176,7 @@ class _Cap:
             name=self._drafting.name,
             title="Sleeve",
             outline=Outline(edges),
-            grain=Grainline(Point(0.0, -0.85 * below), Point(0.0, 0.6 * height)),
+            grain=Grainline(Point(0.0, 0.85 * middle.y), Point(0.0, 0.6 * height)),
             copies=pair(self._drafting.role, drawn_side=Side.LEFT),
             component=self._drafting.name,
             drawn_side=Side.LEFT,
