@@ -1,4 +1,4 @@
-"""Skirts that are a share of a circle, with a seam at center back.
+"""Skirts that are a share of a circle, with a seam at center back on the straight grain (C07).
 
 Drawn as half, center front on the fold at x = 0, the circle's center at the origin.
 """
@@ -94,13 +94,21 @@ class CircleSkirt(Component):
                     "center-front": straight(Point(0.0, -inner), Point(0.0, -outer)),
                 }
             ),
-            grain=Grainline(
-                Point(0.0, -inner - 0.8 * self.length_mm), Point(0.0, -inner - 0.2 * self.length_mm)
-            ),
+            grain=self._grain(inner, last),
             copies=single(drafting.role),
             component=drafting.name,
             drawn_side=Side.LEFT,
             fold_edge="center-front",
+        )
+
+
+    def _grain(self, inner: float, last: float) -> Grainline:
+        """Along center back, so that a half circle lies with its straight edge on the selvage."""
+        down = polar(1.0, last)
+        place = ORIGIN - down.left * (0.12 * self.length_mm)
+        return Grainline(
+            place + down * (inner + 0.75 * self.length_mm),
+            place + down * (inner + 0.25 * self.length_mm),
         )
 
 

@@ -150,8 +150,8 @@ class FrontAndNeckFacing(Component):
             title="Back neck facing",
             outline=Outline(edges),
             grain=Grainline(
-                Point(0.0, neck.end.y - 0.1 * self.back_depth_mm),
                 Point(0.0, neck.end.y - 0.9 * self.back_depth_mm),
+                Point(0.0, neck.end.y - 0.1 * self.back_depth_mm),
             ),
             copies=(
                 *single(drafting.role),

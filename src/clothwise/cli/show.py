@@ -1,0 +1,98 @@
+"""Tables and progress in the terminal. Loads what draws them only when it is used."""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+import click
+
+from clothwise.cutting import Progress
+from clothwise.pattern import Finding, Severity
+
+_STYLE = {Severity.ERROR: "red", Severity.WARNING: "yellow", Severity.NOTE: "cyan"}
+
+
+def as_json(data: Any) -> None:
+    """Write data as JSON to standard output."""
+    click.echo(json.dumps(data, indent=1, ensure_ascii=False))
+
+
+def table(
+    header: Sequence[str],
+    rows: Iterable[Sequence[str]],
+    *,
+    title: str = "",
+    right: Sequence[int] = (),
+) -> None:
+    """Write a table to standard output."""
+    from rich.box import SIMPLE_HEAD
+    from rich.console import Console
+    from rich.table import Table
+    from rich.text import Text
+
+    shown = Table(title=title or None, title_justify="left", box=SIMPLE_HEAD, pad_edge=False)
+    for number, name in enumerate(header):
+        shown.add_column(name, justify="right" if number in right else "left")
+    for row in rows:
+        shown.add_row(*(Text(cell) for cell in row))
+    width = None if sys.stdout.isatty() else 120
+    Console(width=width).print(shown)
+
+
+def findings(found: Sequence[Finding]) -> None:
+    """Write findings, each with its place, figures and remedy."""
+    for finding in found:
+        place = ", ".join(
+            part
+            for part in (
+                f"size {finding.size}" if finding.size else "",
+                finding.seam or finding.piece,
+                finding.edge,
+            )
+            if part
+        )
+        head = click.style(
+            f"{finding.severity.value:8}{finding.code}", fg=_STYLE[finding.severity], bold=True
+        )
+        click.echo(f"{head}  {place}")
+        click.echo(f"        {finding.message}")
+        if finding.remedy:
+            click.echo(f"        {finding.remedy}")
+
+
+def finding_counts(found: Sequence[Finding]) -> str:
+    """How many findings there are of each kind, in one phrase."""
+    counts = [
+        f"{number} {severity.value}{'s' if number > 1 else ''}"
+        for severity in Severity
+        if (number := sum(finding.severity is severity for finding in found))
+    ]
+    return ", ".join(counts) or "no findings"
+
+
+class ProgressLine:
+    """One line on standard error that shows how far long work has come."""
+
+    def __init__(self) -> None:
+        """Show nothing if nobody is looking."""
+        self._shown = sys.stderr.isatty()
+        self._width = 0
+
+    def layout(self, progress: Progress) -> None:
+        """Show a layout search."""
+        self.say(f"{progress.message}  {100 * progress.share:.0f} %")
+
+    def say(self, text: str) -> None:
+        """Show a sentence in place of the last one."""
+        if self._shown:
+            click.echo("\r" + text[:78].ljust(self._width), nl=False, err=True)
+            self._width = min(len(text), 78)
+
+    def done(self) -> None:
+        """Clear the line."""
+        if self._shown and self._width:
+            click.echo("\r" + " " * self._width + "\r", nl=False, err=True)
+            self._width = 0

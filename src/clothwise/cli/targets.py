@@ -1,0 +1,99 @@
+"""From what is named on the command line to an opened design or make."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+from clothwise.components import DesignFile, MakeFile, make_files, read_design, read_make
+from clothwise.errors import Misuse, did_you_mean
+from clothwise.packet import Making
+
+
+def design_at(target: Path) -> DesignFile:
+    """The design in a folder, in a `design.yaml`, or of a make.
+
+    Raises:
+        DocumentError: with all faults of the files.
+    """
+    if target.is_dir() or target.name == "design.yaml" or not target.exists():
+        return read_design(target)
+    return read_make(target).of
+
+
+def makes_at(target: Path) -> tuple[MakeFile, ...]:
+    """The make in a file, or all makes in the folder of a design.
+
+    Raises:
+        DocumentError: with all faults of the files.
+        Misuse: the folder holds no make.
+    """
+    if target.is_file() and target.name != "design.yaml":
+        return (read_make(target),)
+    folder = target.parent if target.name == "design.yaml" else target
+    read_design(folder)
+    found = make_files(folder)
+    if not found:
+        raise Misuse(
+            "there is no make: nothing says which fabrics to cut",
+            where=str(folder),
+            what_to_do="Write make.yaml beside the design; see docs/reference/design-document.md.",
+        )
+    return tuple(read_make(path) for path in found)
+
+
+def making_at(target: Path, name: str, size: str) -> Making:
+    """The one make that is meant.
+
+    Raises:
+        DocumentError: with all faults of the files.
+        Misuse: there are several and none is named, or no size of that name.
+    """
+    makes = makes_at(target)
+    if name:
+        chosen = [make for make in makes if make.path.stem == name]
+        if not chosen:
+            stems = [make.path.stem for make in makes]
+            raise Misuse(
+                f"there is no make named {name}",
+                where=str(target),
+                what_to_do=did_you_mean(name, stems, of_what="makes"),
+            )
+        makes = tuple(chosen)
+    if len(makes) > 1:
+        stems = ", ".join(make.path.stem for make in makes)
+        raise Misuse(
+            "there are several makes",
+            where=str(target),
+            how_much=stems,
+            what_to_do="Name one with --make, or give its file.",
+        )
+    return Making(in_size(makes[0], size))
+
+
+def in_size(make: MakeFile, size: str) -> MakeFile:
+    """The make in another size of its chart; own measurements stay as they are.
+
+    Raises:
+        Misuse: the chart has no such size.
+    """
+    if not size:
+        return make
+    return replace(make, body=make.of.body(size), make=replace(make.make, size=size))
+
+
+def chosen(pairs: tuple[str, ...]) -> dict[str, str]:
+    """Choices from `option=choice` texts.
+
+    Raises:
+        Misuse: one has no equals sign.
+    """
+    choices = {}
+    for pair in pairs:
+        option, sign, value = pair.partition("=")
+        if not sign:
+            raise Misuse(
+                f"{pair!r} is not a choice", what_to_do="Write option=choice, such as pockets=1."
+            )
+        choices[option.strip()] = value.strip()
+    return choices

@@ -1,0 +1,162 @@
+"""One make worked out: pattern, findings, cutting list, layouts, what to buy, order of work.
+
+Everything here is derived; nothing is entered.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
+
+from clothwise.checks import check
+from clothwise.components import MakeFile
+from clothwise.cutting import (
+    DEFAULT_EFFORT,
+    CutItem,
+    Effort,
+    Layout,
+    Progress,
+    Requirement,
+    lay_or_keep,
+    requirement,
+)
+from clothwise.cutting.cutting_list import CutLine, cut_items, cutting_list, piece_numbers
+from clothwise.cutting.from_make import fabric_from, plan_from
+from clothwise.pattern import Finding, Pattern, SeamCorners, Severity
+from clothwise.pattern.document import FabricEntry
+from clothwise.units import LengthUnit
+from clothwise.work import OrderMode, OrderOfWork, Step, plan, steps
+
+LAYOUT_FOLDER = ".layouts"
+"""Folder beside a make in which the layouts that were found for it are kept."""
+
+
+@dataclass(frozen=True)
+class ClothPlan:
+    """One fabric of a make: what is cut from it, how it is laid and how much to buy."""
+
+    entry: FabricEntry
+    lines: tuple[CutLine, ...]
+    items: tuple[CutItem, ...]
+    layout: Layout
+    requirement: Requirement
+
+    @property
+    def title(self) -> str:
+        """What the fabric is called."""
+        return self.entry.title or self.entry.name
+
+
+@dataclass(frozen=True)
+class Making:
+    """A make and all that follows from it; each part is worked out when first asked for."""
+
+    file: MakeFile
+
+    @cached_property
+    def pattern(self) -> Pattern:
+        """The drafted pattern."""
+        return self.file.draft()
+
+    @cached_property
+    def corners(self) -> SeamCorners:
+        """The corner graph of the pattern."""
+        return SeamCorners(self.pattern)
+
+    @cached_property
+    def findings(self) -> tuple[Finding, ...]:
+        """What the checks say about this make."""
+        return check(self.pattern, self.file.body)
+
+    @property
+    def has_errors(self) -> bool:
+        """True if a finding would be sewn wrong."""
+        return any(finding.severity is Severity.ERROR for finding in self.findings)
+
+    @cached_property
+    def assignment(self) -> dict[tuple[str, str], str]:
+        """The fabric of each copy."""
+        return self.file.assign(self.pattern)
+
+    @cached_property
+    def cutting_list(self) -> tuple[CutLine, ...]:
+        """What is cut from what."""
+        return cutting_list(self.pattern, self.assignment)
+
+    @cached_property
+    def numbers(self) -> dict[str, int]:
+        """Numbers of the pieces."""
+        return piece_numbers(self.pattern)
+
+    @cached_property
+    def fabric_titles(self) -> dict[str, str]:
+        """What the fabrics of the make are called, by name."""
+        return {entry.name: entry.title or entry.name for entry in self.file.make.fabrics}
+
+    @cached_property
+    def role_titles(self) -> dict[str, str]:
+        """What the fabric roles of the design are called, by name."""
+        return {name: role.title.lower() for name, role in self.file.of.design.roles.items()}
+
+    @property
+    def unit(self) -> LengthUnit:
+        """The reader's unit."""
+        return self.file.make.unit or self.file.of.design.unit
+
+    @property
+    def title(self) -> str:
+        """What the garment is called."""
+        return self.file.make.title or self.file.of.design.title
+
+    @property
+    def size(self) -> str:
+        """The size, or whose measurements it is for."""
+        return self.file.body.name or "own measurements"
+
+    def order(self, mode: OrderMode = OrderMode.TEACHING) -> OrderOfWork:
+        """The order of work."""
+        return plan(self.pattern, mode)
+
+    def steps(self, mode: OrderMode = OrderMode.TEACHING) -> tuple[Step, ...]:
+        """The steps of the order of work, worded."""
+        return steps(self.pattern, self.order(mode), self.unit)
+
+    def cloths(
+        self,
+        *,
+        effort: Effort = DEFAULT_EFFORT,
+        progress: Callable[[Progress], None] | None = None,
+    ) -> tuple[ClothPlan, ...]:
+        """Lay out every fabric; layouts found before are taken from the folder of the make.
+
+        Raises:
+            CuttingError: a piece does not fit on its fabric.
+            OutputError: a layout cannot be kept.
+        """
+        used = tuple(dict.fromkeys(line.fabric for line in self.cutting_list))
+        return tuple(self._cloth(name, effort, progress) for name in used)
+
+    def _cloth(
+        self, name: str, effort: Effort, progress: Callable[[Progress], None] | None
+    ) -> ClothPlan:
+        entry = self.file.make.fabric(name)
+        layers = plan_from(entry)
+        items = cut_items(self.pattern, self.assignment, name, layers, self.corners)
+        kept = lay_or_keep(
+            layout_folder(self.file.path),
+            items,
+            fabric_from(entry),
+            layers,
+            effort=effort,
+            seed=self.file.make.seed,
+            progress=progress,
+        )
+        lines = tuple(line for line in self.cutting_list if line.fabric == name)
+        return ClothPlan(entry, lines, items, kept.layout, requirement(kept.layout))
+
+
+def layout_folder(make: Path) -> Path:
+    """Where the layouts of a make are kept."""
+    return make.parent / LAYOUT_FOLDER

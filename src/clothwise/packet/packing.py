@@ -1,0 +1,107 @@
+"""Packing: everything that belongs to a make, in one folder."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+from clothwise.cutting import DEFAULT_EFFORT, Effort, Progress
+from clothwise.errors import OutputError
+from clothwise.output import Paper, paper_named
+from clothwise.output.booklet import booklet_pdf
+from clothwise.packet.booklet import booklet_of
+from clothwise.packet.making import Making
+from clothwise.packet.printing import sheet_pattern, tiled_pattern
+from clothwise.packet.tables import cloth_data, csv_text, finding_data, step_data
+from clothwise.pattern.saving import write_atomically
+
+
+@dataclass(frozen=True)
+class Written:
+    """A file of a packet: where it is, what it is, how many pages (0 if it has none)."""
+
+    path: Path
+    what: str
+    pages: int
+    size_bytes: int
+
+
+def pack(
+    making: Making,
+    folder: Path,
+    *,
+    effort: Effort = DEFAULT_EFFORT,
+    tell: Callable[[str], None] = lambda _: None,
+    progress: Callable[[Progress], None] | None = None,
+) -> tuple[Written, ...]:
+    """Write the packet of a make into a folder; each file appears whole or not at all.
+
+    Given the layouts kept with the make, the same make gives the same bytes.
+
+    Raises:
+        CuttingError: a piece does not fit on its fabric.
+        OutputError: the folder or a file cannot be written.
+    """
+    make_folder(folder)
+    tell("laying out the fabrics")
+    cloths = making.cloths(effort=effort, progress=progress)
+    tell("drawing the pattern")
+    tiled, sheet = tiled_pattern(making), sheet_pattern(making)
+    tell("setting the booklet")
+    booklet = booklet_pdf(booklet_of(making, cloths), _booklet_paper(making))
+    cutting = csv_text(
+        ("fabric", "number", "piece", "cut", "cut along"),
+        (
+            (cloth.title, line.number, line.title, line.amount, line.to.value)
+            for cloth in cloths
+            for line in cloth.lines
+        ),
+    )
+    data = {
+        "title": making.title,
+        "size": making.size,
+        "choices": making.file.choices,
+        "fabrics": [cloth_data(cloth) for cloth in cloths],
+        "steps": [step_data(step) for step in making.steps()],
+        "findings": [finding_data(finding) for finding in making.findings],
+    }
+    files: list[tuple[str, str, int, bytes]] = [
+        ("booklet.pdf", "booklet: what you need, layouts, order of work", 0, booklet),
+        ("pattern-pages.pdf", "pattern for a home printer", tiled.pages, tiled.pdf),
+        ("pattern-a0.pdf", "pattern for a copy shop", sheet.pages, sheet.pdf),
+        ("cutting-list.csv", "cutting list", 0, cutting.encode()),
+        (
+            "packet.json",
+            "the same as data",
+            0,
+            (json.dumps(data, indent=1, ensure_ascii=False) + "\n").encode(),
+        ),
+    ]
+    written = []
+    for name, what, pages, content in files:
+        write_atomically(folder / name, content)
+        written.append(Written(folder / name, what, pages, len(content)))
+    return tuple(written)
+
+
+def make_folder(folder: Path) -> None:
+    """Make a folder and those above it.
+
+    Raises:
+        OutputError: it cannot be made.
+    """
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise OutputError(
+            "the folder cannot be made",
+            where=str(folder),
+            how_much=error.strerror or type(error).__name__,
+            what_to_do="Choose a folder in which you may write.",
+        ) from error
+
+
+def _booklet_paper(making: Making) -> Paper:
+    return paper_named("letter" if making.file.make.paper == "letter" else "a4")

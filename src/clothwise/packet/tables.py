@@ -1,0 +1,121 @@
+"""Derived data as plain values, for JSON and CSV."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+from clothwise.packet.making import ClothPlan
+from clothwise.pattern import Finding, Pattern, cutting_line
+from clothwise.pattern.junctions import SeamCorners
+from clothwise.work import Step
+
+
+def finding_data(finding: Finding) -> dict[str, Any]:
+    """A finding as JSON values; places are in mm on the piece."""
+    at = finding.at
+    return {
+        "code": finding.code,
+        "severity": finding.severity.value,
+        "size": finding.size,
+        "piece": finding.piece,
+        "edge": finding.edge,
+        "seam": finding.seam,
+        "message": finding.message,
+        "measured": finding.measured,
+        "allowed": finding.allowed,
+        "remedy": finding.remedy,
+        "at_mm": [round(at.x, 2), round(at.y, 2)] if at else None,
+    }
+
+
+def pattern_data(pattern: Pattern, corners: SeamCorners | None = None) -> dict[str, Any]:
+    """Pieces with the lengths of their edges and seams with the lengths of their layers, mm."""
+    corners = corners or SeamCorners(pattern)
+    return {
+        "size": pattern.size,
+        "pieces": [
+            {
+                "name": piece.name,
+                "title": piece.title,
+                "on_fold": piece.fold_edge is not None,
+                "copies": [copy.name for copy in piece.copies],
+                "edges_mm": {
+                    name: round(path.length, 2) for name, path in piece.outline.edges.items()
+                },
+                "cutting_line_mm": round(cutting_line(pattern, piece.name, corners).path.length, 2),
+            }
+            for piece in pattern.pieces.values()
+        ],
+        "seams": [
+            {
+                "name": seam.name,
+                "title": seam.title,
+                "allowance_mm": seam.allowance_mm,
+                "layers": [
+                    {
+                        "run": [str(edge) for edge in layer.run.edges],
+                        "length_mm": round(pattern.run_length(layer.run), 2),
+                        "ease_mm": round(layer.ease_mm, 2),
+                    }
+                    for layer in seam.layers
+                ],
+            }
+            for seam in pattern.seams.values()
+        ],
+    }
+
+
+def cloth_data(cloth: ClothPlan) -> dict[str, Any]:
+    """What is cut from a fabric and how much to buy."""
+    layout, needed = cloth.layout, cloth.requirement
+    return {
+        "fabric": cloth.entry.name,
+        "title": cloth.title,
+        "plan": layout.plan.value,
+        "pieces": [
+            {
+                "number": line.number,
+                "piece": line.piece,
+                "title": line.title,
+                "cut": line.amount,
+                "copies": list(line.copies),
+                "to": line.to.value,
+            }
+            for line in cloth.lines
+        ],
+        "layout_length_mm": round(layout.length_mm, 1),
+        "used_share": round(layout.used_share, 4),
+        "lower_bound_mm": round(layout.bound.length_mm, 1),
+        "buy_length_mm": round(needed.buy_length_mm, 1),
+        "buy_m": float(needed.meters),
+        "buy_yd": float(needed.yards),
+        "cost": None if needed.cost is None else round(needed.cost, 2),
+        "currency": layout.fabric.currency,
+        "notes": list(layout.notes),
+    }
+
+
+def step_data(step: Step) -> dict[str, Any]:
+    """A step of the order of work."""
+    return {
+        "number": step.number,
+        "title": step.title,
+        "text": step.text,
+        "station": step.station.value,
+        "minutes": step.minutes,
+        "cautions": [caution.value for caution in step.cautions],
+        "pieces": list(step.pieces),
+        "reasons": list(step.reasons),
+    }
+
+
+def csv_text(header: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
+    """Rows as CSV text with line ends of its own standard (RFC 4180)."""
+    out = io.StringIO()
+    writer = csv.writer(out)
+    writer.writerow(header)
+    writer.writerows(rows)
+    return out.getvalue()
