@@ -22,7 +22,7 @@ class BoundArmhole(Component):
     kind: ClassVar[str] = "bound-armhole"
 
     width_mm: float = length(10, 6, 25, "Finished width of the binding.")
-    join_mm: float = length(50, 20, 120, "Tape beyond each armhole for the join (I14).")
+    join_mm: float = length(50, 20, 120, "Tape beyond each armhole for the join.")
 
     def contribute(self, drafting: Drafting) -> Contribution:
         """Bind the run named `armhole`; the edge keeps no allowance (I12)."""

@@ -47,8 +47,8 @@ class Buttons(Component):
 
     diameter_mm: float = length(18, 8, 40, "Diameter of a button.")
     thickness_mm: float = length(4, 1, 15, "Thickness of a button.")
-    spacing_mm: float = length(82, 40, 160, "Distance aimed at from button to button (F09).")
-    above_hem_mm: float = length(140, 60, 600, "Lowest button above the hem, at least (F11).")
+    spacing_mm: float = length(82, 40, 160, "Distance aimed at from button to button.")
+    above_hem_mm: float = length(140, 60, 600, "Lowest button above the hem, at least.")
     lap: Lap = choice(Lap.RIGHT_OVER_LEFT, "Which front lies on top.")
 
     def contribute(self, drafting: Drafting) -> Contribution:

@@ -39,8 +39,8 @@ class CircleSkirt(Component):
 
     share: float = ratio(0.5, 0.2, 1.0, "Share of a whole circle: 0.5 is a half circle.")
     length_mm: float = length(600, 200, 1200, "Waist to finished hem.")
-    waist_ease_mm: float = length(15, 0, 60, "Room beyond the waist girth (E03: 12-25 mm).")
-    opening_mm: float = length(190, 120, 300, "Length of the opening below the waist (F14).")
+    waist_ease_mm: float = length(15, 0, 60, "Room beyond the waist girth; 12 to 25 mm is usual.")
+    opening_mm: float = length(190, 120, 300, "Length of the opening below the waist.")
 
     def contribute(self, drafting: Drafting) -> Contribution:
         """Draft the skirt from the waist girth."""
@@ -100,7 +100,6 @@ class CircleSkirt(Component):
             drawn_side=Side.LEFT,
             fold_edge="center-front",
         )
-
 
     def _grain(self, inner: float, last: float) -> Grainline:
         """Along center back, so that a half circle lies with its straight edge on the selvage."""

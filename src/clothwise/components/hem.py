@@ -18,7 +18,7 @@ class DoubleHem(Component):
 
     kind: ClassVar[str] = "double-hem"
 
-    depth_mm: float = length(25, 5, 100, "Height of the finished hem (H01-H09 by flare).")
+    depth_mm: float = length(25, 5, 100, "Height of the finished hem; less, the more it flares.")
     turn_mm: float = length(8, 4, 30, "What is turned in first.")
 
     def contribute(self, drafting: Drafting) -> Contribution:
