@@ -155,9 +155,14 @@ def _matched(left: Quantity, right: Quantity, place: Place, doing: str) -> Quant
 
 
 def _like(kind_of: Quantity, value: float, place: Place) -> Quantity:
+    _refuse_unreal(value, place)
+    return Quantity(value, kind_of.length_power, kind_of.angle_power, kind_of.is_bare_zero)
+
+
+def _refuse_unreal(value: float, place: Place) -> None:
+    """Refuse what is beyond all reckoning, or not a number."""
     if not -_OVERFLOW < value < _OVERFLOW:
         raise place.too_large()
-    return Quantity(value, kind_of.length_power, kind_of.angle_power, kind_of.is_bare_zero)
 
 
 def _add(left: Quantity, right: Quantity, place: Place) -> Quantity:
@@ -180,8 +185,7 @@ def _divide(left: Quantity, right: Quantity, place: Place) -> Quantity:
 
 
 def _product_of(left: Quantity, right: Quantity, value: float, sign: int, place: Place) -> Quantity:
-    if not -_OVERFLOW < value < _OVERFLOW:
-        raise place.too_large()
+    _refuse_unreal(value, place)
     return Quantity(
         value,
         left.length_power + sign * right.length_power,
@@ -193,7 +197,7 @@ def _product_of(left: Quantity, right: Quantity, value: float, sign: int, place:
 def _floor_divide(left: Quantity, right: Quantity, place: Place) -> Quantity:
     _matched(left, right, place, "cannot be divided into whole times")
     _refuse_zero(right, place)
-    return Quantity(left.value // right.value)
+    return _like(PI, left.value // right.value, place)
 
 
 def _remainder(left: Quantity, right: Quantity, place: Place) -> Quantity:
@@ -230,9 +234,11 @@ def raise_to(base: Quantity, exponent: Quantity, place: Place) -> Quantity:
         raise place.error(
             "a negative number has no such root", "Check which of the two numbers is larger."
         )
-    value = base.value**power
-    if not -_OVERFLOW < value < _OVERFLOW:
-        raise place.too_large()
+    try:
+        value = base.value**power
+    except OverflowError:
+        raise place.too_large() from None
+    _refuse_unreal(value, place)
     whole = int(power)
     return Quantity(value, base.length_power * whole, base.angle_power * whole)
 
@@ -273,6 +279,7 @@ def _to_step(rounding: Callable[[float], int]) -> Function:
                     f"{amount.describe()} can only be rounded to a step",
                     "Add the step as a second argument, such as round(bust_girth / 4, 5mm).",
                 )
+            _refuse_unreal(amount.value, place)
             return _like(amount, float(rounding(amount.value)), place)
         step = arguments[1]
         if step.kind is QuantityKind.NUMBER:
@@ -283,8 +290,7 @@ def _to_step(rounding: Callable[[float], int]) -> Function:
         kind_of = _matched(amount, step, place, "cannot be rounded to each other")
         _refuse_zero(step, place)
         steps = amount.value / step.value
-        if not -_OVERFLOW < steps < _OVERFLOW:
-            raise place.too_large()
+        _refuse_unreal(steps, place)
         return _like(kind_of, rounding(steps) * step.value, place)
 
     return function
@@ -311,6 +317,7 @@ def _of_angle(ratio: Callable[[float], float]) -> Function:
                 f"this needs an angle but has {arguments[0].describe()}",
                 "Give it a unit, such as 30deg.",
             )
+        _refuse_unreal(arguments[0].value, place)
         return _like(PI, ratio(arguments[0].value), place)
 
     return function
