@@ -60,6 +60,12 @@ FRONT_WIDER_MM = 5.0
 """The front quarter is this much wider than the even share, the back narrower; our own choice."""
 
 
+NARROW_LEVEL_SHARE, USUAL_ARMHOLE_REACH, NARROW_LEVEL_RISE = 0.46, 0.40, 0.6
+"""The armhole is narrowest at this share of its height when it reaches `USUAL_ARMHOLE_REACH` of its
+height under the arm, and higher the further it reaches, so that the bend stays round; our choice.
+"""
+
+
 @dataclass(frozen=True)
 class DartedBodice(Component):
     """Bodice with bust and waist darts, buttoned at center front."""
@@ -245,7 +251,10 @@ class _Block:
         """From the end of the side, square to it, up to the shoulder, square to it too (G07)."""
         underarm = side.end
         across = min(across, tip.x - 4.0, underarm.x - 22.0)
-        level = underarm.y + 0.46 * (tip.y - underarm.y)
+        height = tip.y - underarm.y
+        wider = (underarm.x - across) / height - USUAL_ARMHOLE_REACH
+        share = min(max(NARROW_LEVEL_SHARE + NARROW_LEVEL_RISE * wider, 0.42), 0.60)
+        level = underarm.y + share * height
         narrow = Point(across, level)
         lower = cubic_between(underarm, side.end_tangent.left, narrow, Vector(0.0, 1.0))
         upper = cubic_between(
