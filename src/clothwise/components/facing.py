@@ -6,6 +6,7 @@ Both copy the lines of the pieces they face, so that their seams agree by constr
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import accumulate
 from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
@@ -57,7 +58,6 @@ class FrontAndNeckFacing(Component):
             ),
             component=name,
         )
-        half = front.edge("front-edge").length / 2
         edge = Seam(
             name=f"{name}-front-edge",
             title="front edge",
@@ -65,7 +65,7 @@ class FrontAndNeckFacing(Component):
             allowance_mm=drafting.neck_allowance_mm,
             pressing=Pressing.TURNED,
             care=EdgeCare.NONE,
-            matches=(Match("front edge", (half, half), NotchKind.SINGLE),),
+            matches=_front_matches([drafting.pattern.edge_length(e) for e in front_edge.edges]),
             component=name,
         )
         shoulder_seam = Seam(
@@ -161,6 +161,15 @@ class FrontAndNeckFacing(Component):
             drawn_side=Side.RIGHT,
             fold_edge="center",
         )
+
+
+def _front_matches(lengths: list[float]) -> tuple[Match, ...]:
+    """Where the front edge crosses a seam the facing has a notch; without one, in the middle."""
+    if len(lengths) == 1:
+        half = lengths[0] / 2
+        return (Match("front edge", (half, half), NotchKind.SINGLE),)
+    places = list(accumulate(lengths))[:-1]
+    return tuple(Match("waist seam", (place, place), NotchKind.AT_SEAM) for place in places)
 
 
 def _operations(name: str, front: Piece, back: Piece) -> tuple[Operation, ...]:
