@@ -57,12 +57,16 @@ HEADINGS: Mapping[str, str] = {
     "mind": "Mind:",
 }
 """The booklet's own words, in English."""
-SESSIONS_HEADER = ("Session", "Steps", "Time", "What to set up")
+SESSIONS_HEADER = ("Session", "Steps", "Time", "What to set up", "Ends with")
 
 _TALLEST_LAYOUT_MM = 190.0
 _LONG_TEXT = 1800
 """Letters above which a step may be broken over pages; no drafted step comes near."""
 _LONG_WORD = 34
+_LETTER_MM, _CELL_PADDING_MM = 1.95, 6.0
+"""What a letter and the sides of a cell take in a table, generously."""
+_SHORT_TEXT = 14
+"""Letters up to which a column of a table is not wrapped."""
 _LARGEST_TITLE_PT, _SMALLEST_TITLE_PT = 38.0, 18.0
 _LANGUAGE = re.compile(r"[a-z]{2,3}")
 
@@ -163,9 +167,8 @@ class _Setter:
                 {"title": _plain(one.title), "text": _plain(one.text)} for one in booklet.cares
             ],
             "care_footer": _plain(booklet.care_footer),
-            "sittings": [
-                _plains((one.title, one.steps, one.time, one.stations)) for one in booklet.sittings
-            ],
+            "sittings": len(booklet.sittings),
+            "sittings_table": self._table(_sittings(booklet)),
             "sittings_note": _plain(booklet.sittings_note),
             "credits": _plains(booklet.credits),
         }
@@ -204,23 +207,23 @@ class _Setter:
         def filled(row: tuple[str, ...]) -> list[str]:
             return _plains((*row, *[""] * (count - len(row))))
 
-        # A column of short texts is as wide as they are; longer ones share what is left.
+        everything = ((table.header,) if table.header else ()) + table.rows
         lengths = [
-            max((len(row[at]) for row in table.rows if at < len(row)), default=0)
+            max((len(row[at]) for row in everything if at < len(row)), default=0)
             for at in range(count)
         ]
-        widths = [
-            0 if length <= 14 or at in table.flush_right else min(length, 60)
-            for at, length in enumerate(lengths)
-        ]
-        if count and not any(widths):
-            widths[lengths.index(max(lengths))] = 1
+        natural = sum(length * _LETTER_MM + _CELL_PADDING_MM for length in lengths)
+        # A table of short texts is as wide as they are; else long columns share what is left.
+        widths = [0] * count
+        if natural > TEXT_WIDTH_MM:
+            widths = [min(length, 60) if length > _SHORT_TEXT else 0 for length in lengths]
         return {
             "header": filled(table.header) if table.header else [],
             "rows": [filled(row) for row in table.rows],
             "flush_right": list(table.flush_right),
             "note": _plain(table.note),
             "widths": widths,
+            "natural": natural,
         }
 
     def _figure(self, figure: Figure, width_mm: float, height_mm: float) -> dict[str, Any]:
@@ -281,6 +284,16 @@ def _lines(items: Iterable[Item]) -> list[Item]:
         elif not isinstance(item, Text):
             found.append(item)
     return found
+
+
+def _sittings(booklet: Booklet) -> Table:
+    rows = tuple(
+        (one.title, one.steps, one.time, one.stations, one.ends_with) for one in booklet.sittings
+    )
+    used = [at for at in range(5) if any(row[at] for row in rows)]
+    picked = tuple(tuple(row[at] for at in used) for row in rows)
+    flush_right = tuple(place for place, at in enumerate(used) if at == 2)
+    return Table(tuple(SESSIONS_HEADER[at] for at in used), picked, flush_right)
 
 
 def _plain(text: str) -> str:

@@ -25,7 +25,7 @@ LAYOUT_WIDTH_MM = TEXT_WIDTH_MM
 """Width of a cutting layout."""
 KEY_WIDTH_MM = TEXT_WIDTH_MM
 """Width of the key to the pictures of the steps."""
-STEP_ROOM_MM = (82.0, 64.0)
+STEP_ROOM_MM = (82.0, 58.0)
 """Width and height for the picture of a step."""
 
 

@@ -40,7 +40,7 @@ from clothwise.output.scene_drawing import CLOTHS, INK, PAPER, THREAD, hatching
 from clothwise.output.text_block import Sentence, set_block
 from clothwise.units import MM_PER_YARD, LengthUnit, format_cm, format_inches, format_yards
 
-TALLEST_MM = 122.0
+TALLEST_MM = 105.0
 """A layout is drawn smaller than the page is wide rather than taller than this."""
 LARGEST_FACTOR = 0.125
 """Nothing is drawn larger than 1:8, so that a small layout stays a small picture."""
@@ -65,6 +65,7 @@ _HATCH_MM = 1.5
 _FOLD_BAR = Stroke(1.1, INK, (), Cap.BUTT)
 
 _YARD_UNITS = (LengthUnit.INCH, LengthUnit.FOOT, LengthUnit.YARD)
+_EIGHTHS = ("1/8", "1/4", "3/8", "1/2", "5/8", "3/4", "7/8")
 _RULER_MM = 9.0
 """Room above the cloth for the ruler and what is said of each stretch."""
 _FINE = 8.0
@@ -225,7 +226,10 @@ class _LayoutPainter:
             if len(set(parts)) > 1:
                 break
             common.append(parts[0])
-        return ", ".join(common) or ", ".join(labels[0])
+        # The number stays with the first word of the name when it is wrapped.
+        said = ", ".join(common) or ", ".join(labels[0])
+        number, space, name = said.partition(" ")
+        return f"{number}\u00a0{name}" if space and number.isdigit() else said
 
     def _piece(self, one: _Laid) -> list[Item]:
         path = _closed(one.shape)
@@ -247,14 +251,13 @@ class _LayoutPainter:
             Cut.ON_FOLD: "on the fold",
             Cut.SPARE: "through both layers, one is left over",
         }.get(one.placement.cut, "")
-        number, _, name = one.label.partition(" ")
-        bare = name if number.isdigit() else one.label
-        short = number if number.isdigit() else ""
+        number, space, _ = one.label.partition("\u00a0")
+        short = number if space else ""
         tries: list[tuple[list[Sentence], float]] = []
         for size in LABEL_MM:
             title = [Sentence(one.label, size, Weight.BOLD)]
             below = [Sentence(remark, 0.86 * size, Weight.ITALIC, color=INK)] if remark else []
-            widths = [text_width(one.label, size, Weight.BOLD) + 0.1, *_wraps(bare, size)]
+            widths = [text_width(one.label, size, Weight.BOLD) + 0.1, *_wraps(one.label, size)]
             tries += [([*title, *below], width) for width in widths]
         tries += [([Sentence(one.label, size, Weight.BOLD)], math.inf) for size in LABEL_MM]
         tries += [([Sentence(short, size, Weight.BOLD)], math.inf) for size in NUMBER_MM if short]
@@ -336,7 +339,7 @@ class _LayoutPainter:
 
     def _length(self, length_mm: float) -> str:
         if self._unit in _YARD_UNITS:
-            return format_inches(length_mm)
+            return _set_fraction(format_inches(length_mm))
         return format_cm(length_mm)
 
     def _across(self) -> list[Item]:
@@ -355,14 +358,8 @@ class _LayoutPainter:
             word,
         ]
         if double:
-            found.append(
-                replace(
-                    _word("fold", Point(box.left - 1.2, low - 0.2), Anchor.RIGHT, TYPE_MM),
-                    baseline=Baseline.MIDDLE,
-                    weight=Weight.ITALIC,
-                )
-            )
-            found[2] = replace(word, at=Point(middle.x, max(middle.y, low + 1.0)))
+            fold = _word("fold", Point(box.left, low - 0.9 - 0.64 * TYPE_MM), Anchor.LEFT, TYPE_MM)
+            found.append(replace(fold, weight=Weight.ITALIC))
         return found
 
     def _heads(self) -> list[Item]:
@@ -434,7 +431,12 @@ class _LayoutPainter:
             x += 8.5 + text_width(words, TYPE_MM) + 7.0
         if any(one.cut is Cut.ON_FOLD for one in self._layout.placements):
             bar = polyline([Point(x, y), Point(x + 7.0, y)])
-            found += [Shape((bar,), _FOLD_BAR), _middle("edge on the fold", Point(x + 8.5, y))]
+            words = "edge on the fold"
+            found += [Shape((bar,), _FOLD_BAR), _middle(words, Point(x + 8.5, y))]
+            x += 8.5 + text_width(words, TYPE_MM) + 7.0
+        if self._selvage > 0:
+            line = polyline([Point(x, y), Point(x + 7.0, y)])
+            found += [Shape((line,), _SELVAGE), _middle("selvage", Point(x + 8.5, y))]
         return found
 
     def _tops(self) -> int:
@@ -450,7 +452,7 @@ class _LayoutPainter:
 
 def _wraps(text: str, size_mm: float) -> list[float]:
     """Widths to wrap a name to: its longest word, and about half of it."""
-    words = text.split()
+    words = text.split(" ")
     if len(words) < 2:
         return []
     whole = text_width(text, size_mm, Weight.BOLD)
@@ -502,4 +504,11 @@ def _mixed(color: Color, share: float) -> Color:
 
 
 def _yards(eighths: int) -> str:
-    return format_yards(Fraction(eighths, 8))
+    return _set_fraction(format_yards(Fraction(eighths, 8)))
+
+
+def _set_fraction(text: str) -> str:
+    """Eighths as one letter each, because `41 5/8` set small reads like `415/8`."""
+    for plain, letter in zip(_EIGHTHS, "⅛¼⅜½⅝¾⅞", strict=True):
+        text = text.replace(f" {plain} ", f"{letter} ").replace(f"{plain} ", f"{letter} ")
+    return text
