@@ -68,7 +68,7 @@ class StraightWaistband(Component):
                     "center": straight(Point(0.0, 2 * width), Point(0.0, 0.0)),
                 }
             ),
-            grain=Grainline(Point(0.0, 0.2 * width), Point(0.0, 1.8 * width)),
+            grain=Grainline(Point(0.25 * half, 1.5 * width), Point(0.75 * half, 1.5 * width)),
             copies=(
                 *single(drafting.role),
                 *single(drafting.interfacing_role, ply=Ply.INTERFACING, name="interfacing"),
