@@ -70,6 +70,8 @@ _RULER_MM = 9.0
 """Room above the cloth for the ruler and what is said of each stretch."""
 _FINE = 8.0
 """Room for words is sought on a drawing so many times larger, which makes its grid finer."""
+_SAMPLE_MM, _KEY_LINE_MM = 8.0, 4.4
+"""Length of a sample in the key, and distance of its lines."""
 _SIDE_MM = 11.0
 """Room at the left for the width."""
 
@@ -105,6 +107,14 @@ class _Laid:
     label: str
 
 
+@dataclass(frozen=True)
+class _Entry:
+    """A line of the key: what is shown, and the words beside it."""
+
+    kind: str
+    words: str
+
+
 class _LayoutPainter:
     def __init__(
         self,
@@ -124,14 +134,15 @@ class _LayoutPainter:
         self._selvage = after_washing_mm(lost, fabric.shrinkage_across) / 2
         low, high = self._reach()
         room = width_mm - _SIDE_MM - 2.0
+        self._left = _SIDE_MM
+        self._key = self._key_entries()
+        self._bottom = 9.0 + max(at.y for at in self._key_places())
         self._factor = min(
             room / layout.length_mm,
-            (tallest_mm - _RULER_MM - 12.0) / (high - low),
+            (tallest_mm - _RULER_MM - 3.0 - self._bottom) / (high - low),
             LARGEST_FACTOR,
         )
         self._low = low
-        self._left = _SIDE_MM
-        self._bottom = 11.0
 
     def _reach(self) -> tuple[float, float]:
         """How far the cloth goes across, from the fold, or from a selvage of single cloth."""
@@ -391,7 +402,7 @@ class _LayoutPainter:
         for before, after in zip(self._layout.sections, self._layout.sections[1:], strict=False):
             one, other = self._box(before), self._box(after)
             low, high = min(one.bottom, other.bottom), max(one.top, other.top)
-            line = polyline([Point(one.right, low - 1.0), Point(one.right, high + 5.4)])
+            line = polyline([Point(one.right, low - 1.0), Point(one.right, high)])
             found.append(Shape((line,), _CUT_ACROSS))
             said = f"cut across here, {self._length(after.start_mm)} from the end"
             anchor = Anchor.RIGHT if one.width > text_width(said, TYPE_MM) else Anchor.LEFT
@@ -401,43 +412,59 @@ class _LayoutPainter:
         return found
 
     def _legend(self) -> list[Item]:
-        """The grain, and which way up the pieces lie."""
-        y = 2.0
-        one_way = self._layout.fabric.nap is Nap.ONE_WAY
-        start, end = Point(self._left, y), Point(self._left + 12.0, y)
-        middle = start.toward(end, 0.5)
-        tops = self._tops()
+        """The entries of the key in lines, the last at the bottom."""
         found: list[Item] = []
-        if one_way and tops:
-            found.append(_arrow(start, end) if tops > 0 else _arrow(end, start))
-        else:
-            found += [_arrow(middle, start), _arrow(middle, end)]
-        said = "grain; the tops of all pieces point this way" if one_way and tops else "grain"
-        x = end.x + 1.5
-        found.append(_middle(said, Point(x, y)))
-        x += text_width(said, TYPE_MM) + 7.0
-        faces = {placement.mirrored for placement in self._layout.placements}
-        entries = [(False, "printed side up"), (True, "printed side down")]
-        for mirrored, words in entries:
-            if mirrored not in faces:
-                continue
-            box = Bounds(x, y - 1.4, x + 7.0, y + 1.4)
-            found.append(Shape((box.path,), None, PAPER, closed=True))
-            if mirrored:
-                lines = tuple(hatching(_looped(box.path), _HATCH_MM, math.radians(45)))
-                found.append(Group((Shape(lines, _HATCH),), clip=box.path))
-            found += [Shape((box.path,), _PIECE, None, closed=True)]
-            found.append(_middle(words, Point(x + 8.5, y)))
-            x += 8.5 + text_width(words, TYPE_MM) + 7.0
-        if any(one.cut is Cut.ON_FOLD for one in self._layout.placements):
-            bar = polyline([Point(x, y), Point(x + 7.0, y)])
-            words = "edge on the fold"
-            found += [Shape((bar,), _FOLD_BAR), _middle(words, Point(x + 8.5, y))]
-            x += 8.5 + text_width(words, TYPE_MM) + 7.0
-        if self._selvage > 0:
-            line = polyline([Point(x, y), Point(x + 7.0, y)])
-            found += [Shape((line,), _SELVAGE), _middle("selvage", Point(x + 8.5, y))]
+        for entry, at in zip(self._key, self._key_places(), strict=True):
+            beside = Point(at.x + _SAMPLE_MM + 1.5, at.y)
+            found += [*self._sample(entry, at), _middle(entry.words, beside)]
         return found
+
+    def _key_entries(self) -> list[_Entry]:
+        """The grain, which way up the pieces lie, and the lines that need a word."""
+        placements = self._layout.placements
+        told = self._layout.fabric.nap is Nap.ONE_WAY and self._tops() != 0
+        grain = "grain; the tops of all pieces point this way" if told else "grain"
+        entries = [_Entry("nap" if told else "grain", grain)]
+        faces = {placement.mirrored for placement in placements}
+        if False in faces:
+            entries.append(_Entry("up", "printed side up"))
+        if True in faces:
+            entries.append(_Entry("down", "printed side down"))
+        if any(one.cut is Cut.ON_FOLD for one in placements):
+            entries.append(_Entry("on fold", "edge on the fold"))
+        if self._selvage > 0:
+            entries.append(_Entry("selvage", "selvage"))
+        return entries
+
+    def _key_places(self) -> list[Point]:
+        """Where the entries begin, at the middle of their height."""
+        x, line, spots = self._left, 0, []
+        for entry in self._key:
+            width = _SAMPLE_MM + 1.5 + text_width(entry.words, TYPE_MM)
+            if x > self._left and x + width > self._width:
+                x, line = self._left, line + 1
+            spots.append((x, line))
+            x += width + 6.0
+        return [Point(x, 2.0 + (line - at) * _KEY_LINE_MM) for x, at in spots]
+
+    def _sample(self, entry: _Entry, at: Point) -> list[Item]:
+        end = Point(at.x + _SAMPLE_MM, at.y)
+        line = polyline([at, end])
+        box = Bounds(at.x, at.y - 1.4, end.x, at.y + 1.4)
+        if entry.kind == "grain":
+            middle = at.toward(end, 0.5)
+            return [_arrow(middle, at), _arrow(middle, end)]
+        if entry.kind == "nap":
+            return [_arrow(at, end) if self._tops() > 0 else _arrow(end, at)]
+        if entry.kind == "on fold":
+            return [Shape((line,), _FOLD_BAR)]
+        if entry.kind == "selvage":
+            return [Shape((line,), _SELVAGE)]
+        found: list[Item] = [Shape((box.path,), None, PAPER, closed=True)]
+        if entry.kind == "down":
+            lines = tuple(hatching(_looped(box.path), _HATCH_MM, math.radians(45)))
+            found.append(Group((Shape(lines, _HATCH),), clip=box.path))
+        return [*found, Shape((box.path,), _PIECE, None, closed=True)]
 
     def _tops(self) -> int:
         """1 if the tops of the pieces point along the length, -1 against it, 0 if they differ."""
