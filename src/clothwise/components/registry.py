@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from functools import cache, lru_cache
 from importlib import import_module
-from importlib.metadata import entry_points
 
 from clothwise.components.component import Component
 from clothwise.errors import ComponentError, did_you_mean
@@ -34,6 +33,8 @@ _OWN = {
 
 @lru_cache(maxsize=1)
 def _plugins() -> dict[str, str]:
+    from importlib.metadata import entry_points  # slow to load, and rarely needed
+
     return {point.name: point.value for point in entry_points(group=ENTRY_POINT_GROUP)}
 
 

@@ -1,0 +1,88 @@
+"""A plugin package adds a component by an entry point, and nothing else."""
+
+import os
+import subprocess
+import sys
+import textwrap
+from pathlib import Path
+
+import pytest
+
+from clothwise.components import Component, component_class, kinds
+from clothwise.errors import ComponentError
+
+PLUGIN = '''
+"""A hanging loop, as somebody else might write it."""
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from clothwise.components import Component, Drafting
+from clothwise.components.parameter import length
+from clothwise.pattern import Contribution, Notion, NotionUnit
+
+
+@dataclass(frozen=True)
+class HangingLoop(Component):
+    """Loop of tape at the back neck."""
+
+    kind: ClassVar[str] = "hanging-loop"
+
+    length_mm: float = length(80, 40, 200, "Length of the tape.")
+
+    def contribute(self, drafting: Drafting) -> Contribution:
+        """Only a notion; the tape is bought."""
+        tape = Notion("cotton tape", self.length_mm, NotionUnit.LENGTH_MM, "", drafting.name)
+        return Contribution(notions=(tape,))
+'''
+
+SCRIPT = """
+from clothwise.components import Drafting, component_class, kinds
+from clothwise.pattern import Body, Pattern
+
+assert kinds()[-1] == "hanging-loop", kinds()
+loop = component_class("hanging-loop")(length_mm=95)
+body = Body.complete(
+    {"bust_girth": 900, "waist_girth": 720, "hip_girth": 960, "height": 1680}
+)
+part = loop.contribute(Drafting("loop", body, Pattern()))
+print(part.notions[0].name, part.notions[0].amount)
+"""
+
+
+def test_plugin_adds_a_component_through_its_entry_point(tmp_path: Path) -> None:
+    """A package that was only put on the path is found; ours comes first in the list."""
+    (tmp_path / "hanging_loop.py").write_text(PLUGIN)
+    info = tmp_path / "hanging_loop-1.0.dist-info"
+    info.mkdir()
+    (info / "METADATA").write_text("Metadata-Version: 2.1\nName: hanging-loop\nVersion: 1.0\n")
+    (info / "entry_points.txt").write_text(
+        "[clothwise.components]\nhanging-loop = hanging_loop:HangingLoop\n"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", textwrap.dedent(SCRIPT)],
+        env={**os.environ, "PYTHONPATH": str(tmp_path)},
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.stderr == ""
+    assert done.stdout == "cotton tape 95\n"
+
+
+@pytest.mark.parametrize("kind", kinds())
+def test_every_component_loads_and_explains_itself(kind: str) -> None:
+    """Its kind is the one it is registered under, and each parameter has a range and help."""
+    found = component_class(kind)
+    assert issubclass(found, Component)
+    assert found.kind == kind
+    assert found.__doc__
+    for parameter in found.parameters().values():
+        assert parameter.help.endswith(".")
+        assert parameter.choices or parameter.low < parameter.high
+
+
+def test_unknown_component_suggests_the_one_that_was_meant() -> None:
+    """The message tells what to do."""
+    with pytest.raises(ComponentError, match="darted-bodice"):
+        component_class("darted-bodise")
