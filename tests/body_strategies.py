@@ -14,7 +14,7 @@ __all__ = ["bodies", "required_measurements"]
 def required_measurements(draw: st.DrawFn) -> dict[str, float]:
     """Height and the three girths of an adult, in mm; the waist and hip go with the bust."""
     bust = draw(st.integers(680, 1500))
-    hip = bust * draw(st.floats(0.80, 1.30))
+    hip = max(660, bust * draw(st.floats(0.80, 1.30)))
     return {
         "height": float(draw(st.integers(1400, 1900))),
         "bust_girth": float(bust),

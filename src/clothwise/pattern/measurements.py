@@ -101,7 +101,7 @@ class Body(Mapping[str, float]):
         rules: dict[str, str] = {}
         for each in MEASUREMENTS.values():
             if each.name not in known:
-                estimate, rules[each.name] = _estimate(each, known, shown_in)
+                estimate, rules[each.name] = _estimate(each, known)
                 known[each.name] = Quantity(estimate, *_POWERS[each.kind])
         contradictions = _contradictions(known, rules, shown_in)
         if contradictions:
@@ -162,21 +162,27 @@ _RANK = {name: rank for rank, name in enumerate(MEASUREMENTS)}
 _POWERS = {QuantityKind.LENGTH: (1, 0), QuantityKind.ANGLE: (0, 1)}
 
 
-def _estimate(
-    wanted: Measurement, known: Mapping[str, Quantity], unit: LengthUnit
-) -> tuple[float, str]:
-    """Return the value of a rule, held within what is plausible, and the rule in words."""
+def _estimate(wanted: Measurement, known: Mapping[str, Quantity]) -> tuple[float, str]:
+    """Return the value of a rule, held within what is plausible, and the rule in words.
+
+    The words are in millimeters, like the rules, whatever the user's unit: equal bodies are equal.
+    """
     free = parse_expression(wanted.rule).evaluate(known, kind=wanted.kind).value
-    least, most = wanted.smallest, wanted.largest
+    least, most = (wanted.smallest, "in an adult"), (wanted.largest, "in an adult")
     for relation in _relations_of(wanted.name):
         if relation.larger == wanted.name and relation.smaller in known:
-            least = max(least, relation.least_larger(known[relation.smaller].value))
+            bound = relation.least_larger(known[relation.smaller].value)
+            least = max(least, (bound, f"beside {relation.smaller}"))
         elif relation.smaller == wanted.name and relation.larger in known:
-            most = min(most, relation.most_smaller(known[relation.larger].value))
-    if free < least:
-        return least, f"{wanted.rule}, but at least {_shown(wanted, least, unit)}"
-    if free > most:
-        return most, f"{wanted.rule}, but at most {_shown(wanted, most, unit)}"
+            bound = relation.most_smaller(known[relation.larger].value)
+            most = min(most, (bound, f"beside {relation.larger}"))
+    for held, beyond, word in ((least, free < least[0], "least"), (most, free > most[0], "most")):
+        if beyond:
+            value, why = held
+            return (
+                value,
+                f"{wanted.rule}, but at {word} {_shown(wanted, value, LengthUnit.MILLIMETER)} {why}",
+            )
     return free, wanted.rule
 
 
@@ -279,7 +285,7 @@ def _contradiction(
     }
     values = {relation.larger: larger, relation.smaller: smaller}
     blamed, other = sorted(values, key=lambda name: (name in rules, -_RANK[name]))
-    estimated = " as estimated" if other in rules else ""
+    estimated = f", estimated as {rules[other]}" if other in rules else ""
     return MeasurementFault(
         blamed,
         f"{blamed} {format_length(values[blamed], unit)} does not go with "
