@@ -179,10 +179,8 @@ def _estimate(wanted: Measurement, known: Mapping[str, Quantity]) -> tuple[float
     for held, beyond, word in ((least, free < least[0], "least"), (most, free > most[0], "most")):
         if beyond:
             value, why = held
-            return (
-                value,
-                f"{wanted.rule}, but at {word} {_shown(wanted, value, LengthUnit.MILLIMETER)} {why}",
-            )
+            shown = _shown(wanted, value, LengthUnit.MILLIMETER)
+            return value, f"{wanted.rule}, but at {word} {shown} {why}"
     return free, wanted.rule
 
 
