@@ -33,6 +33,8 @@ from clothwise.cutting import (
     search,
     verify,
 )
+from clothwise.cutting.parts import paired, spare_parts
+from clothwise.cutting.search import Monitor, SectionTask, search_section
 from clothwise.errors import CuttingError
 from cutting_strategies import copies
 from invented_dress import COLLAR_HALF, FRONT_FACING, POCKET, SLEEVE, dress, item, pair
@@ -71,6 +73,23 @@ def test_packed_layouts_hold_for_any_copies(
     assert verify(layout, laid) == ()
     assert layout.length_mm <= lay(laid, fabric, plan, effort=ROWS_ONLY).length_mm + 1e-6
     assert layout.length_mm >= layout.bound.length_mm
+
+
+@settings(max_examples=3)
+@given(copies(with_fold=True), st.sampled_from([0.0, 3.0]))
+def test_every_packing_is_accepted(items: list[CutItem], between_mm: float) -> None:
+    """What the packer returns is right as it is: no run is thrown away for a hair too much."""
+    parts, alone = paired(items, Nap.NONE)
+    task = SectionTask(
+        tuple(parts + spare_parts(alone, Nap.NONE)),
+        Layers.DOUBLE,
+        {item.id: item for item in items},
+        WIDE,
+        Spacing(between_mm=between_mm),
+        Effort(1, 2),
+        seed=0,
+    )
+    assert search_section(task, Monitor("linen", None, None)).failures == ()
 
 
 @pytest.mark.parametrize("plan", LayerPlan)

@@ -9,12 +9,13 @@ import heapq
 import math
 from collections.abc import Sequence
 
-from shapely import Polygon, union
+import numpy as np
+from shapely import Polygon, set_precision, union
 from shapely.geometry.base import BaseGeometry
 
 from clothwise.cutting.item import XY, Polyline
 
-__all__ = ["SIMPLIFY_TOLERANCE_MM", "closed_slits", "simplified_outward", "widened"]
+__all__ = ["GRID_MM", "SIMPLIFY_TOLERANCE_MM", "on_grid", "simplified_outward", "widened"]
 
 SIMPLIFY_TOLERANCE_MM = 0.5
 """How far a simplified outline may lie outside the true one.
@@ -24,7 +25,8 @@ layout engine), fewer save memory and keep the stored job readable.
 """
 _MITRE_LIMIT = 2.0  # beyond, acute corners are rounded, so that darts and points do not grow spikes
 _ARC_SEGMENTS = 8  # per quarter circle of a rounded corner: 1.5 mm is kept within 0.01 mm
-_SLIT_MM = 0.01  # half the width of a slit that is closed: the packer reckons in single precision
+GRID_MM = 0.001
+"""Far above the steps of a single-precision float at 2 m (0.0001 mm), far below what matters."""
 _COVER_SLACK_MM = 1e-6
 
 
@@ -36,18 +38,18 @@ def widened(outline: Polyline, distance_mm: float) -> Polyline:
     if distance_mm <= 0:
         return outline
     shape = Polygon(outline)
-    mitred = shape.buffer(distance_mm, join_style="mitre", mitre_limit=_MITRE_LIMIT)
+    with np.errstate(invalid="ignore"):  # mitres of edges that are nearly one line; none is made
+        mitred = shape.buffer(distance_mm, join_style="mitre", mitre_limit=_MITRE_LIMIT)
     rounded = shape.buffer(distance_mm, quad_segs=_ARC_SEGMENTS)
-    return closed_slits(union(mitred, rounded), _SLIT_MM)
+    return on_grid(union(mitred, rounded))
 
 
-def closed_slits(shape: BaseGeometry, half_width_mm: float) -> Polyline:
-    """Return the outline of a connected shape, with holes and slits narrower than so filled."""
-    wide = shape.buffer(half_width_mm, join_style="mitre", mitre_limit=_MITRE_LIMIT)
-    closed = Polygon(wide.exterior).buffer(
-        -half_width_mm, join_style="mitre", mitre_limit=_MITRE_LIMIT
-    )
-    whole = union(closed, shape)  # mitres of acute corners were cut off: put them back
+def on_grid(shape: BaseGeometry) -> Polyline:
+    """Return the outline of a connected shape, holes filled, corners on a grid of `GRID_MM`.
+
+    The packer reckons in single precision and refuses outlines whose corners then coincide.
+    """
+    whole = set_precision(shape, GRID_MM)
     assert isinstance(whole, Polygon)
     return tuple(_ring(whole))
 

@@ -1,7 +1,7 @@
 """Half pieces on the fold: a row along the fold, handed to the packer as one rigid comb.
 
 The packer knows no fixed place. So the half pieces are set in a row along the fold, each slid
-toward the start until it meets those before it; a hair-thin bar beyond the fold and a hair-thin
+toward the start until it meets those before it; a hair-thin bar along the fold and a hair-thin
 post across the start join them into one shape as wide as the strip, which then can lie in one way
 only. Everything else is packed around it. What is searched is the row: its order, which way round
 each piece lies, and gaps left on purpose so that others reach the fold too.
@@ -18,7 +18,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 from shapely import Polygon, box, unary_union
 
-from clothwise.cutting.clearance import closed_slits
+from clothwise.cutting.clearance import on_grid
 from clothwise.cutting.item import XY, Polyline
 from clothwise.cutting.layout import Cut, Placement
 from clothwise.cutting.packing import StripJob, StripOutcome, StripShape
@@ -51,8 +51,6 @@ _HAIR_MM = 0.1  # thickness of bar and post
 _JOIN_MM = 0.001  # how far bar and teeth run into each other, so that they become one shape
 _ROWS_TRIED = 400  # rows by chance that are measured where the row is all there is
 _ROWS_COMPARED = 20  # rows by chance of which the shortest is taken for a start
-_SLIT_MM = 0.05  # half the width of a slit between teeth that is closed: the packer refuses corners
-# that are the same in single precision
 _TRIES_FOR_NEW = 20  # changes that are drawn to find one that was not tried yet
 
 
@@ -131,8 +129,8 @@ def comb_attempt(
     """
     row, poses = start.row, start.poses
     positions = row_positions(row, fold_parts, outlines)
-    strip_mm = _HAIR_MM + width_mm + 2 * outlines.half_mm + FITTING_ROOM_MM
-    fold_mm = _HAIR_MM + outlines.half_mm  # height of the fold in the strip
+    strip_mm = width_mm + 2 * outlines.half_mm + FITTING_ROOM_MM
+    fold_mm = outlines.half_mm  # height of the fold in the strip
     teeth = [
         tuple((px + x, py + fold_mm) for px, py in _tooth(place, fold_parts, outlines))
         for place, x in zip(row, positions, strict=True)
@@ -310,12 +308,15 @@ def _tooth(place: RowPlace, fold_parts: Sequence[Part], outlines: OutlineCache) 
 
 
 def _comb(teeth: Sequence[Polyline], post_mm: float) -> Polyline:
-    """Join outlines that stand on y = `_HAIR_MM` with a bar below and a post at x = 0."""
+    """Join outlines that stand on y = 0 with a bar along it and a post before x = 0.
+
+    The bar lies inside the strip: were it below, what comes after its end could drop below the
+    fold by its thickness. So between the teeth others stay a hair above, which costs nothing.
+    """
     end = max(x for tooth in teeth for x, _ in tooth)
-    bar = box(-_HAIR_MM, 0.0, end, _HAIR_MM + _JOIN_MM)
+    bar = box(-_HAIR_MM, 0.0, end, _HAIR_MM)
     post = box(-_HAIR_MM, 0.0, _JOIN_MM, post_mm)
-    joined = unary_union([bar, post, *(Polygon(tooth) for tooth in teeth)])
-    return closed_slits(joined, _SLIT_MM)
+    return on_grid(unary_union([bar, post, *(Polygon(tooth) for tooth in teeth)]))
 
 
 def _edge_reach(fixed: Polyline, moving: Polyline) -> float:
