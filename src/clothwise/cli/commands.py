@@ -2,37 +2,87 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import click
 
 from clothwise import __version__
+from clothwise.errors import Misuse, did_you_mean
 
 FINDINGS = 1
 
 TARGET = click.argument("target", type=click.Path(path_type=Path))
-VIEW = click.option("--view", default="", help="A view of the design.")
-SIZE = click.option("--size", default="", help="A size of the chart; the base size otherwise.")
-MAKE = click.option("--make", "make_name", default="", help="Which make, if there are several.")
-JSON = click.option("--json", "json_", is_flag=True, help="Data instead of a table.")
+VIEW = click.option("--view", default="", help="Only this view of the design, such as A.")
+SIZE = click.option("--size", default="", help="Only this size of the size chart.")
+BASE_SIZE = click.option(
+    "--size", default="", help="A size of the size chart; without it, the design's base size."
+)
+MAKE_SIZE = click.option(
+    "--size", default="", help="Another size of the chart than the one the make names."
+)
+MAKE = click.option(
+    "--make",
+    "make_name",
+    default="",
+    help="Which make, if there are several: the name of its file without .yaml.",
+)
+JSON = click.option("--json", "json_", is_flag=True, help="Data for other programs, as JSON.")
 CHOICE = click.option(
-    "--choose", "choices", multiple=True, metavar="OPTION=CHOICE", help="Choose an option; repeat."
+    "--choose",
+    "choices",
+    multiple=True,
+    metavar="OPTION=CHOICE",
+    help="Make a choice of your own, such as pockets=1. May be given several times.",
 )
 SECONDS = click.option(
     "--seconds",
     type=click.IntRange(0, 600),
     default=None,
-    help="Seconds for each run of the layout search.",
+    help="How long each search for a layout may take. Longer saves cloth; 0 lays in plain rows.",
 )
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+class _InOrder(click.Group):
+    """Lists its commands in the order of the work, and suggests what a wrong name meant."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """In the order in which a garment comes about."""
+        return ["new", "measure", "draft", "check", "cut", "sew", "print", "pack"]
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """Find the command.
+
+        Raises:
+            Misuse: there is none of that name.
+        """
+        name = args[0]
+        if self.get_command(ctx, name) is None and not name.startswith("-"):
+            raise Misuse(
+                f"there is no command {name[:40]!r}",
+                what_to_do=did_you_mean(name, self.list_commands(ctx), of_what="commands"),
+            )
+        return super().resolve_command(ctx, args)
+
+
+@click.group(
+    cls=_InOrder,
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+)
 @click.version_option(__version__, prog_name="clothwise")
 def commands() -> None:
-    """From one description of a garment to a packet somebody can sew from.
+    r"""From one description of a garment to a packet somebody can sew from.
 
-    TARGET is the folder of a design, or a make file in it.
+    \b
+    clothwise new kiln-dress my-dress      a folder of your own, to change
+    clothwise check my-dress               does everything still go together?
+    clothwise pack my-dress --out packet   booklet, pattern, cutting list
+
+    Most commands want a TARGET: the folder of a design, or a make in it. A design says what the
+    garment is; a make says which view, size and fabrics are sewn this time.
     """
 
 
@@ -41,11 +91,14 @@ def commands() -> None:
 @SIZE
 @JSON
 def measure(target: Path, size: str, json_: bool) -> int:
-    """Show the size chart, or all measurements of one size; estimated ones carry a star."""
+    """Show the size chart, or the measurements of one size.
+
+    Measurements that were estimated from the others carry a star.
+    """
     from clothwise.cli import show
     from clothwise.cli.targets import design_at
     from clothwise.pattern.vocabulary import MEASUREMENTS
-    from clothwise.units import format_angle, format_length
+    from clothwise.units import LengthUnit, format_angle, format_length
 
     design = design_at(target)
     bodies = [design.body(size)] if size else list(design.chart.sizes)
@@ -67,23 +120,27 @@ def measure(target: Path, size: str, json_: bool) -> int:
             text = format_angle(body[name])
         else:
             text = format_length(body[name], unit)
+            text = text if unit is LengthUnit.INCH else text.removesuffix(f" {unit.value}")
         return text + ("*" if body.is_estimated(name) else "")
 
     names = list(bodies[0])
     rows = [(MEASUREMENTS[name].label, *(cell(body, name) for body in bodies)) for name in names]
-    header = ("measurement", *(body.name for body in bodies))
+    header = (f"measurement ({unit.value})", *(body.name for body in bodies))
     show.table(header, rows, title=design.chart.title, right=range(1, len(header)))
-    click.echo("* estimated from the other measurements")
+    if any(body.is_estimated(name) for body in bodies for name in body):
+        click.echo("* estimated from the other measurements; measure it if you can")
     return 0
 
 
 @commands.command()
 @TARGET
 @VIEW
-@SIZE
+@BASE_SIZE
 @CHOICE
 @JSON
-@click.option("--out", type=click.Path(path_type=Path), help="Write the pieces as SVG here.")
+@click.option(
+    "--out", type=click.Path(path_type=Path), help="Also draw the pieces into this SVG file."
+)
 def draft(
     target: Path, view: str, size: str, choices: tuple[str, ...], json_: bool, out: Path | None
 ) -> int:
@@ -91,7 +148,7 @@ def draft(
     from clothwise.cli import show
     from clothwise.cli.targets import chosen, design_at
     from clothwise.packet.tables import pattern_data
-    from clothwise.units import LengthUnit, format_length
+    from clothwise.units import format_length
 
     design = design_at(target)
     pattern = design.draft(chosen(choices), view=view, body=design.body(size))
@@ -106,7 +163,7 @@ def draft(
         return 0
 
     def text(length_mm: float) -> str:
-        return format_length(length_mm, LengthUnit.CENTIMETER)
+        return format_length(length_mm, design.design.unit)
 
     show.table(
         ("piece", "copies", "cutting line"),
@@ -143,7 +200,11 @@ def draft(
 @CHOICE
 @JSON
 def check(target: Path, view: str, size: str, choices: tuple[str, ...], json_: bool) -> int:
-    """Check every seam: all sizes and views of a design, or what a make asks for."""
+    """Check that everything goes together.
+
+    Looks at every size and view of a design, or at what one make asks for: lengths of seams that
+    are sewn together, notches, darts, corners, hems, and that nothing is left out.
+    """
     from clothwise.cli import show
     from clothwise.cli.checking import check_target
     from clothwise.cli.targets import chosen
@@ -164,11 +225,15 @@ def check(target: Path, view: str, size: str, choices: tuple[str, ...], json_: b
 @commands.command()
 @TARGET
 @MAKE
-@SIZE
+@MAKE_SIZE
 @SECONDS
 @JSON
 def cut(target: Path, make_name: str, size: str, seconds: int | None, json_: bool) -> int:
-    """Show the cutting list and lay the pieces out: how much of each fabric to buy."""
+    """Show what to cut and how much fabric to buy.
+
+    Lays the pieces out on each fabric. Layouts that were found are kept in a folder .layouts beside
+    the make, and used again.
+    """
     from clothwise.cli import show
     from clothwise.cli.targets import making_at
     from clothwise.packet.tables import cloth_data
@@ -204,11 +269,11 @@ def cut(target: Path, make_name: str, size: str, seconds: int | None, json_: boo
 @commands.command()
 @TARGET
 @MAKE
-@SIZE
+@MAKE_SIZE
 @click.option("--batched", is_flag=True, help="Group the work by machine, iron and hand.")
 @JSON
 def sew(target: Path, make_name: str, size: str, batched: bool, json_: bool) -> int:
-    """Show the order of work, step by step, and what to have at hand."""
+    """Show the order of work and what to have at hand."""
     from clothwise.cli import show
     from clothwise.cli.targets import making_at
     from clothwise.packet.tables import step_data
@@ -250,59 +315,66 @@ def sew(target: Path, make_name: str, size: str, batched: bool, json_: bool) -> 
 @commands.command("print")
 @TARGET
 @MAKE
-@SIZE
-@click.option("--paper", default="", help="a4, letter, a4-or-letter, a0 ...; the make's otherwise.")
+@MAKE_SIZE
+@click.option(
+    "--paper",
+    default="",
+    help="a4, letter, a4-or-letter (fits both), a0 and others; without it, the make's paper.",
+)
 @click.option("--out", type=click.Path(path_type=Path), required=True, help="The PDF to write.")
 def print_(target: Path, make_name: str, size: str, paper: str, out: Path) -> int:
-    """Write the pattern as a PDF: home-printer pages, or large sheets."""
+    """Write the pattern as a PDF, in pages or large sheets."""
     from clothwise.cli.targets import making_at
-    from clothwise.packet.printing import LARGE_PAPERS, sheet_pattern, tiled_pattern
+    from clothwise.packet.printing import printed_pattern
     from clothwise.pattern.saving import write_atomically
 
     making = making_at(target, make_name, size)
-    wanted = paper or making.file.make.paper
-    file = (
-        sheet_pattern(making, wanted) if wanted in LARGE_PAPERS else tiled_pattern(making, wanted)
-    )
+    file = printed_pattern(making, paper)
     write_atomically(out, file.pdf)
-    click.echo(f"{out}: {file.pages} pages. Print at 100 % and check the test squares.")
+    pages = "1 page" if file.pages == 1 else f"{file.pages} pages"
+    click.echo(f"{out}: {pages}. Print at 100 % (actual size) and check the test squares.")
     return 0
 
 
 @commands.command()
 @TARGET
 @MAKE
-@SIZE
+@MAKE_SIZE
 @SECONDS
 @click.option("--out", type=click.Path(path_type=Path), required=True, help="The folder to fill.")
 @JSON
 def pack(
     target: Path, make_name: str, size: str, seconds: int | None, out: Path, json_: bool
 ) -> int:
-    """Write everything that belongs to a make, or to each make of a design, into one folder."""
+    """Write the whole packet into one folder.
+
+    Booklet, pattern for a home printer, pattern for a copy shop, and cutting list, for one make or
+    for each make of a design.
+    """
     from clothwise.cli import show
     from clothwise.cli.targets import in_size, makes_at, making_at
-    from clothwise.packet import Making
+    from clothwise.packet import Making, Written
     from clothwise.packet import pack as pack_making
+    from clothwise.pattern import Finding
 
     if make_name:
         makings = [making_at(target, make_name, size)]
     else:
         makings = [Making(in_size(make, size)) for make in makes_at(target)]
     line = show.ProgressLine()
-    rows, found = [], []
+    rows: list[Written] = []
+    found: list[Finding] = []
     for making in makings:
         folder = out / making.file.path.stem if len(makings) > 1 else out
         line.say(f"{making.title}: checking")
         found.extend(making.findings)
-        written = pack_making(
+        rows += pack_making(
             making,
             folder,
             effort=_effort(seconds),
-            tell=lambda text, title=making.title: line.say(f"{title}: {text}"),
+            tell=_titled(making.title, line.say),
             progress=line.layout,
         )
-        rows.extend(written)
     line.done()
     if json_:
         show.as_json(
@@ -332,14 +404,28 @@ def pack(
 @click.argument("kind")
 @click.argument("folder", type=click.Path(path_type=Path))
 def new(kind: str, folder: Path) -> int:
-    """Start a design of your own in FOLDER from a starting garment (KIND)."""
+    """Start a design of your own in FOLDER.
+
+    KIND is the garment to begin with: kiln-dress or half-circle-skirt.
+    """
     from clothwise.pattern.document import starting_design
 
+    what = {
+        "design.yaml": "what the garment is: views, parts, lengths",
+        "sizes.csv": "the size chart",
+    }
     files = starting_design(kind, folder)
     for file in files:
-        click.echo(str(file))
-    click.echo(f"Change {folder / 'design.yaml'}, then: clothwise check {folder}")
+        click.echo(f"{file}  {what.get(file.name, 'a make: view, size and fabrics')}")
+    click.echo(
+        f"Open {folder / 'design.yaml'} in a text editor and change what you like, then: "
+        f"clothwise check {folder}"
+    )
     return 0
+
+
+def _titled(title: str, say: Callable[[str], None]) -> Callable[[str], None]:
+    return lambda text: say(f"{title}: {text}")
 
 
 def _effort(seconds: int | None) -> Any:

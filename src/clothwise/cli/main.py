@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import os
 import sys
 import tempfile
@@ -19,6 +20,9 @@ STOPPED = 130
 
 def main(arguments: list[str] | None = None) -> None:
     """Run the command line and end the process with its exit code."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")  # terminals that know few characters
     sys.exit(run(sys.argv[1:] if arguments is None else arguments))
 
 

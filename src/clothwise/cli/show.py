@@ -12,6 +12,7 @@ import click
 from clothwise.cutting import Progress
 from clothwise.pattern import Finding, Severity
 
+_PIPE_WIDTH = 120  # characters, where the text does not go to a terminal
 _STYLE = {Severity.ERROR: "red", Severity.WARNING: "yellow", Severity.NOTE: "cyan"}
 
 
@@ -33,13 +34,18 @@ def table(
     from rich.table import Table
     from rich.text import Text
 
-    shown = Table(title=title or None, title_justify="left", box=SIMPLE_HEAD, pad_edge=False)
+    if title:
+        click.echo(title)  # not the table's own title, which is broken at the table's width
+    shown = Table(box=SIMPLE_HEAD, pad_edge=False)
     for number, name in enumerate(header):
         shown.add_column(name, justify="right" if number in right else "left")
     for row in rows:
         shown.add_row(*(Text(cell) for cell in row))
-    width = None if sys.stdout.isatty() else 120
-    Console(width=width).print(shown)
+    width = None if sys.stdout.isatty() else _PIPE_WIDTH
+    console = Console(width=width)
+    with console.capture() as text:
+        console.print(shown)
+    click.echo(text.get(), nl=False)
 
 
 def findings(found: Sequence[Finding]) -> None:

@@ -8,6 +8,7 @@ from pathlib import Path
 from clothwise.components import DesignFile, MakeFile, make_files, read_design, read_make
 from clothwise.errors import Misuse, did_you_mean
 from clothwise.packet import Making
+from clothwise.pattern.document.make import body_for
 
 
 def design_at(target: Path) -> DesignFile:
@@ -16,7 +17,8 @@ def design_at(target: Path) -> DesignFile:
     Raises:
         DocumentError: with all faults of the files.
     """
-    if target.is_dir() or target.name == "design.yaml" or not target.exists():
+    _require(target)
+    if target.is_dir() or target.name == "design.yaml":
         return read_design(target)
     return read_make(target).of
 
@@ -28,6 +30,7 @@ def makes_at(target: Path) -> tuple[MakeFile, ...]:
         DocumentError: with all faults of the files.
         Misuse: the folder holds no make.
     """
+    _require(target)
     if target.is_file() and target.name != "design.yaml":
         return (read_make(target),)
     folder = target.parent if target.name == "design.yaml" else target
@@ -37,7 +40,8 @@ def makes_at(target: Path) -> tuple[MakeFile, ...]:
         raise Misuse(
             "there is no make: nothing says which fabrics to cut",
             where=str(folder),
-            what_to_do="Write make.yaml beside the design; see docs/reference/design-document.md.",
+            what_to_do="Write a make.yaml beside the design that names view, size and fabrics; "
+            "docs/tour.md shows one.",
         )
     return tuple(read_make(path) for path in found)
 
@@ -61,25 +65,37 @@ def making_at(target: Path, name: str, size: str) -> Making:
             )
         makes = tuple(chosen)
     if len(makes) > 1:
-        stems = ", ".join(make.path.stem for make in makes)
+        names = ", ".join(make.path.stem for make in makes)
         raise Misuse(
             "there are several makes",
             where=str(target),
-            how_much=stems,
+            how_much=names,
             what_to_do="Name one with --make, or give its file.",
         )
     return Making(in_size(makes[0], size))
 
 
 def in_size(make: MakeFile, size: str) -> MakeFile:
-    """The make in another size of its chart; own measurements stay as they are.
+    """The make in another size of its chart; its own measurements stay as they are.
 
     Raises:
         Misuse: the chart has no such size.
     """
     if not size:
         return make
-    return replace(make, body=make.of.body(size), make=replace(make.make, size=size))
+    resized = replace(make.make, size=size, body="")
+    body = body_for(resized, make.of.chart, make.of.design.base_size)
+    return replace(make, body=body, make=resized)
+
+
+def _require(target: Path) -> None:
+    if not target.exists():
+        raise Misuse(
+            "there is no such folder or file",
+            where=str(target),
+            what_to_do="Name the folder that holds design.yaml, or a make in it; "
+            "`clothwise new` makes one to begin with.",
+        )
 
 
 def chosen(pairs: tuple[str, ...]) -> dict[str, str]:

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import io
 import json
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
+
+import pikepdf
 
 from clothwise.cutting import DEFAULT_EFFORT, Effort, Progress
 from clothwise.errors import OutputError
@@ -44,7 +48,29 @@ def pack(
         CuttingError: a piece does not fit on its fabric.
         OutputError: the folder or a file cannot be written.
     """
+    is_new = not folder.exists()
     make_folder(folder)
+    try:
+        files = _contents(making, effort, tell, progress)
+        written = []
+        for name, what, pages, content in files:
+            write_atomically(folder / name, content)
+            written.append(Written(folder / name, what, pages, len(content)))
+    except BaseException:
+        if is_new:
+            with suppress(OSError):  # it holds files that are finished
+                folder.rmdir()
+        raise
+    return tuple(written)
+
+
+def _contents(
+    making: Making,
+    effort: Effort,
+    tell: Callable[[str], None],
+    progress: Callable[[Progress], None] | None,
+) -> list[tuple[str, str, int, bytes]]:
+    """Name, what it is, number of pages and content of each file."""
     tell("laying out the fabrics")
     cloths = making.cloths(effort=effort, progress=progress)
     tell("drawing the pattern")
@@ -67,23 +93,28 @@ def pack(
         "steps": [step_data(step) for step in making.steps()],
         "findings": [finding_data(finding) for finding in making.findings],
     }
-    files: list[tuple[str, str, int, bytes]] = [
-        ("booklet.pdf", "booklet: what you need, layouts, order of work", 0, booklet),
+    return [
+        (
+            "booklet.pdf",
+            "booklet: what you need, layouts, order of work",
+            _page_count(booklet),
+            booklet,
+        ),
         ("pattern-pages.pdf", "pattern for a home printer", tiled.pages, tiled.pdf),
         ("pattern-a0.pdf", "pattern for a copy shop", sheet.pages, sheet.pdf),
         ("cutting-list.csv", "cutting list", 0, cutting.encode()),
         (
             "packet.json",
-            "the same as data",
+            "the same for other programs",
             0,
             (json.dumps(data, indent=1, ensure_ascii=False) + "\n").encode(),
         ),
     ]
-    written = []
-    for name, what, pages, content in files:
-        write_atomically(folder / name, content)
-        written.append(Written(folder / name, what, pages, len(content)))
-    return tuple(written)
+
+
+def _page_count(pdf: bytes) -> int:
+    with pikepdf.open(io.BytesIO(pdf)) as document:
+        return len(document.pages)
 
 
 def make_folder(folder: Path) -> None:

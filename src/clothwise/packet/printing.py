@@ -11,10 +11,12 @@ from clothwise.output import (
     merged,
     paper_named,
     piece_drawing,
+    placed,
     sheet_pdf,
     tiled_pdf,
     to_svg,
 )
+from clothwise.output.paper import PAPERS
 from clothwise.packet.making import Making
 from clothwise.pattern import Pattern
 
@@ -53,6 +55,17 @@ def tiled_pattern(making: Making, paper: str = "") -> PrintFile:
     )
 
 
+def printed_pattern(making: Making, paper: str = "") -> PrintFile:
+    """The pattern on any paper, the make's if none is named: pages, or sheets if it is large.
+
+    Raises:
+        Misuse: there is no such paper.
+    """
+    known = paper_named(paper or making.file.make.paper)
+    name = next(key for key, each in PAPERS.items() if each == known)
+    return sheet_pattern(making, name) if name in LARGE_PAPERS else tiled_pattern(making, name)
+
+
 def sheet_pattern(making: Making, paper: str = "a0") -> PrintFile:
     """The pattern on large sheets."""
     return sheet_pdf(piece_drawings(making), _title(making), paper=paper_named(paper))
@@ -68,5 +81,6 @@ def pieces_svg(pattern: Pattern, title: str) -> str:
         piece_drawing(pattern, name, Caption(design=title, size=pattern.size, number=str(number)))
         for number, name in enumerate(pattern.pieces, start=1)
     ]
-    placed = arrange(drawings, SVG_WIDTH_MM)
-    return to_svg(merged(placed.sheets, title=title))
+    spots = arrange(drawings, SVG_WIDTH_MM).placed
+    laid = (placed(drawing, spot.transform) for drawing, spot in zip(drawings, spots, strict=True))
+    return to_svg(merged(laid, title=title))
