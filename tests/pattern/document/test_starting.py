@@ -14,11 +14,15 @@ ROOT = Path(__file__).resolve().parents[3]
 STARTERS = ROOT / "src" / "clothwise" / "data" / "starters"
 
 
+KEPT = {".layouts", ".versions"}
+"""Folders in which the program keeps what it found, or what was there before."""
+
+
 def files_of(folder: Path) -> dict[str, bytes]:
     return {
         path.relative_to(folder).as_posix(): path.read_bytes()
         for path in folder.rglob("*")
-        if path.is_file()
+        if path.is_file() and not KEPT.intersection(path.parts)
     }
 
 
