@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 from clothwise.geometry.errors import ImpossibleCurve
 from clothwise.geometry.path import Path
 from clothwise.geometry.point import Point, Vector, angle_between, polar
-from clothwise.geometry.segment import Cubic, Line
+from clothwise.geometry.segment import LENGTH_ACCURACY_MM, Cubic, Line
 
 ARC_STEP_RAD = math.radians(30)
 """A cubic for 30 degrees of a circle strays by less than 4e-7 of the radius."""
@@ -55,7 +55,7 @@ def cubic_of_length(
 
     low, high = 0.1, 3.0
     shortest, longest = excess(low), excess(high)
-    if shortest > 0 or longest < 0:
+    if shortest > LENGTH_ACCURACY_MM or longest < -LENGTH_ACCURACY_MM:
         raise ImpossibleCurve(
             what="no fair curve has this length between its ends",
             where=f"from ({start.x:.1f}, {start.y:.1f}) to ({end.x:.1f}, {end.y:.1f})",
@@ -160,6 +160,8 @@ def _tangent_angles(
 ) -> NDArray[np.float64]:
     """Angle of the tangent from the chord that leaves each point; the last from the last chord."""
     count = len(chords) + 1
+    if count == 2 and start_tangent is None and end_tangent is None:
+        return np.zeros(2)  # any two opposite angles would do; the straight line is the smoothest
     lengths = [chord.length for chord in chords]
     turns = [0.0] + [angle_between(a, b) for a, b in pairwise(chords)] + [0.0]
     matrix = np.zeros((count, count))

@@ -90,11 +90,13 @@ class Point:
         return math.hypot(self.x - other.x, self.y - other.y)
 
     def toward(self, other: Point, fraction: float) -> Point:
-        """The point that lies `fraction` of the way to `other`.
+        """The point that lies `fraction` of the way to `other`; exactly `other` at 1.
 
         >>> Point(0, 0).toward(Point(10, 20), 0.25)
         Point(x=2.5, y=5.0)
         """
+        if fraction == 1.0:
+            return other
         return Point(self.x + (other.x - self.x) * fraction, self.y + (other.y - self.y) * fraction)
 
     def is_close(self, other: Point, tolerance_mm: float = 1e-6) -> bool:

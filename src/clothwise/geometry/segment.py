@@ -11,6 +11,8 @@ from dataclasses import dataclass
 from typing import TypeAlias
 
 import kurbopy
+import numpy as np
+from numpy.typing import NDArray
 
 from clothwise.geometry.point import Point, Vector
 from clothwise.geometry.transform import Transform
@@ -35,7 +37,7 @@ class Line:
         return self.start.distance(self.end)
 
     def point(self, t: float) -> Point:
-        """The point at parameter `t`."""
+        """The point at parameter `t`; exactly the ends at 0 and 1."""
         return self.start.toward(self.end, t)
 
     def derivative(self, t: float) -> Vector:
@@ -65,9 +67,7 @@ class Line:
 
     def part(self, t0: float, t1: float) -> Line:
         """The piece between two parameters."""
-        return Line(
-            self.start if t0 == 0.0 else self.point(t0), self.end if t1 == 1.0 else self.point(t1)
-        )
+        return Line(self.point(t0), self.point(t1))
 
     def reversed(self) -> Line:
         """The same segment travelled backwards."""
@@ -97,7 +97,7 @@ class Cubic:
         return float(_native(self).arclen(LENGTH_ACCURACY_MM))
 
     def point(self, t: float) -> Point:
-        """The point at parameter `t`."""
+        """The point at parameter `t`; exactly the ends at 0 and 1."""
         s = 1 - t
         a, b, c, d = s * s * s, 3 * s * s * t, 3 * s * t * t, t * t * t
         return Point(
@@ -135,9 +135,41 @@ class Cubic:
         return float(_native(self).inv_arclen(at_mm, LENGTH_ACCURACY_MM))
 
     def nearest_t(self, point: Point) -> float:
-        """The parameter of the nearest point."""
-        near = _native(self).nearest(kurbopy.Point(point.x, point.y), 1e-6)
-        return float(near.get_t())
+        """The parameter of the nearest point.
+
+        The distance is stationary at the roots of a polynomial of degree five. Their real parts
+        are tried beside the ends, so a root that rounding made complex is not lost.
+        """
+        candidates = [0.0, 1.0]
+        for root in np.roots(self._stationary(point)):
+            candidates.append(self._polished(point, min(1.0, max(0.0, float(root.real)))))
+        return min(candidates, key=lambda t: self.point(t).distance(point))
+
+    def _stationary(self, point: Point) -> NDArray[np.float64]:
+        """Coefficients, highest first, of the derivative of half the squared distance by `t`."""
+        product = np.zeros(6)
+        for away, p0, p1, p2, p3 in (
+            (point.x, self.start.x, self.control1.x, self.control2.x, self.end.x),
+            (point.y, self.start.y, self.control1.y, self.control2.y, self.end.y),
+        ):
+            third, second, first = p3 - 3 * p2 + 3 * p1 - p0, 3 * (p0 - 2 * p1 + p2), 3 * (p1 - p0)
+            cubic = np.array([third, second, first, p0 - away])
+            product += np.convolve(cubic, np.array([3, 2, 1]) * cubic[:3])
+        product[np.abs(product) < 1e-13 * np.abs(product).max()] = 0.0
+        return product
+
+    def _polished(self, point: Point, t: float) -> float:
+        """`t` after Newton steps toward the nearest point, as long as they lead nearer."""
+        for _ in range(3):
+            gap, speed = self.point(t) - point, self.derivative(t)
+            slope = speed.dot(speed) + gap.dot(self.second_derivative(t))
+            if slope <= 0:
+                break
+            better = min(1.0, max(0.0, t - gap.dot(speed) / slope))
+            if self.point(better).distance(point) >= gap.length:
+                break
+            t = better
+        return t
 
     def part(self, t0: float, t1: float) -> Cubic:
         """The piece between two parameters, by de Casteljau's division."""
