@@ -1,0 +1,53 @@
+"""The tie belt: round the waist with both ends to tie."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given, settings
+
+from clothwise.pattern import Body, MarkKind, Side, Sides
+from component_cases import (
+    Parameters,
+    assert_seams_true,
+    bodies_to_draft,
+    drafted,
+    parameters_in_range,
+)
+
+KIND = "tie-belt"
+
+
+@settings(max_examples=40)
+@given(bodies_to_draft(), parameters_in_range(KIND))
+def test_any_belt_goes_round_the_waist_and_hangs_from_the_knot(
+    wearer: Body, parameters: Parameters
+) -> None:
+    pattern = drafted({"belt": (KIND, parameters)}, wearer)
+    assert_seams_true(pattern)
+    piece = pattern.piece("belt")
+    tie, width = float(parameters.get("tie", 620)), float(parameters.get("width", 38))
+    half = piece.edge("long-lower").length
+    assert 2 * half == pytest.approx(wearer["waist_girth"] + 2 * tie)
+    assert piece.outline.area == pytest.approx(half * 2 * width, rel=1e-6)
+
+
+def test_two_halves_meet_at_center_back() -> None:
+    pattern = drafted({"belt": (KIND, {})})
+    seam = pattern.seams["belt-center"]
+    assert seam.sides is Sides.CENTER
+    assert seam.layers[0].run == seam.layers[1].run
+    copies = pattern.piece("belt").copies
+    assert {(copy.side, copy.mirrored) for copy in copies} == {
+        (Side.LEFT, False),
+        (Side.RIGHT, True),
+    }
+
+
+def test_it_is_folded_along_its_middle() -> None:
+    piece = drafted({"belt": (KIND, {"width": 40.0})}).piece("belt")
+    (fold,) = (mark for mark in piece.marks if mark.kind is MarkKind.FOLD_LINE)
+    assert fold.path is not None
+    assert {point.y for point in (fold.path.start, fold.path.end)} == {0.0}
+    assert [y for _, y in (piece.outline.polygon.bounds[:2], piece.outline.polygon.bounds[2:])] == (
+        pytest.approx([-40.0, 40.0])
+    )

@@ -1,0 +1,70 @@
+"""At the ends of its range each parameter gives a pattern that is true, or is refused in words."""
+
+from __future__ import annotations
+
+import pytest
+
+from clothwise.components import kinds
+from component_cases import (
+    Parts,
+    assert_darts_close,
+    assert_seams_true,
+    body,
+    drafted_or_refused,
+    parameter_ends,
+)
+
+DRESS: Parts = {
+    "bodice": ("darted-bodice", {}),
+    "skirt": ("a-line-skirt", {}),
+    "facing": ("front-and-neck-facing", {}),
+    "collar": ("two-piece-collar", {}),
+    "sleeve": ("set-in-sleeve", {}),
+    "pocket": ("turned-patch-pocket", {"width": 120.0}),
+    "belt": ("tie-belt", {}),
+    "buttons": ("buttons", {}),
+    "hem": ("double-hem", {}),
+}
+TUNIC: Parts = {
+    "bodice": ("darted-bodice", {}),
+    "skirt": ("a-line-skirt", {}),
+    "binding": ("bound-armhole", {}),
+}
+CIRCLE: Parts = {
+    "skirt": ("circle-skirt", {}),
+    "band": ("straight-waistband", {}),
+    "closure": ("zip", {}),
+}
+
+REFUSED = {
+    ("a-line-skirt", "length", 250),
+    ("circle-skirt", "length", 200),
+    ("set-in-sleeve", "length", 120),
+    ("set-in-sleeve", "upper_arm_ease", 200),
+    ("turned-patch-pocket", "width", 260),
+    ("turned-patch-pocket", "from_center", 250),
+    ("turned-patch-pocket", "from_side", 250),
+    ("turned-patch-pocket", "host", "bodice front"),
+}
+"""What a medium body refuses: each needs another value beside it."""
+
+
+def design_with(kind: str) -> tuple[str, Parts]:
+    for design in (DRESS, TUNIC, CIRCLE):
+        for name, (its_kind, _) in design.items():
+            if its_kind == kind:
+                return name, design
+    raise AssertionError(f"add {kind} to a design of this test")
+
+
+@pytest.mark.parametrize("kind", kinds())
+def test_both_ends_of_every_parameter(kind: str) -> None:
+    name, design = design_with(kind)
+    for parameter, value in parameter_ends(kind):
+        parts = {**design, name: (kind, {**design[name][1], parameter: value})}
+        pattern = drafted_or_refused(parts, body())
+        assert (pattern is None) == ((kind, parameter, value) in REFUSED), (parameter, value)
+        if pattern is not None:
+            assert_seams_true(pattern)
+            assert_darts_close(pattern)
+            assert all(piece.outline.polygon.is_valid for piece in pattern.pieces.values())
