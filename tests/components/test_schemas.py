@@ -48,7 +48,7 @@ def test_examples_are_valid(name: str) -> None:
         error.message for error in DESIGN.iter_errors(loaded(EXAMPLES / name / "design.yaml"))
     ]
     assert errors == []
-    for path in [*(EXAMPLES / name).glob("make*.yaml"), *(EXAMPLES / name / "makes").glob("*")]:
+    for path in [*(EXAMPLES / name).glob("make*.yaml"), *(EXAMPLES / name / "makes").glob("*.yaml")]:
         assert [error.message for error in MAKE.iter_errors(loaded(path))] == []
 
 

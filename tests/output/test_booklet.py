@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from clothwise.errors import Misuse
 from clothwise.geometry import Point, polyline
-from clothwise.output.booklet import HEADINGS, booklet_pdf
+from clothwise.output.booklet import HEADINGS, booklet_pdf, page_count
 from clothwise.output.booklet_content import (
     STEP_ROOM_MM,
     Booklet,
@@ -272,3 +272,10 @@ def test_what_cannot_be_done_is_refused() -> None:
     with pytest.raises(Misuse, match="too small"):
         booklet_pdf(BOOKLET, Paper("postcard", 148.0, 105.0))
     assert len(read(booklet_pdf(Booklet("t"), A3)).pages) == 1
+
+
+@pytest.mark.parametrize("steps", [(), STEPS])
+def test_page_count_is_what_another_program_counts(steps: tuple[WorkStep, ...]) -> None:
+    """The number in the table of a packet is read from the file by us; pypdf counts too."""
+    pdf = booklet_pdf(Booklet("Pages", steps=steps))
+    assert page_count(pdf) == len(pypdf.PdfReader(io.BytesIO(pdf)).pages)

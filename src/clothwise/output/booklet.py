@@ -325,3 +325,12 @@ def _title_size(title: str) -> float:
     """Type size of the title, smaller the longer it is, pt."""
     fitting = _LARGEST_TITLE_PT * math.sqrt(min(1.0, 26 / max(len(title), 1)))
     return round(max(_SMALLEST_TITLE_PT, fitting), 1)
+
+
+def page_count(booklet: bytes) -> int:
+    """How many pages a booklet of ours has.
+
+    The typesetter writes the page tree uncompressed; its root counts all pages.
+    """
+    counts = re.findall(rb"/Type\s*/Pages.*?/Count\s+(\d+)", booklet, re.DOTALL)
+    return max((int(count) for count in counts), default=0)

@@ -23,7 +23,7 @@ def finished_measurements(pattern: Pattern, body: Body) -> tuple[tuple[str, floa
         outer = [edge for edge in hem.edges if worn.get(edge.piece) is Part.TORSO]
         rows.append(("Lower edge, all round", 2 * sum(map(pattern.edge_length, outer)), 0.0))
     for piece in pattern.pieces.values():
-        if piece.fold_edge and "side" in piece.edge_names:
+        if piece.fold_edge and {"side", "hem"} & set(piece.edge_names):
             length = piece.edge(piece.fold_edge).length
             rows.append((f"{piece.title}, at center", length, 0.0))
     return tuple(rows)

@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-import io
 import json
+import os
 from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
-import pikepdf
-
 from clothwise.cutting import DEFAULT_EFFORT, Effort, Progress
 from clothwise.errors import OutputError
 from clothwise.output import Paper, paper_named
-from clothwise.output.booklet import booklet_pdf
+from clothwise.output.booklet import booklet_pdf, page_count
 from clothwise.packet.booklet import booklet_of
 from clothwise.packet.making import Making
 from clothwise.packet.printing import sheet_pattern, tiled_pattern
@@ -48,7 +46,7 @@ def pack(
         CuttingError: a piece does not fit on its fabric.
         OutputError: the folder or a file cannot be written.
     """
-    is_new = not folder.exists()
+    is_new = not os.path.exists(folder)
     make_folder(folder)
     try:
         files = _contents(making, effort, tell, progress)
@@ -97,7 +95,7 @@ def _contents(
         (
             "booklet.pdf",
             "booklet: what you need, layouts, order of work",
-            _page_count(booklet),
+            page_count(booklet),
             booklet,
         ),
         ("pattern-pages.pdf", "pattern for a home printer", tiled.pages, tiled.pdf),
@@ -110,11 +108,6 @@ def _contents(
             (json.dumps(data, indent=1, ensure_ascii=False) + "\n").encode(),
         ),
     ]
-
-
-def _page_count(pdf: bytes) -> int:
-    with pikepdf.open(io.BytesIO(pdf)) as document:
-        return len(document.pages)
 
 
 def make_folder(folder: Path) -> None:
