@@ -52,7 +52,7 @@ def test_crossings_lie_on_both_paths(pair: tuple[Path, Path]) -> None:
 @settings(max_examples=50)
 @given(crossing_pairs())
 def test_shapely_finds_the_same_crossings(pair: tuple[Path, Path]) -> None:
-    """Where the paths meet at a good angle, and not in an end: those that only touch may be missed."""
+    """Where they meet at a good angle and not in an end; mere touching may be missed."""
     first, second = pair
     a, b = (LineString([(p.x, p.y) for p in path.flattened(0.002)]) for path in pair)
     met = a.intersection(b)

@@ -26,6 +26,7 @@ from clothwise.geometry import (
     crossings,
     line_crossing,
     offset_path,
+    straight,
 )
 from clothwise.pattern.graph import Finish, FinishKind, Pressing, Seam
 from clothwise.pattern.junctions import Corner, SeamCorners, end_corner, start_corner
@@ -282,19 +283,16 @@ def _dart_cap(piece: Piece, dart: Dart, before: Path, after: Path) -> _Bend:
     last = line_crossing(after.start, after.start_tangent, mouth_out, mouth_out - apex)
     middle = (mouth_in - apex).unit + (mouth_out - apex).unit
     if dart.pressed is PressedToward.BEFORE:
-        mirror, point, heading = (
-            Transform.mirror(apex, mouth_in - apex),
-            before.end,
-            before.end_tangent,
-        )
+        mirror, cut, end = Transform.mirror(apex, mouth_in - apex), before, before.end
+        heading = before.end_tangent
     else:
-        mirror, point, heading = (
-            Transform.mirror(apex, mouth_out - apex),
-            after.start,
-            after.start_tangent,
-        )
-    peak = line_crossing(mirror.point(point), mirror.vector(heading), apex, middle)
-    return _Bend((first, peak, last))
+        mirror, cut, end = Transform.mirror(apex, mouth_out - apex), after, after.start
+        heading = after.start_tangent
+    peak = line_crossing(mirror.point(end), mirror.vector(heading), apex, middle)
+    ray = straight(apex, peak + middle.unit * REACH_MM)
+    folded = cut.transformed(mirror).extended(start_mm=REACH_MM, end_mm=REACH_MM)
+    met = [crossing.point for crossing in crossings(folded, ray)]
+    return _Bend((first, min(met, key=peak.distance, default=peak), last))
 
 
 def _between(offset: Path, start: Point, end: Point) -> list[Segment]:
