@@ -6,9 +6,15 @@ from collections.abc import Callable
 from pathlib import Path
 
 from clothwise.checks import check, refusal
-from clothwise.cli.targets import design_at
+from clothwise.cli.targets import design_at, require
 from clothwise.components import DesignFile, read_make
-from clothwise.errors import ComponentError, DocumentError, GeometryError, MeasurementError
+from clothwise.errors import (
+    ComponentError,
+    DocumentError,
+    Fault,
+    GeometryError,
+    MeasurementError,
+)
 from clothwise.pattern import Body, Finding
 
 
@@ -21,6 +27,7 @@ def check_target(
         DocumentError: the files have faults.
         Misuse: unknown view, size or choice.
     """
+    require(target)
     if target.is_file() and target.name != "design.yaml":
         make = read_make(target)
         found = _checked(make.of, make.choices, "", make.body)
@@ -51,5 +58,12 @@ def _checked(design: DesignFile, choices: dict[str, str], view: str, body: Body)
     except DocumentError as error:
         if len(design.sizes) == 1:
             raise
-        return [refusal(error, body)]
+        return [refusal(_told(fault), body) for fault in error.faults]
     return list(check(pattern, body))
+
+
+def _told(fault: Fault) -> ComponentError:
+    """One fault of a file with its place, as the reason why there is no pattern."""
+    line = f"line {fault.line}" if fault.line is not None else ""
+    place = ", ".join(part for part in (fault.file, line, fault.path) if part)
+    return ComponentError(fault.what, where=place, what_to_do=fault.remedy)

@@ -385,13 +385,14 @@ def pack(
             ("file", "what it is", "pages", "size"),
             [
                 (
-                    str(row.path),
+                    str(row.path.relative_to(out)),
                     row.what,
                     str(row.pages or ""),
                     f"{row.size_bytes / 1000:.0f} kB",
                 )
                 for row in rows
             ],
+            title=f"In {out}:",
             right=(2, 3),
         )
         show.findings(found)

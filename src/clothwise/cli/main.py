@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import io
-import os
 import sys
 import tempfile
 import traceback
@@ -43,9 +42,8 @@ def run(arguments: list[str]) -> int:
             "Stopped. Files that were finished are whole; nothing is half-written.", err=True
         )
         return STOPPED
-    except BrokenPipeError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return 0
+    except (BrokenPipeError, SystemExit):  # click turns the one into the other
+        return 0  # whoever read our answer has seen enough
     except Exception as error:  # the last resort: no traceback reaches a user
         click.echo(_fault(error), err=True)
         return MISUSE

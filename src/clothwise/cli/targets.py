@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from dataclasses import replace
 from pathlib import Path
 
@@ -17,7 +18,7 @@ def design_at(target: Path) -> DesignFile:
     Raises:
         DocumentError: with all faults of the files.
     """
-    _require(target)
+    require(target)
     if target.is_dir() or target.name == "design.yaml":
         return read_design(target)
     return read_make(target).of
@@ -30,7 +31,7 @@ def makes_at(target: Path) -> tuple[MakeFile, ...]:
         DocumentError: with all faults of the files.
         Misuse: the folder holds no make.
     """
-    _require(target)
+    require(target)
     if target.is_file() and target.name != "design.yaml":
         return (read_make(target),)
     folder = target.parent if target.name == "design.yaml" else target
@@ -88,8 +89,13 @@ def in_size(make: MakeFile, size: str) -> MakeFile:
     return replace(make, body=body, make=resized)
 
 
-def _require(target: Path) -> None:
-    if not target.exists():
+def require(target: Path) -> None:
+    """Refuse a target that is not there.
+
+    Raises:
+        Misuse: there is no such folder or file.
+    """
+    if not os.path.exists(target):  # unlike Path.exists, false where one may not look
         raise Misuse(
             "there is no such folder or file",
             where=str(target),

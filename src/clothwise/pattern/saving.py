@@ -24,6 +24,7 @@ def write_atomically(path: Path, content: str | bytes) -> None:
     target = Path(os.path.realpath(path))
     draft = target.with_name(f".{target.name[:100]}.{uuid4().hex}")
     try:
+        _refuse_device(path, target)
         _write_through(draft, content.encode() if isinstance(content, str) else content)
         if target.exists():
             draft.chmod(target.stat().st_mode & 0o7777)
@@ -40,6 +41,16 @@ def write_atomically(path: Path, content: str | bytes) -> None:
     except BaseException:  # Ctrl-C, too, must not leave the draft behind
         _remove(draft)
         raise
+
+
+def _refuse_device(path: Path, target: Path) -> None:
+    """Who may write everywhere must not replace /dev/null by a file."""
+    if target.exists() and not target.is_file() and not target.is_dir():
+        raise OutputError(
+            "this is a device or a pipe, not a file",
+            where=str(path),
+            what_to_do="Choose the name of a file; nothing was changed.",
+        )
 
 
 def _write_through(path: Path, content: bytes) -> None:

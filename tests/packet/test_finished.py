@@ -1,0 +1,57 @@
+"""Finished measurements, held against geometry done by hand."""
+
+from __future__ import annotations
+
+import math
+from pathlib import Path
+
+import pytest
+
+from clothwise.cli.targets import making_at
+from clothwise.packet.finished import finished_measurements
+from command_line import DRESS, SKIRT, edited, example
+
+
+def rows(target: Path, make: str = "", size: str = "") -> dict[str, tuple[float, float]]:
+    making = making_at(target, make, size)
+    found = finished_measurements(making.pattern, making.file.body)
+    return {name: (garment, girth) for name, garment, girth in found}
+
+
+@pytest.mark.parametrize(("size", "waist_mm"), [("34", 620), ("38", 700), ("52", 1050)])
+@pytest.mark.parametrize("share", [0.25, 0.5, 0.75])
+def test_a_circle_skirt_measures_what_geometry_says(
+    tmp_path: Path, size: str, waist_mm: float, share: float
+) -> None:
+    """Check values C01 and C04: W + ease = 2 pi f r; lower edge = 2 pi f (r + L)."""
+    skirt = example(SKIRT, tmp_path)
+    edited(skirt / "design.yaml", "share: 0.5", f"share: {share}")
+    edited(skirt / "design.yaml", "knee: waist_to_knee", "knee: 60cm")
+    found = rows(skirt, size=size)
+    radius_mm = (waist_mm + 15) / (2 * math.pi * share)
+    edge_mm = 2 * math.pi * share * (radius_mm + 600)
+    assert found["Waist"] == pytest.approx((waist_mm + 15, waist_mm), abs=0.5)
+    assert found["Lower edge, all round"][0] == pytest.approx(edge_mm, abs=0.5)
+    assert found["Circle skirt, at center"][0] == pytest.approx(600, abs=0.01)
+
+
+def test_the_base_size_in_figures(tmp_path: Path) -> None:
+    """By hand: r = 715 / pi = 227.59 mm; lower edge = 715 + 600 pi = 2599.96 mm."""
+    skirt = example(SKIRT, tmp_path)
+    edited(skirt / "design.yaml", "knee: waist_to_knee", "knee: 60cm")
+    assert rows(skirt)["Lower edge, all round"][0] == pytest.approx(2599.96, abs=0.5)
+
+
+def test_ease_of_the_dress_is_what_the_design_asks_for(tmp_path: Path) -> None:
+    """The design gives 10 cm at the bust, 7 cm at the waist and 8 cm at the hip."""
+    found = rows(example(DRESS, tmp_path), "view-b")
+    for name, ease_mm in (("Bust", 100), ("Waist", 70), ("Hip", 80)):
+        garment, girth = found[name]
+        assert garment - girth == pytest.approx(ease_mm, abs=2), name
+
+
+def test_longer_by_ten_is_longer_by_ten(tmp_path: Path) -> None:
+    dress = example(DRESS, tmp_path)
+    before = rows(dress, "view-b")["Skirt back, at center"][0]
+    edited(dress / "design.yaml", "tunic: waist_to_hip + 20cm", "tunic: waist_to_hip + 30cm")
+    assert rows(dress, "view-b")["Skirt back, at center"][0] == pytest.approx(before + 100, abs=2)
