@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from functools import cache
 from pathlib import Path as FilePath
 
@@ -16,13 +17,14 @@ from shapely.geometry.base import BaseGeometry
 
 from body_strategies import bodies
 from clothwise.components import read_design
-from clothwise.geometry import Line, Outline, Path, Point, Transform, Vector, polyline
+from clothwise.geometry import Line, Path, Point, Transform, Vector
 from clothwise.pattern import Body
 from clothwise.pattern.cutting_line import cutting_line
 from clothwise.pattern.graph import Finish, FinishKind, Layer, Pressing, Seam, SeamKind, run
 from clothwise.pattern.junctions import SeamCorners
 from clothwise.pattern.pattern import Contribution, Pattern
-from clothwise.pattern.piece import Dart, Grainline, Piece, PressedToward, pair
+from clothwise.pattern.piece import Dart, PressedToward
+from sketches import straight_piece
 
 KILN_DRESS = FilePath(__file__).parents[2] / "examples" / "kiln-dress"
 BODY = Body.complete(
@@ -33,17 +35,6 @@ BODY = Body.complete(
 @cache
 def kiln_dress() -> Pattern:
     return read_design(KILN_DRESS).draft(view="A", body=BODY)
-
-
-def quadrilateral(name: str, corners: dict[str, Point], darts: tuple[Dart, ...] = ()) -> Piece:
-    """A piece of straight edges, each named for the corner it starts at."""
-    names, spots = list(corners), list(corners.values())
-    edges = {
-        edge: polyline([a, b])
-        for edge, a, b in zip(names, spots, spots[1:] + spots[:1], strict=True)
-    }
-    grain = Grainline(Point(0, 0), Point(0, 100))
-    return Piece(name, name, Outline(edges), grain, pair("main"), darts=darts)
 
 
 def polygon(pattern: Pattern, piece: str) -> Polygon:
@@ -135,7 +126,7 @@ def test_joined_edges_keep_their_own_allowances() -> None:
 
 def hemmed(lean_left: float, lean_right: float, depth: float, turn: float) -> Pattern:
     """A panel with slanted sides over a hem."""
-    piece = quadrilateral(
+    piece = straight_piece(
         "panel",
         {
             "hem": Point(-150, 0),
@@ -202,7 +193,7 @@ def test_the_hems_of_the_dress_lie_on_their_pieces_at_the_sides(name: str) -> No
 
 def crossing_waist(pressing: Pressing, lean_mm: float, rise_mm: float) -> Pattern:
     """A front and a back joined at a slanted side, both sewn to a band across that seam."""
-    front = quadrilateral(
+    front = straight_piece(
         "front",
         {
             "bottom": Point(0, 0),
@@ -211,7 +202,7 @@ def crossing_waist(pressing: Pressing, lean_mm: float, rise_mm: float) -> Patter
             "center": Point(0, 300),
         },
     )
-    back = quadrilateral(
+    back = straight_piece(
         "back",
         {
             "bottom": Point(0, 0),
@@ -220,7 +211,7 @@ def crossing_waist(pressing: Pressing, lean_mm: float, rise_mm: float) -> Patter
             "side": Point(-lean_mm, 300 + rise_mm),
         },
     )
-    band = quadrilateral(
+    band = straight_piece(
         "band",
         {
             "lower": Point(0, 0),
@@ -290,7 +281,7 @@ def darted(pressed: PressedToward, slope_mm: float) -> Pattern:
     apex, mouth = Point(0, 150), Point(0, 290)
     right = Transform.turn(math.radians(-7), apex)
     left = Transform.turn(math.radians(7), apex)
-    piece = quadrilateral(
+    piece = straight_piece(
         "panel",
         {
             "bottom": Point(-200, 0),
@@ -301,8 +292,8 @@ def darted(pressed: PressedToward, slope_mm: float) -> Pattern:
             "top-left": left.point(mouth),
             "left": left.point(Point(-200, mouth.y - slope_mm)),
         },
-        (dart,),
     )
+    piece = replace(piece, darts=(dart,))
     sewn = Seam(
         "dart",
         "dart",
@@ -371,7 +362,7 @@ def test_the_darts_of_the_dress_lie_along_their_cutting_lines(name: str) -> None
 
 def test_a_corner_too_sharp_is_cut_off() -> None:
     """A mitre would run out far beyond a narrow point; it ends at three allowances or less."""
-    piece = quadrilateral(
+    piece = straight_piece(
         "wedge", {"lower": Point(0, 0), "end": Point(400, 0), "upper": Point(400, 60)}
     )
     finish = Finish(
@@ -385,7 +376,7 @@ def test_a_corner_too_sharp_is_cut_off() -> None:
 
 
 def test_an_edge_without_allowance_is_cut_on_its_stitching() -> None:
-    piece = quadrilateral(
+    piece = straight_piece(
         "patch", {"a": Point(0, 0), "b": Point(80, 0), "c": Point(80, 60), "d": Point(0, 60)}
     )
     pattern = Pattern().adding(Contribution(pieces=(piece,)))
