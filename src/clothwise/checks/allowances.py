@@ -13,12 +13,13 @@ from clothwise.checks.check_type import Check
 from clothwise.checks.derived import Derived
 from clothwise.checks.texts import edge_words, middle_of, mm
 from clothwise.errors import GeometryError
-from clothwise.geometry import Point
+from clothwise.geometry import Point, offset_path
 from clothwise.pattern import (
     EdgeRef,
     Finding,
     Finish,
     FinishKind,
+    Piece,
     Placement,
     Severity,
     Use,
@@ -44,6 +45,25 @@ def equal_allowances(derived: Derived) -> Iterator[Finding]:
             own = derived.pattern.allowance(edge.piece, edge.edge)
             if abs(own - use.allowance_mm) > ALLOWANCE_TOLERANCE_MM:
                 yield _unequal(derived, use, edge, own)
+    for piece in derived.pattern.pieces.values():
+        own = piece.allowances.get(piece.fold_edge or "", 0.0)
+        if abs(own) > ALLOWANCE_TOLERANCE_MM:
+            yield _on_fold(derived, EdgeRef(piece.name, piece.fold_edge or ""), own)
+
+
+def _on_fold(derived: Derived, edge: EdgeRef, own: float) -> Finding:
+    return Finding(
+        code="ALLOWANCE-UNEQUAL",
+        severity=Severity.ERROR,
+        message=f"{edge_words(derived.pattern, edge)} has an allowance of {mm(own)}, but lies on "
+        "the fold.",
+        remedy="Give an edge on the fold no allowance.",
+        piece=edge.piece,
+        edge=edge.edge,
+        measured=mm(own),
+        allowed="0 mm",
+        at=middle_of(derived.pattern, edge),
+    )
 
 
 def _edges(use: Use) -> list[EdgeRef]:
@@ -74,21 +94,38 @@ def cutting_lines(derived: Derived) -> Iterator[Finding]:
     for piece in derived.pattern.pieces.values():
         line = derived.cutting_line(piece.name)
         if isinstance(line, GeometryError):
-            yield Finding(
-                code="CUT-IMPOSSIBLE",
-                severity=Severity.ERROR,
-                message=f"{piece.title} has no cutting line: {line.problem}.",
-                remedy=line.what_to_do or "Use a smaller allowance.",
-                piece=piece.name,
-                measured=line.how_much,
-                allowed="an allowance that fits into the curve",
-            )
+            yield _impossible(derived, piece, line)
             continue
         cut = Polygon([(point.x, point.y) for point in _apart(line.points())])
         if not cut.is_valid:
             yield _crossing(piece.name, piece.title, cut)
         elif not cut.buffer(INSIDE_TOLERANCE_MM).covers(derived.polygon(piece.name)):
             yield _inside(derived, piece.name, piece.title, cut)
+
+
+def _impossible(derived: Derived, piece: Piece, error: GeometryError) -> Finding:
+    edge = next((name for name in piece.edge_names if not _can_be_cut(derived, piece, name)), "")
+    return Finding(
+        code="CUT-IMPOSSIBLE",
+        severity=Severity.ERROR,
+        message=f"{piece.title} has no cutting line"
+        + (f" along its edge {edge}" if edge else "")
+        + f": {error.problem}.",
+        remedy=error.what_to_do or "Use a smaller allowance.",
+        piece=piece.name,
+        edge=edge,
+        measured=error.how_much,
+        allowed="an allowance that fits into the curve",
+        at=middle_of(derived.pattern, EdgeRef(piece.name, edge)) if edge else None,
+    )
+
+
+def _can_be_cut(derived: Derived, piece: Piece, edge: str) -> bool:
+    try:
+        offset_path(piece.edge(edge), -derived.pattern.allowance(piece.name, edge))
+    except GeometryError:
+        return False
+    return True
 
 
 def _apart(points: list[Point]) -> list[Point]:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from clothwise.checks.check_type import Check
 from clothwise.checks.derived import Derived
 from clothwise.checks.texts import mm
-from clothwise.geometry import Path, Point
+from clothwise.geometry import Path
 from clothwise.pattern import EdgeRef, Finding, Mark, MarkKind, Piece, Seam, Severity
 
 EDGE_SHARE, LEAST_EDGE_SHARE = 0.75, 0.5
@@ -114,10 +114,10 @@ def button_edges(derived: Derived) -> Iterator[Finding]:
         for button in _marks(piece, MarkKind.BUTTON):
             if button.at is None or not button.size_mm:
                 continue
-            for name, path in piece.outline.edges.items():
+            for name in piece.edge_names:
                 if piece.dart_of_leg(name) or name == piece.fold_edge:
                     continue
-                distance = _distance(path, button.at)
+                distance = derived.distance_to_edge(piece.name, name, button.at)
                 share = EDGE_SHARE if (piece.name, name) in front else LEAST_EDGE_SHARE
                 if distance < share * button.size_mm - 1e-6:
                     yield _near_edge(piece, name, button, distance, share)
@@ -126,10 +126,6 @@ def button_edges(derived: Derived) -> Iterator[Finding]:
 def _front_edges(derived: Derived) -> tuple[EdgeRef, ...]:
     run = derived.pattern.runs.get("front-edge")
     return run.edges if run else ()
-
-
-def _distance(path: Path, point: Point) -> float:
-    return path.point_at(path.nearest(point)).distance(point)
 
 
 def _near_edge(piece: Piece, edge: str, button: Mark, distance: float, share: float) -> Finding:
@@ -157,15 +153,15 @@ def holes_clear_of_seams(derived: Derived) -> Iterator[Finding]:
         for hole in _marks(piece, MarkKind.BUTTONHOLE):
             if hole.path is None:
                 continue
-            for name, path in piece.outline.edges.items():
+            for name in piece.edge_names:
                 uses = derived.pattern.uses_of(piece.name, name)
                 seams = [use for use in uses if isinstance(use, Seam)]
                 if not seams or (piece.name, name) in spared:
                     continue
                 needed = derived.pattern.allowance(piece.name, name)
                 distance = min(
-                    _distance(path, hole.path.point_at(hole.path.length * share))
-                    for share in (0.0, 0.5, 1.0)
+                    derived.distance_to_edge(piece.name, name, end)
+                    for end in (hole.path.start, hole.path.end)
                 )
                 if distance < needed - 1e-6:
                     yield Finding(

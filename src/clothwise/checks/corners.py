@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 
 from clothwise.checks.check_type import Check
-from clothwise.checks.derived import CenterLine, Derived
+from clothwise.checks.derived import Derived
 from clothwise.checks.texts import degrees, edge_words, listed
 from clothwise.geometry import Path, Point, Vector, angle_between
 from clothwise.pattern import (
@@ -26,6 +26,10 @@ CORNER_TOLERANCE_RAD = math.radians(3)
 
 CENTER_TOLERANCE_RAD = math.radians(1)
 """Lines meet the center at right angles within this (G08, common practice)."""
+
+RUNS_ON_RAD = math.radians(135)
+"""Where the next edge turns off by less than 45 degrees, a seam runs on into it (an opening above
+a center back seam) and nothing crosses it there; our own choice."""
 
 ON_EDGE_MM = 0.5
 """A center line that ends no further from an edge ends on it."""
@@ -66,8 +70,8 @@ def corners_at_center_seams(derived: Derived) -> Iterator[Finding]:
             continue
         for corner, edge in _ends(derived, seam):
             angle = derived.interior_angle(corner)
-            runs_straight_on = abs(angle - math.pi) <= CORNER_TOLERANCE_RAD
-            if runs_straight_on or abs(2 * angle - math.pi) <= CORNER_TOLERANCE_RAD:
+            runs_on = angle > RUNS_ON_RAD
+            if runs_on or abs(2 * angle - math.pi) <= CORNER_TOLERANCE_RAD:
                 continue
             yield _corner(
                 derived,
@@ -112,10 +116,11 @@ def right_angles_at_center(derived: Derived) -> Iterator[Finding]:
         if piece.fold_edge:
             yield from _at_fold(derived, piece, piece.fold_edge)
         for mark in piece.marks:
-            if mark.kind is MarkKind.CENTER_LINE and mark.path is not None:
-                center = CenterLine(mark.path.start, (mark.path.end - mark.path.start).unit)
-                for end in (mark.path.start, mark.path.end):
-                    yield from _at_line(piece, center.along, end)
+            if mark.kind is not MarkKind.CENTER_LINE or mark.path is None:
+                continue
+            along = mark.path.end - mark.path.start
+            for end in (mark.path.start, mark.path.end):
+                yield from _at_line(derived, piece, along, end)
 
 
 def _at_fold(derived: Derived, piece: Piece, fold: str) -> Iterator[Finding]:
@@ -129,12 +134,12 @@ def _at_fold(derived: Derived, piece: Piece, fold: str) -> Iterator[Finding]:
             yield _slanted(piece, edge, "the fold", angle, derived.corner_point(place))
 
 
-def _at_line(piece: Piece, along: Vector, end: Point) -> Iterator[Finding]:
+def _at_line(derived: Derived, piece: Piece, along: Vector, end: Point) -> Iterator[Finding]:
     """Both sides of a center line where it meets the outline."""
     for name, path in piece.outline.edges.items():
-        at_mm = path.nearest(end)
-        if path.point_at(at_mm).distance(end) > ON_EDGE_MM:
+        if derived.distance_to_edge(piece.name, name, end) > ON_EDGE_MM:
             continue
+        at_mm = path.nearest(end)
         off = max(_slants(path, at_mm, along), key=abs)
         if abs(off) > CENTER_TOLERANCE_RAD:
             angle = math.pi / 2 - off

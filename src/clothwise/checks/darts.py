@@ -78,8 +78,8 @@ def dart_points(derived: Derived) -> Iterator[Finding]:
             continue
         legs = {dart.leg_in, dart.leg_out}
         near = [
-            (path.point_at(path.nearest(apex)).distance(apex), name)
-            for name, path in piece.outline.edges.items()
+            (derived.distance_to_edge(piece.name, name, apex), name)
+            for name in piece.edge_names
             if name not in legs and piece.dart_of_leg(name) is None
         ]
         distance, edge = min(near, default=(LEAST_FROM_EDGE_MM, ""))

@@ -12,7 +12,8 @@ from functools import cached_property
 from itertools import pairwise
 
 import shapely
-from shapely.geometry import Polygon
+from shapely.geometry import LineString, Polygon
+from shapely.geometry import Point as Place
 
 from clothwise.errors import GeometryError
 from clothwise.geometry import Path, Point, Vector, angle_between
@@ -74,6 +75,7 @@ class Derived:
         self.pattern, self.body = pattern, body
         self._cutting: dict[str, CuttingLine | GeometryError] = {}
         self._angles: dict[Corner, float] = {}
+        self._lines: dict[tuple[str, str], LineString] = {}
 
     @cached_property
     def corners(self) -> SeamCorners:
@@ -141,6 +143,18 @@ class Derived:
         """The stitching line of a piece as a polygon."""
         return self.pattern.piece(piece).outline.polygon
 
+    def line(self, piece: str, edge: str) -> LineString:
+        """An edge as a polyline nowhere further from it than the flattening tolerance."""
+        key = (piece, edge)
+        if key not in self._lines:
+            points = self.pattern.piece(piece).edge(edge).flattened()
+            self._lines[key] = LineString([(point.x, point.y) for point in points])
+        return self._lines[key]
+
+    def distance_to_edge(self, piece: str, edge: str, point: Point) -> float:
+        """Distance of a point from an edge, mm, within the flattening tolerance."""
+        return float(self.line(piece, edge).distance(Place(point.x, point.y)))
+
     @cached_property
     def _rooms(self) -> dict[str, Polygon]:
         return {}
@@ -151,6 +165,20 @@ class Derived:
             self._rooms[piece] = self.polygon(piece).buffer(0.5, join_style="mitre")
             shapely.prepare(self._rooms[piece])
         return self._rooms[piece]
+
+    def dart_wedges(self, piece: str) -> dict[str, Polygon]:
+        """What each dart takes out of a piece, by the dart's name."""
+        found = self.pattern.piece(piece)
+        return {
+            dart.name: Polygon(
+                [
+                    (point.x, point.y)
+                    for leg in (dart.leg_in, dart.leg_out)
+                    for point in found.edge(leg).flattened()
+                ]
+            ).buffer(0)
+            for dart in found.darts
+        }
 
     def cutting_line(self, piece: str) -> CuttingLine | GeometryError:
         """The cutting line of a piece, or why there is none."""

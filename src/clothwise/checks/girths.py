@@ -178,8 +178,11 @@ def _upper_arm(derived: Derived) -> Iterator[_Region]:
 def sleeve_layer(derived: Derived) -> tuple[Seam, Layer] | None:
     """The seam that sets a sleeve into the armhole, and the layer of the sleeve."""
     armhole = derived.pattern.runs.get("armhole")
+    if armhole is None:
+        return None
+    edges = {(edge.piece, edge.edge) for edge in armhole.edges}
     for seam in derived.pattern.seams.values():
-        if armhole is not None and seam.layers[0].run == armhole:
+        if {(edge.piece, edge.edge) for edge in seam.layers[0].run.edges} == edges:
             return seam, seam.layers[1]
     return None
 

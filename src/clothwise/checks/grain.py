@@ -7,17 +7,18 @@ from collections.abc import Iterator
 
 from shapely.geometry import LineString
 from shapely.geometry import Point as Place
+from shapely.ops import unary_union
 
 from clothwise.checks.check_type import Check
 from clothwise.checks.derived import Derived
 from clothwise.checks.texts import degrees, mm
 from clothwise.geometry import Point, Vector, angle_between
-from clothwise.pattern import Finding, Mark, Piece, Severity
+from clothwise.pattern import Finding, Mark, MarkKind, Piece, Severity
 
 PARALLEL_TOLERANCE_RAD = 5e-4
 """A grainline this near to the fold runs with it: 0.5 mm over a meter; our own choice."""
 
-MEANT_RAD = math.radians(15)
+MEANT_RAD = math.radians(3)
 """A grainline further off is meant so: the piece is opened out and cut whole, as a half circle with
 its straight edge on the selvage (C07) or a piece on the bias (I13). Our own choice."""
 
@@ -48,7 +49,7 @@ def grainlines(derived: Derived) -> Iterator[Finding]:
                     piece,
                     "GRAIN-FOLD",
                     f"lies at {degrees(off)} to the fold",
-                    "Draw it parallel to the fold, or the piece cannot be cut on the fold of cloth.",
+                    "Draw it parallel to the fold, or the piece cannot be cut on the fold.",
                     degrees(off),
                     start.toward(end, 0.5),
                 )
@@ -77,7 +78,7 @@ def marks_inside(derived: Derived) -> Iterator[Finding]:
         for mark in piece.marks:
             points = _points(mark)
             outside = _outside(derived, piece.name, points) if points else None
-            if outside is None:
+            if outside is None or _only_across_darts(derived, piece, mark):
                 continue
             yield Finding(
                 code="MARK-OUTSIDE",
@@ -90,6 +91,15 @@ def marks_inside(derived: Derived) -> Iterator[Finding]:
                 allowed="inside the piece",
                 at=outside[1],
             )
+
+
+def _only_across_darts(derived: Derived, piece: Piece, mark: Mark) -> bool:
+    """True for a placement line that leaves the piece in darts alone; `placements` tells of it."""
+    if mark.kind is not MarkKind.PLACEMENT_LINE or mark.path is None:
+        return False
+    line = LineString([(point.x, point.y) for point in mark.path.flattened()])
+    closed = unary_union([derived.room(piece.name), *derived.dart_wedges(piece.name).values()])
+    return bool(closed.covers(line))
 
 
 def _points(mark: Mark) -> list[Point]:

@@ -57,14 +57,12 @@ def hip_pieces(derived: Derived) -> tuple[HangingPiece, ...]:
 
 
 def _hanging(derived: Derived, name: str, waist: tuple[EdgeRef, ...]) -> HangingPiece | None:
-    piece = derived.pattern.piece(name)
     center = derived.center_path(name)
     if center is None:
         return None
 
     def above(point: Point) -> float:
-        paths = [piece.edge(edge.edge) for edge in waist]
-        return min(path.point_at(path.nearest(point)).distance(point) for path in paths)
+        return min(derived.distance_to_edge(name, edge.edge, point) for edge in waist)
 
     top, bottom = sorted((center.start, center.end), key=above)
     return HangingPiece(name, waist, top, (bottom - top).unit, top.distance(bottom))

@@ -9,7 +9,13 @@ from clothwise.checks.derived import Derived
 from clothwise.checks.lengths import LENGTH_TOLERANCE_MM
 from clothwise.checks.texts import listed, mm, titles
 from clothwise.geometry import Point
-from clothwise.pattern import EdgeRef, Finding, Layer, Match, NotchKind, Seam, Severity
+from clothwise.pattern import EdgeRef, Finding, Layer, Match, NotchKind, Seam, SeamKind, Severity
+
+ON_SEAM_MM = 0.5
+"""A match this near to a seam of the first layer lies on it."""
+
+MEANT_TO_MEET_MM = 30.0
+"""Seams further apart than this are not meant to meet; our own choice."""
 
 
 def notch_pairs(derived: Derived) -> Iterator[Finding]:
@@ -157,4 +163,53 @@ def _apart(
     )
 
 
-CHECKS = (Check(("NOTCH-PAIR",), notch_pairs),)
+def seams_meet(derived: Derived) -> Iterator[Finding]:
+    """Matches at a seam of the first layer, where the seam of another layer lies beside it."""
+    for seam in derived.pattern.seams.values():
+        crossed = [_crossed_at(derived, seam, layer) for layer in seam.layers]
+        for match in seam.matches:
+            base = match.at_mm[0] if match.at_mm else None
+            if base is None or _nearest(crossed[0], base) > ON_SEAM_MM:
+                continue
+            others = zip(seam.layers[1:], match.at_mm[1:], crossed[1:], strict=False)
+            for layer, at_mm, places in others:
+                off = _nearest(places, at_mm) if at_mm is not None else 0.0
+                if at_mm is not None and LENGTH_TOLERANCE_MM < off <= MEANT_TO_MEET_MM:
+                    yield _beside(derived, seam, match, layer, at_mm, off)
+
+
+def _crossed_at(derived: Derived, seam: Seam, layer: Layer) -> list[float]:
+    """Lengths along a layer, mm, at which it crosses a seam that is no dart."""
+    places, along = [], 0.0
+    for junction in derived.corners.junctions(layer.run, seam.name):
+        along += derived.pattern.edge_length(junction.before)
+        kinds = {derived.pattern.seams[name].kind for name in junction.seams or ()}
+        if kinds - {SeamKind.DART}:
+            places.append(along)
+    return places
+
+
+def _nearest(places: list[float], at_mm: float) -> float:
+    return min((abs(place - at_mm) for place in places), default=float("inf"))
+
+
+def _beside(
+    derived: Derived, seam: Seam, match: Match, layer: Layer, at_mm: float, off: float
+) -> Finding:
+    edge, point = _place(derived, layer, at_mm)
+    return Finding(
+        code="SEAM-MEET",
+        severity=Severity.ERROR,
+        message=f"{seam.title}: at {match.name} the seam of {titles(derived.pattern, layer.run)} "
+        f"lies {mm(off)} beside the one it should meet.",
+        remedy="Give both sides of the seam the same lengths up to there, or move the match.",
+        piece=edge.piece,
+        edge=edge.edge,
+        seam=seam.name,
+        measured=f"{mm(off)} apart",
+        allowed=f"at most {mm(LENGTH_TOLERANCE_MM)}",
+        at=point,
+    )
+
+
+CHECKS = (Check(("NOTCH-PAIR",), notch_pairs), Check(("SEAM-MEET",), seams_meet))

@@ -12,7 +12,7 @@ from shapely.geometry import Point as Place
 from clothwise.checks.check_type import Check
 from clothwise.checks.derived import Derived
 from clothwise.checks.texts import listed, mm
-from clothwise.geometry import Path, Point, join
+from clothwise.geometry import Path, Point
 from clothwise.pattern import (
     Finding,
     Finish,
@@ -42,13 +42,11 @@ def placed_pieces(derived: Derived) -> Iterator[Finding]:
         host = derived.pattern.piece(placement.host)
         laid = derived.pattern.piece(placement.piece).outline.transformed(placement.onto).polygon
         off = laid.difference(derived.polygon(host.name))
-        for dart in host.darts:
-            legs = join(host.edge(dart.leg_in), host.edge(dart.leg_out)).flattened()
-            wedge = Polygon([(point.x, point.y) for point in legs]).buffer(0)
+        for dart, wedge in derived.dart_wedges(host.name).items():
             crossed = laid.intersection(wedge)
             off = off.difference(wedge)
             if crossed.area > LEAST_AREA_MM2:
-                yield _across_dart(derived, placement, host, dart.name, crossed)
+                yield _across_dart(derived, placement, host, dart, crossed)
         if off.area > LEAST_AREA_MM2:
             yield _beyond_edge(derived, placement, host, off)
         yield from _over_hem(derived, placement, host, laid)
@@ -92,7 +90,7 @@ def _beyond_edge(derived: Derived, placement: Placement, host: Piece, off: Polyg
     number = max(range(len(points)), key=away.__getitem__)
     edge = min(
         host.edge_names,
-        key=lambda name: _distance(host.edge(name), points[number]),
+        key=lambda name: derived.distance_to_edge(host.name, name, points[number]),
     )
     return Finding(
         code="PLACEMENT-EDGE",
@@ -109,10 +107,6 @@ def _beyond_edge(derived: Derived, placement: Placement, host: Piece, off: Polyg
     )
 
 
-def _distance(path: Path, point: Point) -> float:
-    return path.point_at(path.nearest(point)).distance(point)
-
-
 def _over_hem(
     derived: Derived, placement: Placement, host: Piece, laid: Polygon
 ) -> Iterator[Finding]:
@@ -121,7 +115,7 @@ def _over_hem(
             if not (isinstance(use, Finish) and use.kind in _HEMS):
                 continue
             points = host.edge(name).flattened()
-            distance = laid.distance(LineString([(point.x, point.y) for point in points]))
+            distance = laid.distance(derived.line(host.name, name))
             if distance >= use.depth_mm or not distance:
                 continue
             yield Finding(

@@ -58,6 +58,8 @@ def _unknown(where: str, what: str, piece: str = "", edge: str = "") -> Finding:
         remedy="Name a piece and an edge that exist, or remove what names them.",
         piece=piece,
         edge=edge,
+        measured="not there",
+        allowed="a piece and an edge of the pattern",
     )
 
 

@@ -22,6 +22,7 @@ from clothwise.checks import (
     references,
     steps,
     stride,
+    twist,
 )
 from clothwise.checks.check_type import Check
 from clothwise.checks.derived import Derived
@@ -32,6 +33,7 @@ CHECKS: tuple[Check, ...] = (
     *references.CHECKS,
     *accounting.CHECKS,
     *joining.CHECKS,
+    *twist.CHECKS,
     *lengths.CHECKS,
     *matching.CHECKS,
     *darts.CHECKS,

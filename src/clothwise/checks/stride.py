@@ -32,7 +32,7 @@ def needed_girth_mm(body: Body, above_floor_mm: float) -> float:
 
     The feet are a step apart; legs meet at the crotch, so that at a height between they are apart
     in proportion. A tight loop around two legs of one girth, so far apart, measures that girth
-    and twice the distance. Our own rule (decision 0011); 0 above the crotch.
+    and twice the distance. Our own rule (decision 0012); 0 above the crotch.
     """
     crotch = body["inside_leg_height"]
     height = max(above_floor_mm, 0.0)

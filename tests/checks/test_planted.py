@@ -1,0 +1,53 @@
+"""Each check can fail: every planted fault is reported, at its place, with its figures."""
+
+from __future__ import annotations
+
+import pytest
+
+from checks.planted import BODY, DRESS, PLANTED, SKIRT, Planted
+from clothwise.checks import check, codes
+from clothwise.checks.refusal import REFUSAL_CODES
+
+
+@pytest.mark.parametrize("fault", PLANTED, ids=lambda fault: f"{fault.code}: {fault.name}")
+def test_planted_fault_is_found(fault: Planted) -> None:
+    found = [each for each in check(fault.pattern, fault.body) if each.code == fault.code]
+    hits = [
+        each
+        for each in found
+        if fault.piece in ("", each.piece)
+        and fault.edge in ("", each.edge)
+        and fault.seam in ("", each.seam)
+        and fault.measured in each.measured
+        and fault.allowed in each.allowed
+        and each.severity is fault.severity
+    ]
+    assert hits, [(each.message, each.measured, each.allowed, each.severity) for each in found]
+    assert len(found) == fault.findings, [each.message for each in found]
+
+
+def test_the_patterns_that_faults_are_planted_in_are_sound() -> None:
+    assert check(DRESS, BODY) == ()
+    assert check(SKIRT, BODY) == ()
+
+
+def test_every_check_has_a_planted_fault() -> None:
+    assert set(codes()) - set(REFUSAL_CODES) - {fault.code for fault in PLANTED} == set()
+
+
+@pytest.mark.parametrize("fault", PLANTED, ids=lambda fault: fault.name)
+def test_findings_can_be_shown(fault: Planted) -> None:
+    """Each has words, figures and a remedy, a code that is listed, and points into its piece."""
+    for finding in check(fault.pattern, fault.body):
+        assert finding.code in codes()
+        assert finding.message.endswith(".")
+        assert finding.remedy.endswith(".")
+        assert finding.measured
+        assert finding.allowed
+        if finding.piece in fault.pattern.pieces:
+            piece = fault.pattern.piece(finding.piece)
+            assert finding.edge in ("", *piece.edge_names) or finding.code == "REFERENCE-UNKNOWN"
+            if finding.at is not None:
+                left, low, right, high = piece.outline.polygon.bounds
+                assert left - 700 <= finding.at.x <= right + 700
+                assert low - 100 <= finding.at.y <= high + 100
