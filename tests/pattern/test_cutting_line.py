@@ -9,7 +9,7 @@ from pathlib import Path as FilePath
 
 import pytest
 import shapely
-from hypothesis import given, settings
+from hypothesis import given, reject, settings
 from shapely.affinity import affine_transform
 from shapely.geometry import LineString, Polygon
 from shapely.geometry import Point as ShapelyPoint
@@ -17,6 +17,7 @@ from shapely.geometry.base import BaseGeometry
 
 from body_strategies import bodies
 from clothwise.components import read_design
+from clothwise.errors import ComponentError, MeasurementError
 from clothwise.geometry import Line, Path, Point, Transform, Vector
 from clothwise.pattern import Body
 from clothwise.pattern.cutting_line import cutting_line
@@ -79,7 +80,10 @@ def test_every_cutting_line_of_the_dress_encloses_its_stitching() -> None:
 @settings(max_examples=12)
 @given(bodies())
 def test_every_cutting_line_encloses_its_stitching_on_any_body(body: Body) -> None:
-    pattern = read_design(KILN_DRESS).draft(view="A", body=body)
+    try:
+        pattern = read_design(KILN_DRESS).draft(view="A", body=body)
+    except (ComponentError, MeasurementError):  # about 1 body in 200 is refused, with a reason
+        reject()
     for name in pattern.pieces:
         assert_encloses(pattern, name)
 

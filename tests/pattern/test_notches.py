@@ -5,11 +5,12 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given, reject, settings
 from shapely.geometry import Point as ShapelyPoint
 
 from body_strategies import bodies
 from clothwise.components import read_design
+from clothwise.errors import ComponentError, MeasurementError
 from clothwise.geometry import Point, Vector
 from clothwise.pattern import Body
 from clothwise.pattern.graph import Layer, Match, Seam, run
@@ -86,7 +87,10 @@ def test_notches_are_drawn_once_twice_or_not_at_all() -> None:
 @settings(max_examples=10)
 @given(bodies())
 def test_notches_of_a_dress_lie_on_their_edges_and_point_outward(body: Body) -> None:
-    pattern = read_design(KILN_DRESS).draft(view="A", body=body)
+    try:
+        pattern = read_design(KILN_DRESS).draft(view="A", body=body)
+    except (ComponentError, MeasurementError):  # about 1 body in 200 is refused, with a reason
+        reject()
     found = 0
     for name, piece in pattern.pieces.items():
         for notch in notches(pattern, name):
