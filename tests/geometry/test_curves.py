@@ -96,6 +96,8 @@ def test_cubic_of_an_impossible_length_says_what_is_possible(length_mm: float) -
 @given(wandering_points(), st.none() | angles, st.none() | angles)
 @example([Point(0, 0), Point(50, 0), Point(100, 0)], None, None)
 @example([Point(0, 0), Point(100, 0)], None, None)
+@example([Point(0, 0), Point(-5, 0)], None, 0.0)
+@example([Point(0, 0), Point(-5, 0)], 0.0, 0.0)
 @example([Point(0, 0), Point(100, 0), Point(100, 0.01)], None, None)
 def test_smooth_through_has_no_corner(
     spots: list[Point], leave: float | None, arrive: float | None

@@ -152,7 +152,7 @@ def _rho(theta: float, phi: float) -> float:
     sin_p, cos_p = math.sin(phi), math.cos(phi)
     above = 2 + math.sqrt(2) * (sin_t - sin_p / 16) * (sin_p - sin_t / 16) * (cos_t - cos_p)
     below = 1 + (math.sqrt(5) - 1) / 2 * cos_t + (3 - math.sqrt(5)) / 2 * cos_p
-    return min(max(above / below, 0.3), 4.0)
+    return min(max(above / max(below, 1e-9), 0.3), 4.0)  # 0: both tangents against the chord
 
 
 def _tangent_angles(
