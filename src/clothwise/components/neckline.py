@@ -37,7 +37,7 @@ def jewel_neckline(
     It meets both centers and both shoulder seams at right angles. `front_drop_mm` lowers the front.
 
     Source: seam length against neck base girth is common practice (D14); the shape is our own
-    choice (decision 0010).
+    choice (decision 0014).
     """
 
     def seam(half_width: float) -> float:

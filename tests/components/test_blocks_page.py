@@ -1,0 +1,53 @@
+"""`docs/reference/blocks.md` names every constant the blocks are drafted with, and its value."""
+
+from __future__ import annotations
+
+import ast
+import math
+import re
+from pathlib import Path
+from types import ModuleType
+
+import pytest
+
+from clothwise.components import bodice, neckline, skirt, sleeve, waistline
+
+PAGE = Path(__file__).resolve().parents[2] / "docs" / "reference" / "blocks.md"
+MODULES = (bodice, neckline, waistline, skirt, sleeve)
+
+
+def constants(module: ModuleType) -> dict[str, float]:
+    """The public numbers that a module itself gives a name."""
+    tree = ast.parse(Path(str(module.__file__)).read_text(encoding="utf-8"))
+    targets = [
+        target for node in tree.body if isinstance(node, ast.Assign) for target in node.targets
+    ]
+    names = [name.id for target in targets for name in ast.walk(target) if _is_name(name)]
+    return {name: float(getattr(module, name)) for name in names}
+
+
+def _is_name(node: ast.AST) -> bool:
+    return isinstance(node, ast.Name) and re.fullmatch(r"[A-Z][A-Z0-9_]+", node.id) is not None
+
+
+def shown(name: str, value: float) -> str:
+    if name.endswith("_MM"):
+        return f"{value:g} mm"
+    return f"{math.degrees(value):.4g}°" if name.endswith("_RAD") else f"{value:.3g}"
+
+
+def listed() -> dict[str, str]:
+    rows = re.findall(r"^\| `([A-Z0-9_]+)` \| ([^|]+) \|", PAGE.read_text("utf-8"), re.M)
+    assert len(rows) == len(dict(rows))
+    return dict(rows)
+
+
+@pytest.mark.parametrize("module", MODULES, ids=lambda module: module.__name__.rpartition(".")[2])
+def test_every_constant_stands_there_with_its_value(module: ModuleType) -> None:
+    expected = {name: shown(name, value) for name, value in constants(module).items()}
+    assert expected
+    assert {name: listed().get(name) for name in expected} == expected
+
+
+def test_nothing_else_stands_there() -> None:
+    assert {*listed()} == {name for module in MODULES for name in constants(module)}
