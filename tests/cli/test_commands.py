@@ -83,6 +83,13 @@ def test_lists_are_json_too(skirt: Path, tmp_path: Path, arguments: list[object]
     assert all(key in each for each in data)
 
 
+def test_measuring_a_make_shows_whom_it_is_for(dress: Path) -> None:
+    data = json.loads(clothwise("measure", dress / "makes" / "own-mixture.yaml", "--json").out)
+    (body,) = data.values()
+    assert body["upper_arm_girth"] == {"mm_or_rad": 320.0, "estimated": False}
+    assert body["head_girth"]["estimated"]
+
+
 def test_check_without_findings_is_fine_and_json_is_an_empty_list(skirt: Path) -> None:
     assert clothwise("check", skirt).code == 0
     assert json.loads(clothwise("check", skirt, "--json").out) == []

@@ -55,3 +55,13 @@ def test_longer_by_ten_is_longer_by_ten(tmp_path: Path) -> None:
     before = rows(dress, "view-b")["Skirt back, at center"][0]
     edited(dress / "design.yaml", "tunic: waist_to_hip + 20cm", "tunic: waist_to_hip + 30cm")
     assert rows(dress, "view-b")["Skirt back, at center"][0] == pytest.approx(before + 100, abs=2)
+
+
+def test_the_size_in_words(tmp_path: Path) -> None:
+    dress = example(DRESS, tmp_path)
+    assert making_at(dress, "view-b", "").fit == "size 38"
+    assert making_at(dress, "own-mixture", "").fit == "size 40 with own measurements"
+    own = dress / "makes" / "view-b.yaml"
+    girths = "height: 165cm, bust_girth: 96cm, waist_girth: 80cm, hip_girth: 104cm"
+    edited(own, "size: 38", f"measurements: {{{girths}}}")
+    assert making_at(own, "", "").fit == "own measurements"

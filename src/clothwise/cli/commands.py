@@ -91,17 +91,17 @@ def commands() -> None:
 @SIZE
 @JSON
 def measure(target: Path, size: str, json_: bool) -> int:
-    """Show the size chart, or the measurements of one size.
+    """Show the size chart, one size, or whom a make is for.
 
     Measurements that were estimated from the others carry a star.
     """
     from clothwise.cli import show
-    from clothwise.cli.targets import design_at
+    from clothwise.cli.targets import bodies_at, design_at
     from clothwise.pattern.vocabulary import MEASUREMENTS
     from clothwise.units import LengthUnit, format_angle, format_length
 
     design = design_at(target)
-    bodies = [design.body(size)] if size else list(design.chart.sizes)
+    bodies = bodies_at(target, size)
     if json_:
         show.as_json(
             {
@@ -250,7 +250,7 @@ def cut(target: Path, make_name: str, size: str, seconds: int | None, json_: boo
         show.table(
             ("no.", "piece", "cut", "along the"),
             [(str(each.number), each.title, each.amount, each.to.value) for each in cloth.lines],
-            title=f"{making.title}, size {making.size}: {cloth.title}",
+            title=f"{making.title}, {making.fit}: {cloth.title}",
             right=(0,),
         )
         needed = cloth.requirement
@@ -296,7 +296,7 @@ def sew(target: Path, make_name: str, size: str, batched: bool, json_: bool) -> 
     show.table(
         ("notion", "amount", ""),
         [(line.name, line.amount, line.detail) for line in lines],
-        title=f"{making.title}, size {making.size}",
+        title=f"{making.title}, {making.fit}",
         right=(1,),
     )
     for step in steps:

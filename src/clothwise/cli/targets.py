@@ -9,6 +9,7 @@ from pathlib import Path
 from clothwise.components import DesignFile, MakeFile, make_files, read_design, read_make
 from clothwise.errors import Misuse, did_you_mean
 from clothwise.packet import Making
+from clothwise.pattern import Body
 from clothwise.pattern.document.make import body_for
 
 
@@ -22,6 +23,21 @@ def design_at(target: Path) -> DesignFile:
     if target.is_dir() or target.name == "design.yaml":
         return read_design(target)
     return read_make(target).of
+
+
+def bodies_at(target: Path, size: str) -> tuple[Body, ...]:
+    """The body of a size, whom a make is for, or all sizes of a design.
+
+    Raises:
+        DocumentError: with all faults of the files.
+        Misuse: no size of that name.
+    """
+    design = design_at(target)
+    if size:
+        return (design.body(size),)
+    if target.is_file() and target.name != "design.yaml":
+        return (read_make(target).body,)
+    return design.chart.sizes
 
 
 def makes_at(target: Path) -> tuple[MakeFile, ...]:

@@ -115,6 +115,14 @@ class Making:
         """The size, or whose measurements it is for."""
         return self.file.body.name or "own measurements"
 
+    @property
+    def fit(self) -> str:
+        """The size in words: `size 38`, `size 40 with own measurements`, `own measurements`."""
+        if self.size not in self.file.of.sizes:
+            return self.size
+        own = " with own measurements" if self.file.make.measurements else ""
+        return f"size {self.size}{own}"
+
     def order(self, mode: OrderMode = OrderMode.TEACHING) -> OrderOfWork:
         """The order of work."""
         return plan(self.pattern, mode)

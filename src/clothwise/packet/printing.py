@@ -72,7 +72,7 @@ def sheet_pattern(making: Making, paper: str = "a0") -> PrintFile:
 
 
 def _title(making: Making) -> PrintTitle:
-    return PrintTitle(making.title, f"Size {making.size}")
+    return PrintTitle(making.title, making.fit[0].upper() + making.fit[1:])
 
 
 def pieces_svg(pattern: Pattern, title: str) -> str:
