@@ -50,11 +50,14 @@ class CutLine:
 
     @property
     def amount(self) -> str:
-        """How many, as a cutter says it: `1 pair`, `2`, `1 on the fold`."""
+        """How many, as a cutter says it: `1 pair`, `1, left`, `1 on the fold`."""
         count = len(self.copies)
         if 2 * self.mirrored == count:
             return f"{self.mirrored} pair{'s' if self.mirrored > 1 else ''}"
-        return f"{count} on the fold" if self.on_fold else str(count)
+        if self.on_fold:
+            return f"{count} on the fold"
+        sides = [name for name in self.copies if name in ("left", "right")]
+        return f"{count}, {' and '.join(sides)}" if sides else str(count)
 
 
 def piece_numbers(pattern: Pattern) -> dict[str, int]:
