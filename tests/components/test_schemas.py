@@ -9,7 +9,7 @@ import pytest
 from jsonschema import Draft202012Validator
 from ruamel.yaml import YAML
 
-from clothwise.components import component_class, kinds
+from clothwise.components import component_class, kinds, make_files
 from clothwise.components.schemas import design_schema, make_schema
 from clothwise.pattern.document.design_reader import (
     COMPONENT_KEYS,
@@ -48,7 +48,7 @@ def test_examples_are_valid(name: str) -> None:
         error.message for error in DESIGN.iter_errors(loaded(EXAMPLES / name / "design.yaml"))
     ]
     assert errors == []
-    for path in [*(EXAMPLES / name).glob("make*.yaml"), *(EXAMPLES / name / "makes").glob("*.yaml")]:
+    for path in make_files(EXAMPLES / name):
         assert [error.message for error in MAKE.iter_errors(loaded(path))] == []
 
 
