@@ -68,22 +68,25 @@ class _InOrder(click.Group):
         return super().resolve_command(ctx, args)
 
 
+HELP = (
+    "From one description of a garment to a packet somebody can sew from.\n\n"
+    "\b\n"  # what follows is shown line by line
+    "clothwise new kiln-dress my-dress      a folder of your own, to change\n"
+    "clothwise check my-dress               does everything still go together?\n"
+    "clothwise pack my-dress --out packet   booklet, pattern, cutting list\n\n"
+    "Most commands want a TARGET: the folder of a design, or a make in it. A design says what the "
+    "garment is; a make says which view, size and fabrics are sewn this time."
+)
+
+
 @click.group(
+    help=HELP,
     cls=_InOrder,
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
 )
 @click.version_option(__version__, prog_name="clothwise")
 def commands() -> None:
-    r"""From one description of a garment to a packet somebody can sew from.
-
-    \b
-    clothwise new kiln-dress my-dress      a folder of your own, to change
-    clothwise check my-dress               does everything still go together?
-    clothwise pack my-dress --out packet   booklet, pattern, cutting list
-
-    Most commands want a TARGET: the folder of a design, or a make in it. A design says what the
-    garment is; a make says which view, size and fabrics are sewn this time.
-    """
+    """Parse nothing; the commands below do the work."""
 
 
 @commands.command()
