@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from checks.mutations import finish_changed, layer_changed, match_changed, operation_changed
 from clothwise.checks import Derived, check, refusal
+from clothwise.checks.girths import measured_girths
 from clothwise.checks.hems import _fullness
 from clothwise.checks.levels import girth_at, hip_pieces
 from clothwise.checks.stride import STEP_SHARE, needed_girth_mm
@@ -199,3 +200,14 @@ def test_refusal_by_parameters_names_what_is_unusual_about_the_body() -> None:
     assert "armhole_ease" in told.remedy
     usual = refusal(ComponentError("the facing is wider than the shoulder"), body())
     assert usual.message == "There is no pattern: the facing is wider than the shoulder."
+
+
+def test_finished_girths_are_body_and_ease() -> None:
+    """What the packet prints is what the checks measure: the default ease on the body's girths."""
+    measured = {
+        name: (garment, girth) for name, garment, girth in measured_girths(long_dress(), body())
+    }
+    assert measured["bust"] == pytest.approx((980.0, 900.0))
+    assert measured["waist"] == pytest.approx((770.0, 720.0), abs=2.0)
+    assert measured["hip"] == pytest.approx((1030.0, 960.0), abs=0.1)
+    assert measured["upper arm"][0] >= body()["upper_arm_girth"] + 50 - 0.01
