@@ -22,12 +22,13 @@ def constants(module: ModuleType) -> dict[str, float]:
     targets = [
         target for node in tree.body if isinstance(node, ast.Assign) for target in node.targets
     ]
-    names = [name.id for target in targets for name in ast.walk(target) if _is_name(name)]
+    names = [
+        name.id
+        for target in targets
+        for name in ast.walk(target)
+        if isinstance(name, ast.Name) and re.fullmatch(r"[A-Z][A-Z0-9_]+", name.id)
+    ]
     return {name: float(getattr(module, name)) for name in names}
-
-
-def _is_name(node: ast.AST) -> bool:
-    return isinstance(node, ast.Name) and re.fullmatch(r"[A-Z][A-Z0-9_]+", node.id) is not None
 
 
 def shown(name: str, value: float) -> str:

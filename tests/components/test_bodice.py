@@ -135,3 +135,15 @@ def test_front_is_a_mirrored_pair_and_back_is_on_the_fold() -> None:
 def test_a_back_too_short_for_the_armhole_names_measurement_and_remedy() -> None:
     wearer = body(back_neck_to_waist=330.0, scye_depth=225.0)
     assert tried(wearer, {"armhole_ease": 90.0}) is None
+
+
+@pytest.mark.parametrize("size", chart(), ids=lambda size: size.name)
+def test_waist_is_square_to_the_side_as_sewn(size: Body) -> None:
+    """Within 0.05 degree, so that front and back waist run on into each other."""
+    pattern = bodice(size)
+    for name, first_side in (("bodice-front", "side-lower"), ("bodice-back", "side")):
+        piece = pattern.piece(name)
+        waist = "waist-side" if "waist-side" in piece.edge_names else "waist-center"
+        along, up = piece.edge(waist).end_tangent, piece.edge(first_side).start_tangent
+        corner = math.degrees(math.remainder(up.angle - along.angle, 2 * math.pi))
+        assert corner == pytest.approx(90.0, abs=0.05), name

@@ -10,6 +10,7 @@ from clothwise.errors import ComponentError
 from clothwise.pattern import Body, FinishKind
 from component_cases import (
     Parameters,
+    Parts,
     bodies_to_draft,
     drafted,
     drafted_or_refused,
@@ -45,7 +46,10 @@ def test_the_hem_of_a_faced_dress_includes_the_facing() -> None:
 def test_tape_goes_round_both_armholes_with_room_to_join(
     wearer: Body, parameters: Parameters
 ) -> None:
-    parts = {"bodice": ("darted-bodice", {"armhole_ease": 25.0}), "binding": (BINDING, parameters)}
+    parts: Parts = {
+        "bodice": ("darted-bodice", {"armhole_ease": 25.0}),
+        "binding": (BINDING, parameters),
+    }
     pattern = drafted_or_refused(parts, wearer)
     assert pattern is not None
     around = pattern.run_length(pattern.runs["armhole"])

@@ -10,6 +10,7 @@ from clothwise.errors import ComponentError
 from clothwise.pattern import Body, NotchKind, Pattern, Piece, Side
 from component_cases import (
     Parameters,
+    Parts,
     assert_seams_true,
     bodies_to_draft,
     body,
@@ -40,7 +41,7 @@ def width(piece: Piece) -> float:
 def test_any_body_and_parameters_give_a_sleeve_that_goes_in(
     wearer: Body, parameters: Parameters, armhole_ease: float
 ) -> None:
-    parts = {
+    parts: Parts = {
         "bodice": ("darted-bodice", {"armhole_ease": armhole_ease}),
         "sleeve": (KIND, parameters),
     }

@@ -9,6 +9,7 @@ no test hangs on those alone.
 from __future__ import annotations
 
 import math
+from dataclasses import fields
 
 import pytest
 
@@ -26,9 +27,8 @@ def parameter(kind: str, name: str) -> tuple[float, float, float]:
     """Default, lowest and highest value."""
     of = component_class(kind)
     each = {design_name(key): value for key, value in of.parameters().items()}[name]
-    default = next(
-        field.default for key, field in of.__dataclass_fields__.items() if design_name(key) == name
-    )
+    default = next(field.default for field in fields(of) if design_name(field.name) == name)
+    assert isinstance(default, float | int)
     return default, each.low, each.high
 
 
