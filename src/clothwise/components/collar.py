@@ -10,13 +10,14 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
+from clothwise.components.fusing import fuse, interfaced_single
 from clothwise.components.parameter import angle, length
 from clothwise.geometry import Outline, Path, Point, Vector, cubic_between, polar, straight
 from clothwise.pattern.graph import EdgeCare, Layer, Match, Pressing, Seam, run
 from clothwise.pattern.mark import NotchKind
-from clothwise.pattern.operation import Caution, Highlight, Operation, Station
+from clothwise.pattern.operation import Caution, Operation
 from clothwise.pattern.pattern import Contribution
-from clothwise.pattern.piece import Grainline, Piece, Ply, Side, single
+from clothwise.pattern.piece import Grainline, Piece, Side
 
 
 @dataclass(frozen=True)
@@ -68,16 +69,12 @@ class TwoPieceCollar(Component):
             "outer": cubic_between(tip, _toward_center(tip, top), top, Vector(-1.0, 0.0)),
             "center": straight(top, Point(0.0, 0.0)),
         }
-        role = drafting.role
         return Piece(
             name=f"{drafting.name}-{word}",
             title=title,
             outline=Outline(edges),
             grain=Grainline(Point(0.0, 0.9 * top.y), Point(0.0, 0.1 * top.y)),
-            copies=(
-                *single(role),
-                *single(drafting.interfacing_role, ply=Ply.INTERFACING, name="interfacing"),
-            ),
+            copies=interfaced_single(drafting),
             component=drafting.name,
             drawn_side=Side.RIGHT,
             fold_edge="center",
@@ -127,17 +124,12 @@ def _toward_center(tip: Point, top: Point) -> Vector:
 
 def _operations(name: str, upper: Piece, under: Piece) -> tuple[Operation, ...]:
     return (
-        Operation(
-            name=f"{name}-fuse",
-            title="Fuse the collar interfacing",
-            text="Iron the interfacing onto the wrong sides of upper and under collar.",
-            prepares=(upper.name, under.name),
-            shows=(upper.name, under.name),
-            station=Station.FUSING,
-            minutes=8,
-            cautions=(Caution.FUSING_HEAT, Caution.IRON),
-            highlight=Highlight.WHOLE_PIECE,
-            component=name,
+        fuse(
+            name,
+            "Fuse the collar interfacing",
+            "Iron the interfacing onto the wrong sides of upper and under collar.",
+            (upper.name, under.name),
+            8,
         ),
         Operation(
             name=f"{name}-make",

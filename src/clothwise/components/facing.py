@@ -10,14 +10,15 @@ from itertools import accumulate
 from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
+from clothwise.components.fusing import fuse, interfaced_single
 from clothwise.components.parameter import length
 from clothwise.errors import ComponentError
 from clothwise.geometry import Outline, Point, Vector, cubic_between, join, straight
 from clothwise.pattern.graph import EdgeCare, Finish, FinishKind, Layer, Match, Pressing, Seam, run
 from clothwise.pattern.mark import NotchKind
-from clothwise.pattern.operation import Caution, Highlight, Operation, Station
+from clothwise.pattern.operation import Caution, Operation
 from clothwise.pattern.pattern import Contribution
-from clothwise.pattern.piece import Grainline, Piece, Ply, Side, pair, single
+from clothwise.pattern.piece import Grainline, Piece, Ply, Side, pair
 
 
 @dataclass(frozen=True)
@@ -153,10 +154,7 @@ class FrontAndNeckFacing(Component):
                 Point(0.0, neck.end.y - 0.9 * self.back_depth_mm),
                 Point(0.0, neck.end.y - 0.1 * self.back_depth_mm),
             ),
-            copies=(
-                *single(drafting.role),
-                *single(drafting.interfacing_role, ply=Ply.INTERFACING, name="interfacing"),
-            ),
+            copies=interfaced_single(drafting),
             component=drafting.name,
             drawn_side=Side.RIGHT,
             fold_edge="center",
@@ -174,17 +172,12 @@ def _front_matches(lengths: list[float]) -> tuple[Match, ...]:
 
 def _operations(name: str, front: Piece, back: Piece) -> tuple[Operation, ...]:
     return (
-        Operation(
-            name=f"{name}-fuse",
-            title="Fuse the facings",
-            text="Iron the interfacing onto the wrong sides of the front and back neck facings.",
-            prepares=(front.name, back.name),
-            shows=(front.name, back.name),
-            station=Station.FUSING,
-            minutes=10,
-            cautions=(Caution.FUSING_HEAT, Caution.IRON),
-            highlight=Highlight.WHOLE_PIECE,
-            component=name,
+        fuse(
+            name,
+            "Fuse the facings",
+            "Iron the interfacing onto the wrong sides of the front and back neck facings.",
+            (front.name, back.name),
+            10,
         ),
         Operation(
             name=f"{name}-join",

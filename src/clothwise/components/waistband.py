@@ -6,13 +6,14 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
+from clothwise.components.fusing import fuse, interfaced_single
 from clothwise.components.parameter import length
 from clothwise.geometry import Outline, Point, straight
 from clothwise.pattern.graph import Finish, FinishKind, Layer, Match, Pressing, Seam, run
 from clothwise.pattern.mark import Mark, MarkKind, NotchKind
-from clothwise.pattern.operation import Caution, Highlight, Operation, Station
+from clothwise.pattern.operation import Caution, Operation
 from clothwise.pattern.pattern import Contribution
-from clothwise.pattern.piece import Grainline, Piece, Ply, Side, single
+from clothwise.pattern.piece import Grainline, Piece, Side
 
 
 @dataclass(frozen=True)
@@ -69,10 +70,7 @@ class StraightWaistband(Component):
                 }
             ),
             grain=Grainline(Point(0.25 * half, 1.5 * width), Point(0.75 * half, 1.5 * width)),
-            copies=(
-                *single(drafting.role),
-                *single(drafting.interfacing_role, ply=Ply.INTERFACING, name="interfacing"),
-            ),
+            copies=interfaced_single(drafting),
             component=drafting.name,
             drawn_side=Side.LEFT,
             fold_edge="center",
@@ -87,17 +85,12 @@ class StraightWaistband(Component):
 
 def _operations(name: str) -> tuple[Operation, ...]:
     return (
-        Operation(
-            name=f"{name}-fuse",
-            title="Fuse the waistband",
-            text="Iron the interfacing onto the wrong side of the waistband.",
-            prepares=(name,),
-            shows=(name,),
-            station=Station.FUSING,
-            minutes=5,
-            cautions=(Caution.FUSING_HEAT, Caution.IRON),
-            highlight=Highlight.WHOLE_PIECE,
-            component=name,
+        fuse(
+            name,
+            "Fuse the waistband",
+            "Iron the interfacing onto the wrong side of the waistband.",
+            (name,),
+            5,
         ),
         Operation(
             name=f"{name}-inner",
