@@ -90,7 +90,7 @@ def booklet_of(making: Making, cloths: Sequence[ClothPlan]) -> Booklet:
         subtitle=_view_title(making),
         description=design.description,
         facts=(
-            ("Size", making.size),
+            ("Fit", making.fit),
             ("Time", f"about {spoken_minutes(total_minutes(steps))} of sewing"),
             ("Pieces", str(len(making.pattern.pieces))),
         ),
@@ -98,7 +98,7 @@ def booklet_of(making: Making, cloths: Sequence[ClothPlan]) -> Booklet:
         unit_note=_unit_note(making.unit),
         body=_body_table(making),
         finished=_finished_table(making),
-        requirement=_requirement_table(cloths),
+        requirement=_requirement_table(cloths, making.unit),
         notions=_notions_table(making),
         before_cutting=_before_cutting(making),
         cloths=tuple(_cloth_pages(making, cloth) for cloth in cloths),
@@ -131,7 +131,9 @@ def _view_title(making: Making) -> str:
         if design.chosen({}, view=view.name) == chosen:
             return f"View {view.name}: {view.title}"
     words = [
-        option.choices[chosen[option.name]] for option in design.options if option.name in chosen
+        f"{option.title}: {option.choices[chosen[option.name]]}"
+        for option in design.options
+        if option.name in chosen
     ]
     return "; ".join(words)
 
@@ -169,7 +171,7 @@ def _finished_table(making: Making) -> Table:
     return Table(("Finished garment", "", "of it ease"), rows, flush_right=(1, 2))
 
 
-def _requirement_table(cloths: Sequence[ClothPlan]) -> Table:
+def _requirement_table(cloths: Sequence[ClothPlan], unit: LengthUnit) -> Table:
     rows = []
     for cloth in cloths:
         needed, fabric = cloth.requirement, cloth.layout.fabric
@@ -177,16 +179,17 @@ def _requirement_table(cloths: Sequence[ClothPlan]) -> Table:
         rows.append(
             (
                 cloth.title,
-                format_length(fabric.nominal_width_mm, LengthUnit.CENTIMETER),
+                format_length(fabric.nominal_width_mm, unit),
                 format_meters(needed.meters),
                 format_yards(needed.yards),
                 cost,
             )
         )
+    columns = 5 if any(row[-1] for row in rows) else 4
     return Table(
-        ("Fabric", "width", "buy", "or", "cost"),
-        tuple(rows),
-        flush_right=(1, 2, 3, 4),
+        ("Fabric", "width", "buy", "or", "cost")[:columns],
+        tuple(row[:columns] for row in rows),
+        flush_right=(1, 2, 3, 4)[: columns - 1],
         note="Rounded up as shops sell it; shrinkage in the first wash is included.",
     )
 
