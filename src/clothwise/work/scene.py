@@ -29,6 +29,7 @@ from clothwise.pattern.graph import (
     Run,
     Seam,
     SeamKind,
+    Sides,
 )
 from clothwise.pattern.junctions import SeamCorners
 from clothwise.pattern.mark import Mark, MarkKind
@@ -443,12 +444,30 @@ class _Director:
                 if placement.host != one.name or placement.name not in self._cloth.done:
                     continue
                 piece = _onto(sheet(self._cloth, placement.piece), one, placement)
-                if one.face is Face.RIGHT:
-                    layers.append(Layer(piece, piece.polygon))
+                if marks in ("left", "right") and placement.sides.value in ("left", "right"):
+                    if placement.sides.value != marks:
+                        continue
+                    kept = (True, True)
                 else:
-                    seen_through = (*layers[-1].lines, (_ring(piece.polygon), LineRole.SEWN))
-                    layers[-1] = replace(layers[-1], lines=seen_through)
+                    kept = self._kept(placement, one)
+                if one.face is Face.RIGHT:
+                    layers.append(Layer(piece, piece.polygon, kept=kept))
+                else:
+                    last = layers[-1]
+                    layers[-1] = replace(
+                        last,
+                        lines=(*last.lines, (_ring(piece.polygon), LineRole.SEWN)),
+                        kept_lines=(*last.kept_lines, (len(last.lines), kept)),
+                    )
         return Stage(tuple(layers))
+
+    def _kept(self, placement: Placement, host: Sheet) -> tuple[bool, bool]:
+        """Whether a placed piece is on the copy of its host that is shown, and on the other."""
+        if placement.sides not in (Sides.LEFT, Sides.RIGHT):
+            return True, True
+        is_drawn_copy = host.to.is_mirroring == (host.face is Face.WRONG)
+        drawn = self._pattern.piece(host.name).drawn_side.value == placement.sides.value
+        return drawn == is_drawn_copy, drawn != is_drawn_copy
 
     # -- what is sewn
 

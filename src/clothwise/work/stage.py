@@ -41,7 +41,9 @@ COLLINEAR_MM = 2.0
 class Layer:
     """A sheet as it is painted: the cloth seen, the lines on it, and whether it is fused.
 
-    `words` is written on it; empty for the mirrored half of a picture.
+    `words` is written on it; empty for the mirrored half of a picture. `kept` tells whether it is
+    there on the half that is drawn and on the mirrored one; `kept_lines` does so for lines, by
+    their number.
     """
 
     sheet: Sheet
@@ -50,6 +52,16 @@ class Layer:
     buttons: tuple[Button, ...] = ()
     fused: bool = False
     words: str = ""
+    kept: tuple[bool, bool] = (True, True)
+    kept_lines: tuple[tuple[int, tuple[bool, bool]], ...] = ()
+
+    def on_half(self, half: int) -> Layer | None:
+        """What of it is there on the drawn half (0) or the mirrored one (1)."""
+        if not self.kept[half]:
+            return None
+        gone = {number for number, kept in self.kept_lines if not kept[half]}
+        lines = tuple(line for number, line in enumerate(self.lines) if number not in gone)
+        return replace(self, lines=lines, kept_lines=())
 
     def moved(self, transform: Transform) -> Layer:
         """The layer moved as a whole."""
@@ -116,7 +128,8 @@ class Stage:
             if fold and all(mirror.point(p).is_close(p, COLLINEAR_MM) for p in fold):
                 layers.append(_whole(layer, other))
             else:
-                layers += [layer, replace(other, words="")]
+                halves = (layer.on_half(0), replace(other, words="").on_half(1))
+                layers += [half for half in halves if half]
         mirrored = tuple(
             moved_item(item, mirror) for item in self.overlay if not isinstance(item, Caption)
         )
