@@ -367,12 +367,8 @@ class _Block:
 
 
 def _waist_edges(piece: Piece) -> tuple[str, ...]:
-    names = (
-        ("waist-center", "waist-side")
-        if len(piece.darts) and "waist-side" in (piece.edge_names)
-        else ("waist-center",)
-    )
-    return tuple(f"{piece.name}.{name}" for name in names)
+    names = ("waist-center", "waist-side")
+    return tuple(f"{piece.name}.{name}" for name in names if name in piece.edge_names)
 
 
 def _side_run(front: Piece) -> Run:

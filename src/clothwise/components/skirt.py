@@ -53,7 +53,7 @@ class ALineSkirt(Component):
         draft = _Draft(self, drafting)
         front, back = draft.front_piece(), draft.back_piece()
         name = drafting.name
-        waist = _center_to_side(front, reverse=True).then(_side_to_center(back))
+        waist = _side_to_center(front).reversed.then(_side_to_center(back))
         return Contribution(
             pieces=(front, back),
             seams=(
@@ -275,20 +275,12 @@ def _kept(darts: tuple[float, ...]) -> tuple[float, ...]:
     return tuple(intake for intake in darts if intake >= SMALLEST_DART_MM)
 
 
-def _waist_names(piece: Piece) -> list[str]:
-    return [name for name in piece.edge_names if name in _WAIST_EDGES]
-
-
 _WAIST_EDGES = ("waist-side", "waist-middle", "waist-center")
 
 
 def _side_to_center(piece: Piece) -> Run:
-    return run(*(f"{piece.name}.{name}" for name in _waist_names(piece)))
-
-
-def _center_to_side(piece: Piece, *, reverse: bool) -> Run:
-    forward = _side_to_center(piece)
-    return forward.reversed if reverse else forward
+    names = (name for name in piece.edge_names if name in _WAIST_EDGES)
+    return run(*(f"{piece.name}.{name}" for name in names))
 
 
 def _dart_names(piece: Piece) -> tuple[str, ...]:
@@ -318,7 +310,6 @@ def _side_seam(drafting: Drafting, front: Piece, back: Piece) -> Seam:
 
 def _waist_seam(drafting: Drafting, waist: Run, draft: _Draft) -> Seam:
     stand, front, back = draft.stand_mm, draft.front_mm, draft.back_mm
-    side = front
     half_back = front + back / 2
     return Seam(
         name=f"{drafting.name}-waist",
@@ -327,7 +318,7 @@ def _waist_seam(drafting: Drafting, waist: Run, draft: _Draft) -> Seam:
         allowance_mm=drafting.seam_allowance_mm,
         matches=(
             Match("center front", (stand, stand), NotchKind.SINGLE),
-            Match("side seam", (side, side)),
+            Match("side seam", (front, front)),
             Match("back", (half_back, half_back), NotchKind.DOUBLE),
         ),
         component=drafting.name,

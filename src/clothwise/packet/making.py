@@ -123,9 +123,15 @@ class Making:
         own = " with own measurements" if self.file.make.measurements else ""
         return f"size {self.size}{own}"
 
+    @cached_property
+    def _orders(self) -> dict[OrderMode, OrderOfWork]:
+        return {}
+
     def order(self, mode: OrderMode = OrderMode.TEACHING) -> OrderOfWork:
-        """The order of work."""
-        return plan(self.pattern, mode)
+        """The order of work, planned once for each mode."""
+        if mode not in self._orders:
+            self._orders[mode] = plan(self.pattern, mode)
+        return self._orders[mode]
 
     def steps(self, mode: OrderMode = OrderMode.TEACHING) -> tuple[Step, ...]:
         """The steps of the order of work, worded."""
