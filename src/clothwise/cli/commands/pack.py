@@ -1,0 +1,79 @@
+"""`clothwise pack`: the packet of a make."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import click
+
+from clothwise.cli.commands.options import FINDINGS, JSON, MAKE, MAKE_SIZE, SECONDS, TARGET, effort
+
+
+@click.command()
+@TARGET
+@MAKE
+@MAKE_SIZE
+@SECONDS
+@click.option("--out", type=click.Path(path_type=Path), required=True, help="The folder to fill.")
+@JSON
+def pack(
+    target: Path, make_name: str, size: str, seconds: int | None, out: Path, json_: bool
+) -> int:
+    """Write the whole packet into one folder.
+
+    Booklet, pattern for a home printer, pattern for a copy shop, and cutting list, for one make or
+    for each make of a design.
+    """
+    from clothwise.cli import show
+    from clothwise.cli.targets import in_size, makes_at, making_at
+    from clothwise.packet import Making, Written
+    from clothwise.packet import pack as pack_making
+    from clothwise.pattern import Finding
+
+    if make_name:
+        makings = [making_at(target, make_name, size)]
+    else:
+        makings = [Making(in_size(make, size)) for make in makes_at(target)]
+    line = show.ProgressLine()
+    rows: list[Written] = []
+    found: list[Finding] = []
+    for making in makings:
+        folder = out / making.file.path.stem if len(makings) > 1 else out
+        line.say(f"{making.title}: checking")
+        found.extend(making.findings)
+        rows += pack_making(
+            making,
+            folder,
+            effort=effort(seconds),
+            tell=_titled(making.title, line.say),
+            progress=line.layout,
+        )
+    line.done()
+    if json_:
+        show.as_json(
+            [{"path": str(row.path), "what": row.what, "bytes": row.size_bytes} for row in rows]
+        )
+    else:
+        show.table(
+            ("file", "what it is", "pages", "size"),
+            [
+                (
+                    str(row.path.relative_to(out)),
+                    row.what,
+                    str(row.pages or ""),
+                    f"{row.size_bytes / 1000:.0f} kB",
+                )
+                for row in rows
+            ],
+            title=f"In {out}:",
+            right=(2, 3),
+        )
+        show.findings(found)
+        names = ", ".join(making.title for making in makings)
+        click.echo(f"Packed {names}: {show.finding_counts(found)}.")
+    return FINDINGS if any(making.has_errors for making in makings) else 0
+
+
+def _titled(title: str, say: Callable[[str], None]) -> Callable[[str], None]:
+    return lambda text: say(f"{title}: {text}")
