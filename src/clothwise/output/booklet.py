@@ -1,7 +1,6 @@
 """The booklet as a PDF, set by typst from a template and data.
 
-What people wrote goes to the typesetter as data and is never read as its markup; so a title may
-hold any letter. The lines of drawings travel as SVG and their words beside them, because only the
+The lines of drawings travel as SVG and their words beside them, because only the
 typesetter itself can set lining figures.
 """
 
@@ -10,12 +9,11 @@ from __future__ import annotations
 import json
 import math
 import re
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
-from importlib import resources
 from typing import Any
 
-from clothwise.errors import ClothwiseError, Misuse
+from clothwise.errors import Misuse
 from clothwise.geometry import Point, Vector
 from clothwise.output.booklet_content import (
     COVER_ROOM_MM,
@@ -43,6 +41,9 @@ from clothwise.output.drawing import (
 from clothwise.output.fonts import CAP_HEIGHT
 from clothwise.output.paper import A4, Paper
 from clothwise.output.svg import to_svg
+from clothwise.output.typesetting import page_count, plain, typeset_pdf
+
+__all__ = ["HEADINGS", "SESSIONS_HEADER", "booklet_pdf", "page_count"]
 
 HEADINGS: Mapping[str, str] = {
     "needs": "What you need",
@@ -62,7 +63,6 @@ SESSIONS_HEADER = ("Session", "Steps", "Time", "What to set up", "Ends with")
 _TALLEST_LAYOUT_MM = 190.0
 _LONG_TEXT = 1800
 """Letters above which a step may be broken over pages; no drafted step comes near."""
-_LONG_WORD = 34
 _LETTER_MM, _CELL_PADDING_MM = 1.95, 6.0
 """What a letter and the sides of a cell take in a table, generously."""
 _SHORT_TEXT = 14
@@ -110,29 +110,9 @@ class _Setter:
         self._files: dict[str, bytes] = {}
 
     def pdf(self, booklet: Booklet) -> bytes:
-        import typst
-
-        data = resources.files("clothwise") / "data"
-        # Its type stub does not know that the input may be several files by name.
-        typeset: Callable[..., bytes] = typst.compile
         content = json.dumps(self._booklet(booklet), ensure_ascii=True)
-        files = {
-            "main.typ": (data / "booklet" / "booklet.typ").read_bytes(),
-            "booklet.json": content.encode(),
-            **self._files,
-        }
-        try:
-            with resources.as_file(data / "fonts") as fonts:
-                return typeset(
-                    files, font_paths=[str(fonts)], ignore_system_fonts=True, format="pdf"
-                )
-        except (typst.TypstError, RuntimeError) as fault:
-            raise ClothwiseError(
-                "the booklet could not be typeset",
-                where=booklet.title,
-                how_much=str(fault),
-                what_to_do="This is a fault in Clothwise; please report it.",
-            ) from fault
+        files = {"booklet.json": content.encode(), **self._files}
+        return typeset_pdf("booklet.typ", files, title=booklet.title)
 
     def _booklet(self, booklet: Booklet) -> dict[str, Any]:
         tables = {
@@ -149,14 +129,14 @@ class _Setter:
                 "figure": STEP_ROOM_MM[0],
             },
             "say": {**self._headings, "sessions_header": list(SESSIONS_HEADER)},
-            "title": _plain(booklet.title),
+            "title": plain(booklet.title),
             "title_size": _title_size(booklet.title),
-            "subtitle": _plain(booklet.subtitle),
+            "subtitle": plain(booklet.subtitle),
             "description": _paragraphs(booklet.description),
             "language": booklet.language,
             "facts": _pairs(booklet.facts),
             "flats": [self._figure(one, *self._cover_room(booklet)) for one in booklet.flats],
-            "unit_note": _plain(booklet.unit_note),
+            "unit_note": plain(booklet.unit_note),
             "needs": any(table["rows"] for table in tables.values()),
             "before_cutting": _plains(booklet.before_cutting),
             "cloths": [self._cloth(one) for one in booklet.cloths],
@@ -164,12 +144,12 @@ class _Setter:
             "key": key,
             "steps": [self._step(one) for one in booklet.steps],
             "cares": [
-                {"title": _plain(one.title), "text": _plain(one.text)} for one in booklet.cares
+                {"title": plain(one.title), "text": plain(one.text)} for one in booklet.cares
             ],
-            "care_footer": _plain(booklet.care_footer),
+            "care_footer": plain(booklet.care_footer),
             "sittings": len(booklet.sittings),
             "sittings_table": self._table(_sittings(booklet)),
-            "sittings_note": _plain(booklet.sittings_note),
+            "sittings_note": plain(booklet.sittings_note),
             "credits": _plains(booklet.credits),
         }
 
@@ -179,7 +159,7 @@ class _Setter:
 
     def _cloth(self, cloth: ClothPages) -> dict[str, Any]:
         return {
-            "name": _plain(cloth.name),
+            "name": plain(cloth.name),
             "tint": cloth.tint.hex,
             "facts": _pairs(cloth.facts),
             "pieces": self._table(cloth.pieces),
@@ -192,10 +172,10 @@ class _Setter:
     def _step(self, step: WorkStep) -> dict[str, Any]:
         return {
             "number": step.number,
-            "title": _plain(step.title),
+            "title": plain(step.title),
             "text": _paragraphs(step.text),
-            "station": _plain(step.station),
-            "time": _plain(step.time),
+            "station": plain(step.station),
+            "time": plain(step.time),
             "cautions": _plains(step.cautions),
             "long": len(step.text) > _LONG_TEXT,
             "figure": step.figure and self._figure(step.figure, *STEP_ROOM_MM),
@@ -221,7 +201,7 @@ class _Setter:
             "header": filled(table.header) if table.header else [],
             "rows": [filled(row) for row in table.rows],
             "flush_right": list(table.flush_right),
-            "note": _plain(table.note),
+            "note": plain(table.note),
             "widths": widths,
             "natural": natural,
         }
@@ -242,8 +222,8 @@ class _Setter:
             "width": frame.width,
             "height": frame.height,
             "words": _words(drawing, frame),
-            "caption": _plain(figure.caption),
-            "description": _plain(description),
+            "caption": plain(figure.caption),
+            "description": plain(description),
         }
 
 
@@ -258,7 +238,7 @@ def _words(drawing: Drawing, frame: Bounds) -> list[dict[str, Any]]:
         at: Point = text.at + Vector(0.0, -drop).turned(text.rotation_rad)
         found.append(
             {
-                "text": _plain(text.text),
+                "text": plain(text.text),
                 "x": at.x - frame.left,
                 "y": frame.top - at.y,
                 "size": text.size_mm,
@@ -296,41 +276,19 @@ def _sittings(booklet: Booklet) -> Table:
     return Table(tuple(SESSIONS_HEADER[at] for at in used), picked, flush_right)
 
 
-def _plain(text: str) -> str:
-    """One line of text that can be set: no control characters, and long words may be broken."""
-    shown = "".join(letter if letter.isprintable() else " " for letter in text)
-    return " ".join(_breakable(word) for word in re.split(r"[ ]+", shown)).strip()
-
-
-def _breakable(word: str) -> str:
-    if len(word) <= _LONG_WORD:
-        return word
-    parts = [word[at : at + 12] for at in range(0, len(word), 12)]
-    return "\u200b".join(parts)
-
-
 def _plains(texts: Iterable[str]) -> list[str]:
-    return [_plain(text) for text in texts]
+    return [plain(text) for text in texts]
 
 
 def _pairs(pairs: Iterable[tuple[str, str]]) -> list[list[str]]:
-    return [[_plain(name), _plain(value)] for name, value in pairs]
+    return [[plain(name), plain(value)] for name, value in pairs]
 
 
 def _paragraphs(text: str) -> list[str]:
-    return [plain for line in text.splitlines() if (plain := _plain(line))]
+    return [said for line in text.splitlines() if (said := plain(line))]
 
 
 def _title_size(title: str) -> float:
     """Type size of the title, smaller the longer it is, pt."""
     fitting = _LARGEST_TITLE_PT * math.sqrt(min(1.0, 26 / max(len(title), 1)))
     return round(max(_SMALLEST_TITLE_PT, fitting), 1)
-
-
-def page_count(booklet: bytes) -> int:
-    """How many pages a booklet of ours has.
-
-    The typesetter writes the page tree uncompressed; its root counts all pages.
-    """
-    counts = re.findall(rb"/Type\s*/Pages.*?/Count\s+(\d+)", booklet, re.DOTALL)
-    return max((int(count) for count in counts), default=0)
