@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import os
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from clothwise.components import DesignFile, MakeFile, make_files, read_design, read_make
 from clothwise.errors import Misuse, did_you_mean
 from clothwise.packet import Making
 from clothwise.pattern import Body
+from clothwise.pattern.body_file import read_body
 from clothwise.pattern.document.make import body_for
+from clothwise.units import LengthUnit
 
 
 def design_at(target: Path) -> DesignFile:
@@ -38,6 +40,59 @@ def bodies_at(target: Path, size: str) -> tuple[Body, ...]:
     if target.is_file() and target.name != "design.yaml":
         return (read_make(target).body,)
     return design.chart.sizes
+
+
+@dataclass(frozen=True)
+class ToDraft:
+    """What one draft is made from.
+
+    `is_person` tells that the body is somebody's own, not a size; `whom` it is called, and `unit`
+    is for showing lengths.
+    """
+
+    design: DesignFile
+    choices: dict[str, str]
+    body: Body
+    is_person: bool
+    whom: str
+    unit: LengthUnit
+
+
+def to_draft_at(
+    target: Path, view: str, size: str, own: dict[str, str], body_file: Path | None
+) -> ToDraft:
+    """What to draft: a design in a size, or a make as it is, unless something else is asked for.
+
+    Raises:
+        DocumentError: with all faults of the files.
+        Misuse: both a size and a body, no such size or view, or choices that contradict.
+    """
+    if size and body_file is not None:
+        raise Misuse(
+            "both a size and a body are asked for",
+            where="draft",
+            how_much=f"--size {size} --body {body_file}",
+            what_to_do="Leave one of them out; the nearest size is found by itself.",
+        )
+    require(target)
+    if target.is_dir() or target.name == "design.yaml":
+        design = read_design(target)
+        choices, body = design.design.chosen(own, view=view), design.body(size)
+        is_person, whom, unit = False, body.name, design.design.unit
+    else:
+        make = in_size(read_make(target), size)
+        design, body = make.of, make.body
+        of_make = {} if view else make.choices
+        choices = design.design.chosen({**of_make, **own}, view=view)
+        is_person = bool(make.make.measurements or make.make.body)
+        whom = body.name
+        if is_person and body.name in design.sizes:
+            whom = f"{body.name} with own measurements"
+        unit = make.make.unit or design.design.unit
+    if body_file is not None:
+        body, is_person = read_body(body_file), True
+        whom = body.name or body_file.stem
+    return ToDraft(design, choices, body, is_person, whom, unit)
 
 
 def makes_at(target: Path) -> tuple[MakeFile, ...]:

@@ -14,6 +14,7 @@ from clothwise.components.component import Component, Drafting
 from clothwise.components.neckline import Neckline, jewel_neckline
 from clothwise.components.parameter import length
 from clothwise.components.waistline import SMALLEST_DART_MM, WaistDart, Waistline, waistline
+from clothwise.components.wearers import WOMEN, Wearers
 from clothwise.errors import MeasurementError, MeasurementFault
 from clothwise.geometry import (
     Outline,
@@ -28,6 +29,7 @@ from clothwise.geometry import (
 )
 from clothwise.pattern.graph import EdgeCare, Layer, Match, Pressing, Run, Seam, SeamKind, run
 from clothwise.pattern.mark import Mark, MarkKind, NotchKind
+from clothwise.pattern.measurements import MEASUREMENTS, Body
 from clothwise.pattern.operation import Caution, Operation
 from clothwise.pattern.pattern import Contribution
 from clothwise.pattern.piece import Dart, Grainline, Piece, PressedToward, Side, pair, single
@@ -59,6 +61,25 @@ WAIST_ROUNDS = 3
 FRONT_WIDER_MM = 5.0
 """The front quarter is this much wider than the even share, the back narrower; our own choice."""
 
+CUP_SHARE = 0.25
+"""Of what the ribs are smaller than usual for this bust, so much goes from the back quarter to the
+front quarter: the back is on the ribs alone, and the whole girth stays (derived)."""
+
+LEAST_FRONT_WIDER_MM, MOST_FRONT_WIDER_MM = -5.0, 20.0
+"""Bounds of the front's share, whatever the cup; our own choice."""
+
+BACK_REACH_MM = 30.0
+"""A fuller cup leaves the back at least this much of the armhole's reach; our own choice."""
+
+USUAL_UNDER_BUST_SHARE, USUAL_UNDER_BUST_LESS_MM = 0.935, 92.0
+"""The usual under bust: this share of the bust girth, less this; the rule of the vocabulary."""
+
+BACK_NECK_SHARE = 0.37
+"""The back neckline as a share of the neck base girth: the rule of the vocabulary."""
+
+ACROSS_FRONT_EASE_MM, ACROSS_BACK_EASE_MM = 3.0, 6.0
+"""Room of each half between the armholes (E12, common practice: 1/2 to 1 in in the back)."""
+
 
 NARROW_LEVEL_SHARE, USUAL_ARMHOLE_REACH, NARROW_LEVEL_RISE = 0.46, 0.40, 0.6
 """The armhole is narrowest at this share of its height when it reaches `USUAL_ARMHOLE_REACH` of its
@@ -71,6 +92,7 @@ class DartedBodice(Component):
     """Bodice with bust and waist darts, buttoned at center front."""
 
     kind: ClassVar[str] = "darted-bodice"
+    drafted_for: ClassVar[Wearers | None] = WOMEN
 
     bust_ease_mm: float = length(80, 38, 250, "Room beyond the bust girth, all round.")
     waist_ease_mm: float = length(50, 19, 250, "Room beyond the waist girth, all round.")
@@ -114,13 +136,26 @@ class _Block:
         self._quarter = (body["bust_girth"] + asked.bust_ease_mm) / 4
         self._waist_quarter = (body["waist_girth"] + asked.waist_ease_mm) / 4
         armhole_level = body["back_neck_to_waist"] - body["scye_depth"] - asked.armhole_ease_mm
-        self._underarm_back = Point(self._quarter - FRONT_WIDER_MM, armhole_level)
+        self._shoulder = shoulder_length_mm(body)
+        self._front_wider = self._find_front_wider()
+        self._underarm_back = Point(self._quarter - self._front_wider, armhole_level)
         self._check_room(armhole_level)
         depth = self._back_height - armhole_level
-        self._underarm_front = Point(self._quarter + FRONT_WIDER_MM, self._front_height - depth)
+        self._underarm_front = Point(self._quarter + self._front_wider, self._front_height - depth)
         self._bust_point = self._find_bust_point()
         self._back_waist = self._draw_back_waist()
         self._draw_front()
+
+    def _find_front_wider(self) -> float:
+        """How much wider than the back the front is, each quarter: as the cup asks for.
+
+        Without a measured under bust it is the usual share.
+        """
+        body = self._drafting.body
+        most = self._quarter - body["across_back_width"] / 2 - ACROSS_BACK_EASE_MM - BACK_REACH_MM
+        wanted = FRONT_WIDER_MM + CUP_SHARE * fuller_cup_mm(body)
+        bounded = min(max(wanted, LEAST_FRONT_WIDER_MM), MOST_FRONT_WIDER_MM)
+        return min(bounded, max(most, FRONT_WIDER_MM))
 
     def _check_room(self, armhole_level: float) -> None:
         if armhole_level < 60:
@@ -267,8 +302,8 @@ class _Block:
         body, stand = self._drafting.body, self._asked.button_stand_mm
         height, neck = self._front_height, self._neck
         shoulder_point = Point(neck.half_width_mm, height)
-        tip = shoulder_point + polar(body["shoulder_length"], -self._front_slope)
-        across = body["across_front_width"] / 2 + 3.0
+        tip = shoulder_point + polar(self._shoulder, -self._front_slope)
+        across = body["across_front_width"] / 2 + ACROSS_FRONT_EASE_MM
         lift = Transform.shift(0.0, height)
         neckline = neck.front.transformed(lift)
         center_neck = neckline.end
@@ -332,9 +367,9 @@ class _Block:
         body, height, neck = self._drafting.body, self._back_height, self._neck
         shoulder_point = Point(neck.half_width_mm, height)
         tip = shoulder_point + polar(
-            body["shoulder_length"] + self._asked.shoulder_ease_mm, -self._back_slope
+            self._shoulder + self._asked.shoulder_ease_mm, -self._back_slope
         )
-        across = body["across_back_width"] / 2 + 6.0
+        across = body["across_back_width"] / 2 + ACROSS_BACK_EASE_MM
         neckline = neck.back.transformed(Transform.shift(0.0, height))
         edges: dict[str, Path] = {}
         darts: list[Dart] = []
@@ -364,6 +399,30 @@ class _Block:
             darts=tuple(darts),
             points={"underarm": underarm, "center back neck": neckline.end},
         )
+
+
+def fuller_cup_mm(body: Body) -> float:
+    """What the ribs measure less than is usual for this bust; 0 if nobody measured them.
+
+    The usual under bust is what the vocabulary would estimate: positive is a fuller cup.
+    """
+    if body.is_estimated("under_bust_girth"):
+        return 0.0
+    usual = USUAL_UNDER_BUST_SHARE * body["bust_girth"] - USUAL_UNDER_BUST_LESS_MM
+    return usual - body["under_bust_girth"]
+
+
+def shoulder_length_mm(body: Body) -> float:
+    """The length of one shoulder; where only the whole width was measured, what that leaves.
+
+    The vocabulary estimates the width as two shoulders and `BACK_NECK_SHARE` of the neck base;
+    this is the same the other way round.
+    """
+    if not body.is_estimated("shoulder_length") or body.is_estimated("across_back_shoulder_width"):
+        return body["shoulder_length"]
+    left = body["across_back_shoulder_width"] - BACK_NECK_SHARE * body["neck_base_girth"]
+    of = MEASUREMENTS["shoulder_length"]
+    return min(max(left / 2, of.smallest), of.largest)
 
 
 def _waist_edges(piece: Piece) -> tuple[str, ...]:

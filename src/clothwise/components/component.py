@@ -7,6 +7,7 @@ from dataclasses import dataclass, fields
 from typing import ClassVar
 
 from clothwise.components.parameter import Parameter, ParameterKind
+from clothwise.components.wearers import Wearers
 from clothwise.pattern.measurements import Body
 from clothwise.pattern.pattern import Contribution, Pattern
 
@@ -33,10 +34,12 @@ class Component(ABC):
     """A garment part: typed parameters and a function that contributes to a pattern.
 
     A subclass is a frozen dataclass whose fields are made by `length`, `angle`, `ratio`, `count`
-    or `choice`. `kind` is its name in a design; its docstring is its help.
+    or `choice`. `kind` is its name in a design; its docstring is its help. `drafted_for` tells whom
+    its lines were made for; None if it does not matter. Other bodies are refused.
     """
 
     kind: ClassVar[str] = ""
+    drafted_for: ClassVar[Wearers | None] = None
 
     @abstractmethod
     def contribute(self, drafting: Drafting) -> Contribution:

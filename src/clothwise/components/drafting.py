@@ -8,6 +8,7 @@ from dataclasses import replace
 from clothwise.components.component import Drafting
 from clothwise.components.evaluation import ParameterError, evaluate
 from clothwise.components.registry import component_class
+from clothwise.components.wearers import refuse_others
 from clothwise.errors import ComponentError, GeometryError, did_you_mean
 from clothwise.pattern.document.assignment import copy_key
 from clothwise.pattern.document.design import ComponentEntry, Design
@@ -36,6 +37,7 @@ def draft(design: Design, body: Body, choices: Choices | None = None, *, size: s
     """
     chosen = design.chosen(choices)
     name = size or body.name
+    _refuse_others(design, body, chosen)
     evaluation = evaluate(design, body, chosen)
     if evaluation.faults:
         raise ParameterError(evaluation.faults, name)
@@ -50,6 +52,18 @@ def draft(design: Design, body: Body, choices: Choices | None = None, *, size: s
             except (ComponentError, GeometryError) as error:
                 raise _retold(error, entry, name) from error
     return pattern
+
+
+def _refuse_others(design: Design, body: Body, chosen: Choices) -> None:
+    """Ask every component that is there, before any of its formulas fails on a strange body."""
+    wearers = {
+        component_class(entry.kind).drafted_for
+        for entry in design.components
+        if entry.when.holds(chosen)
+    }
+    for each in wearers:
+        if each is not None:
+            refuse_others(each, body)
 
 
 def _drafting(

@@ -7,13 +7,16 @@ side seam, so that it is true by construction.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import ClassVar
 
 from clothwise.components.bodice import dart_seam
 from clothwise.components.component import Component, Drafting
 from clothwise.components.parameter import length
 from clothwise.components.waistline import SMALLEST_DART_MM, WaistDart, Waistline, waistline
+from clothwise.components.wearers import WOMEN, Wearers
 from clothwise.errors import ComponentError
 from clothwise.geometry import Outline, Path, Point, Vector, cubic_between, join, polar, straight
 from clothwise.pattern.graph import Layer, Match, Run, Seam, run
@@ -34,6 +37,17 @@ LARGEST_SIDE_MM = 48.0
 SHORTEST_BELOW_HIP_MM = 10.0
 """The side seam goes on below the hip by at least this; our own choice."""
 
+TOP_HIP_LEVEL_SHARE = 0.5
+"""The top hip lies at this share of the way from waist to hip: so it is defined."""
+
+MOST_BEND_RAD = math.radians(16)
+"""The side seam starts at the waist at most this much flatter than the even bend, to give room to a
+full top hip; our own choice."""
+
+STEEPEST_SIDE_RAD = math.radians(32)
+"""For a full top hip the side seam leaves the waist at most this far from the plumb line, or the
+waist would rise to a point at the side; our own choice."""
+
 FRONT_DART_LENGTH_SHARE, BACK_DART_LENGTH_SHARE = 0.48, 0.64
 """Dart lengths as a share of the hip depth; our own choice (about 9.5 and 13 cm)."""
 
@@ -43,6 +57,7 @@ class ALineSkirt(Component):
     """A-line skirt that hangs from a bodice, opening at center front."""
 
     kind: ClassVar[str] = "a-line-skirt"
+    drafted_for: ClassVar[Wearers | None] = WOMEN
 
     length_mm: float = length(700, 250, 1200, "Waist to finished hem at center front.")
     hip_ease_mm: float = length(70, 51, 300, "Room beyond the hip girth, all round.")
@@ -113,9 +128,56 @@ class _Draft:
 
     def _shape(self) -> None:
         """Share the shaping between side and darts, then fit both waistlines to their lengths."""
-        body, asked = self._drafting.body, self._asked
+        asked = self._asked
         self._flare = math.atan2(asked.flare_mm, asked.length_mm - self._hip_depth)
-        half_hip = (body["hip_girth"] + asked.hip_ease_mm) / 2
+        self._bend, self._wider, self._most_lean = 0.0, 0.0, math.inf
+        self._fit_sides()
+        if not self._drafting.body.is_estimated("top_hip_girth"):
+            self._make_room_at_top_hip()
+
+    def _make_room_at_top_hip(self) -> None:
+        """Bend the side seams further out above the hip; if that is not enough, widen the hip.
+
+        Wanted is the measured top hip and the same ease as at the hip.
+        """
+        wanted = (self._drafting.body["top_hip_girth"] + self._asked.hip_ease_mm) / 2
+        short = wanted - self._half_width_at_top_hip()
+        if short <= 0:
+            return
+        self._most_lean = max(self._lean, STEEPEST_SIDE_RAD)
+
+        def bent(bend: float) -> float:
+            self._bend = bend
+            self._fit_sides()
+            return self._half_width_at_top_hip()
+
+        def widened(wider: float) -> float:
+            self._wider = wider
+            self._fit_sides()
+            return self._half_width_at_top_hip()
+
+        if bent(MOST_BEND_RAD) >= wanted:
+            _reach(bent, wanted, MOST_BEND_RAD)
+        else:
+            _reach(widened, wanted, 4 * short)
+
+    def _half_width_at_top_hip(self) -> float:
+        """Width of front and back together, without the open darts, halfway down to the hip."""
+        level = -TOP_HIP_LEVEL_SHARE * self._hip_depth
+        total = 0.0
+        for line in (self._front, self._back):
+            side = self._side_path(line).flattened()
+            total += _crossing(side, level)
+            for leg_in, leg_out in line.legs:
+                if leg_in.end.y < level:
+                    total -= _crossing([leg_out.end, leg_out.start], level)
+                    total += _crossing([leg_in.start, leg_in.end], level)
+        return total
+
+    def _fit_sides(self) -> None:
+        """Fit both waistlines and the side seam for the bend and width asked for."""
+        body, asked = self._drafting.body, self._asked
+        half_hip = (body["hip_girth"] + asked.hip_ease_mm) / 2 + self._wider
         front_waist, back_waist = self.front_mm - self.stand_mm, self.back_mm
         shaping = half_hip - front_waist - back_waist
         front_darts, back_darts = _share(shaping)
@@ -134,7 +196,7 @@ class _Draft:
     def _side_lean(self, side: float, rise: float) -> float:
         """Angle of the side seam from the plumb line at the waist: an even bend to the hip."""
         chord = math.atan2(side, self._hip_depth + rise)
-        return 2 * chord - self._flare
+        return min(2 * chord - self._flare + self._bend, self._most_lean)
 
     def _fit(
         self, waist: float, darts: tuple[float, ...], share: float, rise: float | None
@@ -256,6 +318,26 @@ class _Draft:
                 "side hip": Point(self._back.side.x + self._side, -self._hip_depth),
             },
         )
+
+
+def _crossing(points: list[Point], level: float) -> float:
+    """Where a line that leads down crosses a level: its x there."""
+    for above, below in pairwise(points):
+        if above.y >= level >= below.y and above.y > below.y:
+            return above.x + (below.x - above.x) * (above.y - level) / (above.y - below.y)
+    return points[-1].x
+
+
+def _reach(width_at: Callable[[float], float], wanted: float, most: float) -> None:
+    """Leave the skirt drawn at the least amount, up to `most`, at which it is as wide as wanted."""
+    low, high = 0.0, most
+    for _ in range(16):
+        middle = (low + high) / 2
+        if width_at(middle) < wanted:
+            low = middle
+        else:
+            high = middle
+    width_at(high)
 
 
 def _share(shaping: float) -> tuple[tuple[float, ...], tuple[float, ...]]:

@@ -31,6 +31,13 @@ LOWEST_CAP_SHARE = 0.14
 """A cap lower than this share of the armhole is no set-in sleeve any more; our own choice."""
 
 
+HAND_EASE_MM = 15.0
+"""The hem passes the hand with this much room (L08, common practice: 1 to 2 cm)."""
+
+TAPER_ROUNDS = 4
+"""Rounds in which taper and width of the sleeve settle."""
+
+
 @dataclass(frozen=True)
 class SetInSleeve(Component):
     """Straight sleeve set into the armhole, with cap ease."""
@@ -107,8 +114,23 @@ class _Cap:
         self._asked, self._drafting = asked, drafting
         self._front, self._back = front_mm, back_mm
         self._front_ease = FRONT_EASE_SHARE * asked.cap_ease_mm
+        self._taper = asked.taper_mm
+        self._fit()
+        self._let_the_hand_pass()
+
+    def _fit(self) -> None:
         self._height = self._find_height()
         self._front_width, self._back_width = self._widths(self._height)
+
+    def _let_the_hand_pass(self) -> None:
+        """Taper less where the hem would be too narrow for the hand (L08)."""
+        needed = self._drafting.body["hand_girth"] + HAND_EASE_MM
+        for _ in range(TAPER_ROUNDS):
+            most = (self._front_width + self._back_width - needed) / 2
+            if self._taper <= most + 1e-6:
+                return
+            self._taper = max(most, 0.0)
+            self._fit()
 
     def _widths(self, height: float) -> tuple[float, float]:
         """Half widths at which both halves of the cap have their length."""
@@ -123,7 +145,7 @@ class _Cap:
     def _seam_lean(self, height: float) -> float:
         """How far the seam edges lean in toward the hem, radians."""
         below = max(self._asked.length_mm - height, 1.0)
-        return math.atan2(min(self._asked.taper_mm, 0.5 * below), below)
+        return math.atan2(min(self._taper, 0.5 * below), below)
 
     def _find_height(self) -> float:
         """The height asked for, lowered until the upper arm has its room (L07)."""

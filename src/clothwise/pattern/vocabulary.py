@@ -269,9 +269,11 @@ _ENTRIES = (
         "From the neck-shoulder point over the bust point down to the waist.",
         300,
         750,
-        rule="back_neck_to_waist + 22mm + min(max(0.09 * (bust_girth - 880mm) + 12mm, 0), 60mm)",
+        rule="back_neck_to_waist + 22mm + min(max(0.09 * (bust_girth - 880mm) + 12mm "
+        "+ 0.35 * (0.935 * bust_girth - 92mm - under_bust_girth), 0), 60mm)",
         source="Our own choice: the back length, 22 mm from back neck point up to the level of "
-        "the neck-shoulder point, and the length that a bust adds: 12 mm at bust 880.",
+        "the neck-shoulder point, and the length that a bust adds: 12 mm at bust 880, and 9 mm "
+        "for each 25 mm (a cup) that the under bust is smaller than its own estimate.",
     ),
     Measurement(
         "neck_shoulder_point_to_bust_point",

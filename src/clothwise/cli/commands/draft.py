@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 import click
 
@@ -14,33 +15,73 @@ from clothwise.cli.commands.options import BASE_SIZE, CHOICE, JSON, TARGET, VIEW
 @VIEW
 @BASE_SIZE
 @CHOICE
+@click.option(
+    "--body",
+    "body_file",
+    type=click.Path(path_type=Path),
+    help="Draft for the person in this file, and report what moved against the nearest size.",
+)
 @JSON
 @click.option(
     "--out", type=click.Path(path_type=Path), help="Also draw the pieces into this SVG file."
 )
 def draft(
-    target: Path, view: str, size: str, choices: tuple[str, ...], json_: bool, out: Path | None
+    target: Path,
+    view: str,
+    size: str,
+    choices: tuple[str, ...],
+    body_file: Path | None,
+    json_: bool,
+    out: Path | None,
 ) -> int:
-    """Draft the pieces and show them with the seams between them."""
-    from clothwise.cli import show
-    from clothwise.cli.targets import chosen, design_at
-    from clothwise.packet.tables import pattern_data
-    from clothwise.units import format_length
+    """Draft the pieces and show them with the seams between them.
 
-    design = design_at(target)
-    pattern = design.draft(chosen(choices), view=view, body=design.body(size))
+    A make is drafted with its own choices, for whom it is for; if that is a person, or with
+    --body, what moved against the nearest size of the chart is told as well.
+    """
+    from clothwise.cli import show
+    from clothwise.cli.targets import chosen, to_draft_at
+    from clothwise.packet.tables import pattern_data
+
+    asked = to_draft_at(target, view, size, chosen(choices), body_file)
+    adjustment = None
+    if asked.is_person:
+        from clothwise.checks.girths import measured_girths
+        from clothwise.sizing.adjusting import adjusted
+
+        adjustment = adjusted(asked.design, asked.choices, asked.body, girths=measured_girths)
+        pattern = adjustment.pattern
+    else:
+        pattern = asked.design.draft(asked.choices, body=asked.body)
     data = pattern_data(pattern)
     if out is not None:
         from clothwise.packet.printing import pieces_svg
         from clothwise.pattern.saving import write_atomically
 
-        write_atomically(out, pieces_svg(pattern, design.design.title))
+        write_atomically(out, pieces_svg(pattern, asked.design.design.title))
     if json_:
+        if adjustment is not None:
+            from clothwise.cli.one_body import adjustment_data
+
+            data = {**data, "adjustment": adjustment_data(adjustment)}
         show.as_json(data)
         return 0
+    title = asked.design.design.title
+    whom = asked.whom
+    _show_pattern(data, f"{title}, {'for' if asked.is_person else 'size'} {whom}", asked.unit)
+    if adjustment is not None:
+        from clothwise.cli.one_body import show_adjustment
+
+        show_adjustment(adjustment, whom, asked.unit)
+    return 0
+
+
+def _show_pattern(data: dict[str, Any], title: str, unit: Any) -> None:
+    from clothwise.cli import show
+    from clothwise.units import format_length
 
     def text(length_mm: float) -> str:
-        return format_length(length_mm, design.design.unit)
+        return format_length(length_mm, unit)
 
     show.table(
         ("piece", "copies", "cutting line"),
@@ -52,7 +93,7 @@ def draft(
             )
             for piece in data["pieces"]
         ],
-        title=f"{design.design.title}, size {pattern.size or design.body(size).name}",
+        title=title,
         right=(2,),
     )
     show.table(
@@ -67,4 +108,3 @@ def draft(
         ],
         right=(2,),
     )
-    return 0
