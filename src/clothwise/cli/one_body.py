@@ -69,7 +69,10 @@ def show_adjustment(found: Adjustment, name: str, unit: LengthUnit) -> None:
     click.echo(f"\nNearest size for {name}: {nearest.size.name}, chosen by the {by}.")
     if nearest.beyond_mm:
         away = _length(nearest.beyond_mm, unit)
-        click.echo(f"The {by} lies {away} beyond the size chart; the draft does not depend on it.")
+        click.echo(
+            f"The {by} lies {away} beyond the size chart; the draft follows the measurements all "
+            "the same."
+        )
     _show_measurements(found, name, unit)
     _show_changes(found, name, unit)
     for each in found.refused:

@@ -56,6 +56,12 @@ def _section(kind: str) -> str:
     component = component_class(kind)
     text = " ".join((component.__doc__ or "").split())
     lines = [f"## {kind}", "", text, ""]
+    if component.drafted_for is not None:
+        bounds = "[bounds](blocks.md#what-these-blocks-are-not-for)"
+        lines += [
+            f"Drafted for {component.drafted_for.name}; other bodies are refused ({bounds}).",
+            "",
+        ]
     lines += ["| parameter | default | allowed | what it is |", "| --- | --- | --- | --- |"]
     for name, parameter in component.parameters().items():
         allowed = " ".join(_allowed(parameter))

@@ -1,0 +1,350 @@
+"""Each measurement moves the lines a cutter would expect, and no others.
+
+One measurement at a time is changed on a body that has them all measured, so that no estimate
+follows it. An edge has changed if its length or its end points moved by 0.2 mm.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import pytest
+
+from clothwise.components.bodice import (
+    BACK_NECK_SHARE,
+    MOST_FRONT_WIDER_MM,
+    USUAL_UNDER_BUST_LESS_MM,
+    USUAL_UNDER_BUST_SHARE,
+    fuller_cup_mm,
+    shoulder_length_mm,
+)
+from clothwise.geometry import Path
+from clothwise.pattern import Body, Pattern
+from component_cases import assert_darts_close, assert_seams_true, body, drafted
+
+CHANGED_MM = 0.2
+
+PARTS = {
+    "bodice": ("darted-bodice", {}),
+    "skirt": ("a-line-skirt", {"length": 700.0}),
+    "sleeve": ("set-in-sleeve", {"length": 550.0, "taper": 80.0}),
+}
+
+
+def measured(**changes: float) -> Body:
+    """A body with everything measured, some of it changed."""
+    usual = body()
+    return Body.complete({**dict(usual), **changes})
+
+
+def pattern(for_body: Body) -> Pattern:
+    return drafted(dict(PARTS), for_body)
+
+
+def differs(one: Path | None, other: Path | None) -> bool:
+    if one is None or other is None:
+        return one is not other
+    return (
+        abs(one.length - other.length) > CHANGED_MM
+        or one.start.distance(other.start) > CHANGED_MM
+        or one.end.distance(other.end) > CHANGED_MM
+    )
+
+
+def changed_edges(before: Pattern, after: Pattern) -> set[str]:
+    """Edges that differ in length or place, as `piece.edge`."""
+    edges = [
+        {
+            f"{name}.{edge}": piece.edge(edge)
+            for name, piece in each.pieces.items()
+            for edge in piece.edge_names
+        }
+        for each in (before, after)
+    ]
+    names = {*edges[0], *edges[1]}
+    return {name for name in names if differs(edges[0].get(name), edges[1].get(name))}
+
+
+@dataclass(frozen=True)
+class Case:
+    """A measurement, what is added to it, and what must and must not change with it."""
+
+    measurement: str
+    by: float
+    moves: tuple[str, ...]
+    keeps: tuple[str, ...]
+
+
+WAIST = ("bodice-front.waist-center", "bodice-back.waist-center", "skirt-front.waist-center")
+NECK = ("bodice-front.neck", "bodice-back.neck")
+SHOULDERS = ("bodice-front.shoulder", "bodice-back.shoulder")
+ARMHOLES = ("bodice-front.armhole", "bodice-back.armhole")
+HEM = ("skirt-front.hem", "skirt-back.hem")
+SKIRT_SIDE = ("skirt-front.side", "skirt-back.side")
+
+CASES = (
+    # Lengths. The center and its points move; the waist, which is level zero, does not.
+    Case(
+        "back_neck_to_waist",
+        20.0,
+        ("bodice-back.center", "bodice-back.side", "bodice-back.armhole", "bodice-back.neck"),
+        (*HEM, *SKIRT_SIDE, "bodice-front.neck", "bodice-front.shoulder"),
+    ),
+    Case(
+        "neck_shoulder_point_to_waist_front",
+        15.0,
+        ("bodice-front.front-edge", "bodice-front.bust-dart-in", "bodice-front.neck"),
+        (*HEM, *SKIRT_SIDE, "bodice-back.armhole", "bodice-back.side", "bodice-back.center"),
+    ),
+    Case(
+        "scye_depth",
+        12.0,
+        (*ARMHOLES, "bodice-back.side", "sleeve.cap"),
+        (*NECK, *SHOULDERS, "bodice-back.center", *HEM, *SKIRT_SIDE),
+    ),
+    Case(
+        "waist_to_hip",
+        15.0,
+        (*SKIRT_SIDE, "skirt-back.waist-dart-in"),
+        (*NECK, *SHOULDERS, *ARMHOLES, "bodice-back.waist-center", "sleeve.cap"),
+    ),
+    # Bust and cup.
+    Case(
+        "bust_girth",
+        30.0,
+        (*ARMHOLES, "bodice-back.side", "bodice-front.side-upper"),
+        (*NECK, *SHOULDERS, *HEM, *SKIRT_SIDE, "bodice-back.center"),
+    ),
+    Case(
+        "under_bust_girth",
+        -40.0,
+        (*ARMHOLES, "bodice-back.side", "bodice-front.side-upper", "bodice-back.waist-dart-in"),
+        (*NECK, *SHOULDERS, *HEM, *SKIRT_SIDE, "bodice-back.center", "bodice-front.front-edge"),
+    ),
+    Case(
+        "bust_point_width",
+        20.0,
+        ("bodice-front.bust-dart-in", "bodice-front.waist-dart-in"),
+        (*NECK, *SHOULDERS, *HEM, *SKIRT_SIDE, "bodice-back.armhole", "bodice-front.front-edge"),
+    ),
+    Case(
+        "neck_shoulder_point_to_bust_point",
+        15.0,
+        ("bodice-front.bust-dart-in", "bodice-front.waist-dart-in"),
+        (*NECK, *SHOULDERS, *HEM, *SKIRT_SIDE, "bodice-back.armhole", "bodice-front.front-edge"),
+    ),
+    # Waist and hip.
+    Case(
+        "waist_girth",
+        25.0,
+        (*WAIST, "bodice-back.side", "bodice-back.waist-dart-in", "skirt-front.waist-dart-in"),
+        (*NECK, *SHOULDERS, "bodice-back.center", "bodice-front.front-edge"),
+    ),
+    Case(
+        "hip_girth",
+        30.0,
+        (*HEM, *SKIRT_SIDE, "skirt-front.waist-dart-in"),
+        (*NECK, *SHOULDERS, *ARMHOLES, "bodice-back.side", "bodice-back.waist-dart-in"),
+    ),
+    Case(
+        "top_hip_girth",
+        70.0,
+        SKIRT_SIDE,
+        (*NECK, *SHOULDERS, *ARMHOLES, "bodice-back.waist-center", "bodice-back.side"),
+    ),
+    # Shoulder.
+    Case(
+        "shoulder_length",
+        8.0,
+        (*SHOULDERS, *ARMHOLES),
+        (*NECK, *WAIST, *HEM, *SKIRT_SIDE, "bodice-back.side", "bodice-front.side-upper"),
+    ),
+    Case(
+        "shoulder_slope",
+        math.radians(4),
+        (*SHOULDERS, *ARMHOLES, "sleeve.cap"),
+        (*WAIST, *HEM, *SKIRT_SIDE, "bodice-front.bust-dart-out"),
+    ),
+    Case(
+        "across_back_width",
+        14.0,
+        ("bodice-back.armhole",),
+        (*NECK, *SHOULDERS, *WAIST, *HEM, "bodice-front.armhole", "bodice-back.side"),
+    ),
+    Case(
+        "across_front_width",
+        14.0,
+        ("bodice-front.armhole",),
+        (*NECK, *SHOULDERS, *WAIST, *HEM, "bodice-back.armhole", "bodice-front.side-upper"),
+    ),
+    # Neck and arm.
+    Case(
+        "neck_base_girth",
+        20.0,
+        (*NECK, *SHOULDERS),
+        (*WAIST, *HEM, *SKIRT_SIDE),
+    ),
+    Case(
+        "upper_arm_girth",
+        60.0,
+        ("sleeve.cap", "sleeve.hem", "sleeve.underarm-front"),
+        (*NECK, *SHOULDERS, *ARMHOLES, *WAIST, *HEM),
+    ),
+    Case(
+        "hand_girth",
+        40.0,
+        ("sleeve.hem", "sleeve.underarm-front", "sleeve.underarm-back"),
+        (*NECK, *SHOULDERS, *ARMHOLES, *WAIST, *HEM),
+    ),
+)
+
+
+@pytest.mark.parametrize("case", CASES, ids=lambda case: case.measurement)
+def test_a_measurement_moves_its_own_lines_and_no_others(case: Case) -> None:
+    before = measured()
+    after = measured(**{case.measurement: before[case.measurement] + case.by})
+    drafts = pattern(before), pattern(after)
+    changed = changed_edges(*drafts)
+    assert {*case.moves} - changed == set(), "should have moved"
+    assert {*case.keeps} & changed == set(), "should have stayed"
+    assert_seams_true(drafts[1])
+    assert_darts_close(drafts[1])
+
+
+# The cup
+
+
+def bust_dart_intake(of: Pattern) -> float:
+    front = of.piece("bodice-front")
+    for dart in front.darts:
+        if dart.name == "bust dart":
+            return front.edge(dart.leg_in).start.distance(front.edge(dart.leg_out).end)
+    return 0.0
+
+
+def test_a_fuller_cup_at_the_same_bust_has_wider_and_longer_front_and_a_larger_dart() -> None:
+    """One cup more is 25 mm less under the bust (common practice, no source); the whole girth
+    stays what bust and ease make it (D26, derived)."""
+    girths = {"bust_girth": 960.0, "waist_girth": 720.0}
+    usual = body(**girths)
+    fronts, backs, darts, lengths = [], [], [], []
+    for cups in (0, 1, 2):
+        wearer = body(under_bust_girth=usual["under_bust_girth"] - 25.0 * cups, **girths)
+        draft = pattern(wearer)
+        fronts.append(draft.piece("bodice-front").points["underarm"].x)
+        backs.append(draft.piece("bodice-back").points["underarm"].x)
+        darts.append(bust_dart_intake(draft))
+        lengths.append(wearer["neck_shoulder_point_to_waist_front"])
+        assert 2 * (fronts[-1] + backs[-1]) == pytest.approx(960.0 + 80.0)
+    assert fronts[0] < fronts[1] < fronts[2]
+    assert backs[0] > backs[1] > backs[2]
+    assert darts[0] + 3.0 < darts[1] < darts[2] - 3.0
+    assert lengths[0] + 5.0 < lengths[1] < lengths[2] - 5.0
+    # The back keeps the ribs' share: two back quarters lose half of what the ribs are smaller.
+    assert 2 * (backs[0] - backs[1]) == pytest.approx(12.5)
+
+
+def test_a_larger_dart_grows_with_the_bust_as_in_another_block() -> None:
+    """D24 (recalled): 6 mm of dart for 40 mm of bust at an average cup; ours lies within 0 to 12.
+
+    With it, derived: the dart takes up what the front is longer at the side.
+    """
+    small, large = pattern(body(bust_girth=880.0)), pattern(body(bust_girth=920.0))
+    assert 0.0 < bust_dart_intake(large) - bust_dart_intake(small) < 12.0
+
+
+def test_an_estimated_under_bust_keeps_the_usual_share() -> None:
+    draft = pattern(body())
+    front, back = (draft.piece(f"bodice-{half}").points["underarm"].x for half in ("front", "back"))
+    assert front - back == pytest.approx(10.0)
+    assert fuller_cup_mm(body()) == 0.0
+
+
+def test_the_usual_under_bust_is_the_one_of_the_vocabulary() -> None:
+    """Otherwise a body measured exactly as estimated would be drafted otherwise."""
+    for bust in (760.0, 900.0, 1200.0):
+        estimated = body(bust_girth=bust, waist_girth=0.8 * bust, hip_girth=1.06 * bust)
+        usual = USUAL_UNDER_BUST_SHARE * bust - USUAL_UNDER_BUST_LESS_MM
+        assert estimated["under_bust_girth"] == pytest.approx(usual)
+
+
+def test_the_share_of_the_front_is_bounded() -> None:
+    wearer = body(bust_girth=1000.0, under_bust_girth=720.0)
+    draft = pattern(wearer)
+    front, back = (draft.piece(f"bodice-{half}").points["underarm"].x for half in ("front", "back"))
+    assert front - back <= 2 * MOST_FRONT_WIDER_MM + 1e-9
+    assert_seams_true(draft)
+
+
+# Shoulder width, top hip, hand
+
+
+def test_the_whole_shoulder_width_stands_in_for_the_shoulder_length() -> None:
+    narrow = body(across_back_shoulder_width=360.0)
+    expected = (360.0 - BACK_NECK_SHARE * narrow["neck_base_girth"]) / 2
+    assert shoulder_length_mm(narrow) == pytest.approx(expected)
+    front = pattern(narrow).piece("bodice-front").edge("shoulder").length
+    assert front == pytest.approx(expected, abs=0.01)
+    both = body(across_back_shoulder_width=360.0, shoulder_length=125.0)
+    assert shoulder_length_mm(both) == 125.0
+
+
+def test_the_rule_of_the_whole_shoulder_width_is_the_one_of_the_vocabulary() -> None:
+    usual = body()
+    again = body(across_back_shoulder_width=usual["across_back_shoulder_width"])
+    assert shoulder_length_mm(again) == pytest.approx(usual["shoulder_length"])
+
+
+def width_at(of: Pattern, depth_mm: float) -> float:
+    """Half the girth of the skirt at a depth, without what lies in open darts."""
+    total = 0.0
+    for name in ("skirt-front", "skirt-back"):
+        piece = of.piece(name)
+        total += crossing(piece.edge("side").reversed(), -depth_mm)
+        for dart in piece.darts:
+            if piece.apex(dart).y < -depth_mm:
+                legs = piece.edge(dart.leg_in), piece.edge(dart.leg_out).reversed()
+                total -= abs(crossing(legs[0], -depth_mm) - crossing(legs[1], -depth_mm))
+    return total
+
+
+def crossing(path: Path, y: float) -> float:
+    low, high = 0.0, path.length
+    for _ in range(60):
+        middle = (low + high) / 2
+        if path.point_at(middle).y > y:
+            low = middle
+        else:
+            high = middle
+    return path.point_at(low).x
+
+
+@pytest.mark.parametrize("top_hip", [860.0, 900.0, 940.0, 970.0])
+def test_a_measured_top_hip_has_its_room(top_hip: float) -> None:
+    """Half the way down: the top hip and the same ease as at the hip (E04: at least 2 in, CWU)."""
+    wearer = body(top_hip_girth=top_hip)
+    draft = drafted(
+        {
+            "bodice": ("darted-bodice", {}),
+            "skirt": ("a-line-skirt", {"length": 700.0, "hip_ease": 51.0}),
+        },
+        wearer,
+    )
+    assert 2 * width_at(draft, wearer["waist_to_hip"] / 2) >= top_hip + 51.0 - 0.5
+    assert 2 * width_at(draft, wearer["waist_to_hip"]) >= wearer["hip_girth"] + 51.0 - 0.5
+    assert_seams_true(draft)
+
+
+@pytest.mark.parametrize("hand", [170.0, 200.0, 230.0])
+def test_the_hem_of_a_long_sleeve_passes_the_hand(hand: float) -> None:
+    """L08 (common practice, no source): hand girth and 1 to 2 cm."""
+    wearer = body(hand_girth=hand)
+    sleeve = drafted(
+        {
+            "bodice": ("darted-bodice", {}),
+            "sleeve": ("set-in-sleeve", {"length": 600.0, "taper": 80.0}),
+        },
+        wearer,
+    ).piece("sleeve")
+    assert sleeve.edge("hem").length >= hand + 10.0
