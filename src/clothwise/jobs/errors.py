@@ -1,0 +1,9 @@
+"""What can go wrong around jobs; what goes wrong inside one is that job's own exception."""
+
+from __future__ import annotations
+
+from clothwise.errors import ClothwiseError
+
+
+class JobsError(ClothwiseError):
+    """Workers that cannot be had, do not fit this version, or died too often."""
