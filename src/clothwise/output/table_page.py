@@ -33,6 +33,8 @@ _BODY_PT = (10.0, 9.5, 9.0, 8.5, 8.0, 7.5, 7.0)
 """Type sizes, tried from the largest."""
 _SMALLEST_UPRIGHT_PT = 9.0
 """Smaller than this and the page is turned instead."""
+_SMALLEST_FOR_ONE_PAGE_PT = 8.5
+"""Letters are made no smaller than this to save a second page."""
 _CUT_PT = 8.5
 """Of tables that must be cut into parts, so that they need not be small as well."""
 _NARROWEST_WRAP_MM = 42.0
@@ -101,19 +103,42 @@ def table_pdf(
     size = _fitting(tables, upright)
     if size < _SMALLEST_UPRIGHT_PT:
         page, size = (turned, upright), _fitting(tables, turned) or _CUT_PT
-    room = page[0] - 2 * _MARGIN_MM
-    parts = [part for table in tables for part in _parts(table, room, size)]
-    content = {
-        "title": plain(title),
-        "subtitle": plain(subtitle),
-        "language": language,
-        "size": size,
-        "page": {"width": page[0], "height": page[1], "margin": _MARGIN_MM, "pad": _PADDING_MM},
-        "tables": [_data(part) for part in parts],
-        "notes": [plain(note) for note in notes],
-    }
-    files = {"table.json": json.dumps(content, ensure_ascii=True).encode()}
-    return typeset_pdf("table.typ", files, title=title)
+    setter = _Setter(title, subtitle, tables, notes, page, language)
+    pdf = setter.pdf(size)
+    if page_count(pdf) == 2:  # a little smaller, it may fit on one
+        for smaller in (each for each in _BODY_PT if _SMALLEST_FOR_ONE_PAGE_PT <= each < size):
+            on_one = setter.pdf(smaller)
+            if page_count(on_one) == 1:
+                return on_one
+    return pdf
+
+
+@dataclass(frozen=True)
+class _Setter:
+    """What is said, and the width and height of the page it is said on."""
+
+    title: str
+    subtitle: str
+    tables: Sequence[PageTable]
+    notes: Sequence[str]
+    page: tuple[float, float]
+    language: str
+
+    def pdf(self, size_pt: float) -> bytes:
+        width, height = self.page
+        room = width - 2 * _MARGIN_MM
+        parts = [part for table in self.tables for part in _parts(table, room, size_pt)]
+        content = {
+            "title": plain(self.title),
+            "subtitle": plain(self.subtitle),
+            "language": self.language,
+            "size": size_pt,
+            "page": {"width": width, "height": height, "margin": _MARGIN_MM, "pad": _PADDING_MM},
+            "tables": [_data(part) for part in parts],
+            "notes": [plain(note) for note in self.notes],
+        }
+        files = {"table.json": json.dumps(content, ensure_ascii=True).encode()}
+        return typeset_pdf("table.typ", files, title=self.title)
 
 
 def _fitting(tables: Sequence[PageTable], width_mm: float) -> float:

@@ -1,0 +1,363 @@
+"""Finished measurements of a garment, read from its pieces and its seam graph.
+
+Nothing here knows a component: girths are those the checks measure; lengths follow center lines,
+runs with a name ("neck", "armhole", "hem") and seams; what is placed or sewn on is measured along
+its grain. So whatever a component adds has its line.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from clothwise.checks import Derived
+from clothwise.checks.girths import measured_girths, sleeve_layer
+from clothwise.geometry import Point, Vector
+from clothwise.geometry.point import ORIGIN
+from clothwise.pattern import Body, MarkKind, Pattern, Piece, Run, Seam, SeamKind
+from clothwise.sizing.measurement_sheet import (
+    Measured,
+    MeasurementSheet,
+    SheetGroup,
+    measurement_sheet,
+)
+from clothwise.work import Part, parts
+
+_HOW_ROUND = {
+    "bust": "Closed and laid flat: across from underarm to underarm, doubled.",
+    "waist": "Closed and laid flat: along the waist seam or waistline, doubled.",
+    "hip": "Closed and laid flat: across at the hip line, doubled.",
+    "upper arm": "Sleeve laid flat: across at the underarm, square to the grain, doubled.",
+}
+_HOW_GIRTH = "Closed and laid flat: across, doubled."
+
+_PARALLEL = 0.9
+"""Cosine of the angle below which two directions count as the same."""
+
+
+def finished_sheet(patterns: Sequence[Pattern], bodies: Sequence[Body]) -> MeasurementSheet:
+    """The measurement sheet of the sizes of one view.
+
+    Args:
+        patterns: the sizes, in order.
+        bodies: the body of each.
+    """
+    garments = [list(measured(*pair)) for pair in zip(patterns, bodies, strict=True)]
+    return measurement_sheet([pattern.size for pattern in patterns], garments)
+
+
+def measured(pattern: Pattern, body: Body) -> Iterator[Measured]:
+    """Return all finished measurements of one garment, each name once."""
+    told = set()
+    garment = _Garment(pattern, body)
+    for each in (
+        *garment.girths(),
+        *garment.lengths(),
+        *garment.neck(),
+        *garment.sleeve(),
+        *garment.details(),
+    ):
+        if each.name not in told and each.length_mm > 0:
+            told.add(each.name)
+            yield each
+
+
+class _Garment:
+    """A pattern with what the measurements need of it."""
+
+    def __init__(self, pattern: Pattern, body: Body) -> None:
+        self._pattern, self._body = pattern, body
+        self._derived = Derived(pattern, body)
+        self._parts = parts(pattern)
+
+    def _is(self, piece: str, *which: Part) -> bool:
+        return self._parts.get(piece) in which
+
+    def girths(self) -> Iterator[Measured]:
+        for name, garment_mm, _ in measured_girths(self._pattern, self._body):
+            group = SheetGroup.SLEEVE if name == "upper arm" else SheetGroup.GIRTHS
+            how = _HOW_ROUND.get(name, _HOW_GIRTH)
+            yield Measured(name, group, f"{name.capitalize()}, all round", how, garment_mm)
+        hem = self._pattern.runs.get("hem")
+        if hem is not None:
+            outer = Run(tuple(edge for edge in hem.edges if self._is(edge.piece, Part.TORSO)))
+            yield Measured(
+                "hem",
+                SheetGroup.GIRTHS,
+                "Lower edge, all round",
+                "Along the finished lower edge, all round; where a front laps over, both layers.",
+                2 * self._pattern.run_length(outer),
+            )
+
+    def lengths(self) -> Iterator[Measured]:
+        yield from self._at_center()
+        for seam in self._pattern.seams.values():
+            run = seam.layers[0].run
+            if not self._is_long_seam(seam):
+                continue
+            yield Measured(
+                f"seam {seam.name}",
+                SheetGroup.LENGTHS,
+                _sentence(seam.title),
+                "Along the seam, from end to end.",
+                self._pattern.run_length(run),
+            )
+
+    def _is_long_seam(self, seam: Seam) -> bool:
+        """A seam between pieces of the outside that is not measured all round anyway."""
+        if seam.kind is SeamKind.DART:
+            return False
+        runs = [layer.run for layer in seam.layers]
+        known = [set(_edges(run)) for name, run in self._pattern.runs.items() if name != "opening"]
+        return all(self._is(name, Part.TORSO) for run in runs for name in run.pieces) and not any(
+            set(_edges(run)) & edges for run in runs for edges in known
+        )
+
+    def _at_center(self) -> Iterator[Measured]:
+        """Lengths along center front and center back, of each level and of the whole."""
+        top = self._pattern.runs.get("neck") or self._pattern.runs.get("waist")
+        if top is None:
+            return
+        start = "neck" if "neck" in self._pattern.runs else "waist"
+        for side, edge in (("back", top.edges[-1]), ("front", top.edges[0])):
+            fold = self._pattern.piece(edge.piece).fold_edge or ""
+            other = "front" if side == "back" else "back"
+            if other in fold:  # one piece reaches from center to center
+                continue
+            levels = self._levels(edge.piece, side)
+            lengths = [self._center_mm(name) for name in levels]
+            if not lengths or any(length is None for length in lengths):
+                continue
+            known = [length for length in lengths if length is not None]
+            line = f"center {side}"
+            if len(known) > 1:
+                yield Measured(
+                    f"center {side} upper",
+                    SheetGroup.LENGTHS,
+                    f"Center {side}, {start} to waist",
+                    f"Along {line}, from the {start} seam to the waist seam.",
+                    known[0],
+                )
+            yield Measured(
+                f"center {side}",
+                SheetGroup.LENGTHS,
+                f"Center {side}, {start} to lower edge",
+                f"Along {line}, from the {start} seam to the finished lower edge.",
+                sum(known),
+            )
+
+    def _levels(self, piece: str, side: str) -> list[str]:
+        """The pieces below each other at the center: across each waist seam to the next."""
+        found = [piece]
+        while True:
+            below = self._below(found[-1], side, found)
+            if below is None:
+                return found
+            found.append(below)
+
+    def _below(self, piece: str, side: str, above: list[str]) -> str | None:
+        waist = self._pattern.runs.get("waist")
+        if waist is None:
+            return None
+        for seam in self._pattern.seams.values():
+            if set(_edges(seam.layers[0].run)) != set(_edges(waist)):
+                continue
+            runs = [layer.run for layer in seam.layers]
+            ends = [run.edges[-1 if side == "back" else 0].piece for run in runs]
+            if piece in ends:
+                others = [n for n in ends if n not in above and self._is(n, Part.TORSO)]
+                with_center = [n for n in others if self._reaches_hem(n)]
+                return next(iter(with_center), None)
+        return None
+
+    def _reaches_hem(self, piece: str) -> bool:
+        hem = self._pattern.runs.get("hem")
+        return hem is not None and piece in hem.pieces
+
+    def _center_mm(self, piece: str) -> float | None:
+        path = self._derived.center_path(piece)
+        return path.length if path else None
+
+    def neck(self) -> Iterator[Measured]:
+        neck = self._pattern.runs.get("neck")
+        if neck is not None:
+            yield Measured(
+                "neck",
+                SheetGroup.NECK,
+                "Neckline, all round",
+                "Along the neck seam, from center front to center front.",
+                self._derived.girth(neck),
+            )
+        for name in self._pattern.pieces:
+            if self._is(name, Part.COLLAR):
+                yield from self._collar(self._pattern.piece(name))
+
+    def _collar(self, piece: Piece) -> Iterator[Measured]:
+        """Outer edges of a collar, along its outline; the layer that is seen, the last, counts."""
+        seams = [
+            seam
+            for seam in self._pattern.seams.values()
+            if piece.name in seam.layers[-1].run.pieces
+            and all(self._is(n, Part.COLLAR) for layer in seam.layers for n in layer.run.pieces)
+        ]
+        if piece.fold_edge and seams:
+            yield Measured(
+                "collar center",
+                SheetGroup.NECK,
+                "Collar, at center back",
+                "At center back, from the neck seam to the outer edge.",
+                piece.edge(piece.fold_edge).length,
+            )
+        for seam in seams:
+            for edge in seam.layers[-1].run.edges:
+                twice = 2 if piece.fold_edge and _touches(piece, edge.edge, piece.fold_edge) else 1
+                words = edge.edge.replace("-", " ")
+                whole = twice == 2
+                end = "from end to end" if whole else "from the neck seam to its point"
+                yield Measured(
+                    f"collar {edge.edge}",
+                    SheetGroup.NECK,
+                    f"Collar, {words} edge" if whole else f"Collar, {words}",
+                    f"Along the {words}{' edge' if whole else ''} of the collar, {end}.",
+                    twice * piece.edge(edge.edge).length,
+                )
+
+    def sleeve(self) -> Iterator[Measured]:
+        armhole = self._pattern.runs.get("armhole")
+        if armhole is not None:
+            yield Measured(
+                "armhole",
+                SheetGroup.SLEEVE,
+                "Armhole",
+                "Along the armhole seam or edge, all round.",
+                self._pattern.run_length(armhole),
+            )
+        found = sleeve_layer(self._derived)
+        if found is None:
+            return
+        pieces = set(found[1].run.pieces)
+        if len(pieces) == 1:
+            yield from self._sleeve_length(self._pattern.piece(next(iter(pieces))))
+        yield from self._sleeve_seams(pieces)
+
+    def _sleeve_length(self, piece: Piece) -> Iterator[Measured]:
+        """From the highest point of the piece to its hem, along the grain."""
+        up = (piece.grain.end - piece.grain.start).unit
+        heights = [up.dot(_from_zero(point)) for point in piece.outline.flattened()]
+        hem = [
+            up.dot(_from_zero(point))
+            for finish in self._pattern.finishes.values()
+            for edge in finish.run.edges
+            if edge.piece == piece.name
+            for point in piece.edge(edge.edge).flattened()
+        ]
+        if hem:
+            top, bottom = max(heights), min(heights)
+            if sum(hem) / len(hem) > (top + bottom) / 2:  # drawn upside down
+                top, hem = -bottom, [-height for height in hem]
+            yield Measured(
+                "sleeve length",
+                SheetGroup.SLEEVE,
+                "Sleeve, shoulder to hem",
+                "From the armhole seam at the shoulder straight down to the finished hem.",
+                top - min(hem),
+            )
+
+    def _sleeve_seams(self, pieces: set[str]) -> Iterator[Measured]:
+        for seam in self._pattern.seams.values():
+            named = {name for layer in seam.layers for name in layer.run.pieces}
+            if named <= pieces and seam.kind is not SeamKind.DART:
+                yield Measured(
+                    f"seam {seam.name}",
+                    SheetGroup.SLEEVE,
+                    _sentence(seam.title),
+                    "Along the seam, from the armhole to the finished hem.",
+                    self._pattern.run_length(seam.layers[0].run),
+                )
+        for finish in self._pattern.finishes.values():
+            if set(finish.run.pieces) <= pieces:
+                yield Measured(
+                    f"finish {finish.name}",
+                    SheetGroup.SLEEVE,
+                    "Sleeve hem, all round",
+                    "Sleeve laid flat: across at the finished hem, doubled.",
+                    self._pattern.run_length(finish.run),
+                )
+
+    def details(self) -> Iterator[Measured]:
+        """Whatever else is seen: pockets, bands, belts; across and along the grain."""
+        body_pieces = self._body_pieces()
+        for name, piece in self._pattern.pieces.items():
+            is_band = self._is(name, Part.TORSO) and name not in body_pieces
+            if is_band or self._is(name, Part.PLACED, Part.LOOSE):
+                yield from self._extent(piece)
+
+    def _body_pieces(self) -> set[str]:
+        """Pieces of the outside that reach the neck, an armhole or the lower edge."""
+        runs = [self._pattern.runs.get(name) for name in ("neck", "armhole", "hem")]
+        return {name for run in runs if run is not None for name in run.pieces}
+
+    def _extent(self, piece: Piece) -> Iterator[Measured]:
+        grain = (piece.grain.end - piece.grain.start).unit
+        along, across = _spread(piece, grain), _spread(piece, grain.left)
+        if piece.fold_edge:
+            fold = piece.edge(piece.fold_edge)
+            if abs((fold.end - fold.start).unit.dot(grain)) > _PARALLEL:
+                across *= 2
+            else:
+                along *= 2
+        along, across = self._joined_to_itself(piece, grain, along, across)
+        for mark in piece.marks:  # folded along its middle when it is sewn
+            if mark.kind is MarkKind.FOLD_LINE and mark.path is not None:
+                line = (mark.path.end - mark.path.start).unit
+                if abs(line.dot(grain)) > _PARALLEL:
+                    across /= 2
+                else:
+                    along /= 2
+        words = ("height", "width")
+        if not self._is(piece.name, Part.PLACED):
+            words = ("length", "width") if along >= across else ("width", "length")
+        for word, length in zip(reversed(words), (across, along), strict=True):
+            yield Measured(
+                f"{piece.name} {word}",
+                SheetGroup.DETAILS,
+                f"{piece.title}, {word}",
+                f"From edge to edge of the finished {piece.title.lower()}"
+                + ("." if word == "width" else f", along its {word}."),
+                length,
+            )
+
+    def _joined_to_itself(
+        self, piece: Piece, grain: Vector, along: float, across: float
+    ) -> tuple[float, float]:
+        """Twice as long where two copies are sewn end to end."""
+        for seam in self._pattern.seams.values():
+            runs = [layer.run for layer in seam.layers]
+            if len(runs) == 2 and runs[0] == runs[1] and set(runs[0].pieces) == {piece.name}:
+                path = self._pattern.path(runs[0].edges[0])
+                if abs((path.end - path.start).unit.dot(grain)) > _PARALLEL:
+                    return along, 2 * across
+                return 2 * along, across
+        return along, across
+
+
+def _spread(piece: Piece, direction: Vector) -> float:
+    places = [direction.dot(_from_zero(point)) for point in piece.outline.flattened()]
+    return max(places) - min(places)
+
+
+def _from_zero(point: Point) -> Vector:
+    return point - ORIGIN
+
+
+def _edges(run: Run) -> list[tuple[str, str]]:
+    return [(edge.piece, edge.edge) for edge in run.edges]
+
+
+def _touches(piece: Piece, edge: str, other: str) -> bool:
+    """True if the two edges follow each other."""
+    names = piece.edge_names
+    return (names.index(edge) - names.index(other)) % len(names) in (1, len(names) - 1)
+
+
+def _sentence(title: str) -> str:
+    return title[:1].upper() + title[1:]
