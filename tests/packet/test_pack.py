@@ -19,6 +19,8 @@ from command_line import DRESS, SKIRT, clothwise, edited, example, started
 FILES = [
     "booklet.pdf",
     "cutting-list.csv",
+    "measurement-sheet.pdf",
+    "measurement-sheet.xlsx",
     "packet.json",
     "pattern-a0.pdf",
     "pattern-pages.pdf",

@@ -8,11 +8,16 @@ its grain. So whatever a component adds has its line.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from clothwise.checks import Derived
 from clothwise.checks.girths import measured_girths, sleeve_layer
+from clothwise.errors import ComponentError, DocumentError, GeometryError, MeasurementError
 from clothwise.geometry import Point, Vector
 from clothwise.geometry.point import ORIGIN
+from clothwise.output import paper_named
+from clothwise.packet.making import Making
+from clothwise.packet.sheets import sheet_file
 from clothwise.pattern import Body, MarkKind, Pattern, Piece, Run, Seam, SeamKind
 from clothwise.sizing.measurement_sheet import (
     Measured,
@@ -43,6 +48,32 @@ def finished_sheet(patterns: Sequence[Pattern], bodies: Sequence[Body]) -> Measu
     """
     garments = [list(measured(*pair)) for pair in zip(patterns, bodies, strict=True)]
     return measurement_sheet([pattern.size for pattern in patterns], garments)
+
+
+def measurement_file(making: Making, kind: str) -> bytes:
+    """The measurement sheet of a make: its choices in all sizes of the chart that they fit.
+
+    A make for somebody's own measurements has a column of its own at the end.
+
+    Args:
+        making: the make.
+        kind: `.csv`, `.xlsx` or `.pdf`.
+    """
+    pairs = [pair for body in making.file.of.chart.sizes if (pair := _in_size(making, body))]
+    if making.fit != f"size {making.size}":
+        name = f"{making.size}, own" if making.size in making.file.of.sizes else making.size
+        pairs.append((replace(making.pattern, size=name), making.file.body))
+    sheet = finished_sheet([pattern for pattern, _ in pairs], [body for _, body in pairs])
+    paper = paper_named("letter" if making.file.make.paper == "letter" else "a4")
+    return sheet_file(kind, making.title, "", sheet, unit=making.unit, paper=paper)
+
+
+def _in_size(making: Making, body: Body) -> tuple[Pattern, Body] | None:
+    """The choices of a make in a size; None where that size cannot be drafted."""
+    try:
+        return making.file.of.draft(making.file.choices, body=body), body
+    except (ComponentError, DocumentError, GeometryError, MeasurementError):
+        return None  # `clothwise check` says why; the packet is for another size
 
 
 def measured(pattern: Pattern, body: Body) -> Iterator[Measured]:

@@ -15,6 +15,7 @@ from clothwise.output import Paper, paper_named
 from clothwise.output.booklet import booklet_pdf, page_count
 from clothwise.packet.booklet import booklet_of
 from clothwise.packet.making import Making
+from clothwise.packet.measuring import measurement_file
 from clothwise.packet.printing import sheet_pattern, tiled_pattern
 from clothwise.packet.tables import cloth_data, csv_text, finding_data, step_data
 from clothwise.pattern.saving import write_atomically
@@ -75,6 +76,8 @@ def _contents(
     tiled, sheet = tiled_pattern(making), sheet_pattern(making)
     tell("setting the booklet")
     booklet = booklet_pdf(booklet_of(making, cloths), _booklet_paper(making))
+    tell("measuring all sizes")
+    pdf_sheet, xlsx_sheet = (measurement_file(making, kind) for kind in (".pdf", ".xlsx"))
     cutting = csv_text(
         ("fabric", "number", "piece", "cut", "cut along"),
         (
@@ -101,6 +104,13 @@ def _contents(
         ("pattern-pages.pdf", "pattern for a home printer", tiled.pages, tiled.pdf),
         ("pattern-a0.pdf", "pattern for a copy shop", sheet.pages, sheet.pdf),
         ("cutting-list.csv", "cutting list", 0, cutting.encode()),
+        (
+            "measurement-sheet.pdf",
+            "finished measurements of all sizes",
+            page_count(pdf_sheet),
+            pdf_sheet,
+        ),
+        ("measurement-sheet.xlsx", "the same as a spreadsheet", 0, xlsx_sheet),
         (
             "packet.json",
             "the same for other programs",

@@ -21,6 +21,16 @@ from clothwise.cli.commands.options import BASE_SIZE, CHOICE, JSON, TARGET, VIEW
     type=click.Path(path_type=Path),
     help="Draft for the person in this file, and report what moved against the nearest size.",
 )
+@click.option(
+    "--grades",
+    type=click.Path(path_type=Path),
+    help="Also write how every point moves from size to size: a .csv, .xlsx or .pdf file.",
+)
+@click.option(
+    "--sheet",
+    type=click.Path(path_type=Path),
+    help="Also write the finished measurements of all sizes: a .csv, .xlsx or .pdf file.",
+)
 @JSON
 @click.option(
     "--out", type=click.Path(path_type=Path), help="Also draw the pieces into this SVG file."
@@ -31,6 +41,8 @@ def draft(
     size: str,
     choices: tuple[str, ...],
     body_file: Path | None,
+    grades: Path | None,
+    sheet: Path | None,
     json_: bool,
     out: Path | None,
 ) -> int:
@@ -53,6 +65,10 @@ def draft(
         pattern = adjustment.pattern
     else:
         pattern = asked.design.draft(asked.choices, body=asked.body)
+    if grades is not None or sheet is not None:
+        from clothwise.cli.grading import write_tables
+
+        write_tables(asked.design, asked.choices, view, asked.unit, grades=grades, sheet=sheet)
     data = pattern_data(pattern)
     if out is not None:
         from clothwise.packet.printing import pieces_svg
