@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 import time
 from collections import Counter
 from collections.abc import Iterator
@@ -14,15 +13,12 @@ from clothwise.checks import check, refusal
 from clothwise.components import DesignFile, read_design
 from clothwise.errors import ClothwiseError
 from clothwise.pattern import Body, Severity
+from clothwise.sizing.survey import not_completed, women
 from figures import Row, rows
 
 GROUP = "first"
 
 ROOT = Path(__file__).resolve().parent.parent
-TESTS = ROOT / "tests"
-ALL_WOMEN = ROOT.parent / "shared" / "data" / "body" / "ansur2_women.csv"
-"""Not in this repository; without it the 200 women of `tests/data` are taken."""
-
 VIEWS = ("A", "B")
 MOST_REFUSED_PERCENT = 1.0
 WORKERS = 2
@@ -31,15 +27,15 @@ WORKERS = 2
 @rows
 def survey() -> Iterator[Row]:
     """A woman is refused, or has errors, if she is or has in any view."""
-    people = _rows()
+    people, left_out = women(), [f"refused {refusal(each.error).code}" for each in not_completed()]
     started = time.perf_counter()
     with ProcessPoolExecutor(WORKERS) as pool:
-        told = list(pool.map(_codes, people, chunksize=20))
+        told = [*pool.map(_codes, people, chunksize=20), *({code} for code in left_out)]
     took = time.perf_counter() - started
     refused = [codes for codes in told if any(code.startswith("refused") for code in codes)]
     wrong = [codes for codes in told if any(code.startswith("error") for code in codes)]
-    name = f"survey_{'all' if ALL_WOMEN.exists() else 'sample'}_{len(people)}_women"
-    share = 100 * len(refused) / len(people)
+    name = f"survey_all_{len(told)}_women"
+    share = 100 * len(refused) / len(told)
     yield Row(f"{name}_refused", share, "%", MOST_REFUSED_PERCENT, note=_listed(refused))
     yield Row(f"{name}_with_errors", len(wrong), "women", 0, note=_listed(wrong))
     yield Row(f"{name}_two_views", took, "s", note=f"{WORKERS} processes")
@@ -51,33 +47,13 @@ def _listed(told: list[set[str]]) -> str:
     return ", ".join(f"{code}: {number}" for code, number in counted.most_common())
 
 
-def _rows() -> list[dict[str, float]]:
-    _find_survey()
-    from survey import SAMPLE, read_rows
-
-    return list(read_rows(ALL_WOMEN if ALL_WOMEN.exists() else SAMPLE))
-
-
-def _find_survey() -> None:
-    """Let the reader of the survey be found; tests and benchmarks share it."""
-    if str(TESTS) not in sys.path:
-        sys.path.append(str(TESTS))
-
-
 @cache
 def _dress() -> DesignFile:
     return read_design(ROOT / "examples" / "kiln-dress")
 
 
-def _codes(row: dict[str, float]) -> set[str]:
+def _codes(body: Body) -> set[str]:
     """Return what stands in this woman's way, over all views; empty if nothing does."""
-    _find_survey()
-    from survey import measured
-
-    try:
-        body = Body.complete(measured(row))
-    except ClothwiseError as error:
-        return {f"refused {refusal(error).code}"}
     return {code for view in VIEWS for code in _codes_of_view(body, view)}
 
 
