@@ -11,6 +11,8 @@ from dataclasses import dataclass
 
 import pytest
 
+from clothwise.checks import check
+from clothwise.components import read_design
 from clothwise.components.bodice import (
     BACK_NECK_SHARE,
     MOST_FRONT_WIDER_MM,
@@ -21,7 +23,14 @@ from clothwise.components.bodice import (
 )
 from clothwise.geometry import Path
 from clothwise.pattern import Body, Pattern
-from component_cases import assert_darts_close, assert_seams_true, body, drafted
+from component_cases import (
+    EXAMPLES,
+    assert_darts_close,
+    assert_seams_true,
+    body,
+    chart,
+    drafted,
+)
 
 CHANGED_MM = 0.2
 
@@ -348,3 +357,64 @@ def test_the_hem_of_a_long_sleeve_passes_the_hand(hand: float) -> None:
         wearer,
     ).piece("sleeve")
     assert sleeve.edge("hem").length >= hand + 10.0
+
+
+# Persons far from any chart
+
+
+PERSONS = {
+    "large cup on a small frame": {
+        "height": 1600.0,
+        "bust_girth": 980.0,
+        "under_bust_girth": 740.0,
+        "waist_girth": 700.0,
+        "hip_girth": 920.0,
+        "across_back_width": 335.0,
+        "across_front_width": 330.0,
+        "back_neck_to_waist": 380.0,
+        "shoulder_length": 118.0,
+    },
+    "sloping shoulders": {"shoulder_slope": math.radians(31)},
+    "square shoulders": {"shoulder_slope": math.radians(13)},
+    "long torso": {"back_neck_to_waist": 460.0, "neck_shoulder_point_to_waist_front": 500.0},
+    "full hip, small waist": {"waist_girth": 660.0, "hip_girth": 1160.0, "top_hip_girth": 1080.0},
+    "petite": {"height": 1480.0, "bust_girth": 780.0, "waist_girth": 620.0, "hip_girth": 840.0},
+    "tall": {"height": 1900.0, "bust_girth": 920.0, "waist_girth": 740.0, "hip_girth": 1000.0},
+    "flat bust, broad ribs": {"bust_girth": 860.0, "under_bust_girth": 790.0},
+}
+"""Invented. Each was also looked at, drawn over size 38."""
+
+
+@pytest.mark.parametrize("name", PERSONS)
+@pytest.mark.parametrize("view", ["A", "B"])
+def test_persons_far_from_any_chart_get_a_sound_dress(name: str, view: str) -> None:
+    """No finding of any severity, among them armhole depth against the armpit (D21, B17), ease
+    (E01 to E10), shoulders (D25), cap ease (L01, L04) and corners (G07)."""
+    wearer = body(**PERSONS[name])
+    draft = read_design(EXAMPLES / "kiln-dress").draft(view=view, body=wearer)
+    assert [finding.message for finding in check(draft, wearer)] == []
+    assert_seams_true(draft)
+    front, back = (draft.piece(f"bodice-{half}").points["underarm"].x for half in ("front", "back"))
+    # D26 (derived, Ingalls 1911): front half and back half are half the bust, here with ease.
+    assert 2 * (front + back) == pytest.approx(wearer["bust_girth"] + 100.0)
+    if view == "A":
+        sleeve = draft.piece("sleeve")
+        armhole = draft.run_length(draft.runs["armhole"])
+        # L05 and L06 (recalled), with the share of the armhole below which a sleeve is refused.
+        assert 0.14 <= sleeve.points["cap top"].y / armhole <= 0.36
+
+
+@pytest.mark.parametrize("slope_deg", [21.0, 25.0, 29.0, 33.0])
+@pytest.mark.parametrize("size", chart()[::3], ids=lambda size: size.name)
+def test_the_armhole_runs_inward_above_its_narrowest_place_by_little(
+    size: Body, slope_deg: float
+) -> None:
+    """Our own bound: 3 mm, what the largest size of the example has."""
+    wearer = size.with_measured({"shoulder_slope": math.radians(slope_deg)})
+    draft = drafted({"bodice": ("darted-bodice", {})}, wearer)
+    for half, ease in (("front", 3.0), ("back", 6.0)):
+        piece = draft.piece(f"bodice-{half}")
+        armhole, across = piece.edge("armhole"), wearer[f"across_{half}_width"] / 2 + ease
+        tip = armhole.end
+        stated = min(across, tip.x - 4.0, armhole.start.x - 22.0)
+        assert min(point.x for point in armhole.flattened(0.01)) >= stated - 3.0

@@ -86,6 +86,13 @@ NARROW_LEVEL_SHARE, USUAL_ARMHOLE_REACH, NARROW_LEVEL_RISE = 0.46, 0.40, 0.6
 height under the arm, and higher the further it reaches, so that the bend stays round; our choice.
 """
 
+USUAL_SLOPE_RAD = math.radians(21)
+"""The slope for which the shares above were tried: what the vocabulary estimates."""
+
+STEEP_LEVEL_RISE, HIGHEST_LEVEL_SHARE = 2.0, 0.72
+"""On a steeper shoulder the armhole is narrowest higher up: by so much of the tangent of half the
+slope beyond that of the usual one, or the line would run inward below the tip; our own choice."""
+
 
 @dataclass(frozen=True)
 class DartedBodice(Component):
@@ -123,6 +130,7 @@ class _Block:
         self._asked, self._drafting = asked, drafting
         body = drafting.body
         slope = body["shoulder_slope"]
+        self._slope = slope
         self._front_slope = slope + SHOULDER_TURN_RAD
         self._back_slope = slope - SHOULDER_TURN_RAD
         self._neck: Neckline = jewel_neckline(
@@ -289,6 +297,7 @@ class _Block:
         height = tip.y - underarm.y
         wider = (underarm.x - across) / height - USUAL_ARMHOLE_REACH
         share = min(max(NARROW_LEVEL_SHARE + NARROW_LEVEL_RISE * wider, 0.42), 0.60)
+        share = min(share + self._steep_rise(), HIGHEST_LEVEL_SHARE)
         level = underarm.y + share * height
         narrow = Point(across, level)
         lower = cubic_between(underarm, side.end_tangent.left, narrow, Vector(0.0, 1.0))
@@ -296,6 +305,11 @@ class _Block:
             narrow, Vector(0.0, 1.0), tip, Vector(math.sin(slope), math.cos(slope))
         )
         return join(lower, upper)
+
+    def _steep_rise(self) -> float:
+        """The share by which the narrowest place of the armhole rises on a steep shoulder."""
+        steeper = math.tan(self._slope / 2) - math.tan(USUAL_SLOPE_RAD / 2)
+        return STEEP_LEVEL_RISE * max(steeper, 0.0)
 
     def front_piece(self) -> Piece:
         """The front, drawn for the wearer's left."""
