@@ -8,17 +8,20 @@ from pathlib import Path
 import pytest
 
 from clothwise.checks import CHECKS, codes
+from clothwise.sizing.grade_checks import GRADE_CODES
 
 PAGES = Path(__file__).resolve().parents[2] / "docs" / "reference" / "findings"
+ALL_CODES = sorted({*codes(), *GRADE_CODES})
+"""Of patterns, and of whole size ranges."""
 INDEX = (PAGES / "README.md").read_text(encoding="utf-8")
 
 
 def test_each_code_has_a_page_and_each_page_a_code() -> None:
     pages = {path.stem for path in PAGES.glob("*.md")} - {"README"}
-    assert pages == set(codes())
+    assert pages == set(ALL_CODES)
 
 
-@pytest.mark.parametrize("code", codes())
+@pytest.mark.parametrize("code", ALL_CODES)
 def test_page_tells_meaning_measure_limit_and_remedy(code: str) -> None:
     text = (PAGES / f"{code}.md").read_text(encoding="utf-8")
     assert text.startswith(f"# {code}: ")
@@ -28,7 +31,7 @@ def test_page_tells_meaning_measure_limit_and_remedy(code: str) -> None:
 
 def test_index_lists_each_code_once() -> None:
     listed = re.findall(r"^\| \[([A-Z-]+)\]\(\1\.md\)", INDEX, re.MULTILINE)
-    assert sorted(listed) == list(codes())
+    assert sorted(listed) == ALL_CODES
 
 
 def test_links_between_pages_lead_somewhere() -> None:

@@ -142,4 +142,6 @@ def _layer(pattern: Pattern, seam: str, layer: int) -> Run | None:
 
 
 def _run_mm(pattern: Pattern, run: Run | None) -> float | None:
-    return pattern.run_length(run) if run else None
+    if run is None or any(_edge_mm(pattern, each.piece, each.edge) is None for each in run.edges):
+        return None
+    return pattern.run_length(run)
