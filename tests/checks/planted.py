@@ -41,6 +41,7 @@ from clothwise.pattern import (
     NotchKind,
     Pattern,
     Piece,
+    Ply,
     Run,
     Severity,
     Side,
@@ -319,6 +320,14 @@ EDGES = (
         measured="left",
     ),
     Planted(
+        "upper collar cut of interfacing only",
+        copies_kept(DRESS, "collar-upper", lambda copy: copy.ply is Ply.INTERFACING),
+        "COPY-MISSING",
+        "collar-upper",
+        seam="neck",
+        measured="interfacing only",
+    ),
+    Planted(
         "no shoulder seam to make the neckline one run",
         seam_removed(DRESS, "bodice-shoulder"),
         "RUN-BROKEN",
@@ -450,6 +459,21 @@ NOTCHES = (
         seam="neck",
         measured="2 places",
         allowed="4 places",
+    ),
+    Planted(
+        "armhole started at the shoulder, the cap at the underarm",
+        layer_changed(
+            DRESS,
+            "sleeve-armhole",
+            0,
+            lambda layer: replace(
+                layer, run=replace(layer.run, edges=tuple(reversed(layer.run.edges)))
+            ),
+        ),
+        "SEAM-MEET",
+        "bodice-front",
+        "armhole",
+        "sleeve-armhole",
     ),
     Planted(
         "side seams of bodice and skirt beside each other",

@@ -12,6 +12,7 @@ from clothwise.pattern import (
     EdgeRef,
     Finding,
     Placement,
+    Ply,
     Seam,
     Severity,
     Side,
@@ -107,6 +108,28 @@ def copies_on_both_sides(derived: Derived) -> Iterator[Finding]:
                     yield _no_copy(derived, name, use, missing)
 
 
+def uncut_pieces(derived: Derived) -> Iterator[Finding]:
+    """Pieces that are sewn, but cut from no cloth: not at all, or of interfacing only."""
+    for piece in derived.pattern.pieces.values():
+        if any(copy.ply is not Ply.INTERFACING for copy in piece.copies):
+            continue
+        uses = [
+            use for edge in piece.edge_names for use in derived.pattern.uses_of(piece.name, edge)
+        ]
+        if uses:
+            yield Finding(
+                code="COPY-MISSING",
+                severity=Severity.ERROR,
+                message=f"{piece.title} is sewn ({uses[0].title}), but no copy of it is cut from "
+                "cloth.",
+                remedy="Cut a copy, or leave the piece and its seams out.",
+                piece=piece.name,
+                seam=uses[0].name,
+                measured="interfacing only" if piece.copies else "no copy",
+                allowed="at least one copy from cloth",
+            )
+
+
 def _placed_copies(derived: Derived, use: Placement) -> Iterator[Finding]:
     wanted = sides_covered(use.sides, frozenset((Side.LEFT, Side.RIGHT)))
     there = derived.sides(use.piece)
@@ -137,4 +160,5 @@ def _no_copy(derived: Derived, piece: str, use: Use, missing: frozenset[Side]) -
 CHECKS = (
     Check(("EDGE-UNUSED", "EDGE-TWICE"), edges_accounted_for),
     Check(("COPY-MISSING",), copies_on_both_sides),
+    Check(("COPY-MISSING",), uncut_pieces),
 )

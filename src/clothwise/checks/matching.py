@@ -178,6 +178,27 @@ def seams_meet(derived: Derived) -> Iterator[Finding]:
                     yield _beside(derived, seam, match, layer, at_mm, off)
 
 
+def matches_at_seams(derived: Derived) -> Iterator[Finding]:
+    """Matches that are meant to lie at a seam, and lie at none of any layer."""
+    for seam in derived.pattern.seams.values():
+        for match in seam.matches:
+            if match.notch is not NotchKind.AT_SEAM or len(match.at_mm) != len(seam.layers):
+                continue
+            away = [
+                (_nearest([*_crossed_at(derived, seam, layer), *_ends(derived, layer)], at), layer)
+                for layer, at in zip(seam.layers, match.at_mm, strict=True)
+                if at is not None
+            ]
+            off, layer = min(away, key=lambda pair: pair[0], default=(0.0, seam.layers[0]))
+            if off > ON_SEAM_MM:
+                at_mm = match.at_mm[seam.layers.index(layer)]
+                yield _at_no_seam(derived, seam, match, layer, at_mm, off)
+
+
+def _ends(derived: Derived, layer: Layer) -> tuple[float, float]:
+    return 0.0, derived.pattern.run_length(layer.run)
+
+
 def _crossed_at(derived: Derived, seam: Seam, layer: Layer) -> list[float]:
     """Lengths along a layer, mm, at which it crosses a seam that is no dart."""
     places, along = [], 0.0
@@ -212,4 +233,27 @@ def _beside(
     )
 
 
-CHECKS = (Check(("NOTCH-PAIR",), notch_pairs), Check(("SEAM-MEET",), seams_meet))
+def _at_no_seam(
+    derived: Derived, seam: Seam, match: Match, layer: Layer, at_mm: float | None, off: float
+) -> Finding:
+    edge, point = _place(derived, layer, at_mm)
+    return Finding(
+        code="SEAM-MEET",
+        severity=Severity.ERROR,
+        message=f"{seam.title}: the match {match.name} is meant to lie at a seam, but the nearest "
+        f"one of any layer is {mm(off)} away.",
+        remedy="Start the runs at the same place of the garment, or move the match to the seam.",
+        piece=edge.piece,
+        edge=edge.edge,
+        seam=seam.name,
+        measured=f"{mm(off)} away",
+        allowed=f"at most {mm(ON_SEAM_MM)}",
+        at=point,
+    )
+
+
+CHECKS = (
+    Check(("NOTCH-PAIR",), notch_pairs),
+    Check(("SEAM-MEET",), seams_meet),
+    Check(("SEAM-MEET",), matches_at_seams),
+)

@@ -15,15 +15,16 @@ def unknown_names(derived: Derived) -> Iterator[Finding]:
     for use in pattern.all_uses():
         for run in runs_of(use):
             if not run.edges:
-                yield _unknown(use.name, "has a run without edges")
+                yield _unknown(use.name, "has a run without edges", seam=use.name)
             for edge in run.edges:
-                yield from _edge(pattern, use.name, edge.piece, edge.edge)
+                yield from _edge(pattern, use.name, edge.piece, edge.edge, seam=use.name)
         if isinstance(use, Placement):
             for name in (use.piece, use.host):
                 if name not in pattern.pieces:
-                    yield _unknown(use.name, f"names the piece {name}, which is not there")
+                    what = f"names the piece {name}, which is not there"
+                    yield _unknown(use.name, what, seam=use.name)
         if isinstance(use, Seam) and len(use.layers) < 2:
-            yield _unknown(use.name, "has only one layer")
+            yield _unknown(use.name, "has only one layer", seam=use.name)
     for name, named in pattern.runs.items():
         for edge in named.edges:
             yield from _edge(pattern, f"the run {name}", edge.piece, edge.edge)
@@ -31,12 +32,15 @@ def unknown_names(derived: Derived) -> Iterator[Finding]:
         yield from _own_names(piece)
 
 
-def _edge(pattern: Pattern, where: str, piece: str, edge: str) -> Iterator[Finding]:
+def _edge(
+    pattern: Pattern, where: str, piece: str, edge: str, *, seam: str = ""
+) -> Iterator[Finding]:
     found = pattern.pieces.get(piece)
     if found is None:
-        yield _unknown(where, f"names the piece {piece}, which is not there", piece)
+        yield _unknown(where, f"names the piece {piece}, which is not there", piece, seam=seam)
     elif edge not in found.edge_names:
-        yield _unknown(where, f"names the edge {edge} of {piece}, which has none", piece, edge)
+        what = f"names the edge {edge} of {piece}, which has none"
+        yield _unknown(where, what, piece, edge, seam=seam)
 
 
 def _own_names(piece: Piece) -> Iterator[Finding]:
@@ -50,7 +54,7 @@ def _own_names(piece: Piece) -> Iterator[Finding]:
             )
 
 
-def _unknown(where: str, what: str, piece: str = "", edge: str = "") -> Finding:
+def _unknown(where: str, what: str, piece: str = "", edge: str = "", *, seam: str = "") -> Finding:
     return Finding(
         code="REFERENCE-UNKNOWN",
         severity=Severity.ERROR,
@@ -58,6 +62,7 @@ def _unknown(where: str, what: str, piece: str = "", edge: str = "") -> Finding:
         remedy="Name a piece and an edge that exist, or remove what names them.",
         piece=piece,
         edge=edge,
+        seam=seam,
         measured="not there",
         allowed="a piece and an edge of the pattern",
     )
