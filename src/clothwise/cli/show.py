@@ -102,3 +102,44 @@ class ProgressLine:
         if self._shown and self._width:
             click.echo("\r" + " " * self._width + "\r", nl=False, err=True)
             self._width = 0
+
+
+class ProgressBar:
+    """A bar on standard error with the time left; a context manager that clears it in the end."""
+
+    def __init__(self) -> None:
+        """Show nothing if nobody is looking."""
+        self._bar: Any = None
+        self._task: Any = None
+
+    def __enter__(self) -> ProgressBar:
+        if sys.stderr.isatty():
+            from rich.console import Console
+            from rich.progress import (
+                BarColumn,
+                MofNCompleteColumn,
+                Progress,
+                TextColumn,
+                TimeRemainingColumn,
+            )
+
+            self._bar = Progress(
+                BarColumn(),
+                MofNCompleteColumn(),
+                TimeRemainingColumn(compact=True),
+                TextColumn("{task.description}", markup=False),
+                console=Console(stderr=True),
+                transient=True,
+            )
+            self._task = self._bar.add_task("", total=None)
+            self._bar.start()
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        if self._bar is not None:
+            self._bar.stop()
+
+    def at(self, done: int, total: int, words: str = "") -> None:
+        """Show how many of how many are done, and what comes next."""
+        if self._bar is not None:
+            self._bar.update(self._task, completed=done, total=total, description=words)
