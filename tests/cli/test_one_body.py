@@ -102,6 +102,14 @@ def test_a_make_in_inches_is_told_in_sixteenths(dress: Path) -> None:
     assert " cm" not in ran.out
 
 
+def test_a_longer_back_beside_a_front_of_the_size_is_pointed_out(dress: Path) -> None:
+    ran = clothwise("draft", dress / "makes" / "own-mixture.yaml")
+    assert "The back is 5/8 in longer than the size's, the front as long" in ran.out
+    assert "Measure neck_shoulder_point_to_waist_front too." in ran.out
+    ran = clothwise("draft", dress, "--view", "A", "--body", body_file(dress))
+    assert "the front as long" not in ran.out
+
+
 def test_a_size_and_a_body_exclude_each_other(dress: Path) -> None:
     ran = clothwise("draft", dress, "--size", "40", "--body", body_file(dress))
     assert ran.code == 2

@@ -418,3 +418,31 @@ def test_the_armhole_runs_inward_above_its_narrowest_place_by_little(
         tip = armhole.end
         stated = min(across, tip.x - 4.0, armhole.start.x - 22.0)
         assert min(point.x for point in armhole.flattened(0.01)) >= stated - 3.0
+
+
+# Measurements that lines follow by a formula of the design, or by an estimate
+
+
+@pytest.mark.parametrize(
+    ("measurement", "by", "moves", "keeps"),
+    [
+        ("shoulder_to_elbow", 20.0, ("sleeve.hem",), (*ARMHOLES, *SHOULDERS, *HEM, *NECK)),
+        ("waist_to_knee", 40.0, (*HEM, *SKIRT_SIDE), (*ARMHOLES, *SHOULDERS, *NECK)),
+        ("arm_length", 30.0, (), ("sleeve.cap", "sleeve.hem", *ARMHOLES, *HEM)),
+    ],
+)
+def test_lengths_of_the_dress_follow_what_its_formulas_name(
+    measurement: str, by: float, moves: tuple[str, ...], keeps: tuple[str, ...]
+) -> None:
+    """`shoulder_to_elbow - 2cm` and `waist_to_knee + 22cm`: the elbow sleeve ignores the wrist."""
+    design = read_design(EXAMPLES / "kiln-dress")
+    before = measured()
+    after = measured(**{measurement: before[measurement] + by})
+    changed = changed_edges(*(design.draft(view="A", body=each) for each in (before, after)))
+    assert {*moves} - changed == set()
+    assert {*keeps} & changed == set()
+
+
+def test_a_thick_wrist_lets_a_larger_hand_pass_where_nobody_measured_the_hand() -> None:
+    slim, thick = (pattern(body(wrist_girth=girth)).piece("sleeve") for girth in (150.0, 215.0))
+    assert thick.edge("hem").length > slim.edge("hem").length + 3.0

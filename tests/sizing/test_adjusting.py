@@ -220,6 +220,23 @@ def test_a_mixture_that_is_refused_is_told_together_and_still_sums(
         assert sum(each.causes.values()) == pytest.approx(each.moved_mm, abs=1e-6)
 
 
+def test_a_nearest_size_that_cannot_be_drafted_is_passed_over(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    real = DesignFile.draft
+
+    def picky(self: DesignFile, *args: object, **kwargs: object) -> Pattern:
+        if kwargs["body"] == self.body("38"):
+            raise ClothwiseError("no such shape")
+        return real(self, *args, **kwargs)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(DesignFile, "draft", picky)
+    found = of_dress(person("38", bust_girth=885.0))
+    assert found.nearest.size.name == "40"
+    assert found.refused[0] == "Size 38 cannot be drafted: no such shape"
+    assert found.moved(ChangeKind.SEAM)
+
+
 def test_a_body_that_is_refused_is_refused() -> None:
     child = Body.complete(
         {"height": 1280.0, "bust_girth": 640.0, "waist_girth": 570.0, "hip_girth": 680.0}

@@ -16,6 +16,7 @@ from clothwise.units import LengthUnit, format_angle, format_cm, format_inches, 
 __all__ = ["adjustment_data", "show_adjustment"]
 
 _LEAST_POINT_MM = 1.0
+_NOTABLE_LENGTH_MM = 10.0
 _FINEST_INCH = 16  # an eighth would hide a difference of a millimeter
 
 
@@ -59,7 +60,7 @@ def adjustment_data(found: Adjustment) -> dict[str, Any]:
             for each in found.moves
             if each.far_mm >= _LEAST_POINT_MM
         ],
-        "not_told_apart": list(found.refused),
+        "refused": list(found.refused),
     }
 
 
@@ -75,8 +76,20 @@ def show_adjustment(found: Adjustment, name: str, unit: LengthUnit) -> None:
         )
     _show_measurements(found, name, unit)
     _show_changes(found, name, unit)
-    for each in found.refused:
-        click.echo(f"Not told apart {each}")
+    for each in (*found.refused, *_hints(found, unit)):
+        click.echo(each)
+
+
+def _hints(found: Adjustment, unit: LengthUnit) -> Iterator[str]:
+    """What a person should measure, because a size's measurement beside her own misleads."""
+    back = found.nearest.difference("back_neck_to_waist").difference
+    front = found.nearest.difference("neck_shoulder_point_to_waist_front")
+    if abs(back) >= _NOTABLE_LENGTH_MM and not front.is_notable and not front.body_estimated:
+        yield (
+            f"The back is {_length(abs(back), unit)} {'longer' if back > 0 else 'shorter'} than "
+            "the size's, the front as long: the bust dart takes up the difference. Measure "
+            f"{front.measurement} too."
+        )
 
 
 def _show_measurements(found: Adjustment, name: str, unit: LengthUnit) -> None:

@@ -14,11 +14,17 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from clothwise.components import DesignFile
-from clothwise.errors import ClothwiseError
+from clothwise.errors import ClothwiseError, Misuse
 from clothwise.pattern import Body, Pattern, Piece, SeamKind
 from clothwise.pattern.document.value import Choices
 from clothwise.pattern.measurements import BodyMeasurement
-from clothwise.sizing.nearest import LEAST_MOVE_MM, NearestSize, chosen_by, nearest_size
+from clothwise.sizing.nearest import (
+    LEAST_MOVE_MM,
+    ChosenBy,
+    NearestSize,
+    chosen_by,
+    sizes_by_nearness,
+)
 
 __all__ = [
     "GROUP_OF",
@@ -160,7 +166,7 @@ class Adjustment:
         standard: drafted for the size.
         changes: seams, finished edges, dart intakes and girths, in the order of the pattern.
         moves: of all named points and corners that both drafts have.
-        refused: groups that could not be looked at by themselves, with the reason.
+        refused: sizes and groups that could not be looked at, in whole sentences.
     """
 
     nearest: NearestSize
@@ -192,16 +198,15 @@ def adjusted(
 
     Raises:
         Misuse: unknown or contradicting choices.
-        DocumentError: a parameter that this body, or the nearest size, makes fall out of its range.
+        DocumentError: a parameter that this body, or every size, makes fall out of its range.
         ComponentError: a component cannot be drafted onto what is there.
         MeasurementError: the body lies outside what a component can be drafted for.
     """
     pattern = design.draft(choices, body=body)
-    nearest = nearest_size(design.chart, body, chosen_by(pattern))
-    standard = design.draft(choices, body=nearest.size)
+    refused: dict[str, None] = {}
+    nearest, standard = _standard(design, choices, body, chosen_by(pattern), refused)
     at_size = _measured(standard, nearest.size, girths)
     at_body = _measured(pattern, body, girths)
-    refused: dict[str, None] = {}
 
     def lengths_of(groups: frozenset[Group]) -> _Lengths | None:
         mixed = _mixture(nearest.size, body, groups)
@@ -209,7 +214,9 @@ def adjusted(
             return _measured(design.draft(choices, body=mixed), mixed, girths)
         except ClothwiseError as error:
             names = ", ".join(sorted(group.value for group in groups))
-            refused.setdefault(f"with {names} of the body alone: {error.problem}")
+            refused.setdefault(
+                f"A draft with {names} of the body alone was refused: {error.problem}"
+            )
             return None
 
     causes = _causes(at_size, at_body, _differing(nearest), lengths_of)
@@ -221,6 +228,26 @@ def adjusted(
         moves=tuple(_moves(standard, pattern)),
         refused=tuple(refused),
     )
+
+
+def _standard(
+    design: DesignFile, choices: Choices, body: Body, by: ChosenBy, refused: dict[str, None]
+) -> tuple[NearestSize, Pattern]:
+    """Return the nearest size that can be drafted, and its draft; the error of the nearest if none.
+
+    Why a nearer one is passed over goes to `refused`.
+    """
+    first: ClothwiseError | None = None
+    for nearest in sizes_by_nearness(design.chart, body, by):
+        try:
+            return nearest, design.draft(choices, body=nearest.size)
+        except Misuse:
+            raise
+        except ClothwiseError as error:
+            first = first or error
+            refused.setdefault(f"Size {nearest.size.name} cannot be drafted: {error.problem}")
+    assert first is not None  # a chart has at least one size
+    raise first
 
 
 _Key = tuple[ChangeKind, str]

@@ -17,6 +17,7 @@ __all__ = [
     "NearestSize",
     "chosen_by",
     "nearest_size",
+    "sizes_by_nearness",
 ]
 
 LEAST_MOVE_MM = 1.0
@@ -103,16 +104,27 @@ def chosen_by(pattern: Pattern) -> ChosenBy:
 
 def nearest_size(chart: SizeChart, body: Body, by: ChosenBy = ChosenBy.BUST) -> NearestSize:
     """Return the size nearest by a girth; of two equally near, by bust, waist and hip together."""
+    return sizes_by_nearness(chart, body, by)[0]
+
+
+def sizes_by_nearness(
+    chart: SizeChart, body: Body, by: ChosenBy = ChosenBy.BUST
+) -> tuple[NearestSize, ...]:
+    """Return all sizes, the nearest first."""
 
     def away(size: Body) -> tuple[float, float]:
         others = sum(abs(size[each] - body[each]) for each in ChosenBy)
         return round(abs(size[by] - body[by]), 3), others
 
-    size = min(chart, key=away)
     girths = [each[by] for each in chart]
     beyond = max(min(girths) - body[by], body[by] - max(girths), 0.0)
-    differences = tuple(
+    return tuple(
+        NearestSize(size, by, _differences(size, body), beyond) for size in sorted(chart, key=away)
+    )
+
+
+def _differences(size: Body, body: Body) -> tuple[Difference, ...]:
+    return tuple(
         Difference(name, size[name], body[name], body.is_estimated(name), size.is_estimated(name))
         for name in MEASUREMENTS
     )
-    return NearestSize(size, by, differences, beyond)
