@@ -126,7 +126,7 @@ def suggestions(
     return tuple(each for each in told if each.low > 0.0 and each.gain_per_hundred >= 1)
 
 
-def explained(found: Coverage, changes: Sequence[Suggestion], unit: LengthUnit) -> str:
+def explained(found: Coverage, changes: Sequence[Suggestion], unit: LengthUnit) -> tuple[str, str]:
     """Return two sentences for the designer: what the chart fits, and what would fit more.
 
     Args:
@@ -143,12 +143,13 @@ def explained(found: Coverage, changes: Sequence[Suggestion], unit: LengthUnit) 
         f"Your {sizes} {found.fits.per_hundred} of 100 women of the survey at bust and hip{within}."
     )
     if not changes:
-        return f"{first} None of the changes that were tried would fit clearly more of them."
+        return first, "None of the changes that were tried would fit clearly more of them."
     told = "; ".join(f"{each.words} fit {each.gain_per_hundred} more" for each in changes)
-    return (
-        f"{first} {told[0].upper()}{told[1:]} (of 100, counted on the half of the women that had "
-        "no part in the search)."
+    second = (
+        f"{told[0].upper()}{told[1:]} (of 100, counted on the half of the women that had no part "
+        "in the search)."
     )
+    return first, second
 
 
 # Candidates ---------------------------------------------------------------------------------------

@@ -13,18 +13,38 @@ from clothwise.cli.commands.options import JSON, SIZE, TARGET
 @click.command()
 @TARGET
 @SIZE
+@click.option(
+    "--coverage", is_flag=True, help="Show how many real bodies the sizes fit at bust and hip."
+)
+@click.option(
+    "--tolerance",
+    default="",
+    help="With --coverage: how far a body may be from a size, such as 3cm; without it, as far as "
+    "halfway to the next size.",
+)
+@click.option(
+    "--out",
+    type=click.Path(path_type=Path),
+    help="With --coverage: also draw it into this .pdf or .svg file.",
+)
 @JSON
-def measure(target: Path, size: str, json_: bool) -> int:
+def measure(
+    target: Path, size: str, coverage: bool, tolerance: str, out: Path | None, json_: bool
+) -> int:
     """Show the size chart, one size, or whom a make is for.
 
     Measurements that were estimated from the others carry a star.
     """
     from clothwise.cli import show
+    from clothwise.cli.coverage import require_coverage, show_coverage
     from clothwise.cli.targets import bodies_at, design_at
     from clothwise.pattern.vocabulary import MEASUREMENTS
     from clothwise.units import LengthUnit, format_angle, format_length
 
+    require_coverage(coverage=coverage, tolerance=tolerance, out=out, size=size)
     design = design_at(target)
+    if coverage:
+        return show_coverage(design.chart, tolerance=tolerance, out=out, json_=json_)
     bodies = bodies_at(target, size)
     if json_:
         show.as_json(

@@ -1,0 +1,244 @@
+"""`clothwise measure --coverage`: whom the sizes of a chart fit, in the terminal and as a picture."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from clothwise.cli import show
+from clothwise.errors import Misuse
+from clothwise.units import LengthUnit, format_cm, format_inches, parse_length
+
+if TYPE_CHECKING:
+    from clothwise.pattern.size_chart import SizeChart
+    from clothwise.sizing.coverage import Coverage, Reach, Share, SizeReach
+    from clothwise.sizing.suggestion import Suggestion
+
+__all__ = ["require_coverage", "show_coverage"]
+
+_KINDS = (".pdf", ".svg")
+
+
+def require_coverage(*, coverage: bool, tolerance: str, out: Path | None, size: str) -> None:
+    """Refuse options that do not go together.
+
+    Raises:
+        Misuse: a tolerance or a picture of no coverage, or the coverage of a single size.
+    """
+    if coverage and size:
+        raise Misuse(
+            "coverage is counted for the whole size chart",
+            where="--size",
+            how_much=size,
+            what_to_do="Leave --size away; the table has a row for each size.",
+        )
+    alone = "--tolerance" if tolerance else "--out" if out is not None else ""
+    if alone and not coverage:
+        raise Misuse(
+            f"{alone} is about coverage, which was not asked for",
+            what_to_do=f"Add --coverage, or leave {alone} away.",
+        )
+
+
+def show_coverage(chart: SizeChart, *, tolerance: str, out: Path | None, json_: bool) -> int:
+    """Count, show, and draw into a file if one is named.
+
+    Raises:
+        UnitError: the tolerance is no length with a unit.
+        Misuse: it is out of range or needed, or the file is of another kind.
+        OutputError: the file cannot be written.
+    """
+    from clothwise.sizing.coverage import coverage
+    from clothwise.sizing.suggestion import explained, suggestions
+
+    _require_kind(out)
+    tolerance_mm = parse_length(tolerance) if tolerance else None
+    found = coverage(chart, tolerance_mm=tolerance_mm)
+    changes = suggestions(chart, tolerance_mm=tolerance_mm)
+    first, second = explained(found, changes, chart.unit)
+    if out is not None:
+        _draw(found, chart, second, out)
+    if json_:
+        show.as_json(_data(found, changes, f"{first} {second}"))
+        return 0
+    _show(found, chart)
+    click.echo(f"{first} {second}")
+    return 0
+
+
+def _require_kind(out: Path | None) -> None:
+    if out is not None and out.suffix.lower() not in _KINDS:
+        raise Misuse(
+            "the picture of the coverage is not drawn into a file of this kind",
+            where=str(out),
+            what_to_do="Let its name end in .pdf or .svg.",
+        )
+
+
+def _draw(found: Coverage, chart: SizeChart, sentence: str, out: Path) -> None:
+    from clothwise.output import to_pdf, to_svg
+    from clothwise.output.coverage_drawing import coverage_drawing, coverage_page
+    from clothwise.pattern.saving import write_atomically
+
+    drawing = coverage_drawing(found, title=chart.title, unit=chart.unit, sentence=sentence)
+    page = coverage_page(drawing)
+    to_file = to_svg if out.suffix.lower() == ".svg" else to_pdf
+    write_atomically(out, to_file(drawing, page=page))
+
+
+# In the terminal ----------------------------------------------------------------------------------
+
+
+def _show(found: Coverage, chart: SizeChart) -> None:
+    from clothwise.sizing.coverage import Outcome
+    from clothwise.sizing.survey import SURVEY
+
+    def length(length_mm: float) -> str:
+        if chart.unit is LengthUnit.INCH:
+            return format_inches(length_mm).removesuffix(" in")
+        return format_cm(length_mm).removesuffix(" cm")
+
+    unit = "in" if chart.unit is LengthUnit.INCH else "cm"
+    show.table(
+        ("size", f"bust ({unit})", f"hip ({unit})", "women", "of 100", "no other size"),
+        [
+            (
+                size.name,
+                f"{length(size.bust.low_mm)} to {length(size.bust.high_mm)}",
+                f"{length(size.hip.low_mm)} to {length(size.hip.high_mm)}",
+                str(told.fits.count),
+                _of_hundred(told.fits),
+                str(told.only.count),
+            )
+            for size, told in zip(found.sizes, found.by_size, strict=True)
+        ],
+        title=f"Whom the sizes fit. {chart.title}".rstrip(),
+        right=(3, 4, 5),
+    )
+    rows = [(outcome.value, found.outcomes[outcome]) for outcome in Outcome]
+    for each in found.by_region:
+        rows.append((f"{each.region.value} alone in some size", each.within))
+        rows.append((f"{each.region.value} below the range", each.below))
+        rows.append((f"{each.region.value} above the range", each.above))
+        if each.in_gap.count:
+            rows.append((f"{each.region.value} in a gap between sizes", each.in_gap))
+    show.table(
+        ("", "women", "of 100"),
+        [(words, str(share.count), _of_hundred(share)) for words, share in rows],
+        right=(1, 2),
+    )
+    if found.apart:
+        show.table(
+            ("between sizes: the hip is", "women", "of 100"),
+            [
+                (_apart(each.sizes), str(each.bodies.count), _of_hundred(each.bodies))
+                for each in found.apart
+            ],
+            right=(1, 2),
+        )
+    if found.shortened:
+        click.echo("Steps wider than 8 cm leave gaps: no size reaches further than 4 cm.")
+    low, high = found.fits.interval
+    click.echo(f"{SURVEY.people}. {SURVEY.caveat}")
+    click.echo(
+        f"A sample of this size leaves {100 * low:.0f} to {100 * high:.0f} of 100 plausible (95 %)."
+    )
+    click.echo(f"The waist is left out. {SURVEY.waist}")
+    if found.navel is not None:
+        gaps = (found.navel.low_mm, found.navel.median_mm, found.navel.high_mm)
+        click.echo(
+            "Of those who fit, the navel girth less the waist of their size is "
+            f"{length(gaps[1])} {unit} in the middle, {length(gaps[0])} to {length(gaps[2])} "
+            f"{unit} for eight of ten."
+        )
+    click.echo(f"Source: {SURVEY.source}.\n")
+
+
+def _of_hundred(share: Share) -> str:
+    return f"{100 * share.share:.1f}"
+
+
+def _apart(sizes: int) -> str:
+    number = abs(sizes)
+    return f"{number} {'size' if number == 1 else 'sizes'} {'larger' if sizes > 0 else 'smaller'}"
+
+
+# As data ------------------------------------------------------------------------------------------
+
+
+def _data(found: Coverage, changes: tuple[Suggestion, ...], sentences: str) -> dict[str, Any]:
+    """For other programs; lengths in mm, shares from 0 to 1."""
+    from clothwise.sizing.survey import SURVEY
+
+    return {
+        "explained": sentences,
+        "fits": {**_counted(found.fits), "plausible_95": [*map(_rounded, found.fits.interval)]},
+        "tolerance_mm": found.tolerance_mm,
+        "reach_shortened": found.shortened,
+        "sizes": [
+            {**_size(size), "fits": _counted(told.fits), "no_other_size": _counted(told.only)}
+            for size, told in zip(found.sizes, found.by_size, strict=True)
+        ],
+        "regions": {
+            each.region.value: {
+                "within": _counted(each.within),
+                "below": _counted(each.below),
+                "above": _counted(each.above),
+                "in_gap": _counted(each.in_gap),
+            }
+            for each in found.by_region
+        },
+        "outcomes": {
+            outcome.name.lower(): {"words": outcome.value, **_counted(share)}
+            for outcome, share in found.outcomes.items()
+        },
+        "hip_sizes_above_bust": [
+            {"sizes": each.sizes, **_counted(each.bodies)} for each in found.apart
+        ],
+        "navel": {
+            "caveat": SURVEY.waist,
+            "girth_less_waist_of_size_mm": None
+            if found.navel is None
+            else {
+                "tenth": _rounded(found.navel.low_mm),
+                "median": _rounded(found.navel.median_mm),
+                "nine_tenths": _rounded(found.navel.high_mm),
+            },
+            "fits_with_navel_as_waist": _counted(found.navel_too),
+        },
+        "suggestions": [
+            {
+                "kind": each.kind.value,
+                "words": each.words,
+                "held_back_before": _counted(each.before),
+                "held_back_after": _counted(each.after),
+                "gain_plausible_95": [_rounded(each.low), _rounded(each.high)],
+                "sizes_added": [size.name for size in each.added],
+                "sizes": [_size(size) for size in each.sizes],
+            }
+            for each in changes
+        ],
+        "survey": {"people": SURVEY.people, "source": SURVEY.source, "caveat": SURVEY.caveat},
+    }
+
+
+def _size(size: SizeReach) -> dict[str, Any]:
+    return {"size": size.name, "bust_mm": _reach(size.bust), "hip_mm": _reach(size.hip)}
+
+
+def _reach(reach: Reach) -> dict[str, float]:
+    return {
+        "girth": _rounded(reach.girth_mm),
+        "from": _rounded(reach.low_mm),
+        "to": _rounded(reach.high_mm),
+    }
+
+
+def _counted(share: Share) -> dict[str, float]:
+    return {"women": share.count, "of": share.of, "share": _rounded(share.share)}
+
+
+def _rounded(value: float) -> float:
+    return round(value, 4)
