@@ -29,9 +29,11 @@ from checks.mutations import (
     seam_removed,
     stretched,
 )
+from clothwise.checks import check
 from clothwise.geometry import Outline, Point, Transform, Vector, polyline
 from clothwise.pattern import (
     Body,
+    Finding,
     Finish,
     FinishKind,
     Grainline,
@@ -1290,3 +1292,18 @@ PLANTED = (
     *CLOSURES,
     *FIT,
 )
+
+
+def hits(fault: Planted) -> list[Finding]:
+    """The findings that report a fault as it must be reported."""
+    return [
+        each
+        for each in check(fault.pattern, fault.body)
+        if each.code == fault.code
+        and fault.piece in ("", each.piece)
+        and fault.edge in ("", each.edge)
+        and fault.seam in ("", each.seam)
+        and fault.measured in each.measured
+        and fault.allowed in each.allowed
+        and each.severity is fault.severity
+    ]

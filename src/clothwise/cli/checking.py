@@ -47,7 +47,7 @@ def check_target(
         return [f"{make.make.title or make.of.design.title}, {make.body.name}"], found
     asked = [
         (design, name, each)
-        for design in designs_at(target)
+        for design in designs_at(target, view)
         for name in views_to_check(design, view, choices)
         for each in ([size] if size else design.sizes)
     ]
@@ -64,8 +64,10 @@ def check_target(
     return [*dict.fromkeys(_garment(design, name) for design, name, _ in asked), words], found
 
 
-def designs_at(target: Path) -> tuple[DesignFile, ...]:
+def designs_at(target: Path, view: str) -> tuple[DesignFile, ...]:
     """The design of a folder, or of each folder in a catalog, by name.
+
+    Of a catalog only those that have the view, if one is named and any of them has it.
 
     Raises:
         DocumentError: with the faults of all of them.
@@ -82,7 +84,8 @@ def designs_at(target: Path) -> tuple[DesignFile, ...]:
             faults += error.faults
     if faults:
         raise DocumentError(faults)
-    return tuple(designs)
+    with_view = [each for each in designs if view in (known.name for known in each.design.views)]
+    return tuple(with_view or designs)
 
 
 def views_to_check(design: DesignFile, view: str, choices: dict[str, str]) -> list[str]:

@@ -101,7 +101,7 @@ def garments_at(target: Path, view: str, choices: dict[str, str]) -> tuple[Garme
             design,
             design.design.chosen(choices, view=name),
         )
-        for design in designs_at(target)
+        for design in designs_at(target, view)
         for name in views_to_check(design, view, choices)
     )
 
