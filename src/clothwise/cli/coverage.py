@@ -1,4 +1,4 @@
-"""`clothwise measure --coverage`: whom the sizes of a chart fit, in the terminal and as a picture."""
+"""`clothwise measure --coverage`: whom a chart fits, in the terminal and as a picture."""
 
 from __future__ import annotations
 

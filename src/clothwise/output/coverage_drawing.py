@@ -57,7 +57,7 @@ _TITLE_MM, _TYPE_MM, _SMALL_MM = 5.2, 3.0, 2.5
 _LABEL_MM = (2.7, 2.3, 1.9)
 """Type sizes tried for the name of a size, largest first."""
 _SHADES = tuple(
-    Color.parse(text) for text in ("#eaeff2", "#d2dde3", "#b1c3ce", "#8ba4b4", "#64839a")
+    Color.parse(text) for text in ("#e6ecf0", "#cbd8e0", "#b1c3ce", "#8ba4b4", "#64839a")
 )
 _GRAPHITE = Color.parse("#6b6762")
 _FRAME = Stroke(0.25, INK)

@@ -380,7 +380,10 @@ def _steps(chart: SizeChart, size: Body, girth: str) -> tuple[float | None, floa
             found.append(None)
             continue
         level = [each for each in chart if each["bust_girth"] == busts[next_rank]]
-        nearest = min(level, key=lambda each: abs(_drop(each) - _drop(size)))
+        nearest = min(
+            level,  # equally near ones are told apart by their girths, not by their order
+            key=lambda each: (abs(_drop(each) - _drop(size)), each["hip_girth"], each[girth]),
+        )
         step = sign * (nearest[girth] - size[girth])
         found.append(step if step > 0.0 else abs(busts[next_rank] - busts[rank]))
     return found[0], found[1]
