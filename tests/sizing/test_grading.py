@@ -6,13 +6,14 @@ from collections.abc import Callable
 from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
+from random import Random
 
 import pytest
 from shapely.geometry import LineString
 
 from checks.mutations import corner_moved, piece_changed, seam_changed
 from clothwise.geometry import Vector
-from clothwise.pattern import Finding, NotchKind, Pattern, Piece, Severity
+from clothwise.pattern import Body, Finding, NotchKind, Pattern, Piece, Severity
 from clothwise.pattern.size_chart import SizeChart
 from clothwise.sizing.grade_checks import GRADE_CODES, check_grades
 from clothwise.sizing.grading import grades, steps
@@ -60,6 +61,24 @@ def test_sound_ranges_are_without_findings(name: str, view: str, chart: str) -> 
     """Also with uneven steps, and where bust, waist and hip change their steps at other sizes."""
     sizes = {"own": design(name).chart, "misses": misses(), "women": women()}[chart]
     assert check_grades(sizes, sizes_of(name, view, sizes)) == ()
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_charts_with_uneven_steps_are_without_warnings(seed: int) -> None:
+    """Bust, waist and hip change their steps of 4, 5 and 6 cm each at a size of its own."""
+    random = Random(seed)
+    girths, bodies = {"bust_girth": 800.0, "waist_girth": 630.0, "hip_girth": 870.0}, []
+    steps_mm = dict.fromkeys(girths, 40.0)
+    for at in range(10):
+        bodies.append(Body.complete({"height": 1680.0, **girths}, name=str(at)))
+        for name in girths:
+            if random.random() < 0.25:
+                steps_mm[name] = random.choice((40.0, 50.0, 60.0))
+            girths[name] += steps_mm[name]
+    chart = SizeChart(tuple(bodies))
+    for name, view in VIEWS:
+        found = check_grades(chart, sizes_of(name, view, chart))
+        assert [each.message for each in found if each.severity is not Severity.NOTE] == []
 
 
 def test_two_sizes_are_too_few_for_a_trend_and_one_for_anything() -> None:
@@ -313,3 +332,26 @@ def test_a_vector_back_along_an_edge_makes_it_longer() -> None:
     changed = stretched("collar-upper", "center", 6.0)(pattern)
     assert changed.pieces["collar-upper"].edge("center").length == pytest.approx(before + 6.0)
     assert Vector(3, 4).length == 5
+
+
+def test_two_darts_instead_of_one_are_told_once_and_their_edges_not_compared() -> None:
+    """Where the waist is small for its hip the skirt back has two darts; at 90 cm it has one."""
+    bodies = [
+        Body.complete(
+            {
+                "height": 1680.0,
+                "bust_girth": 860.0 + 40 * at,
+                "waist_girth": 600.0 + 50 * at,
+                "hip_girth": 960.0 + 40 * at,
+            },
+            name=str(at),
+        )
+        for at in range(8)
+    ]
+    chart = SizeChart(tuple(bodies))
+    patterns = [design("kiln-dress").draft(view="B", body=body) for body in bodies]
+    counts = [len(each.pieces["skirt-back"].darts) for each in patterns]
+    assert {1, 2} <= set(counts)
+    found = check_grades(chart, patterns)
+    assert [each.severity for each in found if each.piece == "skirt-back"] == [Severity.NOTE]
+    assert {each.code for each in found} == {"GRADE-TOPOLOGY"}

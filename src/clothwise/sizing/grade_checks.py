@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import groupby, pairwise
+from itertools import combinations, groupby, pairwise
 
 from clothwise.pattern import Body, Finding, Pattern, Severity
 from clothwise.pattern.size_chart import SizeChart
@@ -70,6 +70,11 @@ class _BodySteps:
             name: [after[name] - before[name] for before, after in pairwise(bodies)]
             for name in names
         }
+        girths = [name for name in _GIRTHS if name in steps]
+        for one, other in combinations(girths, 2):  # darts and side seams follow the difference
+            steps[f"{one} - {other}"] = [
+                step - less for step, less in zip(steps[one], steps[other], strict=True)
+            ]
         self._steps = {name: row for name, row in steps.items() if max(map(abs, row)) > _NO_CHANGE}
 
     @cached_property
@@ -91,7 +96,7 @@ class _BodySteps:
                 break
             # A measurement explains the more, the more of it the length takes over all sizes.
             whole, own = sum(row), sum(lengths_steps)
-            share = min(abs(own / whole), 1.0) if abs(whole) > _NO_CHANGE else 0.0
+            share = min(abs(own / whole), 1.0) if abs(whole) > abs(own) else 1.0
             kink = share * abs(_beyond(row, at, None))
             reckoned = _beyond(lengths_steps, at, row)
             left = abs(plain) - kink
@@ -111,7 +116,8 @@ class _BodySteps:
     def falls(self, at: int) -> float:
         """By how much some measurement goes against its own trend at this step, at most, mm."""
         return max(
-            (abs(row[at]) for row in self._steps.values() if row[at] * sum(row) < 0), default=0.0
+            (abs(row[at]) for row in self._steps.values() if row[at] * sum(row) <= _NO_CHANGE),
+            default=0.0,
         )
 
 
@@ -158,6 +164,33 @@ class _Known:
         found = next(each.pieces[piece] for each in self.patterns if piece in each.pieces)
         return found.title or piece
 
+    def reshaped(self, piece: str) -> set[int]:
+        """Steps at which the piece, or one that is sewn to it, gets other edges.
+
+        Such as where one dart becomes two: then its seams change, and what they are sewn to.
+        """
+        if not self._changes:
+            return set()
+        return {at for name in self._sewn_to(piece) for at in self._changes.get(name, ())}
+
+    def _sewn_to(self, piece: str) -> set[str]:
+        """The piece, and all that share a seam with it."""
+        seams = [seam for each in self.patterns for seam in each.seams.values()]
+        named = [{n for layer in seam.layers for n in layer.run.pieces} for seam in seams]
+        return {piece, *(name for names in named if piece in names for name in names)}
+
+    @cached_property
+    def _changes(self) -> dict[str, set[int]]:
+        """Steps at which pieces get other edges, by piece; only those that do."""
+        found: dict[str, set[int]] = {}
+        for at, (one, other) in enumerate(pairwise(self.patterns)):
+            for name in {*one.pieces, *other.pieces}:
+                pair = [each.pieces.get(name) for each in (one, other)]
+                edges = [piece.edge_names if piece else () for piece in pair]
+                if edges[0] != edges[1]:
+                    found.setdefault(name, set()).add(at)
+        return found
+
 
 @dataclass(frozen=True)
 class _Suspect:
@@ -174,11 +207,15 @@ class _Suspect:
 def _lengths(known: _Known) -> Iterator[Finding]:
     """Jumps and reversals, one for each piece and size, of the edge that is worst."""
     suspects: list[_Suspect] = []
-    for _, group in groupby(known.grades.edges, key=lambda edge: edge.piece):
+    for piece, group in groupby(known.grades.edges, key=lambda edge: edge.piece):
         edges = list(group)
         rounded_mm = _rounding(edges)
+        # Rows out of order, and another number of darts, are told by other findings. Beside such
+        # a step every length is out of line.
+        apart = known.body.disordered | known.reshaped(piece)
+        quiet = frozenset(near for at in apart for near in (at - 1, at, at + 1))
         for edge in edges:
-            suspects += _suspects(edge, known.body, rounded_mm)
+            suspects += _suspects(edge, known.body, rounded_mm, quiet)
     gathered: dict[tuple[str, int, str], list[_Suspect]] = {}
     for each in suspects:
         gathered.setdefault((each.edge.piece, each.size, each.code), []).append(each)
@@ -186,15 +223,13 @@ def _lengths(known: _Known) -> Iterator[Finding]:
         yield _length_finding(known, alike)
 
 
-def _suspects(edge: GradedEdge, body: _BodySteps, rounded_mm: float) -> Iterator[_Suspect]:
+def _suspects(
+    edge: GradedEdge, body: _BodySteps, rounded_mm: float, quiet: frozenset[int]
+) -> Iterator[_Suspect]:
     if any(length is None for length in edge.lengths_mm) or len(edge.lengths_mm) < 3:
         return
     steps = [step for step in edge.steps_mm if step is not None]
-    # Next to rows out of order every length is out of line; that is said once.
-    out = [
-        0.0 if body.disordered & {at - 1, at, at + 1} else body.out_of_line(steps, at)
-        for at in range(len(steps))
-    ]
+    out = [0.0 if at in quiet else body.out_of_line(steps, at) for at in range(len(steps))]
     jumps = [at for at in range(len(steps)) if _is_jump(steps, out, at, rounded_mm)]
     told = set()
     for at in jumps:
@@ -202,13 +237,11 @@ def _suspects(edge: GradedEdge, body: _BodySteps, rounded_mm: float) -> Iterator
             continue
         single = at + 1 in jumps and out[at] * out[at + 1] < 0
         told |= {at, at + 1} if single else {at}
-        near = [
-            steps[each] for each in (at - 1, at + (2 if single else 1)) if 0 <= each < len(steps)
-        ]
+        beside = (at - 1, at + (2 if single else 1))
+        near = [steps[each] for each in beside if 0 <= each < len(steps)]
         yield _Suspect("GRADE-JUMP", edge, at + 1, single, out[at], (min(near), max(near)))
     for at in range(len(steps)):
-        near_jump = {at - 1, at, at + 1} & set(jumps)
-        if near_jump or body.disordered & {at - 1, at, at + 1}:
+        if at in quiet or {at - 1, at, at + 1} & set(jumps):
             continue
         if _is_reversal(steps, out, at, body):
             usual = [step for step in steps if step * steps[at] <= 0]

@@ -55,8 +55,9 @@ def _of_piece(owned: Sequence[Piece]) -> Iterator[_Feature]:
     """Darts, edges and points of one piece; a dart that is missing takes its edges along."""
     name, title = owned[0].name, owned[0].title
     darts = _having(owned, lambda piece: {dart.name: dart.leg_in for dart in piece.darts})
-    for dart, (edge, has) in darts.items():
-        yield _Feature(f"the {dart} of {title}", name, edge, has)
+    for has, found in _told_once(darts).items():
+        words = " and ".join(f"the {words_of(dart)}" for dart in found)
+        yield _Feature(f"{words} of {title}", name, darts[found[0]][0], has)
     if all(all(has) for _, has in darts.values()):
         edges = _having(owned, lambda piece: {edge: edge for edge in piece.edge_names})
         for edge, (_, has) in edges.items():
@@ -64,6 +65,20 @@ def _of_piece(owned: Sequence[Piece]) -> Iterator[_Feature]:
     points = _having(owned, lambda piece: dict.fromkeys(piece.points, ""))
     for point, (_, has) in points.items():
         yield _Feature(f"the point “{point}” of {title}", name, "", has)
+
+
+def _told_once(
+    darts: dict[str, tuple[str, tuple[bool, ...]]],
+) -> dict[tuple[bool, ...], list[str]]:
+    """Darts by the sizes that have them; where two stand for one, only the two are told."""
+    found: dict[tuple[bool, ...], list[str]] = {}
+    for dart, (_, has) in darts.items():
+        found.setdefault(has, []).append(dart)
+    return {
+        has: named
+        for has, named in found.items()
+        if len(named) > len(found.get(tuple(not each for each in has), ()))
+    }
 
 
 def _of_seams(patterns: Sequence[Pattern]) -> Iterator[_Feature]:
