@@ -21,6 +21,12 @@ def test_the_dress_is_told_in_a_table_and_two_sentences() -> None:
     assert "navel" in ran.out
 
 
+def test_the_manual_quotes_what_is_said_today() -> None:
+    manual = (EXAMPLES.parent / "docs/reference/coverage.md").read_text(encoding="utf-8")
+    quoted = " ".join(line[2:] for line in manual.splitlines() if line.startswith("> "))
+    assert quoted in clothwise("measure", EXAMPLES / DRESS, "--coverage").out
+
+
 def test_the_same_as_json() -> None:
     ran = clothwise("measure", EXAMPLES / DRESS, "--coverage", "--tolerance", "3cm", "--json")
     data = json.loads(ran.out)

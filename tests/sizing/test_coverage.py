@@ -253,6 +253,15 @@ def test_a_second_hip_does_not_shorten_the_reach_of_the_first() -> None:
     assert {(size.bust.down_mm, size.bust.up_mm) for size in sizes} == {(20.0, 20.0)}
 
 
+def test_a_second_hip_in_a_few_sizes_reaches_no_further_where_it_ends() -> None:
+    """Below 92 full there is only 88, whose hip belongs to 92."""
+    rows = [(88.0, 70.0, 94.0), (92.0, 74.0, 98.0), (96.0, 78.0, 102.0), (100.0, 82.0, 106.0)]
+    sizes = reaches(chart_of(*rows, (92, 74, 104), (96, 78, 108)))
+    assert {(size.hip.down_mm, size.hip.up_mm) for size in sizes} == {(20.0, 20.0)}
+    alone = reaches(chart_of(*rows, (92, 74, 104)))[-1]
+    assert (alone.hip.down_mm, alone.hip.up_mm) == (20.0, 20.0)
+
+
 def test_wide_steps_leave_gaps_instead_of_a_loose_fit() -> None:
     found = coverage(chart_of((80, 62, 88), (110, 92, 118)))
     assert found.shortened

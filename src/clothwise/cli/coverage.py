@@ -143,7 +143,7 @@ def _show(found: Coverage, chart: SizeChart) -> None:
     low, high = found.fits.interval
     click.echo(f"{SURVEY.people}. {SURVEY.caveat}")
     click.echo(
-        f"A sample of this size leaves {100 * low:.0f} to {100 * high:.0f} of 100 plausible (95 %)."
+        f"A sample of this size leaves {100 * low:.1f} to {100 * high:.1f} of 100 plausible (95 %)."
     )
     click.echo(f"The waist is left out. {SURVEY.waist}")
     if found.navel is not None:

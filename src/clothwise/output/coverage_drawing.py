@@ -63,7 +63,9 @@ _GRAPHITE = Color.parse("#6b6762")
 _FRAME = Stroke(0.25, INK)
 _TICK = Stroke(0.2, INK)
 _RULE = Stroke(0.16, Color.parse("#dedad4"))
-_BOX = Stroke(0.42, INK)
+_BOX, _FINE_BOX = Stroke(0.42, INK), Stroke(0.26, INK)
+_MANY_SIZES = 16
+"""Boxes of more sizes are drawn with the finer pen."""
 _AVERAGE = Stroke(0.45, THREAD, (2.2, 1.1))
 _MOST_SHOWN_APART = 5
 
@@ -277,7 +279,10 @@ class _Painter:
 
     def _boxes(self, axes: _Axes) -> Iterator[Item]:
         for size in self._found.sizes:
-            yield Shape((axes.box(size).path,), _BOX, closed=True)
+            yield Shape((axes.box(size).path,), self._pen(), closed=True)
+
+    def _pen(self) -> Stroke:
+        return _BOX if len(self._found.sizes) <= _MANY_SIZES else _FINE_BOX
 
     def _labels(self, axes: _Axes) -> Iterator[Item]:
         """Names in the middle of their boxes, on paper; those that find no room are left out.
@@ -330,7 +335,7 @@ class _Painter:
             x = self._entry(items, words, x, y, sample)
         x, y = _MARGIN_MM, y - 5.0
         x = self._entry(
-            items, self._box_words(), x, y, Shape((_swatch(x, y).path,), _BOX, closed=True)
+            items, self._box_words(), x, y, Shape((_swatch(x, y).path,), self._pen(), closed=True)
         )
         line = polyline([Point(x, y), Point(x + 5.0, y)])
         self._entry(items, "average hip at each bust", x, y, Shape((line,), _AVERAGE))
@@ -353,7 +358,7 @@ class _Painter:
 
     def _sentences(self) -> Iterator[Sentence]:
         found = self._found
-        low, high = (100 * end for end in found.fits.interval)
+        low, high = (_short(100 * end) for end in found.fits.interval)
         yield Sentence(
             f"{found.fits.per_hundred} of 100 fit a size at bust and hip",
             _TYPE_MM + 0.6,
@@ -361,7 +366,7 @@ class _Painter:
             color=INK,
         )
         yield Sentence(
-            f"(the size of the sample leaves {low:.0f} to {high:.0f} of 100 plausible, 95 %)",
+            f"(the size of the sample leaves {low} to {high} of 100 plausible, 95 %)",
             _SMALL_MM,
             lead_mm=0.6,
             color=_GRAPHITE,
@@ -448,6 +453,10 @@ def _by_distance(found: Coverage) -> list[tuple[str, Share]]:
             name += "…"  # the far ends hold all beyond
         told.append((name, Share(sum(share.count for share in alike), found.fits.of)))
     return told
+
+
+def _short(value: float) -> str:
+    return f"{value:.1f}" if 0.0 < value < 0.95 else f"{value:.0f}"
 
 
 def _few(share: Share) -> str:

@@ -312,8 +312,9 @@ def reaches(chart: SizeChart, *, tolerance_mm: float | None = None) -> tuple[Siz
 
     Without a tolerance a size reaches halfway to the next size down and up. The next one is that
     of the next bust, and among several with that bust the one whose hip is most like its own
-    beside the bust. An end of the range reaches outward as far as inward. No size reaches further
-    than `LARGEST_HALF_STEP_MM`; where hip or waist do not grow, the step of the bust is taken.
+    beside the bust. An end of the range, or of a second hip, reaches outward as far as inward. No
+    size reaches further than `LARGEST_HALF_STEP_MM`; where hip or waist do not grow, the step of
+    the bust is taken.
 
     Raises:
         Misuse: a tolerance that is not above 0 and at most `LARGEST_TOLERANCE_MM`; or none, and a
@@ -359,10 +360,10 @@ def _busts(chart: SizeChart) -> list[float]:
 
 
 def _halfway(chart: SizeChart, size: Body, girth: str) -> Reach:
-    down, up = (
-        None if step is None else min(step / 2, LARGEST_HALF_STEP_MM)
-        for step in _steps(chart, size, girth)
-    )
+    steps = _steps(chart, size, girth)
+    if steps == (None, None):  # the only size of its hip
+        steps = _steps(chart, size, "bust_girth")
+    down, up = (None if step is None else min(step / 2, LARGEST_HALF_STEP_MM) for step in steps)
     return Reach(
         size[girth],
         down if down is not None else up if up is not None else 0.0,
@@ -374,19 +375,38 @@ def _steps(chart: SizeChart, size: Body, girth: str) -> tuple[float | None, floa
     """How far it is to the next size down and up; None at an end of the range."""
     busts = _busts(chart)
     rank = busts.index(size["bust_girth"])
+    own = _level(chart, busts[rank])
     found: list[float | None] = []
     for next_rank, sign in ((rank - 1, -1.0), (rank + 1, 1.0)):
         if not 0 <= next_rank < len(busts):
             found.append(None)
             continue
-        level = [each for each in chart if each["bust_girth"] == busts[next_rank]]
-        nearest = min(
-            level,  # equally near ones are told apart by their girths, not by their order
-            key=lambda each: (abs(_drop(each) - _drop(size)), each["hip_girth"], each[girth]),
-        )
-        step = sign * (nearest[girth] - size[girth])
-        found.append(step if step > 0.0 else abs(busts[next_rank] - busts[rank]))
+        bust_step = abs(busts[next_rank] - busts[rank])
+        nearest = _most_alike(_level(chart, busts[next_rank]), size)
+        if girth == "bust_girth":
+            found.append(bust_step)
+        elif _drop(_most_alike(own, nearest)) != _drop(size):
+            found.append(None)  # a second hip ends here, where the first goes on
+        else:
+            step = sign * (nearest[girth] - size[girth])
+            found.append(step if step > 0.0 else bust_step)
     return found[0], found[1]
+
+
+def _level(chart: SizeChart, bust_mm: float) -> list[Body]:
+    return [size for size in chart if size["bust_girth"] == bust_mm]
+
+
+def _most_alike(level: Iterable[Body], size: Body) -> Body:
+    """The one whose hip beside the bust is most like a size's; never told by their order."""
+    return min(
+        level,
+        key=lambda each: (
+            abs(_drop(each) - _drop(size)),
+            each["hip_girth"],
+            each["waist_girth"],
+        ),
+    )
 
 
 def _drop(size: Body) -> float:
