@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 import time
 from collections.abc import Callable
 from concurrent.futures import Future
@@ -31,13 +32,18 @@ class ClusterWorkers:
             JobsError: the package is missing, nobody answers, or a worker runs something else.
         """
         self._address = address
-        self._client = _connected(address)
         self._empty_since: float | None = None
+        self._quiet = _Quiet()
+        try:
+            self._client = _connected(address, self._quiet)
+        except BaseException:
+            self._quiet.end()
+            raise
         try:
             _wait_for_worker(self._client, address)
             _refuse_other_versions(self._client, address)
         except BaseException:
-            self._client.close()
+            self._close()
             raise
         self._executor = self._client.get_executor(pure=False)
 
@@ -46,7 +52,11 @@ class ClusterWorkers:
 
     def __exit__(self, kind: type[BaseException] | None, *_: object) -> None:
         self._executor.shutdown(wait=kind is None)  # without waiting, it cancels what is left
+        self._close()
+
+    def _close(self) -> None:
         self._client.close()
+        self._quiet.end()
 
     def submit(self, function: Callable[..., Any], *arguments: Any) -> Future[Any]:
         """Give work to the scheduler."""
@@ -96,7 +106,24 @@ class ClusterWorkers:
         return None
 
 
-def _connected(address: str) -> Any:
+class _Quiet:
+    """Keeps the package from writing its own story to the terminal; we tell what matters."""
+
+    def __init__(self) -> None:
+        self._levels: dict[str, int] = {}
+
+    def start(self) -> None:
+        names = [name for name in logging.root.manager.loggerDict if name.startswith("distributed")]
+        self._levels = {name: logging.getLogger(name).level for name in names}
+        for name in names:
+            logging.getLogger(name).setLevel(logging.CRITICAL + 1)
+
+    def end(self) -> None:
+        for name, level in self._levels.items():
+            logging.getLogger(name).setLevel(level)
+
+
+def _connected(address: str, quiet: _Quiet) -> Any:
     try:
         import distributed
     except ImportError:
@@ -107,6 +134,7 @@ def _connected(address: str) -> Any:
             "out: this machine can do the same work.",
         ) from None
     client: Any = distributed.Client  # it is not typed
+    quiet.start()
     try:
         return client(address, timeout=CONNECT_S, set_as_default=False)
     except (OSError, ValueError, TypeError) as error:
