@@ -163,7 +163,7 @@ def random_fault(seed: int, number: int) -> RandomFault:
 
 def reports(fault: RandomFault) -> list[Finding]:
     """The findings that report a fault at its place; empty if it is missed."""
-    before = set(_said(check(fault.sound.pattern, fault.sound.body)))
+    before = _said_of_sound(fault.sound.example, fault.sound.view, fault.sound.body.name)
     found = [
         finding
         for finding in check(fault.pattern, fault.body)
@@ -173,6 +173,12 @@ def reports(fault: RandomFault) -> list[Finding]:
         return [finding for finding in found if finding.code.startswith("FIT-")]
     place = place_of(fault.sound.pattern, fault.pattern)
     return [finding for finding in found if place.has(finding, fault.pattern)]
+
+
+@cache
+def _said_of_sound(example: str, view: str, size: str) -> frozenset[tuple[object, ...]]:
+    of = sound(example, view, size)
+    return frozenset(_said(check(of.pattern, of.body)))
 
 
 def _said(findings: tuple[Finding, ...] | list[Finding]) -> Iterator[tuple[object, ...]]:

@@ -20,7 +20,7 @@ from checks.random_faults import (
 from clothwise.checks import check
 
 SEED = 3
-FAULTS = 2 * len(KINDS)
+FAULTS = 60  # each kind once, most of them twice
 PARTS = 3
 
 
@@ -37,9 +37,9 @@ def test_a_fault_is_the_same_for_the_same_seed_and_another_for_another() -> None
 
 
 def test_kinds_take_turns_and_spread_over_what_is_sound() -> None:
-    faults = [random_fault(SEED, number) for number in range(0, 4 * len(KINDS), 3)]
-    assert max(Counter(fault.kind for fault in faults).values()) <= 4
-    assert len({fault.sound.name for fault in faults}) > 20
+    faults = [random_fault(SEED, number) for number in range(0, 2 * len(KINDS), 2)]
+    assert max(Counter(fault.kind for fault in faults).values()) <= 2
+    assert len({fault.sound.name for fault in faults}) > 15
     assert len(sound_places()) == 40
     assert set(KINDS) >= RESHAPING
 

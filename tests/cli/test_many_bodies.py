@@ -153,7 +153,7 @@ def test_a_cluster_that_is_not_there_is_told(monkeypatch: pytest.MonkeyPatch) ->
 
 def test_results_are_the_same_whoever_does_the_work() -> None:
     distributed = pytest.importorskip("distributed")
-    garments = many.garments_at(EXAMPLES / DRESS, "B", {})
+    garments = many.garments_at(EXAMPLES / SKIRT, "knee", {})
     people = (*survey_women()[:2], *PEOPLE)
     alone = many.try_on(garments, people, workers=1)
     assert [each.body for each in alone] == [each.name for each in people]
