@@ -86,6 +86,27 @@ def test_a_refused_body_is_named_with_its_measurement() -> None:
     assert "2 refused, 2 with errors" in ran.out
 
 
+def test_a_folder_of_body_files_is_a_list_of_testers(tmp_path: Path) -> None:
+    for name, bust in (("una", "92"), ("ada", "100"), ("ida", "96")):
+        text = f"# unit: cm\nmeasurement,value\nheight,166\nbust_girth,{bust}\nwaist_girth,76\nhip_girth,102\n"
+        (tmp_path / f"{name}.csv").write_text(text, encoding="utf-8")
+    (tmp_path / "notes.txt").write_text("Una likes it long.", encoding="utf-8")
+    assert [each.name for each in many.bodies_named(str(tmp_path))] == ["ada", "ida", "una"]
+    assert [each.name for each in many.bodies_named(str(tmp_path / "ida.csv"))] == ["ida"]
+    ran = clothwise("check", EXAMPLES / SKIRT, "--bodies", tmp_path, "--workers", 1)
+    assert ran.code == 0, ran.text
+    assert "on 3 bodies" in ran.out
+    edited(tmp_path / "ada.csv", "100", "10")
+    edited(tmp_path / "una.csv", "unit: cm", "unit: parsec")
+    ran = clothwise("check", EXAMPLES / SKIRT, "--bodies", tmp_path)
+    assert ran.code == 2
+    assert "ada.csv" in ran.err
+    assert "una.csv" in ran.err
+    empty = tmp_path / "empty"
+    empty.mkdir()
+    assert "no body in this folder" in clothwise("check", EXAMPLES / SKIRT, "--bodies", empty).err
+
+
 def test_one_view_and_own_choices_are_kept_to(people: tuple[Body, ...]) -> None:
     ran = clothwise(
         "check", EXAMPLES / DRESS, "--view", "B", "--bodies", "x.csv", "--workers", 1, "--json"

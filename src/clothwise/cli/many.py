@@ -12,14 +12,16 @@ from typing import Any
 from clothwise.checks.refusal import REFUSAL_CODES
 from clothwise.cli.checking import checked, designs_at, views_to_check
 from clothwise.components import DesignFile, read_make
-from clothwise.errors import Misuse
+from clothwise.errors import DocumentError, Fault, Misuse
 from clothwise.jobs import Packed, Progress, run_jobs
 from clothwise.packet.tables import finding_data
 from clothwise.pattern import Body, Finding, Severity
+from clothwise.pattern.body_file import read_body
 
 SURVEY = "survey"
 """Stands for the women of the survey that comes with Clothwise."""
 
+_BODY_FILES = (".csv", ".yaml", ".yml")
 _RANK = {severity: rank for rank, severity in enumerate(Severity)}
 
 
@@ -59,28 +61,43 @@ class CodeSummary:
 
 
 def bodies_named(what: str) -> tuple[Body, ...]:
-    """The bodies of a list of testers, or those of the survey.
+    """The bodies of a file, of all body files in a folder, or the women of the survey.
+
+    A body without a name is called by its file.
 
     Raises:
-        DocumentError: the file has faults.
+        DocumentError: with the faults of all files.
+        Misuse: the folder holds no body.
     """
     if what == SURVEY:
         from clothwise.sizing.survey import women
 
-        return tuple(women())
-    try:
-        from clothwise.pattern.testers import read_bodies
-    except ImportError:
-        from clothwise.pattern.body_file import read_body
+        return women()
+    path = Path(what)
+    if not path.is_dir():
+        return (_named(path),)
+    files = sorted(each for each in path.iterdir() if each.suffix.casefold() in _BODY_FILES)
+    if not files:
+        raise Misuse(
+            "there is no body in this folder",
+            where=what,
+            what_to_do=f"Put one file for each person there ({', '.join(_BODY_FILES)}).",
+        )
+    bodies: list[Body] = []
+    faults: list[Fault] = []
+    for file in files:
+        try:
+            bodies.append(_named(file))
+        except DocumentError as error:
+            faults += error.faults
+    if faults:
+        raise DocumentError(faults)
+    return tuple(bodies)
 
-        def read_bodies(path: Path) -> tuple[Body, ...]:
-            return (read_body(path),)
 
-    bodies = read_bodies(Path(what))
-    return tuple(
-        body if body.name else replace(body, name=f"body {number}")
-        for number, body in enumerate(bodies, start=1)
-    )
+def _named(file: Path) -> Body:
+    body = read_body(file)
+    return body if body.name else replace(body, name=file.stem)
 
 
 def garments_at(target: Path, view: str, choices: dict[str, str]) -> tuple[Garment, ...]:

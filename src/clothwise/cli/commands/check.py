@@ -25,8 +25,8 @@ MOST_REFUSED_SHOWN = 20
     "--bodies",
     default="",
     metavar="FILE",
-    help="Check on all bodies of this list of testers instead of the sizes; `survey` stands for "
-    "the women of the open survey that comes with Clothwise.",
+    help="Check on the bodies of this file, or of all files in this folder, instead of the sizes; "
+    "`survey` stands for the women of the open survey that comes with Clothwise.",
 )
 @click.option(
     "--workers",
