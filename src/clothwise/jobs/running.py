@@ -59,6 +59,9 @@ def run_jobs(
     the order raised. On any exception, Ctrl-C among them, all workers of ours are ended before it
     goes on. A local worker that dies is replaced and its work done again, twice at most.
 
+    Workers start from the program's main file: a script of your own must call this behind
+    `if __name__ == "__main__":`, as for every pool of processes.
+
     Args:
         function: importable by its name (or a `functools.partial` of such), as it is sent to other
             processes.
