@@ -18,6 +18,7 @@ from clothwise.errors import (
     MeasurementError,
 )
 from clothwise.pattern import Body, Finding, Pattern
+from clothwise.sizing.chart_checks import check_chart
 from clothwise.sizing.grade_checks import check_grades
 
 Tell: TypeAlias = Callable[[int, int, str], None]
@@ -51,7 +52,11 @@ def check_target(
         for name in views_to_check(design, view, choices)
         for each in ([size] if size else design.sizes)
     ]
-    found = []
+    found = [
+        finding
+        for design in {design.path: design for design, _, _ in asked}.values()
+        for finding in chart_findings(design, size)
+    ]
     drafts: dict[tuple[Path, str], tuple[DesignFile, list[Pattern]]] = {}
     for number, (design, name, each) in enumerate(asked):
         tell(number, len(asked), f"{_garment(design, name)}, size {each}")
@@ -62,6 +67,18 @@ def check_target(
     count = len({each for _, _, each in asked})
     words = f"{count} size{'s' if count > 1 else ''}"
     return [*dict.fromkeys(_garment(design, name) for design, name, _ in asked), words], found
+
+
+def chart_findings(design: DesignFile, size: str = "") -> list[Finding]:
+    """What is to be said of the size chart of a design, or of one of its sizes.
+
+    What is estimated in every size is left to `clothwise measure`, which marks it.
+    """
+    return [
+        finding
+        for finding in check_chart(design.chart)
+        if finding.code != "CHART-ESTIMATED" and size in ("", finding.size)
+    ]
 
 
 def designs_at(target: Path, view: str) -> tuple[DesignFile, ...]:

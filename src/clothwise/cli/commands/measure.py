@@ -36,6 +36,7 @@ def measure(
     Measurements that were estimated from the others carry a star.
     """
     from clothwise.cli import show
+    from clothwise.cli.checking import chart_findings
     from clothwise.cli.coverage import require_coverage, show_coverage
     from clothwise.cli.targets import bodies_at, design_at
     from clothwise.pattern.vocabulary import MEASUREMENTS
@@ -73,4 +74,6 @@ def measure(
     show.table(header, rows, title=design.chart.title, right=range(1, len(header)))
     if any(body.is_estimated(name) for body in bodies for name in body):
         click.echo("* estimated from the other measurements; measure it if you can")
+    if bodies == design.chart.sizes:
+        show.findings(chart_findings(design))
     return 0

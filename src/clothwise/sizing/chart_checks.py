@@ -1,0 +1,43 @@
+"""Findings about a size chart, before anything is drafted from it.
+
+Whole rows come first, then single values and steps in rows brought into order, then measurements
+of one size that hardly go together, then what is estimated. A fault is told once: what already has
+a finding is left out of the checks that follow.
+"""
+
+from __future__ import annotations
+
+from clothwise.pattern import Finding
+from clothwise.pattern.size_chart import SizeChart
+from clothwise.sizing.chart_columns import columns_of
+from clothwise.sizing.chart_estimates import ESTIMATE_CODES, estimate_findings
+from clothwise.sizing.chart_proportions import PROPORTION_CODES, proportion_findings
+from clothwise.sizing.chart_rows import ROW_CODES, order_rows, row_findings
+from clothwise.sizing.chart_values import VALUE_CODES, suspects, value_findings
+
+__all__ = ["CHART_CODES", "chart_codes", "check_chart"]
+
+CHART_CODES = tuple(sorted((*ROW_CODES, *VALUE_CODES, *PROPORTION_CODES, *ESTIMATE_CODES)))
+
+
+def check_chart(chart: SizeChart) -> tuple[Finding, ...]:
+    """Return all findings about a chart.
+
+    The size of a finding is that of the row to look at; its message names the measurement. What is
+    estimated in every size is one note, CHART-ESTIMATED.
+    """
+    rows = order_rows(chart)
+    columns = columns_of(chart, rows.order)
+    out_of_line = suspects(columns)
+    known = frozenset((each.size, each.column.name) for each in out_of_line)
+    return (
+        *row_findings(chart, rows),
+        *value_findings(chart, columns, out_of_line),
+        *proportion_findings(chart, known),
+        *estimate_findings(chart),
+    )
+
+
+def chart_codes() -> tuple[str, ...]:
+    """Return the codes of all findings there can be about a chart, sorted."""
+    return CHART_CODES

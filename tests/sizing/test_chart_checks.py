@@ -1,0 +1,286 @@
+"""Every planted fault of a size chart is told once, at its place; sound charts stay silent."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Iterator
+from pathlib import Path
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from clothwise.errors import MeasurementError
+from clothwise.pattern import Body, Finding, Severity
+from clothwise.pattern.size_chart import SizeChart, read_size_chart
+from clothwise.sizing.chart_checks import chart_codes, check_chart
+from clothwise.sizing.chart_columns import rounding_of
+from clothwise.sizing.chart_proportions import PROPORTIONS, Proportion
+from clothwise.sizing.size_names import missing_names, ranked_names
+from clothwise.sizing.survey import women
+from clothwise.units import LengthUnit
+from sizing.graded import EXAMPLES
+from sizing.planted_charts import PLANTED, PlantedChart
+from sizing.published_charts import HEIGHTS_MM, PUBLISHED, changed, kiln, published, rows_of
+
+
+def told(chart: SizeChart) -> list[Finding]:
+    """Findings besides the note on what is estimated."""
+    return [each for each in check_chart(chart) if each.code != "CHART-ESTIMATED"]
+
+
+# Planted faults
+
+
+@pytest.mark.parametrize("fault", PLANTED, ids=lambda fault: f"{fault.code}: {fault.name}")
+def test_planted_fault_is_told_once_at_its_place(fault: PlantedChart) -> None:
+    found = told(fault.chart)
+    assert [(each.code, each.size) for each in found] == [(fault.code, fault.size)], [
+        each.message for each in found
+    ]
+    assert found[0].severity.value == fault.severity
+    assert found[0].remedy
+    assert found[0].measured
+    assert found[0].allowed
+    for word in fault.words:
+        assert word in found[0].message
+
+
+def test_each_code_has_two_planted_faults() -> None:
+    planted = [fault.code for fault in PLANTED]
+    counts = {code: planted.count(code) for code in chart_codes() if code != "CHART-ESTIMATED"}
+    assert min(counts.values()) >= 2, counts
+
+
+def test_exchanged_digits_are_named() -> None:
+    (fault,) = (fault for fault in PLANTED if fault.name == "digits exchanged")
+    assert told(fault.chart)[0].remedy == "Were two digits swapped, and 78 cm meant?"
+
+
+def test_a_row_moved_with_its_name_is_to_be_moved_back_and_else_figures_are_suspect() -> None:
+    remedies = {fault.name: told(fault.chart)[0].remedy for fault in PLANTED}
+    assert remedies["neighbors swapped"].startswith("Move the row 40")
+    assert "exchanged" in remedies["figures of neighbors exchanged"]
+
+
+def test_two_faults_have_two_findings() -> None:
+    rows = rows_of(kiln())
+    rows[3][1]["waist_girth"], rows[7][1]["arm_length"] = 470.0, 634.0
+    found = {(each.code, each.size) for each in told(changed(rows))}
+    assert found == {("CHART-VALUE", "40"), ("CHART-VALUE", "48")}
+
+
+# Sound charts
+
+
+@pytest.mark.parametrize("height_mm", HEIGHTS_MM)
+@pytest.mark.parametrize("name", PUBLISHED)
+def test_published_tables_are_without_findings(name: str, height_mm: float) -> None:
+    assert told(published(name, height_mm)) == []
+
+
+@pytest.mark.parametrize("name", PUBLISHED)
+def test_each_half_of_a_published_table_is_without_findings(name: str) -> None:
+    """The first and last sizes, where there is least to compare with, are others then."""
+    sizes, unit = published(name).sizes, published(name).unit
+    for first in range(len(sizes) - 4):
+        for last in range(first + 5, len(sizes) + 1):
+            part = SizeChart(sizes[first:last], unit)
+            assert told(part) == [], (part.names, [each.message for each in told(part)])
+
+
+@pytest.mark.parametrize(
+    "path", sorted(EXAMPLES.glob("*/sizes.csv")), ids=lambda path: path.parent.name
+)
+def test_charts_of_the_examples_have_only_the_note_on_estimates(path: Path) -> None:
+    found = check_chart(read_size_chart(path))
+    assert [(each.code, each.severity) for each in found] == [("CHART-ESTIMATED", Severity.NOTE)]
+
+
+def test_each_woman_of_the_survey_is_a_sound_chart_by_herself() -> None:
+    loud = [woman.name for woman in women() if told(SizeChart((woman,)))]
+    assert loud == []
+
+
+ROUNDINGS_MM = (1.0, 5.0, 10.0, 25.4 / 8, 25.4 / 4, 25.4 / 2)
+UNITS = (LengthUnit.CENTIMETER, LengthUnit.INCH)
+
+
+@st.composite
+def even_charts(draw: st.DrawFn, most_times: float = 1.0) -> SizeChart:
+    """Straight lines of any steps, rounded to any fraction, of adults that go together.
+
+    From some size on the girths step by up to `most_times` as much.
+    """
+    rounding = draw(st.sampled_from(ROUNDINGS_MM))
+    count = draw(st.integers(1, 12))
+    bust, step = draw(st.floats(760, 900)), draw(st.floats(max(1.5 * rounding, 10), 45))
+    turn, times = draw(st.integers(0, count)), draw(st.floats(1.0, most_times))
+    lines = {  # of each measurement: in the first size, and its step
+        "height": (draw(st.floats(1560, 1760)), draw(st.floats(0, 5))),
+        "bust_girth": (bust, step),
+        "waist_girth": (bust - draw(st.floats(130, 190)), step * draw(st.floats(0.9, 1.15))),
+        "hip_girth": (bust + draw(st.floats(20, 90)), step * draw(st.floats(0.85, 1.1))),
+        "shoulder_length": (draw(st.floats(115, 130)), draw(st.floats(0, 1.2))),
+        "back_neck_to_waist": (draw(st.floats(385, 410)), draw(st.floats(-0.5, 2))),
+    }
+    rows = []
+    for at in range(count):
+        grown = at + max(at - turn, 0) * (times - 1)
+        rows.append(
+            {
+                name: round((start + by * (grown if "girth" in name else at)) / rounding) * rounding
+                for name, (start, by) in lines.items()
+            }
+        )
+    named = [(str(34 + 2 * at), row) for at, row in enumerate(rows)]
+    return changed(named, draw(st.sampled_from(UNITS)))
+
+
+def said(chart: SizeChart) -> list[str]:
+    return [each.message for each in told(chart)]
+
+
+@given(even_charts())
+@settings(max_examples=250, deadline=None)
+def test_even_charts_never_raise_a_warning(chart: SizeChart) -> None:
+    assert said(chart) == []
+
+
+@given(even_charts(most_times=1.5))
+@settings(max_examples=250, deadline=None)
+def test_steps_that_change_for_good_in_all_girths_never_raise_a_warning(chart: SizeChart) -> None:
+    """As in EN 13402-3, whose bust steps by 4 cm and then by 6 cm."""
+    assert said(chart) == []
+
+
+# Random faults
+
+
+def mistyped(rng: random.Random) -> Iterator[tuple[int, str, SizeChart]]:
+    """Single values of the kiln dress, wrong by a full step of their column or more.
+
+    What `Body.complete` refuses is drawn again: it does not come as far as the chart.
+    """
+    chart = kiln()
+    names = list(chart.sizes[0].given)
+    while True:
+        at, name = rng.randrange(len(chart)), rng.choice(names)
+        column = [size.given[name] for size in chart]
+        value = column[at]
+        beside = [column[each] for each in (at - 1, at + 1) if 0 <= each < len(column)]
+        step = max(abs(value - each) for each in beside)
+        text, kind = f"{value / 10:g}", rng.randrange(4)
+        if kind == 0:  # two digits exchanged
+            cut = rng.randrange(len(text) - 1)
+            text = text[:cut] + text[cut + 1] + text[cut] + text[cut + 2 :]
+        elif kind == 1:  # one digit mistyped
+            cut = rng.choice([place for place, sign in enumerate(text) if sign != "."])
+            text = text[:cut] + rng.choice("0123456789") + text[cut + 1 :]
+        elif kind == 2:  # a value typed twice
+            text = f"{rng.choice(beside) / 10:g}"
+        else:  # a slip of one to four steps
+            text = f"{(value + rng.choice([-1, 1]) * rng.uniform(1, 4) * step) / 10:.2f}"
+        wrong = float(text) * 10
+        if abs(wrong - value) < step - 1e-6:
+            continue
+        try:
+            body = Body.complete({**chart.sizes[at].given, name: wrong}, name=chart.names[at])
+        except MeasurementError:
+            continue
+        yield at, name, SizeChart((*chart.sizes[:at], body, *chart.sizes[at + 1 :]), chart.unit)
+
+
+def test_of_300_mistyped_values_95_in_100_are_told_at_the_right_place() -> None:
+    """Measured: 98 in 100, and 97 to 98 with other seeds. Missed: the last size typed twice where its step is one rounding."""
+    faults = mistyped(random.Random(3))
+    missed, more = [], 0
+    for _ in range(300):
+        at, name, chart = next(faults)
+        found = told(chart)
+        right = [
+            each
+            for each in found
+            if name.replace("_", " ") in each.message
+            and abs(chart.names.index(each.size) - at) <= 1
+        ]
+        more += len(found) > 1
+        if not right:
+            missed.append((chart.names[at], name))
+    rate = 1 - len(missed) / 300
+    print(f"told at the right place: {rate:.1%}; with a second finding: {more}")
+    assert rate >= 0.95, missed
+    assert more <= 6
+
+
+# What the limits rest on
+
+
+@pytest.mark.parametrize("of", PROPORTIONS, ids=lambda of: f"{of.name} by {of.beside}")
+def test_proportions_are_those_of_the_survey(of: Proportion) -> None:
+    """Least squares and extremes over all women, by another library."""
+    name, beside = of.name, of.beside
+    values = np.array([[woman[beside], woman[name]] for woman in women()])
+    slope, _ = np.polyfit(values[:, 0], values[:, 1], 1)
+    off = values[:, 1] - of.slope * values[:, 0] - of.intercept_mm
+    if of.slope != 1:  # a mere difference
+        assert slope == pytest.approx(of.slope, abs=0.0006)
+    assert off.mean() == pytest.approx(0, abs=0.6)
+    assert off.min() == pytest.approx(of.survey_least_mm, abs=1.01)
+    assert off.max() == pytest.approx(of.survey_most_mm, abs=1.01)
+
+
+def test_lines_agree_with_the_check_values_of_the_survey() -> None:
+    """B10, B13 of the project's check values, computed from the same survey elsewhere."""
+    lines = {(each.name, each.beside): each for each in PROPORTIONS}
+    for name, beside, slope, intercept_mm in (
+        ("neck_base_girth", "bust_girth", 0.160, 219.6),
+        ("inside_leg_height", "height", 0.590, -178.2),
+    ):
+        line = lines[name, beside]
+        assert line.slope == pytest.approx(slope, abs=0.001)
+        assert line.intercept_mm == pytest.approx(intercept_mm, abs=1.5)
+    difference = lines["hip_girth", "bust_girth"]  # B07: 7.5 cm
+    assert (difference.slope, difference.intercept_mm) == (1, pytest.approx(75, abs=0.5))
+
+
+def test_roundings_are_found_beside_one_wrong_value() -> None:
+    assert rounding_of([800, 840, 883, 920]) == 10
+    assert rounding_of([each * 25.4 for each in (31.125, 31.75, 33, 34.125)]) == 3.175
+    assert rounding_of([1640, 1640, 1680, 1680, 1720, 1720]) == 40  # bands of two sizes
+    assert rounding_of([126, 127, 128, 129]) == 1
+
+
+def test_names_rank_within_their_kind() -> None:
+    ranks = ranked_names(["000", "00", "0", "2", "14W", "EU 38", "2XL", "xs", "one size"])
+    assert [each.rank for each in ranks["number"]] == [-4, -2, 0, 2]
+    assert [each.rank for each in ranks["letters"]] == [7, 2]
+    assert {kind for kind in ranks if kind.startswith("number ")} == {"number W", "number EU"}
+
+
+@pytest.mark.parametrize(
+    ("names", "missing"),
+    [
+        ("34 36 40 42 44", {2: "38"}),
+        ("34 36 38 40 44", {4: "42"}),
+        ("18W 22W 24W 26W 28W", {1: "20W"}),
+        ("S M XL XXL 3XL", {2: "L"}),
+        ("34 36 38 44 46", {3: "40, 42"}),
+        ("00 0 2 4 6", {}),
+        ("00 0 1 2 3", {}),
+        ("76 80 84 88 94 100 106", {}),
+        ("XS S M L XL XXL 3XL", {}),
+        ("34 38 42 46", {}),
+        ("34 36 40", {}),  # too few to tell
+    ],
+)
+def test_missing_names(names: str, missing: dict[int, str]) -> None:
+    (ranked,) = ranked_names(names.split()).values()
+    assert missing_names(ranked) == missing
+
+
+@pytest.mark.parametrize("count", [1, 2, 3])
+def test_short_charts_are_checked_too(count: int) -> None:
+    assert told(SizeChart(kiln().sizes[:count])) == []
+    assert told(SizeChart(kiln().sizes[:count], LengthUnit.INCH)) == []
