@@ -20,6 +20,8 @@ ROUNDINGS_DEG = (1.0, 0.5, 0.25, 0.1, 0.01)
 _ON_GRID = 1e-6
 _FEWEST_FOR_ROUNDING = 3
 """Figures on a grid before one beside it may be a mistake."""
+_SAME_BAND = 1.25
+"""Steps between bands may differ by this, as 1/4 in does in whole millimeters."""
 
 
 @dataclass(frozen=True)
@@ -138,4 +140,5 @@ def _band(values: Sequence[float]) -> float:
         return 0.0
     if len({step > 0 for step in steps if step}) > 1:
         return 0.0
-    return sorted(changes)[(len(changes) - 1) // 2]
+    usual = sorted(changes)[(len(changes) - 1) // 2]
+    return max(change for change in changes if change <= _SAME_BAND * usual)

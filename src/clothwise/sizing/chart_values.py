@@ -36,6 +36,8 @@ _TOGETHER = 1.3
 _ALIKE = 1.25
 _MOST_SUSPECTS = 4
 """One value in so many may be out of line; with more, the column has no line."""
+_FEWEST_FOR_EVEN = 3
+"""Changes of steps elsewhere before a column can be called even."""
 _NOISE = 1e-6
 _GIRTHS = ("bust_girth", "waist_girth", "hip_girth")
 
@@ -144,17 +146,16 @@ def _off_line(along: Sequence[float], column: Column, at: int) -> tuple[float, f
     loose = max(column.grid, noise)
     # A rounded even column has steps of two sizes, one rounding apart: its values lie within half
     # a rounding of the line between their neighbors.
-    tight = column.grid / 2 if noise <= _NOISE else loose
+    is_even = len(changes) >= _FEWEST_FOR_EVEN and noise <= _NOISE
+    tight = column.grid / 2 if is_even else loose
     going_on = tight if sum(change > _NOISE for change in changes) <= 1 else loose
     if last < 2:
         return 0.0, values[at]
-    if last == 2 and _is_ratio(
-        _slope(along, values, 0, 1), _slope(along, values, 1, 2), MIDDLE_RATIOS
-    ):
+    if last == 2 and _goes_with(along, column, (0, 1), (1, 2), MIDDLE_RATIOS):
         return 0.0, values[at]
     if at in (0, last):
         near, further = (1, 2) if at == 0 else (last - 1, last - 2)
-        return _off_end(along, values, at, near, further, loose)
+        return _off_end(along, column, at, near, further, loose)
     between = _line(along, values, at - 1, at + 1, at)
     if last == 2:
         return _outside(values[at], [(between, loose)])
@@ -175,15 +176,12 @@ def _off_line(along: Sequence[float], column: Column, at: int) -> tuple[float, f
 
 
 def _off_end(
-    along: Sequence[float],
-    values: Sequence[float],
-    at: int,
-    near: int,
-    further: int,
-    loose: float,
+    along: Sequence[float], column: Column, at: int, near: int, further: int, loose: float
 ) -> tuple[float, float]:
-    own, next_one = _slope(along, values, at, near), _slope(along, values, near, further)
-    if _is_ratio(own, next_one, END_RATIOS):
+    values = column.values
+    beyond = 2 * further - near
+    usual = [(near, further), (near, beyond)] if 0 <= beyond < len(column) else [(near, further)]
+    if any(_goes_with(along, column, (at, near), each, END_RATIOS) for each in usual):
         return 0.0, values[at]
     return _outside(values[at], [(_line(along, values, near, further, at), loose)])
 
@@ -213,8 +211,21 @@ def _slope(along: Sequence[float], values: Sequence[float], one: int, two: int) 
     return (values[two] - values[one]) / (along[two] - along[one])
 
 
-def _is_ratio(one: float, other: float, bounds: tuple[float, float]) -> bool:
-    return other != 0 and bounds[0] <= one / other <= bounds[1]
+def _goes_with(
+    along: Sequence[float],
+    column: Column,
+    own: tuple[int, int],
+    other: tuple[int, int],
+    bounds: tuple[float, float],
+) -> bool:
+    """Tell whether a step is within these times another one, give or take half a rounding."""
+    apart = abs(along[own[1]] - along[own[0]])
+    step = apart * _slope(along, column.values, *own)
+    beside = apart * _slope(along, column.values, *other)
+    if beside == 0:
+        return False
+    low, high = sorted(bound * beside for bound in bounds)
+    return low - column.grid / 2 <= step <= high + column.grid / 2 and step * beside > 0
 
 
 def _without(column: Column, wrong: Sequence[Suspect]) -> Column:
@@ -291,7 +302,7 @@ def _odd_steps(
         apart = column.places[at + 1] - column.places[at]
         if near[0] * near[1] <= 0 or apart != 1:
             continue
-        if all(_is_odd(column, at, ruler) for ruler in rulers):
+        if not _is_usual(column, at) and all(_is_odd(column, at, ruler) for ruler in rulers):
             yield at, " and ".join(sorted({column.shown(each, is_step=True) for each in near}))
     if column.name in _GIRTHS:
         for at in _lasting(column, sound):
@@ -313,8 +324,18 @@ def _is_odd(column: Column, at: int, ruler: Mapping[int, float]) -> bool:
     most, least = max(abs(before), abs(after)), min(abs(before), abs(after))
     own *= 1 if before > 0 else -1
     if own > most:
-        return own - most > max(column.grid, STEP_SHARE * most) + _NOISE
+        return own - most > column.grid + STEP_SHARE * most + _NOISE
     return least - own > column.grid + _NOISE and own <= STEP_SHARE * least + _NOISE
+
+
+def _is_usual(column: Column, at: int) -> bool:
+    """Tell whether the column has such steps elsewhere, as one that was rounded twice has."""
+    others = [step for number, step in enumerate(column.slopes) if number != at]
+    sign = 1 if median(others) >= 0 else -1
+    own, middle = sign * column.slopes[at], sign * median(others)
+    if own > middle:
+        return own <= max(sign * step for step in others) + column.grid + _NOISE
+    return middle - own <= column.grid + _NOISE
 
 
 def _lasting(column: Column, girths: Mapping[str, Column]) -> Iterator[int]:
