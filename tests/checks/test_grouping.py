@@ -20,20 +20,30 @@ FINDINGS = st.builds(
 )
 
 
-def finding(size: str, severity: Severity = Severity.ERROR, edge: str = "side") -> Finding:
-    return Finding("SEAM-LENGTH", severity, "m", "r", "front", edge, "side seam", size)
+def finding(
+    size: str, severity: Severity = Severity.ERROR, edge: str = "side", message: str = "m"
+) -> Finding:
+    return Finding("SEAM-LENGTH", severity, message, "r", "front", edge, "side seam", size)
 
 
 def test_sizes_come_together() -> None:
     (group,) = grouped([[finding("36")], [finding("38")], [], [finding("38")]])
-    assert group.number == 1
+    assert (group.number, group.draft) == (1, 0)
     assert group.sizes == ("36", "38")
     assert len(group.findings) == 3
 
 
 def test_two_findings_of_one_draft_stay_two() -> None:
-    groups = grouped([[finding("36"), finding("36")], [finding("38")]])
+    groups = grouped([[finding("36"), finding("36", message="n")], [finding("38")]])
     assert [group.sizes for group in groups] == [("36", "38"), ("36",)]
+    assert grouped([[], [finding("38")]])[0].draft == 1
+
+
+def test_the_same_words_about_several_places_are_one() -> None:
+    """Twelve buttons too near to an edge are one thing to mend."""
+    (group,) = grouped([[finding("36")] * 3, [finding("38")] * 2])
+    assert len(group.places) == 3
+    assert len(group.findings) == 5
 
 
 def test_errors_come_first() -> None:

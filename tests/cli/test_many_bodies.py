@@ -88,7 +88,10 @@ def test_a_refused_body_is_named_with_its_measurement() -> None:
 
 def test_a_folder_of_body_files_is_a_list_of_testers(tmp_path: Path) -> None:
     for name, bust in (("una", "92"), ("ada", "100"), ("ida", "96")):
-        text = f"# unit: cm\nmeasurement,value\nheight,166\nbust_girth,{bust}\nwaist_girth,76\nhip_girth,102\n"
+        text = (
+            f"# unit: cm\nmeasurement,value\nheight,166\nbust_girth,{bust}\n"
+            "waist_girth,76\nhip_girth,102\n"
+        )
         (tmp_path / f"{name}.csv").write_text(text, encoding="utf-8")
     (tmp_path / "notes.txt").write_text("Una likes it long.", encoding="utf-8")
     assert [each.name for each in many.bodies_named(str(tmp_path))] == ["ada", "ida", "una"]

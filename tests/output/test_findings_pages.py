@@ -50,8 +50,11 @@ def test_findings_without_a_place_are_listed_without_a_drawing() -> None:
 
 
 def test_a_hundred_findings_go_on_over_pages_and_inside_the_margins() -> None:
-    finding = Finding("SEAM-LENGTH", Severity.WARNING, "word " * 40 + ".", "Do it.")
-    sheet = FindingSheet("Skirt", "all", None, grouped([[finding] * 100]))
+    found = [
+        Finding("SEAM-LENGTH", Severity.WARNING, "word " * 40 + f"{number}.", "Do it.")
+        for number in range(100)
+    ]
+    sheet = FindingSheet("Skirt", "all", None, grouped([found]))
     reader = pypdf.PdfReader(io.BytesIO(findings_pdf([sheet], title="x")))
     assert len(reader.pages) >= 8
     assert words_of(findings_pdf([sheet], title="x")).count("SEAM-LENGTH") == 100

@@ -17,6 +17,12 @@ from clothwise.checks.lengths import LENGTH_TOLERANCE_MM, wanted_length
 from clothwise.checks.texts import titles
 from clothwise.pattern import Layer, Match, NotchKind, Seam
 
+ALONG = ": along "
+"""Between the name of a notch and the layer on which it is measured."""
+
+ACROSS = " across it"
+"""After the name of a line that runs on across a seam."""
+
 
 class TruingKind(Enum):
     """What a line of a truing sheet measures."""
@@ -120,7 +126,7 @@ def _notch(derived: Derived, seam: Seam, match: Match) -> Iterator[tuple[_Key, T
     for number, (layer, at_mm) in enumerate(zip(seam.layers, match.at_mm, strict=True)):
         if at_mm is None:
             continue
-        words = f"notch {match.name}: along {_layer_words(derived, seam, number)}"
+        words = f"notch {match.name}{ALONG}{_layer_words(derived, seam, number)}"
         yield (TruingKind.NOTCH, words), TruingCell(at_mm, _is_apart(layer, at_mm, base))
 
 
@@ -143,7 +149,7 @@ def _lines_across(derived: Derived) -> dict[str, list[tuple[_Key, TruingCell]]]:
         total = sum(derived.interior_angle(corner) for corner in each.corners)
         cell = TruingCell(total, abs(total - math.pi) > CORNER_TOLERANCE_RAD)
         for seam in each.junction.seams:
-            row, words = found.setdefault(seam, []), f"{each.use.title} across it"
+            row, words = found.setdefault(seam, []), f"{each.use.title}{ACROSS}"
             count = sum(known.startswith(words) for (_, known), _ in row)
             row.append(((TruingKind.CORNER, f"{words} ({count + 1})" if count else words), cell))
     return found

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TypeAlias
 
-from clothwise.checks import check, refusal
+from clothwise.checks import Derived, check, refusal
+from clothwise.checks.grouping import FindingGroup, grouped
 from clothwise.cli.targets import design_at, require
 from clothwise.components import DesignFile, read_make
 from clothwise.components.design_file import DESIGN_FILE
@@ -20,15 +22,53 @@ from clothwise.errors import (
 from clothwise.pattern import Body, Finding, Pattern
 from clothwise.sizing.chart_checks import check_chart
 from clothwise.sizing.grade_checks import check_grades
+from clothwise.units import LengthUnit
 
 Tell: TypeAlias = Callable[[int, int, str], None]
 """Is told how many of how many are done, and what comes next."""
 
 
+@dataclass(frozen=True)
+class CheckedDraft:
+    """A garment in one size and what was found; `derived` is None if it could not be drafted."""
+
+    garment: str
+    size: str
+    unit: LengthUnit
+    findings: tuple[Finding, ...]
+    derived: Derived | None
+
+
+@dataclass(frozen=True)
+class Checked:
+    """Everything that was checked.
+
+    Attributes:
+        words: what it was.
+        of_range: what was found about the size charts, and from size to size.
+        drafts: each view in each size.
+    """
+
+    words: tuple[str, ...]
+    of_range: tuple[Finding, ...]
+    drafts: tuple[CheckedDraft, ...]
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """All of them."""
+        of_drafts = (finding for draft in self.drafts for finding in draft.findings)
+        return (*self.of_range, *of_drafts)
+
+    @property
+    def groups(self) -> tuple[FindingGroup, ...]:
+        """The findings numbered; draft 0 of a group stands for the whole range."""
+        return grouped([self.of_range, *(draft.findings for draft in self.drafts)])
+
+
 def check_target(
     target: Path, view: str, size: str, choices: dict[str, str], tell: Tell
-) -> tuple[list[str], list[Finding]]:
-    """What was checked, in words, and all findings.
+) -> Checked:
+    """Draft and check what a target stands for.
 
     Args:
         target: a make, the folder of a design, or a folder with several of them (a catalog).
@@ -44,29 +84,33 @@ def check_target(
     require(target)
     if target.is_file() and target.name != "design.yaml":
         make = read_make(target)
-        found = _checked(make.of, make.choices, "", make.body)
-        return [f"{make.make.title or make.of.design.title}, {make.body.name}"], found
+        title = make.make.title or make.of.design.title
+        draft = _checked(make.of, make.choices, "", make.body, title)
+        return Checked((f"{title}, {make.body.name}",), (), (draft,))
     asked = [
         (design, name, each)
         for design in designs_at(target, view)
         for name in views_to_check(design, view, choices)
         for each in ([size] if size else design.sizes)
     ]
-    found = [
-        finding
-        for design in {design.path: design for design, _, _ in asked}.values()
-        for finding in chart_findings(design, size)
-    ]
-    drafts: dict[tuple[Path, str], tuple[DesignFile, list[Pattern]]] = {}
+    of_range: list[Finding] = []
+    for design in {design.path: design for design, _, _ in asked}.values():
+        of_range += chart_findings(design, size)
+    drafts: list[CheckedDraft] = []
+    by_garment: dict[tuple[Path, str], tuple[DesignFile, list[Pattern]]] = {}
     for number, (design, name, each) in enumerate(asked):
-        tell(number, len(asked), f"{_garment(design, name)}, size {each}")
-        _, kept = drafts.setdefault((design.path, name), (design, []))
-        found += _checked(design, choices, name, design.body(each), kept)
-    for design, kept in drafts.values():
-        found += check_grades(design.chart, kept)
+        title = _garment(design, name)
+        tell(number, len(asked), f"{title}, size {each}")
+        drafts.append(_checked(design, choices, name, design.body(each), title))
+        _, patterns = by_garment.setdefault((design.path, name), (design, []))
+        if (derived := drafts[-1].derived) is not None:
+            patterns.append(derived.pattern)
+    for design, patterns in by_garment.values():
+        of_range += check_grades(design.chart, patterns)
     count = len({each for _, _, each in asked})
-    words = f"{count} size{'s' if count > 1 else ''}"
-    return [*dict.fromkeys(_garment(design, name) for design, name, _ in asked), words], found
+    garments = dict.fromkeys(_garment(design, name) for design, name, _ in asked)
+    words = (*garments, f"{count} size{'s' if count > 1 else ''}")
+    return Checked(words, tuple(of_range), tuple(drafts))
 
 
 def chart_findings(design: DesignFile, size: str = "") -> list[Finding]:
@@ -117,43 +161,39 @@ def _garment(design: DesignFile, view: str) -> str:
 
 
 def _checked(
-    design: DesignFile,
-    choices: dict[str, str],
-    view: str,
-    body: Body,
-    kept: list[Pattern] | None = None,
-) -> list[Finding]:
-    """As `checked`, but with one size, a parameter out of its range is a fault of the files."""
-    return checked(design, choices, view, body, is_only=len(design.sizes) == 1, kept=kept)
+    design: DesignFile, choices: dict[str, str], view: str, body: Body, title: str
+) -> CheckedDraft:
+    """A checked draft; with one size, a parameter out of its range is a fault of the files."""
+    pattern, findings = _drafted(design, choices, view, body, is_only=len(design.sizes) == 1)
+    derived = Derived(pattern, body) if pattern else None
+    found = check(pattern, body, derived=derived) if pattern else ()
+    return CheckedDraft(title, body.name, design.design.unit, (*findings, *found), derived)
 
 
 def checked(
-    design: DesignFile,
-    choices: dict[str, str],
-    view: str,
-    body: Body,
-    *,
-    is_only: bool = False,
-    kept: list[Pattern] | None = None,
-) -> list[Finding]:
-    """All findings about a design drafted for a body, or why there is no pattern for it.
+    design: DesignFile, choices: dict[str, str], view: str, body: Body
+) -> tuple[Finding, ...]:
+    """All findings about a design drafted for a body, or why there is no pattern for it."""
+    pattern, findings = _drafted(design, choices, view, body, is_only=False)
+    return (*findings, *(check(pattern, body) if pattern else ()))
 
-    Where `kept` is given, the pattern is added to it.
+
+def _drafted(
+    design: DesignFile, choices: dict[str, str], view: str, body: Body, *, is_only: bool
+) -> tuple[Pattern | None, tuple[Finding, ...]]:
+    """The pattern, or why there is none.
 
     Raises:
         DocumentError: a parameter is out of its range, and this is the only body there is.
     """
     try:
-        pattern = design.draft(choices, view=view, body=body)
+        return design.draft(choices, view=view, body=body), ()
     except (MeasurementError, GeometryError, ComponentError) as error:
-        return [refusal(error, body)]
+        return None, (refusal(error, body),)
     except DocumentError as error:
         if is_only:
             raise
-        return [refusal(_told(fault), body) for fault in error.faults]
-    if kept is not None:
-        kept.append(pattern)
-    return list(check(pattern, body))
+        return None, tuple(refusal(_told(fault), body) for fault in error.faults)
 
 
 def _told(fault: Fault) -> ComponentError:

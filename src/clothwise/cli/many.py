@@ -155,7 +155,7 @@ def try_on(
 def _tried(garments: Packed[tuple[Garment, ...]], job: tuple[int, Body]) -> tuple[Finding, ...]:
     number, body = job
     garment = garments.value[number]
-    return tuple(checked(garment.design, garment.choices, "", body))
+    return checked(garment.design, garment.choices, "", body)
 
 
 def summed_up(tried: Iterable[Tried]) -> tuple[CodeSummary, ...]:

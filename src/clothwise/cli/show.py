@@ -5,12 +5,18 @@ from __future__ import annotations
 import json
 import sys
 from collections.abc import Iterable, Sequence
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
+from clothwise.checks.grouping import FindingGroup, grouped
 from clothwise.cutting import Progress
 from clothwise.pattern import Finding, Severity
+
+if TYPE_CHECKING:
+    from rich.text import Text
+
+MOST_SIZES_LISTED = 4
 
 _PIPE_WIDTH = 120  # characters, where the text does not go to a terminal
 _STYLE = {Severity.ERROR: "red", Severity.WARNING: "yellow", Severity.NOTE: "cyan"}
@@ -23,7 +29,7 @@ def as_json(data: Any) -> None:
 
 def table(
     header: Sequence[str],
-    rows: Iterable[Sequence[str]],
+    rows: Iterable[Sequence[str | Text]],
     *,
     title: str = "",
     right: Sequence[int] = (),
@@ -40,7 +46,7 @@ def table(
     for number, name in enumerate(header):
         shown.add_column(name, justify="right" if number in right else "left")
     for row in rows:
-        shown.add_row(*(Text(cell) for cell in row))
+        shown.add_row(*(Text(cell) if isinstance(cell, str) else cell for cell in row))
     width = None if sys.stdout.isatty() else _PIPE_WIDTH
     console = Console(width=width)
     with console.capture() as text:
@@ -49,24 +55,40 @@ def table(
 
 
 def findings(found: Sequence[Finding]) -> None:
-    """Write findings, each with its place, figures and remedy."""
-    for finding in found:
-        place = ", ".join(
-            part
-            for part in (
-                f"size {finding.size}" if finding.size else "",
-                finding.seam or finding.piece,
-                finding.edge,
-            )
-            if part
-        )
-        head = click.style(
-            f"{finding.severity.value:8}{finding.code}", fg=_STYLE[finding.severity], bold=True
-        )
-        click.echo(f"{head}  {place}")
-        click.echo(f"        {finding.message}")
-        if finding.remedy:
-            click.echo(f"        {finding.remedy}")
+    """Write the findings of one draft as a table."""
+    finding_groups(grouped([found]))
+
+
+def finding_groups(groups: Sequence[FindingGroup]) -> None:
+    """Write a table of findings: number, place, figures, and what to do."""
+    from rich.text import Text
+
+    if not groups:
+        return
+    rows = []
+    for group in groups:
+        finding = group.first
+        head = Text(finding.severity.value, style=f"bold {_STYLE[finding.severity]}")
+        head.append(f"\n{finding.code}", style="bold")
+        figures = [f"{finding.measured}" if finding.measured else ""]
+        if finding.allowed:
+            figures.append(f"allowed {finding.allowed}")
+        words = " ".join(text for text in (finding.message, finding.remedy) if text)
+        rows.append((str(group.number), head, _place(group), "\n".join(figures), words))
+    table(("", "finding", "where", "measured", "what it means, what to do"), rows, right=(0,))
+
+
+def _place(group: FindingGroup) -> str:
+    """Seam or piece, edge, and the sizes."""
+    finding, sizes = group.first, group.sizes
+    words = [finding.seam or finding.piece, finding.edge]
+    if len(sizes) > MOST_SIZES_LISTED:
+        words.append(f"{len(sizes)} sizes, {sizes[0]} to {sizes[-1]}")
+    elif sizes:
+        words.append(f"size{'s' if len(sizes) > 1 else ''} {', '.join(sizes)}")
+    if len(group.places) > 1:
+        words.insert(2, f"{len(group.places)} places")
+    return "\n".join(word for word in words if word)
 
 
 def finding_counts(found: Sequence[Finding]) -> str:

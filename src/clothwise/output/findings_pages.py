@@ -28,6 +28,7 @@ from clothwise.output.drawing import (
     Text,
     Weight,
 )
+from clothwise.output.free_space import text_polygon
 from clothwise.output.paper import EITHER, Margins, printable
 from clothwise.output.pdf import Page, pages_to_pdf
 from clothwise.output.pens import GRAPHITE, INK, PAPER
@@ -105,11 +106,12 @@ def _picture(sheet: FindingSheet, room: Bounds) -> tuple[list[Item], float] | No
     if pattern is None:
         return None
     shown = [
-        (group, group.first.piece)
+        (group.number, finding, finding.at)
         for group in sheet.groups
-        if group.first.piece in pattern.pieces and group.first.at is not None
+        for finding in group.places
+        if finding.piece in pattern.pieces and finding.at is not None
     ]
-    names = list(dict.fromkeys(piece for _, piece in shown))
+    names = list(dict.fromkeys(finding.piece for _, finding, _ in shown))
     if not names:
         return None
     outlines = [_outline(pattern, name) for name in names]
@@ -125,14 +127,13 @@ def _picture(sheet: FindingSheet, room: Bounds) -> tuple[list[Item], float] | No
         items.append(Shape(edges, _SEWN))
         lines += [as_line(path) for path in edges]
         items += _marks(pattern, name, transform)
-        items.append(_piece_name(pattern, name, transform))
+        words = _piece_name(pattern, name, transform)
+        items.append(words)
+        lines.append(text_polygon(words).boundary)
     drawn = shapely.union_all(lines)
     balloons = [
-        Balloon(
-            group.number, onto[piece].point(group.first.at), SEVERITY_FILL[group.first.severity]
-        )
-        for group, piece in shown
-        if group.first.at is not None
+        Balloon(number, onto[finding.piece].point(at), SEVERITY_FILL[finding.severity])
+        for number, finding, at in shown
     ]
     items += balloon_items(balloons, drawn, page=shapely.box(*_corners(room)))
     lowest = min(drawn.bounds[1], *(balloon.at.y for balloon in balloons))
@@ -200,7 +201,7 @@ def _reach(outlines: Sequence[Drawing], places: Sequence[Transform]) -> float:
     )
 
 
-def _piece_name(pattern: Pattern, name: str, transform: Transform) -> Item:
+def _piece_name(pattern: Pattern, name: str, transform: Transform) -> Text:
     piece = pattern.piece(name)
     inside = piece.outline.polygon.representative_point()
     middle = transform.point(Point(inside.x, inside.y))
@@ -222,11 +223,14 @@ class _Entry:
 def _entry(group: FindingGroup, area: Bounds) -> _Entry:
     finding = group.first
     sizes = group.sizes
-    place = f"{len(sizes)} sizes: {', '.join(sizes)}" if len(sizes) > 1 else ""
+    place = f"in sizes {', '.join(sizes)}" if len(sizes) > 1 else ""
+    several = f"at {len(group.places)} places" if len(group.places) > 1 else ""
     figures = f"Measured {finding.measured}; allowed {finding.allowed}." if finding.measured else ""
     sentences = (
         Sentence(
-            "  ".join(part for part in (finding.severity.value, finding.code, place) if part),
+            "  ".join(
+                part for part in (finding.severity.value, finding.code, several, place) if part
+            ),
             _TYPE_MM,
             Weight.BOLD,
         ),

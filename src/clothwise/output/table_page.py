@@ -16,6 +16,7 @@ import json
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import product
 from typing import Any, TypeAlias
 
 from clothwise.output.drawing import Weight
@@ -35,10 +36,16 @@ _SMALLEST_UPRIGHT_PT = 9.0
 """Smaller than this and the page is turned instead."""
 _SMALLEST_FOR_ONE_PAGE_PT = 8.5
 """Letters are made no smaller than this to save a second page."""
+_DENSE_PT = (8.5, 8.0, 7.5, 7.0, 6.5)
+"""Of tables that are asked to stand on one page: a sheet for the workroom wall, read at arm's
+length no more."""
 _CUT_PT = 8.5
 """Of tables that must be cut into parts, so that they need not be small as well."""
 _NARROWEST_WRAP_MM = 42.0
 """Room that a column of sentences needs."""
+_LEADING = 0.37
+_DENSE_LEADINGS = (0.3, 0.2)
+"""Space above and below the text of a row, over its type size."""
 _HEADER_SHARE = 0.92
 """Type size of headings and small lines over that of the cells, as in the template."""
 
@@ -84,6 +91,7 @@ def table_pdf(
     notes: Sequence[str] = (),
     paper: Paper = A4,
     language: str = "en",
+    one_page: bool = False,
 ) -> bytes:
     """Tables below one title as a PDF; the same bytes for the same tables.
 
@@ -94,6 +102,7 @@ def table_pdf(
         notes: paragraphs after the last table.
         paper: A4, Letter, or any other at least as large.
         language: a code of ISO 639, for readers that speak.
+        one_page: set rows closer and letters smaller if that brings everything on one page.
 
     Raises:
         ClothwiseError: the typesetter failed; this is a fault of ours.
@@ -105,6 +114,11 @@ def table_pdf(
         page, size = (turned, upright), _fitting(tables, turned) or _CUT_PT
     setter = _Setter(title, subtitle, tables, notes, page, language)
     pdf = setter.pdf(size)
+    if one_page and page_count(pdf) > 1:
+        for smaller, leading in product(_DENSE_PT, _DENSE_LEADINGS):
+            dense = replace(setter, page=(upright, turned), leading=leading).pdf(smaller)
+            if page_count(dense) == 1:
+                return dense
     if page_count(pdf) == 2:  # a little smaller, it may fit on one
         for smaller in (each for each in _BODY_PT if _SMALLEST_FOR_ONE_PAGE_PT <= each < size):
             on_one = setter.pdf(smaller)
@@ -123,6 +137,7 @@ class _Setter:
     notes: Sequence[str]
     page: tuple[float, float]
     language: str
+    leading: float = _LEADING
 
     def pdf(self, size_pt: float) -> bytes:
         width, height = self.page
@@ -133,6 +148,7 @@ class _Setter:
             "subtitle": plain(self.subtitle),
             "language": self.language,
             "size": size_pt,
+            "leading": self.leading,
             "page": {"width": width, "height": height, "margin": _MARGIN_MM, "pad": _PADDING_MM},
             "tables": [_data(part) for part in parts],
             "notes": [plain(note) for note in self.notes],

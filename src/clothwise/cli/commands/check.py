@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from clothwise.cli.commands.options import CHOICE, FINDINGS, JSON, SIZE, TARGET, VIEW
+from clothwise.errors import Misuse
 
 if TYPE_CHECKING:
     from clothwise.cli.many import Tried
@@ -40,6 +41,12 @@ MOST_REFUSED_SHOWN = 20
     metavar="ADDRESS",
     help="With --bodies: give the work to this Dask scheduler, such as tcp://192.0.2.7:8786.",
 )
+@click.option(
+    "--out",
+    type=click.Path(path_type=Path, file_okay=False),
+    help="Also write into this folder a truing sheet of all seams, and the findings drawn on the "
+    "pieces (PDF).",
+)
 @JSON
 def check(
     target: Path,
@@ -49,6 +56,7 @@ def check(
     bodies: str,
     workers: int | None,
     cluster: str,
+    out: Path | None,
     json_: bool,
 ) -> int:
     """Check that everything goes together.
@@ -60,21 +68,31 @@ def check(
     from clothwise.cli import show
     from clothwise.cli.checking import check_target
     from clothwise.cli.many import require_bodies_only
+    from clothwise.cli.reporting import write_report
     from clothwise.cli.targets import chosen
     from clothwise.packet.tables import finding_data
     from clothwise.pattern import Severity
 
     require_bodies_only(size, workers, cluster, bodies)
+    if bodies and out is not None:
+        raise Misuse(
+            "sheets are drawn for the sizes, not for bodies",
+            how_much=f"--bodies {bodies} --out {out}",
+            what_to_do="Leave one of them out.",
+        )
     if bodies:
         return _check_bodies(target, view, chosen(choices), bodies, workers, cluster, json_)
     with show.ProgressBar() as bar:
-        done, found = check_target(target, view, size, chosen(choices), bar.at)
+        found = check_target(target, view, size, chosen(choices), bar.at)
+    files = write_report(found, out) if out is not None else ()
     if json_:
-        show.as_json([finding_data(finding) for finding in found])
+        show.as_json([finding_data(finding) for finding in found.findings])
     else:
-        show.findings(found)
-        click.echo(f"Checked {', '.join(done)}: {show.finding_counts(found)}.")
-    return FINDINGS if any(finding.severity is Severity.ERROR for finding in found) else 0
+        show.finding_groups(found.groups)
+        click.echo(f"Checked {', '.join(found.words)}: {show.finding_counts(found.findings)}.")
+        for path, what in files:
+            click.echo(f"{path}: {what}")
+    return FINDINGS if any(each.severity is Severity.ERROR for each in found.findings) else 0
 
 
 def _check_bodies(

@@ -25,6 +25,7 @@ def pack(
     Booklet, pattern for a home printer, pattern for a copy shop, and cutting list, for one make or
     for each make of a design.
     """
+    from clothwise.checks.grouping import grouped
     from clothwise.cli import show
     from clothwise.cli.targets import in_size, makes_at, making_at
     from clothwise.packet import Making, Written
@@ -69,7 +70,7 @@ def pack(
             title=f"In {out}:",
             right=(2, 3),
         )
-        show.findings(found)
+        show.finding_groups(grouped(making.findings for making in makings))
         names = ", ".join(making.title for making in makings)
         click.echo(f"Packed {names}: {show.finding_counts(found)}.")
     return FINDINGS if any(making.has_errors for making in makings) else 0
