@@ -39,6 +39,9 @@ FORMULAS = st.sampled_from(
 )
 
 
+STRETCHES = st.sampled_from(["", "0", "30%", "0.4", "12,5 %", "200%"])
+
+
 def texts_or_none(texts: st.SearchStrategy[str]) -> st.SearchStrategy[str]:
     return st.one_of(st.just(""), texts)
 
@@ -97,7 +100,7 @@ def designs(draw: st.DrawFn) -> Design:
     """Draw designs whose kinds and parameters the registry need not know."""
     among = draw(options())
     roles = tuple(
-        FabricRole(name, draw(LINES), draw(texts_or_none(LINES)))
+        FabricRole(name, draw(LINES), draw(texts_or_none(LINES)), draw(STRETCHES))
         for name in draw(st.lists(NAMES, max_size=2, unique=True))
     )
     role_names = st.sampled_from([role.name for role in (*roles, *STANDARD_ROLES)])
@@ -152,6 +155,7 @@ def fabrics(draw: st.DrawFn, name: str) -> FabricEntry:
         usable_width=draw(st.sampled_from(["", "134cm"])),
         shrinkage_along=draw(st.sampled_from(["", "4%", "0.04", "2,5 %"])),
         shrinkage_across=draw(st.sampled_from(["", "0", "25%"])),
+        stretch=draw(STRETCHES),
         nap=draw(st.sampled_from(NAPS)),
         layers=draw(st.sampled_from(LAYERS)),
         price=draw(st.sampled_from(["", "18.50 EUR/m", "$12/yd", "9,90 € / m", "7/m"])),

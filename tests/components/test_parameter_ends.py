@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import pytest
 
-from clothwise.components import kinds
+from clothwise.checks import check
+from clothwise.components import component_class, kinds
+from clothwise.pattern import Severity
 from component_cases import (
     Parts,
     assert_darts_close,
     assert_seams_true,
     body,
+    drafted,
     drafted_or_refused,
     parameter_ends,
 )
@@ -48,6 +51,15 @@ REFUSED = {
 }
 """What a medium body refuses: each needs another value beside it."""
 
+BELOW_WOVEN = {
+    ("darted-bodice", "bust_ease"): {"FIT-BUST"},
+    ("darted-bodice", "waist_ease"): {"FIT-WAIST"},
+    ("a-line-skirt", "hip_ease"): {"FIT-HIP"},
+    ("circle-skirt", "waist_ease"): {"FIT-WAIST"},
+    ("set-in-sleeve", "upper_arm_ease"): set(),  # the armhole asks for a wider sleeve than that
+}
+"""Ease that ends where only stretch cloth goes round, and what is found there in wovens."""
+
 
 def design_with(kind: str) -> tuple[str, Parts]:
     for design in (DRESS, TUNIC, CIRCLE):
@@ -68,3 +80,17 @@ def test_both_ends_of_every_parameter(kind: str) -> None:
             assert_seams_true(pattern)
             assert_darts_close(pattern)
             assert all(piece.outline.polygon.is_valid for piece in pattern.pieces.values())
+
+
+@pytest.mark.parametrize(("kind", "parameter"), BELOW_WOVEN)
+def test_ease_for_stretch_is_found_too_little_in_wovens(kind: str, parameter: str) -> None:
+    """At the low end the garment is too small in wovens, and nothing else is wrong with it."""
+    name, design = design_with(kind)
+    low = component_class(kind).parameters()[parameter].low
+    assert low < 0
+    parts = {**design, name: (kind, {**design[name][1], parameter: low})}
+    usual = {each.code for each in check(drafted(design), body())}
+    found = check(drafted(parts), body())
+    wrong = {each.code for each in found if each.severity is Severity.ERROR}
+    assert wrong - usual == BELOW_WOVEN[kind, parameter]
+    assert {each.code for each in found} - usual == BELOW_WOVEN[kind, parameter]

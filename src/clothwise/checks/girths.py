@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from clothwise.checks.check_type import Check
+from clothwise.checks.cloth_stretch import RegionCloth, cloth_along, cloth_of
 from clothwise.checks.derived import Derived
 from clothwise.checks.levels import girth_at, hip_pieces
 from clothwise.checks.texts import cm, mm
@@ -34,53 +35,83 @@ ROUNDING_MM = 0.5
 
 @dataclass(frozen=True)
 class _Region:
-    """A girth of the garment, the body's, and the least ease between them."""
+    """A girth of the garment, the body's, the least ease in wovens, and the cloth around it."""
 
     code: str
     name: str
     garment_mm: float
     body_mm: float
-    least_ease_mm: float
+    woven_ease_mm: float
     source: str
     edge: EdgeRef
     at: Point
+    cloth: RegionCloth
+
+    @property
+    def ease_mm(self) -> float:
+        """What the garment measures more than the body."""
+        return self.garment_mm - self.body_mm
+
+    @property
+    def least_mm(self) -> float:
+        """The least girth: in stretch cloth no ease is needed, and some may be less (E09)."""
+        if self.cloth.is_stretch:
+            return self.cloth.least_worn_mm(self.body_mm)
+        return self.body_mm + self.woven_ease_mm
+
+    @property
+    def goes_round(self) -> bool:
+        """Tell whether it goes round at all: woven cloth as it is, other cloth stretched."""
+        return self.garment_mm >= self.cloth.least_pulled_mm(self.body_mm) - ROUNDING_MM
 
 
 def girths(derived: Derived) -> Iterator[Finding]:
-    """Bust, waist, hip and upper arm with less than their least ease (E13)."""
-    if derived.body is None:
-        return
-    for region in (*_bust(derived), *_waist(derived), *_hip(derived), *_upper_arm(derived)):
-        ease = region.garment_mm - region.body_mm
-        if ease >= region.least_ease_mm - ROUNDING_MM:
+    """Bust, waist, hip and upper arm with less than their least ease (E09, E13)."""
+    for region in _regions(derived):
+        if region.garment_mm >= region.least_mm - ROUNDING_MM:
             continue
-        tight = ease < -ROUNDING_MM
+        source = "E09" if region.cloth.is_stretch else region.source
         yield Finding(
             code=region.code,
-            severity=Severity.ERROR if tight else Severity.WARNING,
+            severity=Severity.WARNING if region.goes_round else Severity.ERROR,
             message=f"At the {region.name} the garment measures {cm(region.garment_mm)}, the body "
-            f"{cm(region.body_mm)}: "
-            + (
-                f"it is {mm(-ease)} too small to go round."
-                if tight
-                else f"{mm(ease)} of ease is less than the {mm(region.least_ease_mm)} that are "
-                "needed to move."
-            ),
-            remedy=f"Add at least {mm(region.least_ease_mm - ease)} at the {region.name}, or take "
-            "a larger size.",
+            f"{cm(region.body_mm)}: {_too_little(region)}",
+            remedy=f"Add at least {mm(region.least_mm - region.garment_mm)} at the {region.name}, "
+            "or take a larger size"
+            + (", or draft for cloth that stretches more." if region.cloth.is_stretch else "."),
             piece=region.edge.piece,
             edge=region.edge.edge,
             measured=cm(region.garment_mm),
-            allowed=f"at least {cm(region.body_mm + region.least_ease_mm)} ({region.source})",
+            allowed=f"at least {cm(region.least_mm)} ({source})",
             at=region.at,
         )
+
+
+def _too_little(region: _Region) -> str:
+    words = f"in {region.cloth.words}"
+    if not region.goes_round:
+        return f"{words} it is {mm(-region.ease_mm)} too small to go round."
+    if region.cloth.is_stretch:
+        return (
+            f"{mm(-region.ease_mm)} less {words} is worn too tight; "
+            f"{mm(region.body_mm - region.least_mm)} less would do."
+        )
+    return (
+        f"{words} {mm(region.ease_mm)} of ease is less than the {mm(region.woven_ease_mm)} "
+        "that are needed to move."
+    )
+
+
+def _regions(derived: Derived) -> tuple[_Region, ...]:
+    if derived.body is None:
+        return ()
+    return (*_bust(derived), *_waist(derived), *_hip(derived), *_upper_arm(derived))
 
 
 def measured_girths(pattern: Pattern, body: Body) -> tuple[tuple[str, float, float], ...]:
     """Name, girth of the garment and girth of the body, mm, for each region that can be told."""
     derived = Derived(pattern, body)
-    regions = (*_bust(derived), *_waist(derived), *_hip(derived), *_upper_arm(derived))
-    return tuple((region.name, region.garment_mm, region.body_mm) for region in regions)
+    return tuple((region.name, region.garment_mm, region.body_mm) for region in _regions(derived))
 
 
 def _bust(derived: Derived) -> Iterator[_Region]:
@@ -102,6 +133,7 @@ def _bust(derived: Derived) -> Iterator[_Region]:
         BUST_EASE_MM,
         "E01",
         *ends[0],
+        cloth_of(derived.pattern, [edge.piece for edge, _ in ends]),
     )
 
 
@@ -132,6 +164,7 @@ def _waist(derived: Derived) -> Iterator[_Region]:
         "E02" if dress else "E03",
         spot.edge,
         spot.point,
+        cloth_along(derived, waist),
     )
 
 
@@ -151,6 +184,7 @@ def _hip(derived: Derived) -> Iterator[_Region]:
         "E04",
         EdgeRef(pieces[0].piece, ""),
         total[1],
+        cloth_of(derived.pattern, [hanging.piece for hanging in pieces]),
     )
 
 
@@ -172,6 +206,7 @@ def _upper_arm(derived: Derived) -> Iterator[_Region]:
         "E10",
         edges[0],
         start,
+        cloth_of(derived.pattern, found[1].run.pieces),
     )
 
 

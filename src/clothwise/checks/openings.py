@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from clothwise.checks.check_type import Check
+from clothwise.checks.cloth_stretch import cloth_along
 from clothwise.checks.derived import Derived
 from clothwise.checks.girths import ROUNDING_MM
 from clothwise.checks.texts import cm, mm
@@ -20,18 +21,20 @@ def neck_girth(derived: Derived) -> Iterator[Finding]:
     if neck is None or body is None:
         return
     around, base = derived.girth(neck), body["neck_base_girth"]
-    if around < base - ROUNDING_MM:
-        chokes = around < body["neck_girth"] - ROUNDING_MM
+    cloth = cloth_along(derived, neck)
+    if around < cloth.least_worn_mm(base) - ROUNDING_MM:
+        chokes = cloth.worn_mm(around) < body["neck_girth"] - ROUNDING_MM
         yield _opening(
             derived,
             neck,
             "NECK-GIRTH",
             Severity.ERROR if chokes else Severity.WARNING,
-            f"The neckline measures {cm(around)}, the base of the neck {cm(base)}"
-            + (": closed, it is tighter than the neck itself." if chokes else "."),
-            f"Lengthen the neckline by {mm(base - around)} or more: lower or widen it.",
+            f"The neckline, in {cloth.words}, measures {cm(around)}, the base of the neck "
+            f"{cm(base)}" + (": closed, it is tighter than the neck itself." if chokes else "."),
+            f"Lengthen the neckline by {mm(cloth.least_worn_mm(base) - around)} or more: lower or "
+            "widen it.",
             around,
-            f"at least {cm(base)} (D14)",
+            f"at least {cm(cloth.least_worn_mm(base))} (D14)",
         )
 
 
@@ -41,16 +44,18 @@ def neck_over_head(derived: Derived) -> Iterator[Finding]:
     if neck is None or body is None or _opens(derived):
         return
     around, head = derived.girth(neck), body["head_girth"]
-    if around < head:
+    cloth = cloth_along(derived, neck)
+    if cloth.pulled_mm(around) < head:
         yield _opening(
             derived,
             neck,
             "NECK-HEAD",
             Severity.ERROR,
-            f"The neckline measures {cm(around)} and nothing opens it, the head {cm(head)}.",
-            "Plan an opening, or make the neckline at least as large as the head.",
+            f"The neckline measures {cm(around)} and nothing opens it, the head {cm(head)}: in "
+            f"{cloth.words} it does not go over.",
+            "Plan an opening, or make the neckline larger: as large as the head in woven cloth.",
             around,
-            f"at least {cm(head)}",
+            f"at least {cm(cloth.least_pulled_mm(head))}",
         )
 
 
@@ -62,16 +67,18 @@ def waist_over_hip(derived: Derived) -> Iterator[Finding]:
     dress = "armhole" in derived.pattern.runs
     part, needed = ("bust", body["bust_girth"]) if dress else ("hip", body["hip_girth"])
     around = derived.girth(waist)
-    if around < needed:
+    cloth = cloth_along(derived, waist)
+    if cloth.pulled_mm(around) < needed:
         yield _opening(
             derived,
             waist,
             "WAIST-OPENING",
             Severity.ERROR,
-            f"The waist measures {cm(around)} and nothing opens it, the {part} {cm(needed)}.",
+            f"The waist measures {cm(around)} and nothing opens it, the {part} {cm(needed)}: in "
+            f"{cloth.words} it does not go over.",
             "Plan an opening, or gather a wider waist with elastic.",
             around,
-            f"at least {cm(needed)} (F15)",
+            f"at least {cm(cloth.least_pulled_mm(needed))} (F15)",
         )
 
 

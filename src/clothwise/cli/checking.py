@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TypeAlias
 
-from clothwise.checks import Derived, check, refusal
+from clothwise.checks import Derived, check, check_cloths, refusal
 from clothwise.checks.grouping import FindingGroup, grouped
 from clothwise.cli.targets import design_at, require
 from clothwise.components import DesignFile, read_make
@@ -86,6 +86,9 @@ def check_target(
         make = read_make(target)
         title = make.make.title or make.of.design.title
         draft = _checked(make.of, make.choices, "", make.body, title)
+        if draft.derived is not None:
+            of_cloths = check_cloths(draft.derived.pattern, make.of.design, make.make)
+            draft = replace(draft, findings=(*draft.findings, *of_cloths))
         return Checked((f"{title}, {make.body.name}",), (), (draft,))
     asked = [
         (design, name, each)

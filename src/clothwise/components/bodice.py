@@ -101,8 +101,8 @@ class DartedBodice(Component):
     kind: ClassVar[str] = "darted-bodice"
     drafted_for: ClassVar[Wearers | None] = WOMEN
 
-    bust_ease_mm: float = length(80, 38, 250, "Room beyond the bust girth, all round.")
-    waist_ease_mm: float = length(50, 19, 250, "Room beyond the waist girth, all round.")
+    bust_ease_mm: float = length(80, -100, 250, "Room beyond the bust girth; less in stretch.")
+    waist_ease_mm: float = length(50, -150, 250, "Room beyond the waist girth; less in stretch.")
     armhole_ease_mm: float = length(45, 20, 90, "How far the armhole lies below the armpit.")
     neck_ease_mm: float = length(6, 0, 60, "Neckline seam beyond the neck base girth.")
     front_neck_drop_mm: float = length(0, 0, 120, "How far the front neckline is lowered.")
@@ -142,6 +142,8 @@ class _Block:
         self._back_height = body["back_neck_to_waist"] + self._neck.back_rise_mm
         self._front_height = body["neck_shoulder_point_to_waist_front"] + asked.front_length_ease_mm
         self._quarter = (body["bust_girth"] + asked.bust_ease_mm) / 4
+        # Cloth that is to stretch is smaller by the same share between the armholes.
+        self._drawn_in = min(1 + asked.bust_ease_mm / body["bust_girth"], 1.0)
         self._waist_quarter = (body["waist_girth"] + asked.waist_ease_mm) / 4
         armhole_level = body["back_neck_to_waist"] - body["scye_depth"] - asked.armhole_ease_mm
         self._shoulder = shoulder_length_mm(body)
@@ -160,7 +162,8 @@ class _Block:
         Without a measured under bust it is the usual share.
         """
         body = self._drafting.body
-        most = self._quarter - body["across_back_width"] / 2 - ACROSS_BACK_EASE_MM - BACK_REACH_MM
+        across = (body["across_back_width"] / 2 + ACROSS_BACK_EASE_MM) * self._drawn_in
+        most = self._quarter - across - BACK_REACH_MM
         wanted = FRONT_WIDER_MM + CUP_SHARE * fuller_cup_mm(body)
         bounded = min(max(wanted, LEAST_FRONT_WIDER_MM), MOST_FRONT_WIDER_MM)
         return min(bounded, max(most, FRONT_WIDER_MM))
@@ -317,7 +320,7 @@ class _Block:
         height, neck = self._front_height, self._neck
         shoulder_point = Point(neck.half_width_mm, height)
         tip = shoulder_point + polar(self._shoulder, -self._front_slope)
-        across = body["across_front_width"] / 2 + ACROSS_FRONT_EASE_MM
+        across = (body["across_front_width"] / 2 + ACROSS_FRONT_EASE_MM) * self._drawn_in
         lift = Transform.shift(0.0, height)
         neckline = neck.front.transformed(lift)
         center_neck = neckline.end
@@ -383,7 +386,7 @@ class _Block:
         tip = shoulder_point + polar(
             self._shoulder + self._asked.shoulder_ease_mm, -self._back_slope
         )
-        across = body["across_back_width"] / 2 + ACROSS_BACK_EASE_MM
+        across = (body["across_back_width"] / 2 + ACROSS_BACK_EASE_MM) * self._drawn_in
         neckline = neck.back.transformed(Transform.shift(0.0, height))
         edges: dict[str, Path] = {}
         darts: list[Dart] = []

@@ -41,7 +41,7 @@ def draft(design: Design, body: Body, choices: Choices | None = None, *, size: s
     evaluation = evaluate(design, body, chosen)
     if evaluation.faults:
         raise ParameterError(evaluation.faults, name)
-    pattern = Pattern(size=name)
+    pattern = Pattern(size=name, stretch=_stretch(design))
     for entry in design.components:
         if entry.name in evaluation.arguments:
             component = component_class(entry.kind)(**evaluation.arguments[entry.name])
@@ -52,6 +52,12 @@ def draft(design: Design, body: Body, choices: Choices | None = None, *, size: s
             except (ComponentError, GeometryError) as error:
                 raise _retold(error, entry, name) from error
     return pattern
+
+
+def _stretch(design: Design) -> dict[str, float]:
+    """Return the stretch of the roles that are not for woven cloth."""
+    shares = {name: role.stretch_share for name, role in design.roles.items()}
+    return {name: share for name, share in shares.items() if share}
 
 
 def _refuse_others(design: Design, body: Body, chosen: Choices) -> None:

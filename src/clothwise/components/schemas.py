@@ -60,6 +60,10 @@ def design_schema() -> Schema:
                     {
                         "title": _text("How it is printed."),
                         "advice": _text("Which cloth suits it."),
+                        "stretch": _text(
+                            "What the design is drafted for: how far the cloth gives across, such "
+                            "as 30%; left out, woven cloth."
+                        ),
                     },
                     required=["title"],
                 ),
@@ -250,6 +254,7 @@ def _fabric() -> Schema:
             "usable_width": _length("Between the selvages; left out, 2 cm less than the width."),
             "shrinkage_along": _text(share.format("length")),
             "shrinkage_across": _text(share.format("width")),
+            "stretch": _text("How far it gives across, such as 40%; left out, it is woven."),
             "nap": _word(NAPS, "Whether pile, sheen or print has a direction.", NAPS[0]),
             "layers": _word(LAYERS, "How the cloth lies to be cut.", LAYERS[0]),
             "price": _text("Such as 18.50 EUR/m or 12 USD/yd."),

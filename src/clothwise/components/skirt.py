@@ -60,7 +60,7 @@ class ALineSkirt(Component):
     drafted_for: ClassVar[Wearers | None] = WOMEN
 
     length_mm: float = length(700, 250, 1200, "Waist to finished hem at center front.")
-    hip_ease_mm: float = length(70, 51, 300, "Room beyond the hip girth, all round.")
+    hip_ease_mm: float = length(70, -150, 300, "Room beyond the hip girth; less in stretch.")
     flare_mm: float = length(70, 20, 260, "How far each side seam swings out from hip to hem.")
 
     def contribute(self, drafting: Drafting) -> Contribution:

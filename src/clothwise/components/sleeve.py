@@ -47,7 +47,7 @@ class SetInSleeve(Component):
     length_mm: float = length(330, 120, 700, "From the top of the cap to the finished hem.")
     cap_ease_mm: float = length(26, 0, 40, "How much longer the cap is than the armhole.")
     cap_height: float = ratio(0.31, 0.2, 0.38, "Height of the cap as a share of the armhole.")
-    upper_arm_ease_mm: float = length(44, 38, 200, "Room beyond the upper arm, at least.")
+    upper_arm_ease_mm: float = length(44, -60, 200, "Room beyond the upper arm, at least.")
     taper_mm: float = length(14, 0, 80, "How much each seam edge draws in toward the hem.")
     hem_depth_mm: float = length(25, 5, 80, "Height of the finished hem.")
     hem_turn_mm: float = length(8, 4, 30, "What is turned in first.")

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
 
-from clothwise.checks import check
+from clothwise.checks import check, check_cloths
 from clothwise.components import MakeFile
 from clothwise.cutting import (
     DEFAULT_EFFORT,
@@ -68,7 +68,8 @@ class Making:
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
         """What the checks say about this make."""
-        return check(self.pattern, self.file.body)
+        of_pattern = check(self.pattern, self.file.body)
+        return (*of_pattern, *check_cloths(self.pattern, self.file.of.design, self.file.make))
 
     @property
     def has_errors(self) -> bool:

@@ -57,7 +57,11 @@ class Spot:
 
 @dataclass(frozen=True)
 class Pattern:
-    """Pieces and their seam graph for one body or size."""
+    """Pieces and their seam graph for one body or size.
+
+    `stretch` says how far the cloth of each fabric role gives across, as a share of its relaxed
+    width; a role that it does not name is for woven cloth.
+    """
 
     pieces: Mapping[str, Piece] = field(default_factory=dict)
     seams: Mapping[str, Seam] = field(default_factory=dict)
@@ -68,6 +72,7 @@ class Pattern:
     notions: tuple[Notion, ...] = ()
     findings: tuple[Finding, ...] = ()
     size: str = ""
+    stretch: Mapping[str, float] = field(default_factory=dict)
 
     def piece(self, name: str) -> Piece:
         """A piece by name.

@@ -11,7 +11,7 @@ from clothwise.pattern.document.tree import child_path
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Copy, Piece, Ply
 
-__all__ = ["assign", "copies_named", "copy_key"]
+__all__ = ["assign", "copies_named", "copy_key", "fabric_of"]
 
 _MAKE = Source("the make")
 
@@ -35,7 +35,7 @@ def assign(pattern: Pattern, make: Make, *, source: Source = _MAKE) -> dict[tupl
     assigned: dict[tuple[str, str], str] = {}
     without: dict[str, list[str]] = {}
     for piece, copy in _copies(pattern):
-        fabric = _fabric_of(piece, copy, make)
+        fabric = fabric_of(piece, copy, make)
         if fabric is None:
             without.setdefault(copy.role, []).append(copy_key(piece.name, copy.name))
         else:
@@ -73,7 +73,8 @@ def _copies(pattern: Pattern) -> Iterator[tuple[Piece, Copy]]:
             yield piece, copy
 
 
-def _fabric_of(piece: Piece, copy: Copy, make: Make) -> str | None:
+def fabric_of(piece: Piece, copy: Copy, make: Make) -> str | None:
+    """Return the name of the fabric that a copy is cut from; None if the make does not say."""
     own = make.copies.get(copy_key(piece.name, copy.name))
     if own is None and copy.ply is Ply.SHELL:
         own = make.copies.get(piece.name)

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from clothwise.errors import Misuse, did_you_mean
+from clothwise.pattern.document.stretch import parse_stretch
 from clothwise.pattern.document.value import ALWAYS, Choices, Requirement, Value
 from clothwise.pattern.expression import parse_expression
 from clothwise.pattern.quantity import QuantityKind
@@ -31,11 +32,21 @@ SCHEMA_VERSION = 1
 
 @dataclass(frozen=True)
 class FabricRole:
-    """What a fabric is for. `advice` tells the maker which cloth suits it."""
+    """What a fabric is for.
+
+    `advice` tells the maker which cloth suits it; `stretch` is what the design is drafted for, such
+    as `30%`, and empty for woven cloth.
+    """
 
     name: str
     title: str
     advice: str = ""
+    stretch: str = ""
+
+    @property
+    def stretch_share(self) -> float:
+        """How far its cloth gives across, as a share of its relaxed width; 0 for wovens."""
+        return parse_stretch(self.stretch) if self.stretch else 0.0
 
 
 STANDARD_ROLES = (

@@ -24,6 +24,7 @@ from clothwise.pattern.document.design import (
 )
 from clothwise.pattern.document.migration import DESIGN_MIGRATIONS, SCHEMA_KEY, up_to_date
 from clothwise.pattern.document.reading import Cursor, Reading
+from clothwise.pattern.document.stretch import parse_stretch
 from clothwise.pattern.document.tree import parse_tree
 from clothwise.pattern.document.value import ALWAYS, BY, OTHERWISE, ByOption, Requirement, Value
 from clothwise.pattern.expression import parse_expression
@@ -63,7 +64,7 @@ DESIGN_KEYS = (
     "views",
     "components",
 )
-ROLE_KEYS = ("title", "advice")
+ROLE_KEYS = ("title", "advice", "stretch")
 OPTION_KEYS = ("title", "choices", "default")
 CONDITION_KEYS = ("when", "needs", "because")
 VIEW_KEYS = ("title", "description", "choices")
@@ -207,6 +208,7 @@ class _DesignReader:
                     name,
                     at["title"].text() if "title" in at else name,
                     at["advice"].text() if "advice" in at else "",
+                    at["stretch"].checked(parse_stretch) if "stretch" in at else "",
                 )
 
     def _read_options(self) -> Iterator[Option]:

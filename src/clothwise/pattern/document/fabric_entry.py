@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from clothwise.errors import Misuse
+from clothwise.pattern.document.stretch import parse_stretch
 from clothwise.units import LengthUnit, format_length, parse_length
 
 __all__ = [
@@ -50,6 +51,7 @@ class FabricEntry:
         usable_width: between the selvages.
         shrinkage_along: share of the length lost in the first wash, such as `4%`.
         shrinkage_across: share of the width.
+        stretch: how far it gives across, such as `40%`; woven cloth states none.
         nap: one of `NAPS`.
         layers: one of `LAYERS`.
         price: such as `18.50 EUR/m` or `12 USD/yd`.
@@ -64,6 +66,7 @@ class FabricEntry:
     usable_width: str = ""
     shrinkage_along: str = ""
     shrinkage_across: str = ""
+    stretch: str = ""
     nap: str = "none"
     layers: str = "single"
     price: str = ""
@@ -90,6 +93,11 @@ class FabricEntry:
     def shrinkage_across_share(self) -> float:
         """What the width loses in the first wash, 0 to 1."""
         return parse_share(self.shrinkage_across) if self.shrinkage_across else 0.0
+
+    @property
+    def stretch_share(self) -> float:
+        """How far the cloth gives across, as a share of its relaxed width; 0 for wovens."""
+        return parse_stretch(self.stretch) if self.stretch else 0.0
 
     @property
     def stated_price(self) -> Price | None:

@@ -28,6 +28,7 @@ from clothwise.pattern.document.make import (
 )
 from clothwise.pattern.document.migration import MAKE_MIGRATIONS, SCHEMA_KEY, up_to_date
 from clothwise.pattern.document.reading import Cursor, Reading
+from clothwise.pattern.document.stretch import parse_stretch
 from clothwise.pattern.document.tree import parse_tree
 from clothwise.pattern.measurements import MEASUREMENTS
 
@@ -55,6 +56,7 @@ FABRIC_KEYS = (
     "usable_width",
     "shrinkage_along",
     "shrinkage_across",
+    "stretch",
     "nap",
     "layers",
     "price",
@@ -219,6 +221,7 @@ def _fabric(name: str, cursor: Cursor) -> FabricEntry:
         usable_width=checked("usable_width", lambda text: _refuse_wider(text, width)),
         shrinkage_along=checked("shrinkage_along", parse_share),
         shrinkage_across=checked("shrinkage_across", parse_share),
+        stretch=checked("stretch", parse_stretch),
         nap=word("nap", NAPS),
         layers=word("layers", LAYERS),
         price=checked("price", parse_price),

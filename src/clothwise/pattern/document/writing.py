@@ -19,7 +19,7 @@ from clothwise.pattern.document.design import (
     Design,
     Option,
 )
-from clothwise.pattern.document.design_reader import parse_design
+from clothwise.pattern.document.design_reader import ROLE_KEYS, parse_design
 from clothwise.pattern.document.fabric_entry import FabricEntry
 from clothwise.pattern.document.make import Make
 from clothwise.pattern.document.make_reader import parse_make
@@ -125,7 +125,7 @@ def _design_data(design: Design) -> dict[str, Data]:
     if design.fabric_roles:
         data["fabric_roles"] = _InOrder(
             {
-                role.name: {"title": role.title, **({"advice": role.advice} if role.advice else {})}
+                role.name: {key: text for key in ROLE_KEYS if (text := getattr(role, key))}
                 for role in design.fabric_roles
             }
         )
