@@ -938,6 +938,74 @@ PLACEMENTS = (
 )
 
 
+# Pockets. A straight opening of w mm is 2 w round; the hand needs its girth and 4 cm.
+
+HAND = BODY["hand_girth"]
+NARROW_POCKET = drafted(
+    tuple(
+        (name, kind, {"width_mm": 105.0} if name == "pocket" else parameters)
+        for name, kind, parameters in LONG_DRESS
+    )
+)
+WRIST = (
+    BODY["arm_length"]
+    - 20.0
+    - (BODY["back_neck_height"] - BODY["waist_height"] - 0.037 * BODY["height"])
+)
+"""Below the waist: the straight arm, less what the shoulder lies above the waist."""
+
+POCKETS = (
+    Planted(
+        "pocket too narrow for the hand",
+        NARROW_POCKET,
+        "POCKET-OPENING",
+        "skirt-front",
+        seam="pocket-placement",
+        measured=_cm(105.0),
+        allowed=_cm(HAND / 2 + 20),
+        severity=Severity.WARNING,
+    ),
+    Planted(
+        "worn by somebody with a hand of 25 cm",
+        DRESS,
+        "POCKET-OPENING",
+        "skirt-front",
+        measured=_cm(140.0),
+        allowed=_cm(250 / 2 + 20),
+        severity=Severity.WARNING,
+        body=BODY.with_measured({"wrist_girth": 210.0, "hand_girth": 250.0}),
+    ),
+    Planted(
+        "pocket at the knee",
+        placement_moved(DRESS, "pocket-placement", 0.0, -250.0),
+        "POCKET-REACH",
+        "skirt-front",
+        seam="pocket-placement",
+        measured=_cm(115.0 + 250),
+        allowed=_cm(WRIST),
+        severity=Severity.WARNING,
+    ),
+    Planted(
+        "bottom of the pocket below the fingertips",
+        drafted(
+            tuple(
+                (
+                    name,
+                    kind,
+                    {"below_top_mm": 150.0, "height_mm": 310.0} if name == "pocket" else parameters,
+                )
+                for name, kind, parameters in LONG_DRESS
+            )
+        ),
+        "POCKET-REACH",
+        "skirt-front",
+        measured=_cm(150.0 + 310),
+        allowed=_cm(WRIST + HAND),
+        severity=Severity.WARNING,
+    ),
+)
+
+
 # Closures
 
 
@@ -1116,6 +1184,35 @@ FIT = (
         body=BODY.with_measured({"bust_girth": 1000.0}),
     ),
     Planted(
+        "stretch dress worn by somebody a third of its stretch is too little for",
+        replace(DRESS, stretch={"main": 0.3}),
+        "FIT-BUST",
+        "bodice-front",
+        "armhole",
+        measured=_cm(900 + 80),
+        allowed=_cm(1100 / 1.1),
+        severity=Severity.WARNING,
+        body=BODY.with_measured({"bust_girth": 1100.0}),
+    ),
+    Planted(
+        "stretch skirt that does not go round although drawn out",
+        replace(SKIRT, stretch={"main": 0.3, "interfacing": 0.3}),
+        "FIT-WAIST",
+        "skirt",
+        measured=_cm(720 + 15),
+        allowed=_cm(890 / 1.1),
+        body=BODY.with_measured({"waist_girth": 890.0}),  # 735 mm and 20 % are 882 mm
+    ),
+    Planted(
+        "stretch skirt without an opening, too small to be pulled on",
+        replace(run_removed(SKIRT, "opening"), stretch={"main": 0.4, "interfacing": 0.4}),
+        "WAIST-OPENING",
+        "skirt",
+        "waist",
+        measured=_cm(735),
+        allowed=_cm(960 / (1 + 0.8 / 3)),
+    ),
+    Planted(
         "waist without the least ease of a dress",
         DRESS,
         "FIT-WAIST",
@@ -1289,6 +1386,7 @@ PLANTED = (
     *GRAIN,
     *STEPS,
     *PLACEMENTS,
+    *POCKETS,
     *CLOSURES,
     *FIT,
 )

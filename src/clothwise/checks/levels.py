@@ -87,6 +87,13 @@ def girth_at(
     return (total, place) if place is not None else None
 
 
+def depth_of(derived: Derived, hanging: HangingPiece, point: Point) -> float:
+    """How far below the waist a point of a piece hangs, mm."""
+    if "side hip" in derived.pattern.piece(hanging.piece).points:
+        return hanging.down.dot(point - hanging.waist_center)
+    return min(derived.distance_to_edge(hanging.piece, edge.edge, point) for edge in hanging.waist)
+
+
 def _width(derived: Derived, hanging: HangingPiece, depth_mm: float) -> float | None:
     piece = derived.pattern.piece(hanging.piece)
     if "side hip" in piece.points:
