@@ -54,7 +54,11 @@ class _Region:
 
     @property
     def least_mm(self) -> float:
-        """The least girth: in stretch cloth no ease is needed, and some may be less (E09)."""
+        """The least girth: in stretch cloth no ease is needed, and some may be less.
+
+        Source: E09, the text of E01: stretch knits have little or no wearing ease. How much less
+        than none is our own choice (`cloth_stretch.WORN_SHARE`).
+        """
         if self.cloth.is_stretch:
             return self.cloth.least_worn_mm(self.body_mm)
         return self.body_mm + self.woven_ease_mm
