@@ -39,7 +39,9 @@ class CircleSkirt(Component):
 
     share: float = ratio(0.5, 0.2, 1.0, "Share of a whole circle: 0.5 is a half circle.")
     length_mm: float = length(600, 200, 1200, "Waist to finished hem.")
-    waist_ease_mm: float = length(15, -150, 60, "Room beyond the waist girth; 12 to 25 mm is usual.")
+    waist_ease_mm: float = length(
+        15, -150, 60, "Room beyond the waist girth; 12 to 25 mm is usual."
+    )
     opening_mm: float = length(190, 120, 300, "Length of the opening below the waist.")
 
     def contribute(self, drafting: Drafting) -> Contribution:
