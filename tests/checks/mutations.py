@@ -2,10 +2,22 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import replace
 
-from clothwise.geometry import Cubic, Line, Outline, Path, Point, Transform, Vector
+from clothwise.geometry import (
+    Cubic,
+    Line,
+    Outline,
+    Path,
+    Point,
+    Transform,
+    Vector,
+    arc,
+    join,
+    smooth_through,
+)
 from clothwise.pattern import (
     Copy,
     Finish,
@@ -180,3 +192,63 @@ def marks_changed(pattern: Pattern, piece: str, change: Callable[[Mark], Mark | 
         return replace(old, marks=tuple(mark for mark in marks if mark is not None))
 
     return piece_changed(pattern, piece, changed)
+
+
+def path_changed(
+    pattern: Pattern, piece: str, edge: str, change: Callable[[Path], Path]
+) -> Pattern:
+    def changed(old: Piece) -> Piece:
+        edges = {**old.outline.edges, edge: change(old.edge(edge))}
+        return replace(old, outline=Outline(edges))
+
+    return piece_changed(pattern, piece, changed)
+
+
+def bumped(path: Path, start_mm: float, width_mm: float, height_mm: float) -> Path:
+    """A path with a smooth bump: half a wave of the cosine, put on the line's own normals."""
+    places = [start_mm + width_mm * number / 8 for number in range(9)]
+    points = []
+    for number, place in enumerate(places):
+        away = height_mm / 2 * (1 - math.cos(2 * math.pi * number / 8))
+        points.append(path.point_at(place) + path.tangent_at(place).left * away)
+    bump = smooth_through(
+        points,
+        start_tangent=path.tangent_at(places[0]),
+        end_tangent=path.tangent_at(places[-1]),
+    )
+    parts = [bump]
+    if start_mm > 0.01:
+        parts.insert(0, path.part(0.0, start_mm))
+    if places[-1] < path.length - 0.01:
+        parts.append(path.part(places[-1], path.length))
+    return join(*parts)
+
+
+def joint_moved(path: Path, number: int, by: Vector) -> Path:
+    """A path one joint of which lies beside the line; the handles stay where they were."""
+    segments = list(path.segments)
+    to = segments[number].end + by
+    segments[number] = replace(segments[number], end=to)
+    segments[number + 1] = replace(segments[number + 1], start=to)
+    return Path(tuple(segments))
+
+
+def handle_moved(path: Path, number: int, by: Vector) -> Path:
+    """A path one curve of which has its first handle elsewhere: a kink where it begins."""
+    segments = list(path.segments)
+    curve = segments[number]
+    assert isinstance(curve, Cubic)
+    segments[number] = replace(curve, control1=curve.control1 + by)
+    return Path(tuple(segments))
+
+
+def rounded_kink(path: Path, at_mm: float, turn_rad: float, within_mm: float) -> Path:
+    """A path that goes on from a place turned by an angle, the turn made within a short arc."""
+    before, after = path.split(at_mm)
+    along, radius = before.end_tangent, within_mm / abs(turn_rad)
+    side = along.left * math.copysign(radius, turn_rad)
+    first = (side * -1.0).angle
+    turn = arc(before.end + side, radius, first, first + turn_rad)
+    there = Transform.shift(-before.end.x, -before.end.y).then(Transform.turn(turn_rad))
+    moved = after.transformed(there.then(Transform.shift(turn.end.x, turn.end.y)))
+    return join(before, turn, moved)

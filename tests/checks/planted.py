@@ -29,6 +29,22 @@ from checks.mutations import (
     seam_removed,
     stretched,
 )
+from checks.planted_lines import (
+    BUMPED_CAP,
+    BUMPED_HEM,
+    BUMPED_NECK,
+    BUMPED_SIDE,
+    DENT_RAD,
+    DENTED_SIDE,
+    HEM_HANDLE_MM,
+    KINKED_ARMHOLE,
+    SPIKED_BACK_NECK,
+    SPIKED_COLLAR,
+    TURNED_HANDLE,
+    WAVED_HEM,
+    WAVED_SIDE,
+    declaring,
+)
 from clothwise.checks import check
 from clothwise.geometry import Outline, Point, Transform, Vector, polyline
 from clothwise.pattern import (
@@ -733,6 +749,87 @@ CORNERS = (
 )
 
 
+# Lines
+
+
+def _unfair(
+    name: str, pattern: Pattern, code: str, piece: str, edge: str, measured: str = "", **other: int
+) -> Planted:
+    return Planted(
+        name,
+        pattern,
+        code,
+        piece,
+        edge,
+        measured=measured,
+        severity=Severity.WARNING,
+        **other,  # type: ignore[arg-type]
+    )
+
+
+LINES = (
+    _unfair("3 mm bump on a hem", BUMPED_HEM, "CURVE-BUMP", "skirt", "hem"),
+    _unfair("5 mm bump on a neckline", BUMPED_NECK, "CURVE-BUMP", "bodice-front", "neck"),
+    _unfair("3 mm bump on a sleeve cap", BUMPED_CAP, "CURVE-BUMP", "sleeve", "cap"),
+    _unfair("3 mm bump on a side seam", BUMPED_SIDE, "CURVE-BUMP", "skirt-front", "side"),
+    _unfair(
+        "point of an armhole 3 mm off", KINKED_ARMHOLE, "CURVE-KINK", "bodice-front", "armhole"
+    ),
+    _unfair(
+        "handle of a sleeve hem turned",
+        TURNED_HANDLE,
+        "CURVE-KINK",
+        "sleeve",
+        "hem",
+        f"{math.degrees(math.atan2(3.0, HEM_HANDLE_MM)):.1f}°",
+    ),
+    _unfair(
+        "dent of 3 mm in a straight seam",
+        DENTED_SIDE,
+        "CURVE-KINK",
+        "sleeve",
+        "underarm-back",
+        f"{2 * math.degrees(DENT_RAD):.1f}°",
+        findings=3,
+    ),
+    _unfair(
+        "back neckline turns at one place",
+        SPIKED_BACK_NECK,
+        "CURVE-SPIKE",
+        "bodice-back",
+        "neck",
+    ),
+    _unfair("collar turns at one place", SPIKED_COLLAR, "CURVE-SPIKE", "collar-upper", "neck"),
+    _unfair("hem in waves", WAVED_HEM, "CURVE-WIGGLE", "skirt", "hem"),
+    _unfair("side seam in waves", WAVED_SIDE, "CURVE-WIGGLE", "skirt-back", "side"),
+    Planted(
+        "corner declared where the armhole crosses the shoulder",
+        declaring(DRESS, "bodice-back.armhole", 200.0),
+        "CORNER-DECLARED",
+        "bodice-back",
+        "armhole",
+        measured="180°",
+        allowed="200° ± 3°",
+    ),
+    Planted(
+        "corner declared at a joint that runs through",
+        declaring(SKIRT, "skirt.hem", 150.0, SKIRT.piece("skirt").edge("hem").length / 3),
+        "CORNER-DECLARED",
+        "skirt",
+        "hem",
+        measured="180°",
+    ),
+    Planted(
+        "corner declared where nothing is",
+        declaring(DRESS, "skirt-back.side", 150.0, 100.0),
+        "CORNER-DECLARED",
+        "skirt-back",
+        "side",
+        measured="no corner",
+    ),
+)
+
+
 # Grain and marks
 
 
@@ -1412,6 +1509,7 @@ PLANTED = (
     *DARTS,
     *ALLOWANCES,
     *CORNERS,
+    *LINES,
     *GRAIN,
     *STEPS,
     *PLACEMENTS,

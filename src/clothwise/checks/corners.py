@@ -1,18 +1,24 @@
-"""Lines that run on across a seam, a dart or the center have no corner there."""
+"""Lines that run on across a seam, a dart or the center have no corner there, unless one is meant.
+
+A component declares the corners that it means (`IntendedCorner`); these must then be there, with
+the declared angle.
+"""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from clothwise.checks.check_type import Check
 from clothwise.checks.derived import Derived
-from clothwise.checks.texts import degrees, edge_words, listed
-from clothwise.geometry import Path, Point, Vector, angle_between
+from clothwise.checks.texts import degrees, edge_words, listed, mm
+from clothwise.geometry import Path, Point, Vector, angle_between, kinks
 from clothwise.pattern import (
     Corner,
     EdgeRef,
     Finding,
+    IntendedCorner,
     MarkKind,
     Piece,
     Seam,
@@ -34,55 +40,210 @@ a center back seam) and nothing crosses it there; our own choice."""
 ON_EDGE_MM = 0.5
 """A center line that ends no further from an edge ends on it."""
 
+_ANY_JOINT_RAD = -1.0
+"""Less than any turn: every joint of a path is asked for."""
+
 _STEP_MM = 1e-3
 """How far beside a point its two tangents are taken."""
 
 
-def corners_across_seams(derived: Derived) -> Iterator[Finding]:
-    """Runs that cross a seam or a dart with a corner."""
+KINK_TOLERANCE_RAD = math.radians(1)
+"""Inside an edge a joint that turns by less is no corner."""
+
+AT_CORNER_MM = 1.0
+"""A corner declared inside an edge is found within this of where it is declared."""
+
+
+@dataclass(frozen=True)
+class _Crossing:
+    """A place where a line crosses a seam, a fold or a center, and the angle it has there.
+
+    `lines` are the edges that the line runs along, each with the corner of its piece where the
+    place is; `inside` is the length along an edge if it is not at its end. `angle_rad` is that of
+    the joined cloth, 180 degrees if the line runs straight on.
+    """
+
+    lines: frozenset[tuple[str, str, Corner]]
+    angle_rad: float
+    tolerance_rad: float
+    finding: Finding
+    inside: tuple[EdgeRef, float] | None = None
+
+    @property
+    def has_corner(self) -> bool:
+        return abs(self.angle_rad - math.pi) > self.tolerance_rad
+
+    def is_of(self, derived: Derived, intended: IntendedCorner) -> bool:
+        if intended.at_mm is not None:
+            return False
+        line = intended.line
+        return (line.piece, line.edge, end_corner(derived.pattern, line)) in self.lines
+
+
+def undeclared_corners(derived: Derived) -> Iterator[Finding]:
+    """Corners of lines that cross a seam, a dart, a fold or a center line, declared by nobody."""
+    declared = derived.pattern.intended_corners
+    for crossing in _crossings(derived):
+        if not crossing.has_corner or any(crossing.is_of(derived, each) for each in declared):
+            continue
+        if crossing.inside is None or not is_declared_inside(derived, *crossing.inside):
+            yield crossing.finding
+
+
+def declared_corners(derived: Derived) -> Iterator[Finding]:
+    """Declared corners that are not there, or have another angle."""
+    if not derived.pattern.intended_corners:
+        return
+    crossings = tuple(_crossings(derived))
+    for intended in derived.pattern.intended_corners:
+        if intended.at_mm is not None:
+            angle, at = _angle_inside(derived, intended)
+            angles = [(angle, KINK_TOLERANCE_RAD)] if angle is not None else []
+        else:
+            at = derived.corner_point(end_corner(derived.pattern, intended.line))
+            angles = [
+                (each.angle_rad, each.tolerance_rad)
+                for each in crossings
+                if each.is_of(derived, intended)
+            ]
+        if not angles:
+            yield _nowhere(derived, intended, at)
+            continue
+        angle, tolerance = max(angles, key=lambda found: abs(found[0] - math.pi))
+        if abs(angle - math.pi) <= tolerance or not intended.is_met(angle):
+            yield _missed(derived, intended, angle, at)
+
+
+def meant_across(derived: Derived, before: EdgeRef, after: EdgeRef) -> IntendedCorner | None:
+    """The corner declared where a run goes on from one edge into another, if one is."""
+    pattern = derived.pattern
+    ends = {
+        (before.piece, before.edge, end_corner(pattern, before)),
+        (after.piece, after.edge, start_corner(pattern, after)),
+    }
+    for each in pattern.intended_corners:
+        line = each.line
+        if each.at_mm is None and (line.piece, line.edge, end_corner(pattern, line)) in ends:
+            return each
+    return None
+
+
+def is_declared_inside(derived: Derived, edge: EdgeRef, at_mm: float) -> bool:
+    """True if a corner inside an edge is declared there; `at_mm` from the edge's own start."""
+    return any(
+        (each.line.piece, each.line.edge) == (edge.piece, edge.edge)
+        and (place := _place_inside(derived, each)) is not None
+        and abs(place - at_mm) <= AT_CORNER_MM
+        for each in derived.pattern.intended_corners
+    )
+
+
+def _place_inside(derived: Derived, intended: IntendedCorner) -> float | None:
+    """Where a corner inside an edge is declared, from the edge's own start."""
+    if intended.at_mm is None:
+        return None
+    length = derived.pattern.edge_length(intended.line)
+    return length - intended.at_mm if intended.line.reverse else intended.at_mm
+
+
+def _angle_inside(derived: Derived, intended: IntendedCorner) -> tuple[float | None, Point]:
+    """The angle of the cloth at the joint nearest to a place inside an edge; None without one."""
+    path = derived.pattern.piece(intended.line.piece).edge(intended.line.edge)
+    place = _place_inside(derived, intended) or 0.0
+    at = path.point_at(min(max(place, 0.0), path.length))
+    near = [kink for kink in kinks(path, _ANY_JOINT_RAD) if abs(kink.at_mm - place) <= AT_CORNER_MM]
+    if not near:
+        return None, at
+    kink = max(near, key=lambda each: abs(each.turn_rad))
+    return math.pi - kink.turn_rad, path.point_at(kink.at_mm)
+
+
+def _crossings(derived: Derived) -> Iterator[_Crossing]:
+    yield from _across_seams(derived)
+    yield from _across_center_seams(derived)
+    for piece in derived.pattern.pieces.values():
+        if piece.fold_edge:
+            yield from _across_fold(derived, piece, piece.fold_edge)
+        for mark in piece.marks:
+            if mark.kind is not MarkKind.CENTER_LINE or mark.path is None:
+                continue
+            yield from _across_line(derived, piece, mark.path.start, mark.path.end)
+            yield from _across_line(derived, piece, mark.path.end, mark.path.start)
+
+
+def _across_seams(derived: Derived) -> Iterator[_Crossing]:
+    """Runs that cross a seam or a dart."""
     pattern = derived.pattern
     for each in derived.junctions:
         junction = each.junction
         if not junction.seams or not each.corners:
             continue
         total = sum(derived.interior_angle(corner) for corner in each.corners)
-        if abs(total - math.pi) <= CORNER_TOLERANCE_RAD:
-            continue
         crossed = listed(pattern.seams[name].title for name in junction.seams)
         angles = " + ".join(degrees(derived.interior_angle(corner)) for corner in each.corners)
-        yield _corner(
-            derived,
-            each.corners[0],
-            junction.before,
-            each.use.name,
-            f"{each.use.title}: where {edge_words(pattern, junction.before)} runs on into "
-            f"{edge_words(pattern, junction.after)} across the {crossed}, it has a corner: "
-            f"{angles} = {degrees(total)}.",
+        before, after = junction.before, junction.after
+        yield _Crossing(
+            frozenset(
+                (
+                    (before.piece, before.edge, end_corner(pattern, before)),
+                    (after.piece, after.edge, start_corner(pattern, after)),
+                )
+            ),
             total,
+            CORNER_TOLERANCE_RAD,
+            _corner(
+                derived,
+                each.corners[0],
+                before,
+                each.use.name,
+                f"{each.use.title}: where {edge_words(pattern, before)} runs on into "
+                f"{edge_words(pattern, after)} across the {crossed}, it has a corner: "
+                f"{angles} = {degrees(total)}.",
+                total,
+            ),
         )
 
 
-def corners_at_center_seams(derived: Derived) -> Iterator[Finding]:
-    """Seams that join the left copy to the right one, where what crosses them has a corner."""
+def _across_center_seams(derived: Derived) -> Iterator[_Crossing]:
+    """Seams that join the left copy to the right one, and what crosses them."""
     for seam in derived.pattern.seams.values():
         runs = {layer.run for layer in seam.layers}
         if seam.sides is not Sides.CENTER or len(runs) != 1 or len(seam.layers) != 2:
             continue
         for corner, edge in _ends(derived, seam):
             angle = derived.interior_angle(corner)
-            runs_on = angle > RUNS_ON_RAD
-            if runs_on or abs(2 * angle - math.pi) <= CORNER_TOLERANCE_RAD:
+            if angle > RUNS_ON_RAD and not _is_declared(derived, corner):
                 continue
-            yield _corner(
-                derived,
-                corner,
-                edge,
-                seam.name,
-                f"{seam.title}: what crosses it at the end of "
-                f"{edge_words(derived.pattern, edge)} has a corner: twice {degrees(angle)} = "
-                f"{degrees(2 * angle)}.",
+            yield _Crossing(
+                _crossing_lines(derived, corner, edge.edge),
                 2 * angle,
+                CORNER_TOLERANCE_RAD,
+                _corner(
+                    derived,
+                    corner,
+                    edge,
+                    seam.name,
+                    f"{seam.title}: what crosses it at the end of "
+                    f"{edge_words(derived.pattern, edge)} has a corner: twice {degrees(angle)} = "
+                    f"{degrees(2 * angle)}.",
+                    2 * angle,
+                ),
             )
+
+
+def _is_declared(derived: Derived, corner: Corner) -> bool:
+    return any(
+        each.at_mm is None and end_corner(derived.pattern, each.line) == corner
+        for each in derived.pattern.intended_corners
+    )
+
+
+def _crossing_lines(
+    derived: Derived, corner: Corner, without: str
+) -> frozenset[tuple[str, str, Corner]]:
+    """The edges at a corner, but the one along the seam, the fold or the center."""
+    edges = {derived.edge_before(corner), corner.edge} - {without}
+    return frozenset((corner.piece, edge, corner) for edge in edges)
 
 
 def _ends(derived: Derived, seam: Seam) -> list[tuple[Corner, EdgeRef]]:
@@ -100,7 +261,8 @@ def _corner(
         code="CORNER-ANGLE",
         severity=Severity.ERROR,
         message=message,
-        remedy="Draw both lines square to the seam where they meet it, or blend them across it.",
+        remedy="Draw both lines square to the seam where they meet it, or blend them across it; if "
+        "the corner is meant, declare it.",
         piece=edge.piece,
         edge=edge.edge,
         seam=seam,
@@ -110,50 +272,54 @@ def _corner(
     )
 
 
-def right_angles_at_center(derived: Derived) -> Iterator[Finding]:
-    """Lines that do not meet a fold or a marked center line at right angles."""
-    for piece in derived.pattern.pieces.values():
-        if piece.fold_edge:
-            yield from _at_fold(derived, piece, piece.fold_edge)
-        for mark in piece.marks:
-            if mark.kind is not MarkKind.CENTER_LINE or mark.path is None:
-                continue
-            along = mark.path.end - mark.path.start
-            for end in (mark.path.start, mark.path.end):
-                yield from _at_line(derived, piece, along, end)
-
-
-def _at_fold(derived: Derived, piece: Piece, fold: str) -> Iterator[Finding]:
+def _across_fold(derived: Derived, piece: Piece, fold: str) -> Iterator[_Crossing]:
+    """Lines that meet the fold edge; they must do so at right angles."""
     names = piece.edge_names
     number = names.index(fold)
     before, after = names[number - 1], names[(number + 1) % len(names)]
     for corner, edge in ((fold, before), (after, after)):
         place = Corner(piece.name, corner)
         angle = derived.interior_angle(place)
-        if abs(angle - math.pi / 2) > CENTER_TOLERANCE_RAD:
-            yield _slanted(piece, edge, "the fold", angle, derived.corner_point(place))
+        yield _Crossing(
+            frozenset({(piece.name, edge, place)}),
+            2 * angle,
+            2 * CENTER_TOLERANCE_RAD,
+            _slanted(piece, edge, "the fold", angle, derived.corner_point(place)),
+        )
 
 
-def _at_line(derived: Derived, piece: Piece, along: Vector, end: Point) -> Iterator[Finding]:
-    """Both sides of a center line where it meets the outline."""
-    for name, path in piece.outline.edges.items():
+def _across_line(derived: Derived, piece: Piece, end: Point, other: Point) -> Iterator[_Crossing]:
+    """Edges that meet an end of a marked center line; on both sides of it at right angles."""
+    inward = other - end
+    names = piece.edge_names
+    for number, (name, path) in enumerate(piece.outline.edges.items()):
         if derived.distance_to_edge(piece.name, name, end) > ON_EDGE_MM:
             continue
         at_mm = path.nearest(end)
-        off = max(_slants(path, at_mm, along), key=abs)
-        if abs(off) > CENTER_TOLERANCE_RAD:
-            angle = math.pi / 2 - off
-            yield _slanted(piece, name, "the center line", angle, end)
+        angle = max(_angles_to(path, at_mm, inward), key=lambda each: abs(each - math.pi / 2))
+        following = names[(number + 1) % len(names)]
+        corners = [
+            corner
+            for corner in (Corner(piece.name, name), Corner(piece.name, following))
+            if derived.corner_point(corner).distance(end) <= ON_EDGE_MM
+        ]
+        lines = [_crossing_lines(derived, corner, "") for corner in corners]
+        yield _Crossing(
+            frozenset().union(*lines),
+            2 * angle,
+            2 * CENTER_TOLERANCE_RAD,
+            _slanted(piece, name, "the center line", angle, end),
+            None if corners else (EdgeRef(piece.name, name), at_mm),
+        )
 
 
-def _slants(path: Path, at_mm: float, along: Vector) -> list[float]:
-    """How far the tangents just before and after a place are from square to a direction."""
+def _angles_to(path: Path, at_mm: float, inward: Vector) -> list[float]:
+    """Angles between a direction and the path that leads away, on both sides of a place."""
     found = []
-    for place in (at_mm - _STEP_MM, at_mm + _STEP_MM):
+    for place, away in ((at_mm - _STEP_MM, -1.0), (at_mm + _STEP_MM, 1.0)):
         if 0 <= place <= path.length:
-            turn = abs(angle_between(along, path.tangent_at(place)))
-            found.append(math.pi / 2 - turn)
-    return found or [0.0]
+            found.append(abs(angle_between(inward, path.tangent_at(place) * away)))
+    return found or [math.pi / 2]
 
 
 def _slanted(piece: Piece, edge: str, center: str, angle: float, at: Point) -> Finding:
@@ -162,7 +328,7 @@ def _slanted(piece: Piece, edge: str, center: str, angle: float, at: Point) -> F
         severity=Severity.ERROR,
         message=f"{edge} of {piece.title} meets {center} at {degrees(angle)}: opened out, it has "
         "a point or a dip there.",
-        remedy="Draw it square to the center.",
+        remedy="Draw it square to the center; if the point is meant, declare it.",
         piece=piece.name,
         edge=edge,
         measured=degrees(angle),
@@ -171,8 +337,51 @@ def _slanted(piece: Piece, edge: str, center: str, angle: float, at: Point) -> F
     )
 
 
+def _missed(derived: Derived, intended: IntendedCorner, angle: float, at: Point) -> Finding:
+    words = edge_words(derived.pattern, intended.line)
+    return _declared(
+        intended,
+        f"{words} is meant to have a corner ({intended.why}), but has {degrees(angle)} there.",
+        "Draw the corner as it is declared, or declare it as it is drawn.",
+        degrees(angle),
+        at,
+    )
+
+
+def _nowhere(derived: Derived, intended: IntendedCorner, at: Point) -> Finding:
+    words = edge_words(derived.pattern, intended.line)
+    where = "at its end" if intended.at_mm is None else f"{mm(intended.at_mm)} along it"
+    return _declared(
+        intended,
+        f"{words} is meant to have a corner {where} ({intended.why}), but no line crosses a seam "
+        "or a center there, nor has it a joint.",
+        "Name the edge along which the line comes, toward its corner, or remove the declaration.",
+        "no corner",
+        at,
+    )
+
+
+def _declared(
+    intended: IntendedCorner, message: str, remedy: str, measured: str, at: Point
+) -> Finding:
+    if intended.angle_rad is None:
+        allowed = "any corner"
+    else:
+        allowed = f"{degrees(intended.angle_rad)} ± {degrees(intended.tolerance_rad)}"
+    return Finding(
+        code="CORNER-DECLARED",
+        severity=Severity.ERROR,
+        message=message,
+        remedy=remedy,
+        piece=intended.line.piece,
+        edge=intended.line.edge,
+        measured=measured,
+        allowed=allowed,
+        at=at,
+    )
+
+
 CHECKS = (
-    Check(("CORNER-ANGLE",), corners_across_seams),
-    Check(("CORNER-ANGLE",), corners_at_center_seams),
-    Check(("CENTER-ANGLE",), right_angles_at_center),
+    Check(("CORNER-ANGLE", "CENTER-ANGLE"), undeclared_corners),
+    Check(("CORNER-DECLARED",), declared_corners),
 )

@@ -10,7 +10,7 @@ from clothwise.pattern import Finding, Pattern, Piece, Placement, Seam, Severity
 
 
 def unknown_names(derived: Derived) -> Iterator[Finding]:
-    """Pieces and edges that seams, finishes, placements, runs, darts or folds name in vain."""
+    """Pieces and edges that seams, finishes, placements, runs, corners or folds name in vain."""
     pattern = derived.pattern
     for use in pattern.all_uses():
         for run in runs_of(use):
@@ -28,6 +28,9 @@ def unknown_names(derived: Derived) -> Iterator[Finding]:
     for name, named in pattern.runs.items():
         for edge in named.edges:
             yield from _edge(pattern, f"the run {name}", edge.piece, edge.edge)
+    for intended in pattern.intended_corners:
+        where = f"the intended corner ({intended.why})"
+        yield from _edge(pattern, where, intended.line.piece, intended.line.edge)
     for piece in pattern.pieces.values():
         yield from _own_names(piece)
 

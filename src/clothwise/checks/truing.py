@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import Enum
 
-from clothwise.checks.corners import CORNER_TOLERANCE_RAD
+from clothwise.checks.corners import CORNER_TOLERANCE_RAD, meant_across
 from clothwise.checks.derived import Derived
 from clothwise.checks.lengths import LENGTH_TOLERANCE_MM, wanted_length
 from clothwise.checks.texts import titles
@@ -147,7 +147,9 @@ def _lines_across(derived: Derived) -> dict[str, list[tuple[_Key, TruingCell]]]:
         if not each.junction.seams or not each.corners:
             continue
         total = sum(derived.interior_angle(corner) for corner in each.corners)
-        cell = TruingCell(total, abs(total - math.pi) > CORNER_TOLERANCE_RAD)
+        meant = meant_across(derived, each.junction.before, each.junction.after)
+        straight = abs(total - math.pi) <= CORNER_TOLERANCE_RAD
+        cell = TruingCell(total, off=not (meant.is_met(total) if meant else straight))
         for seam in each.junction.seams:
             row, words = found.setdefault(seam, []), f"{each.use.title}{ACROSS}"
             count = sum(known.startswith(words) for (_, known), _ in row)

@@ -86,6 +86,11 @@ NARROW_LEVEL_SHARE, USUAL_ARMHOLE_REACH, NARROW_LEVEL_RISE = 0.46, 0.40, 0.6
 height under the arm, and higher the further it reaches, so that the bend stays round; our choice.
 """
 
+LOWEST_LEVEL_SHARE, MOST_LEAN_SHARE = 0.36, 0.70
+"""On shoulders much wider than the chest the armhole is narrowest lower down, but never below this
+share: the way up to the tip leans by at most so much of the lean it arrives with, or it would bend
+back before the shoulder; our own choice."""
+
 USUAL_SLOPE_RAD = math.radians(21)
 """The slope for which the shares above were tried: what the vocabulary estimates."""
 
@@ -301,13 +306,21 @@ class _Block:
         wider = (underarm.x - across) / height - USUAL_ARMHOLE_REACH
         share = min(max(NARROW_LEVEL_SHARE + NARROW_LEVEL_RISE * wider, 0.42), 0.60)
         share = min(share + self._steep_rise(), HIGHEST_LEVEL_SHARE)
-        level = underarm.y + share * height
+        level = min(underarm.y + share * height, self._highest_level(tip, slope, across))
+        level = max(level, underarm.y + LOWEST_LEVEL_SHARE * height)
         narrow = Point(across, level)
         lower = cubic_between(underarm, side.end_tangent.left, narrow, Vector(0.0, 1.0))
         upper = cubic_between(
             narrow, Vector(0.0, 1.0), tip, Vector(math.sin(slope), math.cos(slope))
         )
         return join(lower, upper)
+
+    def _highest_level(self, tip: Point, slope: float, across: float) -> float:
+        """Where the armhole may be narrowest so that it bends one way from there to the tip.
+
+        It leaves upright and arrives leaning by `slope`: the way between may lean by less only.
+        """
+        return tip.y - (tip.x - across) / math.tan(MOST_LEAN_SHARE * slope)
 
     def _steep_rise(self) -> float:
         """The share by which the narrowest place of the armhole rises on a steep shoulder."""

@@ -3,6 +3,16 @@
 Lengths are millimetres, angles radians; y points up and angles turn anticlockwise.
 """
 
+from clothwise.geometry.curvature import (
+    SAMPLE_STEP_MM,
+    Comb,
+    Kink,
+    combs,
+    curvature_at,
+    curvature_extremes,
+    inflections,
+    kinks,
+)
 from clothwise.geometry.curves import (
     arc,
     cubic_between,
@@ -30,9 +40,12 @@ from clothwise.geometry.transform import Transform
 __all__ = [
     "FLATTEN_TOLERANCE_MM",
     "ORIGIN",
+    "SAMPLE_STEP_MM",
+    "Comb",
     "Crossing",
     "Cubic",
     "ImpossibleCurve",
+    "Kink",
     "LengthOutOfRange",
     "Line",
     "NoIntersection",
@@ -47,12 +60,17 @@ __all__ = [
     "Vector",
     "angle_between",
     "arc",
+    "combs",
     "crossings",
     "cubic_between",
     "cubic_of_length",
+    "curvature_at",
+    "curvature_extremes",
     "fillet",
     "first_crossing",
+    "inflections",
     "join",
+    "kinks",
     "line_crossing",
     "offset_path",
     "polar",

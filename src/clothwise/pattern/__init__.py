@@ -20,6 +20,7 @@ from clothwise.pattern.graph import (
     Sides,
     run,
 )
+from clothwise.pattern.intended_corner import IntendedCorner
 from clothwise.pattern.junctions import Corner, Junction, SeamCorners
 from clothwise.pattern.mark import Mark, MarkKind, Notch, NotchKind
 from clothwise.pattern.measurements import Body
@@ -62,6 +63,7 @@ __all__ = [
     "FinishKind",
     "Grainline",
     "Highlight",
+    "IntendedCorner",
     "Junction",
     "Layer",
     "Mark",

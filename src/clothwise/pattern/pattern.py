@@ -11,6 +11,7 @@ from clothwise.errors import ComponentError
 from clothwise.geometry import Path, Point, Vector
 from clothwise.pattern.finding import Finding
 from clothwise.pattern.graph import EdgeRef, Finish, Layer, Placement, Run, Seam
+from clothwise.pattern.intended_corner import IntendedCorner
 from clothwise.pattern.mark import Mark
 from clothwise.pattern.operation import Notion, Operation
 from clothwise.pattern.piece import Piece
@@ -31,7 +32,7 @@ class Contribution:
 
     `runs` names runs that later components attach to ("armhole", "neck", "waist", "hem"); a name
     already taken is replaced. `marks` are drawn on pieces of other components. `catches` adds
-    layers to seams of other components.
+    layers to seams of other components. `intended_corners` are lines that do not run on.
     """
 
     pieces: tuple[Piece, ...] = ()
@@ -44,6 +45,7 @@ class Contribution:
     operations: tuple[Operation, ...] = ()
     notions: tuple[Notion, ...] = ()
     findings: tuple[Finding, ...] = ()
+    intended_corners: tuple[IntendedCorner, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -72,6 +74,7 @@ class Pattern:
     notions: tuple[Notion, ...] = ()
     findings: tuple[Finding, ...] = ()
     size: str = ""
+    intended_corners: tuple[IntendedCorner, ...] = ()
     stretch: Mapping[str, float] = field(default_factory=dict)
 
     def piece(self, name: str) -> Piece:
@@ -198,6 +201,7 @@ class Pattern:
             operations=(*self.operations, *part.operations),
             notions=(*self.notions, *part.notions),
             findings=(*self.findings, *part.findings),
+            intended_corners=(*self.intended_corners, *part.intended_corners),
         )
 
 
