@@ -8,11 +8,16 @@ from clothwise.checks.check_type import Check
 from clothwise.checks.cloth_stretch import cloth_along
 from clothwise.checks.derived import Derived
 from clothwise.checks.girths import ROUNDING_MM
+from clothwise.checks.levels import hip_pieces
 from clothwise.checks.texts import cm, mm
-from clothwise.pattern import Finding, Run, Severity
+from clothwise.geometry import Point
+from clothwise.pattern import EdgeRef, Finding, Run, Severity
 
 OPENINGS = ("front-edge", "opening")
 """Names of runs that open a garment."""
+
+TOUCHING_MM = 0.5
+"""An opening begins at the neckline if their ends are this near; rounding."""
 
 
 def neck_girth(derived: Derived) -> Iterator[Finding]:
@@ -39,30 +44,43 @@ def neck_girth(derived: Derived) -> Iterator[Finding]:
 
 
 def neck_over_head(derived: Derived) -> Iterator[Finding]:
-    """Necklines that nothing opens and that are smaller than the head."""
+    """Necklines that are smaller than the head, also where they are opened.
+
+    An opening from the neckline down adds its length twice.
+    """
     neck, body = derived.pattern.runs.get("neck"), derived.body
-    if neck is None or body is None or _opens(derived):
+    if neck is None or body is None:
         return
     around, head = derived.girth(neck), body["head_girth"]
-    cloth = cloth_along(derived, neck)
-    if cloth.pulled_mm(around) < head:
+    cloth, slit = cloth_along(derived, neck), _slit_mm(derived, neck)
+    if cloth.pulled_mm(around) + 2 * slit < head:
+        opened = f", opened for {cm(slit)}" if slit else " and nothing opens it"
         yield _opening(
             derived,
             neck,
             "NECK-HEAD",
             Severity.ERROR,
-            f"The neckline measures {cm(around)} and nothing opens it, the head {cm(head)}: in "
-            f"{cloth.words} it does not go over.",
-            "Plan an opening, or make the neckline larger: as large as the head in woven cloth.",
+            f"The neckline measures {cm(around)}{opened}, the head {cm(head)}: in {cloth.words} it "
+            "does not go over.",
+            (
+                f"Lengthen the opening by {mm((head - cloth.pulled_mm(around)) / 2 - slit)}, or "
+                "make the neckline larger."
+                if slit
+                else "Plan an opening, or make the neckline larger: as large as the head in woven "
+                "cloth."
+            ),
             around,
-            f"at least {cm(cloth.least_pulled_mm(head))}",
+            f"at least {cm(cloth.least_pulled_mm(head - 2 * slit))}",
         )
 
 
 def waist_over_hip(derived: Derived) -> Iterator[Finding]:
-    """Waists that nothing opens and that are smaller than the hip (F15: derived)."""
+    """Waists that nothing opens and that are smaller than the hip (F15: derived).
+
+    A dress that opens above its waist only is pulled over the head: the bust must go through.
+    """
     waist, body = derived.pattern.runs.get("waist"), derived.body
-    if waist is None or body is None or _opens(derived):
+    if waist is None or body is None or _waist_opens(derived):
         return
     dress = "armhole" in derived.pattern.runs
     part, needed = ("bust", body["bust_girth"]) if dress else ("hip", body["hip_girth"])
@@ -82,8 +100,38 @@ def waist_over_hip(derived: Derived) -> Iterator[Finding]:
         )
 
 
-def _opens(derived: Derived) -> bool:
-    return any(name in derived.pattern.runs for name in OPENINGS)
+def _slit_mm(derived: Derived, neck: Run) -> float:
+    """Length of the longest opening that begins at the neckline; 0 if none does."""
+    pattern = derived.pattern
+    lines = [*neck.edges, *getattr(pattern.runs.get("neck-edge"), "edges", ())]
+    ends = [(edge.piece, point) for edge in lines for point in _ends(derived, edge)]
+    lengths = [
+        pattern.run_length(opening)
+        for opening in _openings(derived)
+        if any(
+            piece == edge.piece and point.is_close(end, TOUCHING_MM)
+            for edge in opening.edges
+            for end in _ends(derived, edge)
+            for piece, point in ends
+        )
+    ]
+    return max(lengths, default=0.0)
+
+
+def _ends(derived: Derived, edge: EdgeRef) -> tuple[Point, Point]:
+    path = derived.pattern.path(edge)
+    return path.start, path.end
+
+
+def _waist_opens(derived: Derived) -> bool:
+    """True if an opening goes on below the waist, so that the waist itself is not closed."""
+    below = {each.piece for each in hip_pieces(derived)}
+    return any(not below or below & set(opening.pieces) for opening in _openings(derived))
+
+
+def _openings(derived: Derived) -> list[Run]:
+    runs = derived.pattern.runs
+    return [runs[name] for name in OPENINGS if name in runs]
 
 
 def _opening(
