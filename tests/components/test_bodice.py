@@ -7,6 +7,7 @@ import math
 import pytest
 from hypothesis import given, settings
 
+from clothwise.errors import MeasurementError
 from clothwise.pattern import Body, Pattern, Side
 from component_cases import (
     Parameters,
@@ -135,6 +136,14 @@ def test_front_is_a_mirrored_pair_and_back_is_on_the_fold() -> None:
 def test_a_back_too_short_for_the_armhole_names_measurement_and_remedy() -> None:
     wearer = body(back_neck_to_waist=330.0, scye_depth=225.0)
     assert tried(wearer, {"armhole_ease": 90.0}) is None
+
+
+def test_a_waist_far_wider_than_the_bust_on_a_short_side_is_refused() -> None:
+    """Quarters of (910 + 250) and (900 - 100) mm differ by 90 mm."""
+    wide: Parameters = {"bust_ease": -100.0, "waist_ease": 250.0, "armhole_ease": 90.0}
+    with pytest.raises(MeasurementError, match="90 mm wider in each quarter") as caught:
+        drafted({"bodice": ("darted-bodice", wide)}, body(waist_girth=910.0))
+    assert "Lower waist_ease" in caught.value.faults[0].remedy
 
 
 @pytest.mark.parametrize("size", chart(), ids=lambda size: size.name)

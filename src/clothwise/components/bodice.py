@@ -80,6 +80,10 @@ BACK_NECK_SHARE = 0.37
 ACROSS_FRONT_EASE_MM, ACROSS_BACK_EASE_MM = 3.0, 6.0
 """Room of each half between the armholes (E12, common practice: 1/2 to 1 in in the back)."""
 
+WIDEST_SIDE_LEAN = 0.45
+"""The side seam runs outward to the waist by at most this share of its height: beyond that no dart
+levels front and back, and the armhole may cross the side; our own choice."""
+
 
 NARROW_LEVEL_SHARE, USUAL_ARMHOLE_REACH, NARROW_LEVEL_RISE = 0.46, 0.40, 0.6
 """The armhole is narrowest at this share of its height when it reaches `USUAL_ARMHOLE_REACH` of its
@@ -182,6 +186,19 @@ class _Block:
                         "the back is too short for this armhole: no side seam is left",
                         f"{armhole_level:.0f} mm from waist to armhole, at least 60 mm needed",
                         "Check back_neck_to_waist and scye_depth, or lower armhole_ease.",
+                    )
+                ]
+            )
+        wider = self._waist_quarter - self._quarter
+        if wider > WIDEST_SIDE_LEAN * armhole_level:
+            raise MeasurementError(
+                [
+                    MeasurementFault(
+                        "waist_girth",
+                        "the waist is too much wider than the bust for so short a side seam",
+                        f"{wider:.0f} mm wider in each quarter on {armhole_level:.0f} mm of side "
+                        f"seam, at most {WIDEST_SIDE_LEAN * armhole_level:.0f} mm",
+                        "Lower waist_ease or armhole_ease, or raise bust_ease.",
                     )
                 ]
             )
