@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -16,12 +16,12 @@ from clothwise.errors import DocumentError, Fault, Misuse
 from clothwise.jobs import Packed, Progress, run_jobs
 from clothwise.packet.tables import finding_data
 from clothwise.pattern import Body, Finding, Severity
-from clothwise.pattern.body_file import read_body
+from clothwise.pattern.testers import read_bodies
 
 SURVEY = "survey"
 """Stands for the women of the survey that comes with Clothwise."""
 
-_BODY_FILES = (".csv", ".yaml", ".yml")
+_BODY_FILES = (".csv", ".xlsx", ".yaml", ".yml")
 _RANK = {severity: rank for rank, severity in enumerate(Severity)}
 
 
@@ -61,9 +61,7 @@ class CodeSummary:
 
 
 def bodies_named(what: str) -> tuple[Body, ...]:
-    """The bodies of a file, of all body files in a folder, or the women of the survey.
-
-    A body without a name is called by its file.
+    """Everybody in a list or body file, in all such files of a folder, or the survey's women.
 
     Raises:
         DocumentError: with the faults of all files.
@@ -75,29 +73,25 @@ def bodies_named(what: str) -> tuple[Body, ...]:
         return women()
     path = Path(what)
     if not path.is_dir():
-        return (_named(path),)
+        return read_bodies(path)
     files = sorted(each for each in path.iterdir() if each.suffix.casefold() in _BODY_FILES)
     if not files:
         raise Misuse(
             "there is no body in this folder",
             where=what,
-            what_to_do=f"Put one file for each person there ({', '.join(_BODY_FILES)}).",
+            what_to_do="Put a list, or one file for each person, there "
+            f"({', '.join(_BODY_FILES)}).",
         )
     bodies: list[Body] = []
     faults: list[Fault] = []
     for file in files:
         try:
-            bodies.append(_named(file))
+            bodies += read_bodies(file)
         except DocumentError as error:
             faults += error.faults
     if faults:
         raise DocumentError(faults)
     return tuple(bodies)
-
-
-def _named(file: Path) -> Body:
-    body = read_body(file)
-    return body if body.name else replace(body, name=file.stem)
 
 
 def garments_at(target: Path, view: str, choices: dict[str, str]) -> tuple[Garment, ...]:

@@ -33,6 +33,7 @@ from clothwise.pattern.document.value import Choices
 from clothwise.pattern.measurements import Body
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.size_chart import SizeChart, parse_size_chart
+from clothwise.pattern.xlsx_table import SHEET_SUFFIX, table_text
 
 __all__ = ["DESIGN_FILE", "DesignFile", "MakeFile", "make_files", "read_design", "read_make"]
 
@@ -148,7 +149,7 @@ def read_design(path: Path) -> DesignFile:
     text = _text_of_design(file)
     name = start_design(text, str(file)).design.size_chart
     chart_file = file.parent / name if name and (file.parent / name).is_file() else None
-    chart_text = read_text(chart_file) if chart_file else ""
+    chart_text = table_text(chart_file) if chart_file else ""
     found = _checked(text, str(file), chart_text, str(chart_file or ""))
     faults = [*found.faults]
     if name and chart_file is None:
@@ -220,11 +221,12 @@ def _text_of_design(file: Path) -> str:
 
 
 def _no_chart(name: str, folder: Path, source: Source) -> Fault:
-    charts = sorted(each.name for each in folder.glob("*.csv"))
+    suffixes = (".csv", SHEET_SUFFIX)
+    charts = sorted(each.name for each in folder.iterdir() if each.suffix.casefold() in suffixes)
     return source.fault(
         "$.size_chart",
         f"there is no file {name[:60]!r} in the folder of the design",
-        did_you_mean(name, charts, of_what="CSV files there"),
+        did_you_mean(name, charts, of_what="charts there"),
     )
 
 

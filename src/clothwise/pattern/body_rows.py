@@ -1,0 +1,336 @@
+"""Tables with one body in each row: size charts and lists of testers.
+
+The unit stands at the end of a column's heading (`_cm`, `_mm`, `_in`, or in parentheses), or once
+for all in a line `# unit: cm` above it. Cells may be decimals with a point or a comma, fractions
+(`36 1/2`), or carry their own unit. A blank cell is estimated, like a measurement without column.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from clothwise.errors import (
+    Fault,
+    MeasurementError,
+    MeasurementFault,
+    UnitError,
+    did_you_mean,
+)
+from clothwise.pattern.csv_table import CsvTable, Row
+from clothwise.pattern.measurements import MEASUREMENTS, REQUIRED, Body
+from clothwise.pattern.quantity import QuantityKind
+from clothwise.units import AngleUnit, LengthUnit, parse_angle, parse_length
+
+__all__ = ["LENGTH_UNITS", "LONGEST_NAME", "BodyRows", "Key", "problem_of_name", "read_rows"]
+
+LONGEST_NAME = 40
+"""Characters of the name of a size or person."""
+
+
+@dataclass(frozen=True, slots=True)
+class Key:
+    """The column that tells the rows apart.
+
+    Attributes:
+        heading: its name.
+        others: headings that mean the same.
+        noun: what a row is, as in "the size has no name".
+    """
+
+    heading: str
+    noun: str
+    others: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class BodyRows:
+    """What a table holds: its bodies in order, the unit of its lengths, and all faults.
+
+    A row with a fault gives no body.
+    """
+
+    bodies: tuple[Body, ...]
+    unit: LengthUnit
+    faults: tuple[Fault, ...]
+
+
+def read_rows(table: CsvTable, key: Key, *, file: str) -> BodyRows:
+    """Read the bodies of a table, with every fault by line."""
+    faults = [*table.faults]
+    columns = _columns(table, key, file, faults)
+    bodies: list[Body] = []
+    seen: dict[str, int] = {}
+    for row in table.rows:
+        name = _row_name(row, key, columns, seen, file, faults)
+        body = _body(row, name, key, columns, file, faults)
+        if body is not None:
+            bodies.append(body)
+    faults.sort(key=lambda fault: fault.line or 0)
+    return BodyRows(tuple(bodies), columns.unit, tuple(faults))
+
+
+# Headings -----------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class _Column:
+    index: int
+    name: str  # of the measurement
+    heading: str
+    unit: LengthUnit | AngleUnit
+
+
+@dataclass(frozen=True, slots=True)
+class _Columns:
+    unit: LengthUnit
+    key_index: int | None
+    measurements: tuple[_Column, ...]
+
+    def heading_of(self, name: str) -> str:
+        return next((each.heading for each in self.measurements if each.name == name), name)
+
+
+LENGTH_UNITS = {
+    "mm": LengthUnit.MILLIMETER,
+    "cm": LengthUnit.CENTIMETER,
+    "in": LengthUnit.INCH,
+    "inch": LengthUnit.INCH,
+    "inches": LengthUnit.INCH,
+}
+_ANGLE_UNITS = {"deg": AngleUnit.DEGREE, "degrees": AngleUnit.DEGREE, "rad": AngleUnit.RADIAN}
+_SUFFIX = re.compile(rf"^(.*?)_({'|'.join((*LENGTH_UNITS, *_ANGLE_UNITS))})$")
+
+
+def _columns(table: CsvTable, key: Key, file: str, faults: list[Fault]) -> _Columns:
+    stated = _stated_unit(table, file, faults)
+    key_index: int | None = None
+    found: list[_Column] = []
+    without_unit: list[str] = []
+    for index, heading in enumerate(table.headings):
+        name, suffix = _split(heading)
+        place = f"column {index + 1}, {heading[:LONGEST_NAME]!r}"
+        if not heading:
+            continue
+        is_key = name in (key.heading, *key.others)
+        if is_key and key_index is None:
+            key_index = index
+            stated = stated or LENGTH_UNITS.get(suffix)
+        elif is_key or any(each.name == name for each in found):
+            faults.append(
+                Fault(file, table.heading_line, place, f"{name} has a column already", "Keep one.")
+            )
+        elif name not in MEASUREMENTS:
+            faults.append(
+                Fault(
+                    file,
+                    table.heading_line,
+                    place,
+                    f"{name[:LONGEST_NAME]} is not a measurement that Clothwise knows",
+                    did_you_mean(name, MEASUREMENTS, of_what="measurements"),
+                )
+            )
+        else:
+            unit = _unit_of(name, suffix, stated, place, table, file, faults)
+            if unit is None:
+                without_unit.append(heading)
+            found.append(_Column(index, name, heading, unit or LengthUnit.CENTIMETER))
+    _refuse_gaps(key_index, key, found, without_unit, table, file, faults)
+    lengths = [each.unit for each in found if isinstance(each.unit, LengthUnit)]
+    unit_of_chart = stated or (lengths[0] if lengths else LengthUnit.CENTIMETER)
+    return _Columns(unit_of_chart, key_index, tuple(found))
+
+
+def _split(heading: str) -> tuple[str, str]:
+    """Return the name and the unit of a heading such as `Bust girth (cm)` or `bust_girth_cm`."""
+    plain = re.sub(r"[\s\-_()\[\]]+", "_", heading.casefold()).strip("_")
+    parts = _SUFFIX.match(plain)
+    return (parts[1], parts[2]) if parts else (plain, "")
+
+
+def _stated_unit(table: CsvTable, file: str, faults: list[Fault]) -> LengthUnit | None:
+    text = table.facts.get("unit", table.facts.get("units"))
+    if text is None:
+        return None
+    unit = LENGTH_UNITS.get(text.casefold())
+    if unit is None:
+        faults.append(
+            Fault(
+                file,
+                None,
+                "unit",
+                f"{text[:LONGEST_NAME]!r} is not a unit for measurements",
+                "Write # unit: cm, # unit: mm or # unit: in.",
+            )
+        )
+    return unit
+
+
+def _unit_of(
+    name: str,
+    suffix: str,
+    stated: LengthUnit | None,
+    place: str,
+    table: CsvTable,
+    file: str,
+    faults: list[Fault],
+) -> LengthUnit | AngleUnit | None:
+    """Return the unit of a column's plain numbers; None if nothing states it."""
+    units: Mapping[str, LengthUnit | AngleUnit]
+    is_angle = MEASUREMENTS[name].kind is QuantityKind.ANGLE
+    units = _ANGLE_UNITS if is_angle else LENGTH_UNITS
+    if suffix and suffix not in units:
+        faults.append(
+            Fault(
+                file,
+                table.heading_line,
+                place,
+                f"{name} is {MEASUREMENTS[name].kind.value} and cannot be in {suffix}",
+                f"Write {name}_{'deg' if is_angle else 'cm'}.",
+            )
+        )
+        return AngleUnit.DEGREE if is_angle else LengthUnit.CENTIMETER
+    if suffix:
+        return units[suffix]
+    return AngleUnit.DEGREE if is_angle else stated
+
+
+def _refuse_gaps(
+    key_index: int | None,
+    key: Key,
+    found: list[_Column],
+    without_unit: list[str],
+    table: CsvTable,
+    file: str,
+    faults: list[Fault],
+) -> None:
+    missing = [name for name in REQUIRED if all(each.name != name for each in found)]
+    if key_index is None:
+        faults.append(
+            Fault(
+                file,
+                table.heading_line,
+                "",
+                f"there is no column named {key.heading}",
+                f"Name the column that tells the {key.noun}s apart: {key.heading}.",
+            )
+        )
+    faults.extend(
+        Fault(
+            file,
+            table.heading_line,
+            "",
+            f"there is no column for {name}",
+            f"It needs at least {', '.join(REQUIRED)}.",
+        )
+        for name in missing
+    )
+    if without_unit:
+        faults.append(
+            Fault(
+                file,
+                table.heading_line,
+                f"columns {', '.join(without_unit)}",
+                "no unit is stated",
+                f"Write {without_unit[0]}_cm or {without_unit[0]}_in, or a line # unit: cm above.",
+            )
+        )
+
+
+# Rows ---------------------------------------------------------------------------------------------
+
+
+def _row_name(
+    row: Row, key: Key, columns: _Columns, seen: dict[str, int], file: str, faults: list[Fault]
+) -> str:
+    if columns.key_index is None:
+        return f"row {row.line}"
+    name = row.cells[columns.key_index]
+    problem = problem_of_name(name, key.noun)
+    if problem:
+        faults.append(
+            Fault(
+                file,
+                row.line,
+                f"column {key.heading}",
+                problem,
+                f"Give the {key.noun} a short name of its own.",
+            )
+        )
+    elif name in seen:
+        faults.append(
+            Fault(
+                file,
+                row.line,
+                f"column {key.heading}",
+                f"{key.noun} {name} stands in line {seen[name]} already",
+                "Rename or remove one of the two.",
+            )
+        )
+    else:
+        seen[name] = row.line
+    return name
+
+
+def problem_of_name(name: str, noun: str = "size") -> str:
+    """Return what is wrong with the name of a row; an empty text if nothing is."""
+    if not name:
+        return f"the {noun} has no name"
+    if len(name) > LONGEST_NAME:
+        return f"the {noun}'s name is longer than {LONGEST_NAME} characters"
+    if name != name.strip() or not name.isprintable() or name.startswith("#"):
+        return f"the {noun}'s name starts or ends with a space, starts with #, or is not printable"
+    return ""
+
+
+def _body(
+    row: Row, name: str, key: Key, columns: _Columns, file: str, faults: list[Fault]
+) -> Body | None:
+    """Return the body of one row, or None after adding its faults."""
+    given: dict[str, float] = {}
+    unreadable = {each for each in REQUIRED if columns.heading_of(each) == each}
+    for column in columns.measurements:
+        cell = row.cells[column.index]
+        if not cell:
+            continue
+        try:
+            given[column.name] = _value(cell, column.unit)
+        except UnitError as error:
+            unreadable.add(column.name)
+            faults.append(
+                Fault(
+                    file, row.line, _place(key, name, column.heading), error.what, error.what_to_do
+                )
+            )
+    try:
+        return Body.complete(given, name=name, shown_in=columns.unit)
+    except MeasurementError as error:
+        faults.extend(
+            Fault(
+                file,
+                row.line,
+                _place(key, name, columns.heading_of(fault.measurement)),
+                fault.problem,
+                fault.remedy,
+            )
+            for fault in error.faults
+            if not _follows(fault, unreadable)
+        )
+        return None
+
+
+def _follows(fault: MeasurementFault, unreadable: set[str]) -> bool:
+    """Tell whether a fault only says again what the heading's or the cell's own fault says."""
+    return fault.measurement in unreadable
+
+
+def _place(key: Key, name: str, heading: str) -> str:
+    row = f"{key.noun} {name[:LONGEST_NAME]}, " if name else ""
+    return f"{row}column {heading[:LONGEST_NAME]}"
+
+
+def _value(cell: str, unit: LengthUnit | AngleUnit) -> float:
+    if isinstance(unit, AngleUnit):
+        return parse_angle(cell, default_unit=unit)
+    return parse_length(cell, default_unit=unit)

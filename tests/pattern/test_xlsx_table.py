@@ -1,0 +1,206 @@
+"""Charts from spreadsheets: read like CSV, and what cannot be read is named by its cell."""
+
+from __future__ import annotations
+
+import datetime
+import shutil
+import time
+import zipfile
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import openpyxl
+import pytest
+
+from clothwise.components import read_design
+from clothwise.errors import DocumentError, Fault
+from clothwise.pattern.size_chart import parse_size_chart, read_size_chart
+
+HEADINGS = ["size", "height_cm", "bust girth (cm)", "waist_girth_cm", "hip_girth_cm"]
+ROWS: list[list[Any]] = [
+    ["38", 168, 88, 70.5, 94],
+    ["40", 168, 92, "74,5", 98],
+    ["42", 168, "37 3/4 in", 78.5, 102],
+]
+AS_CSV = (
+    "size;height_cm;bust girth (cm);waist_girth_cm;hip_girth_cm\n"
+    "38;168;88;70.5;94\n40;168;92;74,5;98\n42;168;37 3/4 in;78.5;102\n"
+)
+EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
+
+
+def chart(folder: Path, change: Callable[[Any], None] = lambda _: None) -> Path:
+    """The chart as a spreadsheet, with something done to its sheet."""
+    book = openpyxl.Workbook()
+    sheet = book.active
+    for row in (HEADINGS, *ROWS):
+        sheet.append(row)
+    change(sheet)
+    path = folder / "sizes.xlsx"
+    book.save(path)
+    return path
+
+
+def faults_of(path: Path) -> tuple[Fault, ...]:
+    with pytest.raises(DocumentError) as caught:
+        read_size_chart(path)
+    assert all(fault.what and fault.remedy for fault in caught.value.faults)
+    return caught.value.faults
+
+
+def test_a_spreadsheet_is_the_same_chart_as_its_csv(tmp_path: Path) -> None:
+    assert read_size_chart(chart(tmp_path)) == parse_size_chart(AS_CSV)
+
+
+def test_blank_rows_remarks_and_blank_columns_do_not_matter(tmp_path: Path) -> None:
+    def spaced(sheet: Any) -> None:
+        sheet.insert_rows(3, 2)
+        sheet.insert_cols(1)
+        sheet.insert_rows(1, 2)
+        sheet["A1"] = "# title: Studio chart"
+
+    found = read_size_chart(chart(tmp_path, spaced))
+    assert found.title == "Studio chart"
+    assert found.sizes == parse_size_chart(AS_CSV).sizes
+
+
+def test_a_design_may_have_its_chart_in_a_spreadsheet(tmp_path: Path) -> None:
+    folder = tmp_path / "dress"
+    shutil.copytree(EXAMPLES / "kiln-dress", folder)
+    lines = (folder / "sizes.csv").read_text(encoding="utf-8").splitlines()
+    book = openpyxl.Workbook()
+    for line in lines:
+        book.active.append([line] if line.startswith("#") else line.split(","))
+    book.save(folder / "sizes.xlsx")
+    before = read_design(folder).chart
+    text = (folder / "design.yaml").read_text(encoding="utf-8")
+    (folder / "design.yaml").write_text(text.replace("sizes.csv", "sizes.xlsx"), encoding="utf-8")
+    assert read_design(folder).chart == before
+
+
+def merged(sheet: Any) -> None:
+    sheet.merge_cells("C2:C3")
+
+
+def dated(sheet: Any) -> None:
+    sheet["D3"] = datetime.date(2026, 3, 8)
+
+
+def broken_formula(sheet: Any) -> None:
+    sheet["D3"] = "=D2+4"  # written by a program that works nothing out
+
+
+def hidden(sheet: Any) -> None:
+    sheet.row_dimensions[3].hidden = True
+
+
+def wrong(sheet: Any) -> None:
+    sheet["C3"] = "#REF!"
+
+
+def yes(sheet: Any) -> None:
+    sheet["C3"] = True
+
+
+@pytest.mark.parametrize(
+    ("change", "place", "what"),
+    [
+        (merged, "cell C2:C3", "merged"),
+        (dated, "cell D3", "fraction"),
+        (broken_formula, "cell D3", "no value yet"),
+        (hidden, "row 3", "hidden"),
+        (wrong, "cell C3", "error"),
+        (yes, "cell C3", "True"),
+    ],
+)
+def test_what_cannot_be_read_for_certain_is_named(
+    tmp_path: Path, change: Callable[[Any], None], place: str, what: str
+) -> None:
+    (fault,) = faults_of(chart(tmp_path, change))
+    assert fault.path == place
+    assert what in fault.what
+
+
+def test_a_wrong_value_is_told_with_the_row_of_the_sheet(tmp_path: Path) -> None:
+    def nonsense(sheet: Any) -> None:
+        sheet["C4"] = "wide"
+
+    (fault,) = faults_of(chart(tmp_path, nonsense))
+    assert (fault.line, fault.path) == (4, "size 42, column bust girth (cm)")
+
+
+def test_the_first_visible_sheet_with_something_in_it_is_read(tmp_path: Path) -> None:
+    def more(sheet: Any) -> None:
+        book = sheet.parent
+        book.create_sheet("empty", 0)
+        secret = book.create_sheet("secret", 0)
+        secret.append(["not", "a", "chart"])
+        secret.sheet_state = "hidden"
+        book.create_sheet("notes").append(["a note"])
+
+    assert read_size_chart(chart(tmp_path, more)).names == ("38", "40", "42")
+
+
+def test_a_hundred_thousand_rows_are_refused_soon(tmp_path: Path) -> None:
+    book = openpyxl.Workbook(write_only=True)
+    sheet = book.create_sheet()
+    for number in range(100_000):
+        sheet.append([number, 168])
+    path = tmp_path / "long.xlsx"
+    book.save(path)
+    started = time.perf_counter()
+    (fault,) = faults_of(path)
+    assert "too large" in fault.what or "more than" in fault.what
+    assert time.perf_counter() - started < 5
+
+
+@pytest.mark.parametrize(
+    ("content", "what"),
+    [
+        (b"size,bust_girth_cm\n38,88\n", "no XLSX"),
+        (b"PK\x03\x04 torn off", "damaged"),
+        (b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + bytes(500), "password"),
+        (b"", "no XLSX"),
+    ],
+)
+def test_files_that_are_no_spreadsheets(tmp_path: Path, content: bytes, what: str) -> None:
+    path = tmp_path / "sizes.xlsx"
+    path.write_bytes(content)
+    (fault,) = faults_of(path)
+    assert what in fault.what
+
+
+def rewritten(path: Path, part: str, change: Callable[[bytes], bytes]) -> Path:
+    """The spreadsheet with one of its parts changed."""
+    with zipfile.ZipFile(path) as old:
+        parts = {each.filename: old.read(each) for each in old.infolist()}
+    assert part in parts
+    parts[part] = change(parts[part])
+    with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as new:
+        for name, content in parts.items():
+            new.writestr(name, content)
+    return path
+
+
+def test_entities_are_refused_unread(tmp_path: Path) -> None:
+    bomb = b'<!DOCTYPE x [<!ENTITY a "aaaaaaaaaa"><!ENTITY b "&a;&a;&a;&a;">]>'
+
+    def armed(part: bytes) -> bytes:
+        head, _, rest = part.partition(b"?>")
+        return head + b"?>" + bomb + rest if rest else bomb + part
+
+    path = rewritten(chart(tmp_path), "xl/worksheets/sheet1.xml", armed)
+    (fault,) = faults_of(path)
+    assert "entities" in fault.what
+
+
+def test_a_small_file_that_unpacks_to_a_huge_one_is_refused(tmp_path: Path) -> None:
+    path = rewritten(chart(tmp_path), "docProps/app.xml", lambda part: part + bytes(60_000_000))
+    (fault,) = faults_of(path)
+    assert "too large" in fault.what
+
+
+def test_a_part_that_is_missing_is_no_traceback(tmp_path: Path) -> None:
+    path = rewritten(chart(tmp_path), "xl/workbook.xml", lambda _: b"<workbook/>")
+    assert faults_of(path)
