@@ -7,11 +7,12 @@ the declared angle.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import partial
 
 from clothwise.checks.check_type import Check
-from clothwise.checks.derived import Derived
+from clothwise.checks.derived import Derived, RunJunction
 from clothwise.checks.texts import degrees, edge_words, listed, mm
 from clothwise.geometry import Path, Point, Vector, angle_between, kinks
 from clothwise.pattern import (
@@ -23,6 +24,7 @@ from clothwise.pattern import (
     Piece,
     Seam,
     Severity,
+    Side,
     Sides,
 )
 from clothwise.pattern.junctions import end_corner, start_corner
@@ -60,58 +62,54 @@ class _Crossing:
 
     `lines` are the edges that the line runs along, each with the corner of its piece where the
     place is; `inside` is the length along an edge if it is not at its end. `angle_rad` is that of
-    the joined cloth, 180 degrees if the line runs straight on.
+    the joined cloth, 180 degrees if the line runs straight on. `has_corner` is what is reported
+    unless it is declared: a line that runs straight on may still cross the center at a slant.
     """
 
     lines: frozenset[tuple[str, str, Corner]]
     angle_rad: float
-    tolerance_rad: float
-    finding: Finding
+    has_corner: bool
+    finding: Callable[[], Finding]
     inside: tuple[EdgeRef, float] | None = None
 
-    @property
-    def has_corner(self) -> bool:
-        return abs(self.angle_rad - math.pi) > self.tolerance_rad
-
     def is_of(self, derived: Derived, intended: IntendedCorner) -> bool:
-        if intended.at_mm is not None:
-            return False
         line = intended.line
-        return (line.piece, line.edge, end_corner(derived.pattern, line)) in self.lines
+        if intended.at_mm is None:
+            return (line.piece, line.edge, end_corner(derived.pattern, line)) in self.lines
+        if self.inside is None:
+            return False
+        edge, at_mm = self.inside
+        return edge.edge == line.edge and _is_at(derived, intended, edge, at_mm)
 
 
 def undeclared_corners(derived: Derived) -> Iterator[Finding]:
     """Corners of lines that cross a seam, a dart, a fold or a center line, declared by nobody."""
     declared = derived.pattern.intended_corners
     for crossing in _crossings(derived):
-        if not crossing.has_corner or any(crossing.is_of(derived, each) for each in declared):
-            continue
-        if crossing.inside is None or not is_declared_inside(derived, *crossing.inside):
-            yield crossing.finding
+        if crossing.has_corner and not any(crossing.is_of(derived, each) for each in declared):
+            yield crossing.finding()
 
 
 def declared_corners(derived: Derived) -> Iterator[Finding]:
     """Declared corners that are not there, or have another angle."""
-    if not derived.pattern.intended_corners:
-        return
-    crossings = tuple(_crossings(derived))
-    for intended in derived.pattern.intended_corners:
-        if intended.at_mm is not None:
-            angle, at = _angle_inside(derived, intended)
-            angles = [(angle, KINK_TOLERANCE_RAD)] if angle is not None else []
-        else:
+    declared = derived.pattern.intended_corners
+    crossings = tuple(_crossings(derived)) if declared else ()
+    for intended in declared:
+        found = [
+            (each.angle_rad, each.has_corner) for each in crossings if each.is_of(derived, intended)
+        ]
+        if intended.at_mm is None:
             at = derived.corner_point(end_corner(derived.pattern, intended.line))
-            angles = [
-                (each.angle_rad, each.tolerance_rad)
-                for each in crossings
-                if each.is_of(derived, intended)
-            ]
-        if not angles:
+        else:
+            at = _point_inside(derived, intended)
+            found = found or _joints(derived, intended)
+        if not found:
             yield _nowhere(derived, intended, at)
             continue
-        angle, tolerance = max(angles, key=lambda found: abs(found[0] - math.pi))
-        if abs(angle - math.pi) <= tolerance or not intended.is_met(angle):
-            yield _missed(derived, intended, angle, at)
+        angles = [angle for angle, _ in found]
+        missed = [angle for angle in angles if not intended.is_met(angle)]
+        if missed or not any(is_one for _, is_one in found):
+            yield _missed(derived, intended, (missed or angles)[0], at)
 
 
 def meant_across(derived: Derived, before: EdgeRef, after: EdgeRef) -> IntendedCorner | None:
@@ -130,12 +128,15 @@ def meant_across(derived: Derived, before: EdgeRef, after: EdgeRef) -> IntendedC
 
 def is_declared_inside(derived: Derived, edge: EdgeRef, at_mm: float) -> bool:
     """True if a corner inside an edge is declared there; `at_mm` from the edge's own start."""
-    return any(
-        (each.line.piece, each.line.edge) == (edge.piece, edge.edge)
-        and (place := _place_inside(derived, each)) is not None
-        and abs(place - at_mm) <= AT_CORNER_MM
-        for each in derived.pattern.intended_corners
-    )
+    return any(_is_at(derived, each, edge, at_mm) for each in derived.pattern.intended_corners)
+
+
+def _is_at(derived: Derived, intended: IntendedCorner, edge: EdgeRef, at_mm: float) -> bool:
+    """True if a corner is declared at this length from an edge's own start."""
+    if (intended.line.piece, intended.line.edge) != (edge.piece, edge.edge):
+        return False
+    place = _place_inside(derived, intended)
+    return place is not None and abs(place - at_mm) <= AT_CORNER_MM
 
 
 def _place_inside(derived: Derived, intended: IntendedCorner) -> float | None:
@@ -146,16 +147,25 @@ def _place_inside(derived: Derived, intended: IntendedCorner) -> float | None:
     return length - intended.at_mm if intended.line.reverse else intended.at_mm
 
 
-def _angle_inside(derived: Derived, intended: IntendedCorner) -> tuple[float | None, Point]:
-    """The angle of the cloth at the joint nearest to a place inside an edge; None without one."""
+def _point_inside(derived: Derived, intended: IntendedCorner) -> Point:
+    """Where a corner inside an edge is declared; the nearest end if that lies beyond."""
+    path = derived.pattern.piece(intended.line.piece).edge(intended.line.edge)
+    return path.point_at(min(max(_place_inside(derived, intended) or 0.0, 0.0), path.length))
+
+
+def _joints(derived: Derived, intended: IntendedCorner) -> list[tuple[float, bool]]:
+    """The sharpest joint at a place inside an edge: its angle, and whether that is a corner."""
     path = derived.pattern.piece(intended.line.piece).edge(intended.line.edge)
     place = _place_inside(derived, intended) or 0.0
-    at = path.point_at(min(max(place, 0.0), path.length))
-    near = [kink for kink in kinks(path, _ANY_JOINT_RAD) if abs(kink.at_mm - place) <= AT_CORNER_MM]
-    if not near:
-        return None, at
-    kink = max(near, key=lambda each: abs(each.turn_rad))
-    return math.pi - kink.turn_rad, path.point_at(kink.at_mm)
+    turns = [
+        kink.turn_rad
+        for kink in kinks(path, _ANY_JOINT_RAD)
+        if abs(kink.at_mm - place) <= AT_CORNER_MM
+    ]
+    if not turns:
+        return []
+    turn = max(turns, key=abs)
+    return [(math.pi - turn, abs(turn) > KINK_TOLERANCE_RAD)]
 
 
 def _crossings(derived: Derived) -> Iterator[_Crossing]:
@@ -179,8 +189,6 @@ def _across_seams(derived: Derived) -> Iterator[_Crossing]:
         if not junction.seams or not each.corners:
             continue
         total = sum(derived.interior_angle(corner) for corner in each.corners)
-        crossed = listed(pattern.seams[name].title for name in junction.seams)
-        angles = " + ".join(degrees(derived.interior_angle(corner)) for corner in each.corners)
         before, after = junction.before, junction.after
         yield _Crossing(
             frozenset(
@@ -190,18 +198,25 @@ def _across_seams(derived: Derived) -> Iterator[_Crossing]:
                 )
             ),
             total,
-            CORNER_TOLERANCE_RAD,
-            _corner(
-                derived,
-                each.corners[0],
-                before,
-                each.use.name,
-                f"{each.use.title}: where {edge_words(pattern, before)} runs on into "
-                f"{edge_words(pattern, after)} across the {crossed}, it has a corner: "
-                f"{angles} = {degrees(total)}.",
-                total,
-            ),
+            abs(total - math.pi) > CORNER_TOLERANCE_RAD,
+            partial(_corner_across, derived, each, total),
         )
+
+
+def _corner_across(derived: Derived, each: RunJunction, total: float) -> Finding:
+    pattern, junction = derived.pattern, each.junction
+    crossed = listed(pattern.seams[name].title for name in junction.seams or ())
+    angles = " + ".join(degrees(derived.interior_angle(corner)) for corner in each.corners)
+    return _corner(
+        derived,
+        each.corners[0],
+        junction.before,
+        each.use.name,
+        f"{each.use.title}: where {edge_words(pattern, junction.before)} runs on into "
+        f"{edge_words(pattern, junction.after)} across the {crossed}, it has a corner: "
+        f"{angles} = {degrees(total)}.",
+        total,
+    )
 
 
 def _across_center_seams(derived: Derived) -> Iterator[_Crossing]:
@@ -217,18 +232,23 @@ def _across_center_seams(derived: Derived) -> Iterator[_Crossing]:
             yield _Crossing(
                 _crossing_lines(derived, corner, edge.edge),
                 2 * angle,
-                CORNER_TOLERANCE_RAD,
-                _corner(
-                    derived,
-                    corner,
-                    edge,
-                    seam.name,
-                    f"{seam.title}: what crosses it at the end of "
-                    f"{edge_words(derived.pattern, edge)} has a corner: twice {degrees(angle)} = "
-                    f"{degrees(2 * angle)}.",
-                    2 * angle,
-                ),
+                abs(2 * angle - math.pi) > CORNER_TOLERANCE_RAD,
+                partial(_corner_at_center, derived, seam, corner, edge, angle),
             )
+
+
+def _corner_at_center(
+    derived: Derived, seam: Seam, corner: Corner, edge: EdgeRef, angle: float
+) -> Finding:
+    return _corner(
+        derived,
+        corner,
+        edge,
+        seam.name,
+        f"{seam.title}: what crosses it at the end of {edge_words(derived.pattern, edge)} has a "
+        f"corner: twice {degrees(angle)} = {degrees(2 * angle)}.",
+        2 * angle,
+    )
 
 
 def _is_declared(derived: Derived, corner: Corner) -> bool:
@@ -283,8 +303,8 @@ def _across_fold(derived: Derived, piece: Piece, fold: str) -> Iterator[_Crossin
         yield _Crossing(
             frozenset({(piece.name, edge, place)}),
             2 * angle,
-            2 * CENTER_TOLERANCE_RAD,
-            _slanted(piece, edge, "the fold", angle, derived.corner_point(place)),
+            abs(angle - math.pi / 2) > CENTER_TOLERANCE_RAD,
+            partial(_slanted, piece, edge, "the fold", angle, derived.corner_point(place)),
         )
 
 
@@ -296,30 +316,58 @@ def _across_line(derived: Derived, piece: Piece, end: Point, other: Point) -> It
         if derived.distance_to_edge(piece.name, name, end) > ON_EDGE_MM:
             continue
         at_mm = path.nearest(end)
-        angle = max(_angles_to(path, at_mm, inward), key=lambda each: abs(each - math.pi / 2))
+        own = [abs(angle_between(inward, way)) for way in _ways(path, at_mm)]
+        angle = max(own, key=lambda each: abs(each - math.pi / 2), default=math.pi / 2)
         following = names[(number + 1) % len(names)]
         corners = [
             corner
             for corner in (Corner(piece.name, name), Corner(piece.name, following))
             if derived.corner_point(corner).distance(end) <= ON_EDGE_MM
         ]
+        ways = _ways_at_corner(derived, corners[0]) if corners else _ways(path, at_mm)
         lines = [_crossing_lines(derived, corner, "") for corner in corners]
         yield _Crossing(
             frozenset().union(*lines),
-            2 * angle,
-            2 * CENTER_TOLERANCE_RAD,
-            _slanted(piece, name, "the center line", angle, end),
+            _joined(derived, piece, end, inward, ways),
+            abs(angle - math.pi / 2) > CENTER_TOLERANCE_RAD,
+            partial(_slanted, piece, name, "the center line", angle, end),
             None if corners else (EdgeRef(piece.name, name), at_mm),
         )
 
 
-def _angles_to(path: Path, at_mm: float, inward: Vector) -> list[float]:
-    """Angles between a direction and the path that leads away, on both sides of a place."""
-    found = []
-    for place, away in ((at_mm - _STEP_MM, -1.0), (at_mm + _STEP_MM, 1.0)):
-        if 0 <= place <= path.length:
-            found.append(abs(angle_between(inward, path.tangent_at(place) * away)))
-    return found or [math.pi / 2]
+def _ways(path: Path, at_mm: float) -> list[Vector]:
+    """Directions in which a path leads away from a place on it."""
+    return [
+        path.tangent_at(place) * away
+        for place, away in ((at_mm - _STEP_MM, -1.0), (at_mm + _STEP_MM, 1.0))
+        if 0 <= place <= path.length
+    ]
+
+
+def _ways_at_corner(derived: Derived, corner: Corner) -> list[Vector]:
+    """Directions in which the two edges at a corner lead away from it."""
+    piece = derived.pattern.piece(corner.piece)
+    return [
+        piece.edge(derived.edge_before(corner)).end_tangent * -1.0,
+        piece.edge(corner.edge).start_tangent,
+    ]
+
+
+def _joined(
+    derived: Derived, piece: Piece, end: Point, inward: Vector, ways: list[Vector]
+) -> float:
+    """The angle of the cloth at a center line, with what lies on its other side.
+
+    A piece for both sides of the wearer has both halves itself. Otherwise the half on the body's
+    side is met by its like: what laps over the center lies below or above the other piece.
+    """
+    if derived.sides(piece.name) == {Side.CENTER}:
+        return sum(abs(angle_between(inward, way)) for way in ways)
+    middle = derived.polygon(piece.name).centroid
+    body_side = inward.cross(Point(middle.x, middle.y) - end)
+    halves = [way for way in ways if inward.cross(way) * body_side > 0]
+    angles = [abs(angle_between(inward, way)) for way in halves or ways]
+    return 2 * max(angles, key=lambda each: abs(each - math.pi / 2))
 
 
 def _slanted(piece: Piece, edge: str, center: str, angle: float, at: Point) -> Finding:
