@@ -26,7 +26,9 @@ from clothwise.pattern import (
     Pattern,
     Seam,
     Sides,
+    pair,
     run,
+    single,
 )
 from sketches import straight_piece
 from work.real_designs import body
@@ -278,3 +280,102 @@ def test_truing_sheet_shows_a_declared_corner_as_right() -> None:
         (seam,) = truing([Derived(pattern)])
         (line,) = [each for each in seam.lines if each.kind is TruingKind.CORNER]
         assert [cell.off for cell in line.cells if cell] == [off]
+
+
+def asymmetric_front(right_mm: float = 60.0, sides: str = "center", **angles: float) -> Pattern:
+    """A whole front whose neckline comes down to a point at the marked center line."""
+    piece = straight_piece(
+        "front",
+        {
+            "hem": Point(-200, 0),
+            "side-left": Point(200, 0),
+            "neck-left": Point(200, 300),
+            "neck-right": Point(0, 240),
+            "side-right": Point(-200, 240 + right_mm),
+        },
+    )
+    center = Mark(MarkKind.CENTER_LINE, "center front", path=polyline([Point(0, 240), Point(0, 0)]))
+    copies = single("main") if sides == "center" else pair("main")
+    corners = tuple(meant(f"front.{line}", angle) for line, angle in angles.items())
+    shaped = replace(piece, copies=copies, marks=(center,))
+    return Pattern(pieces={"front": shaped}, intended_corners=corners)
+
+
+LEFT_HALF_RAD = math.pi / 2 + math.atan2(60, 200)
+
+
+@pytest.mark.parametrize("right_mm", [60.0, 20.0])
+def test_whole_piece_has_both_halves_of_its_corner(right_mm: float) -> None:
+    """A neckline may come down at another slant on the other side: the angles are added."""
+    whole = LEFT_HALF_RAD + math.pi / 2 + math.atan2(right_mm, 200)
+    name = "neck-left"
+    assert {each.code for each in about_lines(asymmetric_front(right_mm))} == {"CENTER-ANGLE"}
+    assert about_lines(asymmetric_front(right_mm, **{name: whole})) == []
+    wrong = about_lines(asymmetric_front(right_mm, **{name: whole + math.radians(5)}))
+    assert [each.code for each in wrong] == ["CORNER-DECLARED"]
+
+
+def test_half_that_laps_over_the_center_meets_its_like() -> None:
+    """Of a piece cut twice only the half on the body's side counts, here the right one."""
+    front = asymmetric_front(20.0, "pair", **{"neck-left": 2 * LEFT_HALF_RAD})
+    outline = front.pieces["front"].outline
+    edges = dict(outline.edges)
+    edges["hem"] = polyline([Point(-20, 0), Point(200, 0)])
+    edges["neck-right"] = polyline([Point(0, 240), Point(-20, 242)])
+    edges["side-right"] = polyline([Point(-20, 242), Point(-20, 0)])
+    shaped = replace(front.pieces["front"], outline=Outline(edges))
+    assert about_lines(replace(front, pieces={"front": shaped})) == []
+
+
+def test_slanted_line_across_a_whole_front_may_be_declared() -> None:
+    """Straight on, but askew to the center: 180 degrees is the angle that is declared."""
+    piece = straight_piece(
+        "front",
+        {
+            "hem": Point(-200, 0),
+            "left": Point(200, 0),
+            "neck": Point(200, 320),
+            "right": Point(-200, 280),
+        },
+    )
+    center = Mark(MarkKind.CENTER_LINE, "center front", path=polyline([Point(0, 300), Point(0, 0)]))
+    shaped = replace(piece, copies=single("main"), marks=(center,))
+    plain = Pattern(pieces={"front": shaped})
+    assert [each.code for each in about_lines(plain)] == ["CENTER-ANGLE"]
+    half = shaped.edge("neck").length / 2
+    for angle in (None, math.pi):
+        corner = IntendedCorner(EdgeRef("front", "neck"), "askew", angle, at_mm=half)
+        assert about_lines(replace(plain, intended_corners=(corner,))) == []
+    bent = replace(plain, intended_corners=(meant("front.neck", math.radians(170), at_mm=half),))
+    assert [each.code for each in about_lines(bent)] == ["CORNER-DECLARED"]
+
+
+def center_seam_below(lean_rad: float) -> Pattern:
+    """A front with a center seam, above which the next edge leans away from the center."""
+    away = Point(200 * math.sin(lean_rad), 200 + 200 * math.cos(lean_rad))
+    front = straight_piece(
+        "front",
+        {
+            "hem": Point(0, 0),
+            "side": Point(200, 0),
+            "shoulder": Point(200, 450),
+            "neck": away,
+            "center": Point(0, 200),
+        },
+    )
+    layers = (Layer(run("front.center")), Layer(run("front.center")))
+    seam = Seam("center", "center front seam", layers, 15, sides=Sides.CENTER)
+    return Pattern().adding(Contribution(pieces=(front,), seams=(seam,)))
+
+
+def test_v_neck_above_a_center_seam() -> None:
+    """Twice 150 degrees is a point to be declared; an opening that goes on upright is none."""
+    v = center_seam_below(math.radians(30))
+    (found,) = about_lines(v)
+    assert (found.code, found.measured) == ("CORNER-ANGLE", "300°")
+    declared = meant("front.neck", math.radians(300))
+    assert about_lines(replace(v, intended_corners=(declared,))) == []
+    steep = center_seam_below(math.radians(10))
+    assert about_lines(steep) == []
+    declared = meant("front.neck", math.radians(340))
+    assert about_lines(replace(steep, intended_corners=(declared,))) == []

@@ -35,9 +35,10 @@ CORNER_TOLERANCE_RAD = math.radians(3)
 CENTER_TOLERANCE_RAD = math.radians(1)
 """Lines meet the center at right angles within this (G08, common practice)."""
 
-RUNS_ON_RAD = math.radians(135)
-"""Where the next edge turns off by less than 45 degrees, a seam runs on into it (an opening above
-a center back seam) and nothing crosses it there; our own choice."""
+RUNS_ON_RAD = math.radians(160)
+"""Where the next edge turns off by less than 20 degrees, a seam runs on into it (an opening above
+a center back seam) and nothing crosses it there; a V neck seldom comes down that steeply. Our own
+choice."""
 
 ON_EDGE_MM = 0.5
 """A center line that ends no further from an edge ends on it."""

@@ -149,7 +149,8 @@ def _lines_across(derived: Derived) -> dict[str, list[tuple[_Key, TruingCell]]]:
         total = sum(derived.interior_angle(corner) for corner in each.corners)
         meant = meant_across(derived, each.junction.before, each.junction.after)
         straight = abs(total - math.pi) <= CORNER_TOLERANCE_RAD
-        cell = TruingCell(total, off=not (meant.is_met(total) if meant else straight))
+        right = meant.is_met(total) and not straight if meant else straight
+        cell = TruingCell(total, off=not right)
         for seam in each.junction.seams:
             row, words = found.setdefault(seam, []), f"{each.use.title}{ACROSS}"
             count = sum(known.startswith(words) for (_, known), _ in row)
