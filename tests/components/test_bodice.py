@@ -20,6 +20,7 @@ from component_cases import (
     drafted_or_refused,
     parameters_in_range,
 )
+from survey import survey_women
 
 KIND = "darted-bodice"
 
@@ -136,6 +137,14 @@ def test_front_is_a_mirrored_pair_and_back_is_on_the_fold() -> None:
 def test_a_back_too_short_for_the_armhole_names_measurement_and_remedy() -> None:
     wearer = body(back_neck_to_waist=330.0, scye_depth=225.0)
     assert tried(wearer, {"armhole_ease": 90.0}) is None
+
+
+def test_lines_that_cross_are_refused_in_four_parts() -> None:
+    """A row of the survey with ease that its short side cannot take up: no traceback."""
+    (woman,) = [each for each in survey_women() if each.name == "survey woman 89"]
+    wide: Parameters = {"bust_ease": 0.0, "waist_ease": 250.0, "armhole_ease": 90.0}
+    still: Parameters = {"front_length_ease": 0.0, "neck_ease": 0.0, "shoulder_ease": 0.0}
+    assert tried(woman, {**wide, **still}) is None
 
 
 def test_a_waist_far_wider_than_the_bust_on_a_short_side_is_refused() -> None:

@@ -76,6 +76,7 @@ def test_a_crossing_outline_is_refused() -> None:
     with pytest.raises(OutlineCrossesItself) as caught:
         outline([Point(0, 0), Point(100, 100), Point(100, 0), Point(0, 100)])
     assert "crosses itself" in caught.value.what
+    assert caught.value.how_much == "at x 50.0 mm, y 50.0 mm"  # where the diagonals meet
 
 
 def test_a_curved_edge_that_bulges_through_another_is_refused() -> None:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
+import shapely
 from shapely.geometry import Polygon
 
 from clothwise.geometry.errors import OpenOutline, OutlineCrossesItself
@@ -42,6 +44,7 @@ class Outline:
             raise OutlineCrossesItself(
                 what="the outline crosses itself",
                 where="edges " + ", ".join(self.edges),
+                how_much=_crossing(polygon),
                 what_to_do="Check the measurements that place its corners.",
             )
         if not polygon.exterior.is_ccw:
@@ -84,3 +87,11 @@ class Outline:
         if transform.is_mirroring:
             moved = [(name, path.reversed()) for name, path in reversed(moved)]
         return Outline(dict(moved))
+
+
+def _crossing(polygon: Polygon) -> str:
+    """Where an outline crosses itself, in words."""
+    place = re.search(r"\[(\S+) (\S+)\]", shapely.is_valid_reason(polygon))
+    if place is None:
+        return f"it encloses {polygon.area:.3g} mm²"
+    return f"at x {float(place[1]):.1f} mm, y {float(place[2]):.1f} mm"
