@@ -19,7 +19,10 @@ from clothwise.checks.fairness import (
     is_straight,
     unfair_lines,
 )
+from clothwise.components import Drafting, component_class
 from clothwise.geometry import Comb, Path, Point, Vector, arc, combs, cubic_between, join, straight
+from clothwise.pattern import Pattern
+from clothwise.sizing.survey import women
 from work.real_designs import all_designs
 
 LINE = straight(Point(0, 0), Point(300, 0))
@@ -159,3 +162,15 @@ def test_examples_have_bends_to_judge() -> None:
 def test_share_of_random_bumps_that_is_found(height: float, least: int) -> None:
     """Of 300 on any curved edge of the examples, 25 to 80 mm wide, inward or outward."""
     assert sum(random_bump(1, number, height).is_told for number in range(300)) >= least
+
+
+@pytest.mark.parametrize("number", [65, 105, 1113])
+def test_armholes_of_wide_shoulders_do_not_bend_back_below_the_tip(number: int) -> None:
+    """They did, by more than 15 degrees at worst, before they were made narrowest lower down."""
+    woman = women()[number - 1]
+    assert woman.name == f"survey woman {number}"
+    bodice = component_class("darted-bodice")()
+    pattern = Pattern().adding(bodice.contribute(Drafting("bodice", woman, Pattern())))
+    for piece in pattern.pieces.values():
+        (armhole,) = combs([piece.edge("armhole")])
+        assert Lines([armhole.angles_rad], [armhole.step_mm]).bends_back(SWING_RAD) == [0]
