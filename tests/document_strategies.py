@@ -17,6 +17,7 @@ from clothwise.pattern.document.design import (
 )
 from clothwise.pattern.document.fabric_entry import LAYERS, NAPS, FabricEntry
 from clothwise.pattern.document.make import PAPERS, Make
+from clothwise.pattern.document.stated_corner import StatedCorner
 from clothwise.pattern.document.value import ALWAYS, BY, OTHERWISE, ByOption, Requirement, Value
 from clothwise.pattern.measurements import MEASUREMENTS
 from clothwise.units import LengthUnit
@@ -96,6 +97,16 @@ def requirements(draw: st.DrawFn, among: tuple[Option, ...]) -> Requirement:
 
 
 @st.composite
+def corners(draw: st.DrawFn, among: tuple[Option, ...]) -> StatedCorner:
+    return StatedCorner(
+        f"{draw(st.sampled_from(['', '-']))}{draw(NAMES)}.{draw(NAMES)}",
+        draw(LINES),
+        draw(st.sampled_from(["", "150deg", "300 deg", "90deg + 45deg"])),
+        draw(requirements(among)) if among and draw(st.booleans()) else ALWAYS,
+    )
+
+
+@st.composite
 def designs(draw: st.DrawFn) -> Design:
     """Draw designs whose kinds and parameters the registry need not know."""
     among = draw(options())
@@ -116,6 +127,7 @@ def designs(draw: st.DrawFn) -> Design:
             draw(role),
             draw(st.dictionaries(LINES, role, max_size=2)),
             draw(requirements(among)) if among and draw(st.booleans()) else ALWAYS,
+            tuple(draw(corners(among)) for _ in range(draw(st.integers(0, 2)))),
         )
         for name in draw(st.lists(NAMES, min_size=1, max_size=3, unique=True))
     )

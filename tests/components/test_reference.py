@@ -14,6 +14,7 @@ from clothwise.components.reference import reference_pages, write_reference
 from clothwise.pattern.document.design_reader import (
     COMPONENT_KEYS,
     CONDITION_KEYS,
+    CORNER_KEYS,
     DESIGN_KEYS,
     LARGEST_ALLOWANCE_MM,
     OPTION_KEYS,
@@ -49,6 +50,7 @@ def test_every_component_has_its_section() -> None:
         ("### Conditions", CONDITION_KEYS),
         ("### Views", VIEW_KEYS),
         ("### Components", COMPONENT_KEYS),
+        ("### Corners", CORNER_KEYS),
         ("### Fabric roles", ROLE_KEYS),
         ("## A make", MAKE_KEYS),
         ("### Fabrics", FABRIC_KEYS),

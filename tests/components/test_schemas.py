@@ -14,6 +14,7 @@ from clothwise.components.schemas import design_schema, make_schema
 from clothwise.pattern.document.design_reader import (
     COMPONENT_KEYS,
     CONDITION_KEYS,
+    CORNER_KEYS,
     DESIGN_KEYS,
     OPTION_KEYS,
     ROLE_KEYS,
@@ -62,6 +63,8 @@ def test_examples_are_valid(name: str) -> None:
         ("pocket", "host", "sleeve"),
         ("pocket", "number", 3),
         ("pocket", "when", {}),
+        ("skirt", "corners", [{"line": "skirt-front.hem"}]),
+        ("skirt", "corners", [{"line": "hem", "because": "pointed"}]),
         ("collar", "component", "two-peace-collar"),
     ],
 )
@@ -86,6 +89,8 @@ def test_schemas_know_exactly_the_keys_that_are_read() -> None:
     assert set(schema["fabric_roles"]["additionalProperties"]["properties"]) == set(ROLE_KEYS)
     assert set(schema["views"]["additionalProperties"]["properties"]) == set(VIEW_KEYS)
     assert set(schema["conditions"]["items"]["properties"]) == set(CONDITION_KEYS)
+    corner = design_schema()["$defs"]["corner"]["properties"]
+    assert set(corner) == set(CORNER_KEYS)
     make = make_schema()["properties"]
     assert set(make) == set(MAKE_KEYS)
     assert set(make["fabrics"]["additionalProperties"]["properties"]) == set(FABRIC_KEYS)

@@ -13,6 +13,8 @@ from clothwise.errors import ComponentError, GeometryError, did_you_mean
 from clothwise.pattern.document.assignment import copy_key
 from clothwise.pattern.document.design import ComponentEntry, Design
 from clothwise.pattern.document.value import Choices, selected
+from clothwise.pattern.graph import EdgeRef
+from clothwise.pattern.intended_corner import IntendedCorner
 from clothwise.pattern.measurements import Body
 from clothwise.pattern.pattern import Contribution, Pattern
 from clothwise.pattern.piece import Piece, Ply
@@ -48,7 +50,8 @@ def draft(design: Design, body: Body, choices: Choices | None = None, *, size: s
             drafting = _drafting(design, entry, body, pattern, chosen)
             try:
                 part = component.contribute(drafting)
-                pattern = pattern.adding(_with_roles(part, entry, chosen))
+                part = _with_corners(_with_roles(part, entry, chosen), entry, pattern, chosen)
+                pattern = pattern.adding(part)
             except (ComponentError, GeometryError) as error:
                 raise _retold(error, entry, name) from error
     return pattern
@@ -100,6 +103,45 @@ def _with_roles(part: Contribution, entry: ComponentEntry, chosen: Choices) -> C
                 what_to_do=did_you_mean(key, known, of_what="pieces and copies"),
             )
     return replace(part, pieces=tuple(_piece_with_roles(piece, roles) for piece in part.pieces))
+
+
+def _with_corners(
+    part: Contribution, entry: ComponentEntry, before: Pattern, chosen: Choices
+) -> Contribution:
+    """Return the contribution with the corners that the design states to be meant."""
+    stated = [corner for corner in entry.corners if corner.when.holds(chosen)]
+    if not stated:
+        return part
+    pieces = {**before.pieces, **{piece.name: piece for piece in part.pieces}}
+    for corner in stated:
+        _refuse_unknown_edge(corner.edge, pieces, entry)
+    return replace(
+        part,
+        intended_corners=(
+            *part.intended_corners,
+            *(
+                IntendedCorner(corner.edge, corner.because, corner.angle_rad, component=entry.name)
+                for corner in stated
+            ),
+        ),
+    )
+
+
+def _refuse_unknown_edge(edge: EdgeRef, pieces: Mapping[str, Piece], entry: ComponentEntry) -> None:
+    piece = pieces.get(edge.piece)
+    if piece is not None and edge.edge in piece.edge_names:
+        return
+    if piece is None:
+        what, name = f"there is no piece {edge.piece[:60]!r} so far", edge.piece
+        known, of_what = tuple(pieces), "pieces"
+    else:
+        what, name = f"{edge.piece} has no edge {edge.edge[:60]!r}", edge.edge
+        known, of_what = tuple(piece.edge_names), "edges"
+    raise ComponentError(
+        f"{entry.name} states a corner, but {what}",
+        where="corners",
+        what_to_do=did_you_mean(name, known, of_what=of_what),
+    )
 
 
 def _role_keys(part: Contribution) -> Iterator[str]:

@@ -110,7 +110,11 @@ def design_schema() -> Schema:
                 },
             ),
         },
-        "$defs": {**_shared_definitions(), **{kind: _component(kind) for kind in kinds()}},
+        "$defs": {
+            **_shared_definitions(),
+            "corner": _corner(),
+            **{kind: _component(kind) for kind in kinds()},
+        },
     }
 
 
@@ -196,6 +200,12 @@ def _component(kind: str) -> Schema:
                 "description": "The choices for which it is there at all.",
                 **_ref("requirement"),
             },
+            "corners": {
+                "description": "Corners that are meant, where a line would otherwise have to run "
+                "on across a seam or the center.",
+                "type": "array",
+                "items": _ref("corner"),
+            },
             **{
                 name: _value_of(
                     _written(parameter),
@@ -242,6 +252,31 @@ def _option() -> Schema:
             "default": _text("What is chosen where nobody chooses; left out, the first."),
         },
         required=["choices"],
+    )
+
+
+def _corner() -> Schema:
+    return _object(
+        {
+            "line": {
+                "description": "The edge the line comes along, toward its corner: piece.edge, with "
+                "a - before it if the corner is where the edge starts.",
+                "type": "string",
+                "pattern": r"^-?[^.]+\..+$",
+            },
+            "because": _text("What it is, such as: point of the V neck."),
+            "angle": {
+                "description": "The angle of the joined cloth, such as 150deg; left out, any "
+                "corner will do.",
+                "type": "string",
+                "pattern": _UNIT_OR_NAME,
+            },
+            "when": {
+                "description": "The choices for which it is there; left out, always.",
+                **_ref("requirement"),
+            },
+        },
+        required=["line", "because"],
     )
 
 

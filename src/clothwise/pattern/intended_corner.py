@@ -1,4 +1,4 @@
-"""Corners that are meant: declared by the component (or edit) that draws them."""
+"""Corners that are meant: declared by the component that draws them, or by the design."""
 
 from __future__ import annotations
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from clothwise.errors import Misuse, did_you_mean
+from clothwise.pattern.document.stated_corner import StatedCorner
 from clothwise.pattern.document.stretch import parse_stretch
 from clothwise.pattern.document.value import ALWAYS, Choices, Requirement, Value
 from clothwise.pattern.expression import parse_expression
@@ -108,6 +109,7 @@ class ComponentEntry:
         interfacing_role: the role of its interfacing.
         roles: exceptions, by `piece` or `piece/copy`.
         when: the choices for which it is there at all.
+        corners: those that are meant, of its pieces or of pieces before it.
     """
 
     name: str
@@ -117,6 +119,7 @@ class ComponentEntry:
     interfacing_role: Value = "interfacing"
     roles: Mapping[str, Value] = field(default_factory=dict)
     when: Requirement = ALWAYS
+    corners: tuple[StatedCorner, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -24,6 +24,11 @@ from clothwise.pattern.document.design import (
 )
 from clothwise.pattern.document.migration import DESIGN_MIGRATIONS, SCHEMA_KEY, up_to_date
 from clothwise.pattern.document.reading import Cursor, Reading
+from clothwise.pattern.document.stated_corner import (
+    StatedCorner,
+    parse_corner_angle,
+    parse_corner_line,
+)
 from clothwise.pattern.document.stretch import parse_stretch
 from clothwise.pattern.document.tree import parse_tree
 from clothwise.pattern.document.value import ALWAYS, BY, OTHERWISE, ByOption, Requirement, Value
@@ -35,6 +40,7 @@ from clothwise.units import LengthUnit, format_length
 __all__ = [
     "COMPONENT_KEYS",
     "CONDITION_KEYS",
+    "CORNER_KEYS",
     "DESIGN_KEYS",
     "LARGEST_ALLOWANCE_MM",
     "OPTION_KEYS",
@@ -68,8 +74,9 @@ ROLE_KEYS = ("title", "advice", "stretch")
 OPTION_KEYS = ("title", "choices", "default")
 CONDITION_KEYS = ("when", "needs", "because")
 VIEW_KEYS = ("title", "description", "choices")
-COMPONENT_KEYS = ("component", "role", "interfacing_role", "roles", "when")
+COMPONENT_KEYS = ("component", "role", "interfacing_role", "roles", "when", "corners")
 """Keys of a component that are not its parameters."""
+CORNER_KEYS = ("line", "because", "angle", "when")
 UNITS: Mapping[str, LengthUnit] = {
     unit.value: unit for unit in (LengthUnit.CENTIMETER, LengthUnit.MILLIMETER, LengthUnit.INCH)
 }
@@ -336,7 +343,18 @@ class _DesignReader:
             if "roles" in at
             else {},
             when=self._requirement(at["when"]) if "when" in at else ALWAYS,
+            corners=tuple(self._corners(at["corners"])) if "corners" in at else (),
         )
+
+    def _corners(self, cursor: Cursor) -> Iterator[StatedCorner]:
+        for place in cursor.items():
+            at = place.known_entries(CORNER_KEYS, required=("line", "because"))
+            line = at["line"].checked(parse_corner_line) if "line" in at else ""
+            because = at["because"].text() if "because" in at else ""
+            angle = at["angle"].checked(parse_corner_angle) if "angle" in at else ""
+            when = self._requirement(at["when"]) if "when" in at else ALWAYS
+            if line:
+                yield StatedCorner(line, because, angle, when)
 
     def _role(self, cursor: Cursor) -> Value:
         return self._value(cursor, lambda leaf: leaf.one_of(self._roles, "fabric roles"))

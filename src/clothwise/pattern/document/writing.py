@@ -24,6 +24,7 @@ from clothwise.pattern.document.fabric_entry import FabricEntry
 from clothwise.pattern.document.make import Make
 from clothwise.pattern.document.make_reader import parse_make
 from clothwise.pattern.document.migration import SCHEMA_KEY
+from clothwise.pattern.document.stated_corner import StatedCorner
 from clothwise.pattern.document.tree import parse_tree
 from clothwise.pattern.document.value import BY, OTHERWISE, ByOption, Requirement, Value
 from clothwise.pattern.document.versions import save_with_version
@@ -175,7 +176,18 @@ def _component(entry: ComponentEntry) -> dict[str, Data]:
         data["interfacing_role"] = _value(entry.interfacing_role)
     if entry.roles:
         data["roles"] = {key: _value(role) for key, role in entry.roles.items()}
+    if entry.corners:
+        data["corners"] = [_corner(corner) for corner in entry.corners]
     return {**data, **{name: _value(value) for name, value in entry.parameters.items()}}
+
+
+def _corner(corner: StatedCorner) -> Data:
+    data: dict[str, Data] = {"line": corner.line, "because": corner.because}
+    if corner.angle:
+        data["angle"] = corner.angle
+    if corner.when.alternatives:
+        data["when"] = _requirement(corner.when)
+    return data
 
 
 def _value(value: Value) -> Data:
