@@ -1,7 +1,7 @@
 """Lines that run on across a seam, a dart or the center have no corner there, unless one is meant.
 
-A component, or a design, declares the corners that it means (`IntendedCorner`); these must then be there, with
-the declared angle.
+A component, or a design, declares the corners that it means (`IntendedCorner`); these must then be
+there, with the declared angle.
 """
 
 from __future__ import annotations
