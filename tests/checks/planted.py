@@ -67,7 +67,14 @@ from clothwise.pattern import (
     run,
     single,
 )
-from work.real_designs import LONG_DRESS, body, drafted, half_circle_skirt, long_dress
+from work.real_designs import (
+    HALF_CIRCLE_SKIRT,
+    LONG_DRESS,
+    body,
+    drafted,
+    half_circle_skirt,
+    long_dress,
+)
 
 DRESS, SKIRT = long_dress(), half_circle_skirt()
 BODY = body()
@@ -1258,6 +1265,26 @@ LONG_NARROW = drafted(
         if name != "pocket"
     )
 )
+SLEEVE_HEM = _length(DRESS, "sleeve", "hem")
+SHORT_OPENING = tuple(
+    (name, kind, {"opening_mm": 120.0} if name == "skirt" else parameters)
+    for name, kind, parameters in HALF_CIRCLE_SKIRT
+)
+
+
+def _with(part: str, **changed: float) -> Pattern:
+    """The dress with other parameters of one of its parts."""
+    return drafted(
+        tuple(
+            (name, kind, changed if name == part else parameters)
+            for name, kind, parameters in LONG_DRESS
+        )
+    )
+
+
+TAPERED_SLEEVE = _with("sleeve", taper_mm=80.0)
+LONG_SLEEVE = _with("sleeve", length_mm=570.0, taper_mm=80.0)
+LONG_SLEEVE_HEM = _length(LONG_SLEEVE, "sleeve", "hem")
 
 FIT = (
     Planted(
@@ -1451,6 +1478,70 @@ FIT = (
         replace(DRESS, runs={**DRESS.runs, "front-edge": run("bodice-front.front-edge")}),
         "WAIST-OPENING",
         allowed=_cm(900),
+    ),
+    Planted(
+        "forearm nearly as thick as the sleeve is wide",
+        DRESS,
+        "SLEEVE-HEM",
+        "sleeve",
+        "hem",
+        "sleeve-hem",
+        _cm(SLEEVE_HEM),
+        severity=Severity.WARNING,
+        body=BODY.with_measured({"upper_arm_girth": (SLEEVE_HEM - 5.0) / 0.868}),
+    ),
+    Planted(
+        "elbow sleeve tapered to the hand",
+        TAPERED_SLEEVE,
+        "SLEEVE-HEM",
+        "sleeve",
+        "hem",
+        measured=_cm(_length(TAPERED_SLEEVE, "sleeve", "hem")),
+    ),
+    Planted(
+        "sleeve narrower than the hand",
+        stretched(DRESS, "sleeve", 0.5),
+        "SLEEVE-HAND",
+        "sleeve",
+        "hem",
+        "sleeve-hem",
+        allowed=_cm(HAND + 10),
+    ),
+    Planted(
+        "long sleeve worn by somebody with a larger hand",
+        LONG_SLEEVE,
+        "SLEEVE-HAND",
+        "sleeve",
+        "hem",
+        measured=_cm(LONG_SLEEVE_HEM),
+        allowed=_cm(LONG_SLEEVE_HEM + 5),
+        severity=Severity.WARNING,
+        body=BODY.with_measured({"hand_girth": LONG_SLEEVE_HEM - 5.0}),
+    ),
+    Planted(
+        "opening of 12 cm for a hip that is 40 cm more than the waist",
+        drafted(SHORT_OPENING),
+        "OPENING-SHORT",
+        "skirt",
+        "opening",
+        # A half circle: waist and pi times the depth (C06).
+        measured=f"{_cm(720 + 15 + math.pi * 120)} at 12 cm",
+        allowed=_cm(1150),
+        body=body(hip=1150),
+    ),
+    Planted(
+        "opening of 12 cm in a fifth of a circle",
+        drafted(
+            tuple(
+                (name, kind, {**parameters, "share": 0.2} if name == "skirt" else parameters)
+                for name, kind, parameters in SHORT_OPENING
+            )
+        ),
+        "OPENING-SHORT",
+        "skirt",
+        "opening",
+        measured=f"{_cm(720 + 15 + 2 * math.pi * 0.2 * 120)} at 12 cm",
+        allowed=_cm(960),
     ),
     Planted(
         "long narrow skirt buttoned far down",

@@ -18,10 +18,12 @@ from clothwise.checks import (
     joining,
     lengths,
     matching,
+    opening_length,
     openings,
     placements,
     pockets,
     references,
+    sleeve_hems,
     steps,
     stride,
     twist,
@@ -50,7 +52,9 @@ CHECKS: tuple[Check, ...] = (
     *hems.CHECKS,
     *girths.CHECKS,
     *armholes.CHECKS,
+    *sleeve_hems.CHECKS,
     *openings.CHECKS,
+    *opening_length.CHECKS,
     *stride.CHECKS,
 )
 """Those of `references` come first: if one of them finds something, no other is asked."""
