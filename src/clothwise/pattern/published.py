@@ -127,7 +127,9 @@ def published(name: str) -> PublishedTable:
     """
     if name not in published_names():
         raise Misuse(
-            f"there is no published table named {name[:40]!r}",
+            f"there is no published table named {name[:40]!r}"
+            if name
+            else "no published table is named",
             what_to_do=did_you_mean(name, published_names(), of_what="tables"),
         )
     file = resources.files("clothwise") / "data" / "sizes" / f"{name}.csv"
@@ -157,8 +159,9 @@ def chart_from(table: PublishedTable, *, height_mm: float | None = None) -> Size
         height_mm: the height that the garment is drafted for.
 
     Raises:
-        Misuse: the table lacks more than the height, no height is given, or one that it has.
-        MeasurementError: the height is not that of an adult, or contradicts another measurement.
+        Misuse: the table lacks more than the height; or no height is given, one that it has
+            already, or one that no adult has.
+        MeasurementError: the height contradicts a measurement of the table.
     """
     _require_enough(table, height_mm)
     added = {} if height_mm is None else {"height": height_mm}
@@ -201,6 +204,14 @@ def _require_enough(table: PublishedTable, height_mm: float | None) -> None:
             where=table.title,
             what_to_do="Say for whom you design, such as --height 165cm; all sizes get this "
             "height.",
+        )
+    height = MEASUREMENTS["height"]
+    if height_mm is not None and not height.smallest <= height_mm <= height.largest:
+        bounds = (format_length(each, table.unit) for each in (height.smallest, height.largest))
+        raise Misuse(
+            "this is not the height of an adult",
+            how_much=f"{_shown(height_mm, table.unit)}; an adult has {' to '.join(bounds)}",
+            what_to_do="Check the number and its unit, such as 165cm or 65in.",
         )
     if "height" not in table.lacks and height_mm is not None:
         raise Misuse(

@@ -31,7 +31,14 @@ from clothwise.pattern.measurements import MEASUREMENTS, Body
 from clothwise.pattern.quantity import QuantityKind
 from clothwise.pattern.saving import write_atomically
 from clothwise.pattern.xlsx_table import table_text
-from clothwise.units import AngleUnit, LengthUnit, format_fraction, nearest_inches, parse_angle
+from clothwise.units import (
+    AngleUnit,
+    LengthUnit,
+    format_cm,
+    format_fraction,
+    nearest_inches,
+    parse_angle,
+)
 
 __all__ = [
     "MAX_SIZES",
@@ -197,6 +204,8 @@ def _cell(name: str, value: float, unit: LengthUnit) -> str:
         fraction = nearest_inches(value, denominator=16)
         if float(fraction * unit.exact_mm) == value:
             return format_fraction(fraction)
+        if value == round(value):  # measured in centimeters: 165 cm, not 64.96062992125984252
+            return format_cm(value)
     exact = Decimal(repr(float(value)))
     amount = _TWENTY_DIGITS.divide(exact, Decimal(repr(float(unit.exact_mm))))
     return f"{amount.normalize():f}"
