@@ -75,8 +75,8 @@ class Lines:
         """Samples that have at least so many steps of their line behind them."""
         return np.flatnonzero(self._left > steps)
 
-    def bumps(self, least_mm: float) -> list[Bump]:
-        """The highest bump of each line, of those higher than `least_mm`.
+    def bumps(self, least_mm: float, least_share: float = 0.0) -> list[Bump]:
+        """The highest bump of each line, if higher than `least_mm` and that share of its width.
 
         A bump of height A and width w, y = A/2 (1 + cos 2 pi x / w), bends one way over its middle
         half and the other way over the quarters beside it, by m = 4 pi A / w^2 on the average.
@@ -98,7 +98,8 @@ class Lines:
                 (lasts, (1, 1, 2, 1), (2.0, 1.0, 1.0)),
             ):
                 heights = self._heights(starts, lobe, lobes, weights)
-                for number in np.flatnonzero(heights > least_mm):
+                widths = 4 * lobe * self._steps[self._owner[starts]]
+                for number in np.flatnonzero(heights > np.maximum(least_mm, least_share * widths)):
                     self._keep(best, starts[number], lobe, lobes, float(heights[number]))
         return list(best.values())
 

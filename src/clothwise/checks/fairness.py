@@ -33,15 +33,19 @@ turns by as much is a rounded corner: both are meant; our own choice."""
 BUMP_MM = 0.5
 """Height of the highest bump that is let pass: the tolerance of drafted seams (decision 0012)."""
 
+BUMP_SHARE = math.tan(math.radians(3)) / math.pi
+"""A bump also passes that is lower than this share of its width: its flanks, pi A / w, lean by less
+than the 3 degrees that a corner may have."""
+
 SEAM_BUMP_MM = 1.0
-"""The same where two lines meet at a seam; both may be half a millimeter off there."""
+"""The same where two lines meet at a seam: twice as much, as both may be off; so for the share."""
 
 SPIKE_RAD = math.radians(4)
 """What a line may turn at one place beyond what it turns beside it; our own choice."""
 
-SWING_RAD = math.radians(5)
-"""A bend counts if the line turns by at least this before it bends back; our own choice: 4 degrees
-on 26 mm, as armholes of our larger sizes have, are a quarter of a millimeter deep."""
+SWING_RAD = math.radians(8)
+"""A bend counts if the line turns by at least this before it bends back; our own choice: over 30 mm
+it is half a millimeter deep (length times angle by eight), as much as a bump may be high."""
 
 BESIDE_SEAM_MM = 120.0
 """So much of the line on each side of a seam is judged together."""
@@ -103,7 +107,7 @@ def unfair_lines(derived: Derived) -> Iterator[Finding]:
         [stretch.comb.step_mm for stretch in stretches],
     )
     told: set[int] = set()
-    for bump in lines.bumps(BUMP_MM):
+    for bump in lines.bumps(BUMP_MM, BUMP_SHARE):
         told.add(bump.line)
         stretch = stretches[bump.line]
         at = stretch.point(bump.sample)
@@ -154,7 +158,7 @@ def _across_seams(derived: Derived, curves: _Curves, told: set[EdgeRef]) -> Iter
         angles.append(np.concatenate([[0.0], np.cumsum(np.concatenate(turns))]))
     places = list(found.values())
     lines = Lines(angles, [SAMPLE_STEP_MM] * len(angles))
-    for bump in lines.bumps(SEAM_BUMP_MM):
+    for bump in lines.bumps(SEAM_BUMP_MM, 2 * BUMP_SHARE):
         before, after, at, crossed = places[bump.line]
         yield _bump(derived, before, at, bump.height_mm, bump.width_mm, after, crossed)
 
@@ -224,7 +228,7 @@ def _bump(
     words = edge_words(derived.pattern, edge)
     if other is not None:
         words += f" runs on into {edge_words(derived.pattern, other)} across the {crossed} and"
-    most = BUMP_MM if other is None else SEAM_BUMP_MM
+    most = max(BUMP_MM, BUMP_SHARE * width_mm) * (1 if other is None else 2)
     return Finding(
         code="CURVE-BUMP",
         severity=Severity.WARNING,
