@@ -6,11 +6,23 @@ import math
 from dataclasses import replace
 
 from checks.mutations import bumped, handle_moved, joint_moved, path_changed, rounded_kink
+from checks.v_neck import VNeckBodice
+from clothwise.components import Component, Drafting, component_class
 from clothwise.geometry import Outline, Path, Vector, polyline, smooth_through, straight
 from clothwise.pattern import EdgeRef, IntendedCorner, Pattern
-from work.real_designs import half_circle_skirt, long_dress
+from work.real_designs import LONG_DRESS, body, half_circle_skirt, long_dress
 
 DRESS, SKIRT = long_dress(), half_circle_skirt()
+
+
+def drafted_with(bodice: Component) -> Pattern:
+    """The dress with another bodice."""
+    pattern = Pattern()
+    for name, kind, parameters in LONG_DRESS:
+        part = bodice if name == "bodice" else component_class(kind)(**parameters)
+        pattern = pattern.adding(part.contribute(Drafting(name, body(), pattern)))
+    return pattern
+
 
 BUMPED_HEM = path_changed(SKIRT, "skirt", "hem", lambda hem: bumped(hem, 500.0, 60.0, 3.0))
 BUMPED_NECK = path_changed(
@@ -53,6 +65,17 @@ def _waved(path: Path) -> Path:
     return smooth_through(
         [*points, path.end], start_tangent=path.start_tangent, end_tangent=path.end_tangent
     )
+
+
+_V_NECK = drafted_with(VNeckBodice())
+ROUND_FACING = path_changed(
+    _V_NECK, "facing-front", "neck", lambda _: DRESS.piece("facing-front").edge("neck")
+)
+"""A V neck of twice 150 degrees with the facing of a round neckline."""
+
+SHARP_COLLAR = path_changed(
+    DRESS, "collar-upper", "outer", lambda outer: handle_moved(outer, 0, Vector(0.0, 12.0))
+)
 
 
 WAVED_HEM = path_changed(SKIRT, "skirt", "hem", _waved)
