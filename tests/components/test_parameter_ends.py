@@ -95,4 +95,6 @@ def test_ease_for_stretch_is_found_too_little_in_wovens(kind: str, parameter: st
     found = check(drafted(parts, wearer), wearer)
     wrong = {each.code for each in found if each.severity is Severity.ERROR}
     assert wrong - usual == BELOW_WOVEN[kind, parameter]
-    assert {each.code for each in found} - usual == BELOW_WOVEN[kind, parameter]
+    # What is too narrow at the upper arm has little room at the elbow, where this sleeve ends.
+    also = {"SLEEVE-HEM"} if kind == "set-in-sleeve" else set()
+    assert {each.code for each in found} - usual == BELOW_WOVEN[kind, parameter] | also
