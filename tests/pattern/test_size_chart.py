@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import time
 from itertools import pairwise
 from pathlib import Path
 
@@ -162,6 +163,37 @@ def test_each_fault_says_where_what_and_what_to_do(
     assert matching, [str(fault) for fault in faults_of(text)]
     assert matching[0].line == line
     assert remedy in matching[0].remedy
+
+
+@pytest.mark.parametrize(
+    ("heading", "meant"),
+    [
+        ("Chest (cm)", "bust_girth"),
+        ("Hips_cm", "hip_girth"),
+        ("Inseam (in)", "inside_leg_height"),
+        ("back waist length (in)", "back_neck_to_waist"),
+        ("high-hip_cm", "top_hip_girth"),
+    ],
+)
+def test_headings_in_other_words_are_understood_as_a_suggestion(heading: str, meant: str) -> None:
+    (fault,) = faults_of(GOOD.replace("\n", f",{heading}\n", 1))
+    assert fault.remedy == f"Did you mean {meant}?"
+
+
+def test_every_suggestion_is_a_measurement() -> None:
+    from clothwise.pattern.body_rows import _OTHER_WORDS
+
+    assert set(_OTHER_WORDS.values()) <= set(MEASUREMENTS)
+    assert not set(_OTHER_WORDS) & set(MEASUREMENTS)
+
+
+def test_thousands_of_brackets_are_refused_in_no_time() -> None:
+    started = time.perf_counter()
+    brackets = "[" * 50_000
+    faults = faults_of(f"size,{brackets}\n38,{'(' * 50_000}\n{brackets},1\n")
+    assert any("this is not a measurement" in fault.what for fault in faults)
+    assert all(len(str(fault)) < 400 for fault in faults)
+    assert time.perf_counter() - started < 2
 
 
 def test_missing_column_is_told_once_and_not_in_every_row() -> None:

@@ -142,6 +142,84 @@ def test_the_first_visible_sheet_with_something_in_it_is_read(tmp_path: Path) ->
     assert read_size_chart(chart(tmp_path, more)).names == ("38", "40", "42")
 
 
+def test_the_sheet_with_a_table_is_found_wherever_it_stands(tmp_path: Path) -> None:
+    def notes_first(sheet: Any) -> None:
+        sheet.parent.create_sheet("notes", 0).append(["remarks about", "the sizes"])
+
+    assert read_size_chart(chart(tmp_path, notes_first)).names == ("38", "40", "42")
+
+
+def test_of_two_tables_none_is_chosen_silently(tmp_path: Path) -> None:
+    def two(sheet: Any) -> None:
+        sheet.title = "EU"
+        sheet.parent.create_sheet("US").append(HEADINGS)
+
+    (fault,) = faults_of(chart(tmp_path, two))
+    assert "'EU', 'US'" in fault.what
+    assert "Hide the others" in fault.remedy
+
+
+def test_what_a_cell_shows_counts(tmp_path: Path) -> None:
+    """A number may show a unit, or zeros before it, that are no part of its value."""
+
+    def shown(sheet: Any) -> None:
+        sheet["A2"], sheet["A3"] = 0, 0
+        sheet["A2"].number_format = "00"
+        sheet["C3"] = 36.5
+        sheet["C3"].number_format = '0.0" in"'
+
+    found = read_size_chart(chart(tmp_path, shown))
+    assert found.names == ("00", "0", "42")
+    assert found.size("0")["bust_girth"] == pytest.approx(36.5 * 25.4, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("cell", "day", "typed"),
+    [
+        ("D3", datetime.date(2026, 3, 8), "the fraction 3/8"),
+        ("D3", datetime.datetime(2026, 8, 5), "the fraction 5/8"),
+        ("D3", datetime.date(2026, 2, 1), "the fraction 1/2"),
+        ("A3", datetime.date(2026, 10, 12), "10/12 or 10-12"),
+        ("D3", datetime.time(5, 6), "feet and inches"),
+    ],
+)
+def test_a_date_names_what_was_probably_typed(
+    tmp_path: Path, cell: str, day: object, typed: str
+) -> None:
+    def dated(sheet: Any) -> None:
+        sheet[cell] = day
+
+    (fault,) = faults_of(chart(tmp_path, dated))
+    assert fault.path == f"cell {cell}"
+    assert typed in fault.what
+    assert "as text" in fault.remedy
+
+
+def test_a_merged_title_may_be_a_remark(tmp_path: Path) -> None:
+    def titled(sheet: Any, text: str) -> None:
+        sheet.insert_rows(1)
+        sheet["A1"] = text
+        sheet.merge_cells("A1:E1")
+
+    found = read_size_chart(chart(tmp_path, lambda sheet: titled(sheet, "# title: Ours")))
+    assert found.title == "Ours"
+    (fault,) = faults_of(chart(tmp_path, lambda sheet: titled(sheet, "Ours")))
+    assert fault.path == "cell A1:E1"
+    assert "# title: Our sizes" in fault.remedy
+
+
+def test_a_far_away_cell_costs_no_time(tmp_path: Path) -> None:
+    started = time.perf_counter()
+    for cell, what in (("XFD4", "16384 columns"), ("A1048576", "more than 5,100 rows")):
+
+        def far(sheet: Any, cell: str = cell) -> None:
+            sheet[cell] = 1
+
+        (fault,) = faults_of(chart(tmp_path, far))
+        assert what in fault.what
+    assert time.perf_counter() - started < 5
+
+
 def test_a_hundred_thousand_rows_are_refused_soon(tmp_path: Path) -> None:
     book = openpyxl.Workbook(write_only=True)
     sheet = book.create_sheet()
@@ -193,6 +271,38 @@ def test_entities_are_refused_unread(tmp_path: Path) -> None:
     path = rewritten(chart(tmp_path), "xl/worksheets/sheet1.xml", armed)
     (fault,) = faults_of(path)
     assert "entities" in fault.what
+
+
+def test_entities_do_not_hide_in_another_encoding(tmp_path: Path) -> None:
+    def armed(part: bytes) -> bytes:
+        text = part.decode().partition("?>")[2] or part.decode()
+        head = '<?xml version="1.0" encoding="UTF-16"?><!DOCTYPE x [<!ENTITY a "a">]>'
+        return (head + text).encode("utf-16")
+
+    (fault,) = faults_of(rewritten(chart(tmp_path), "xl/workbook.xml", armed))
+    assert "entities" in fault.what
+
+
+@pytest.mark.parametrize(
+    ("before", "after"),
+    [(b'r="C2"', b'r="C2" s="999"'), (b'r="C2"', b'r="!!"'), (b"<v>88</v>", b"<v>abc</v>")],
+)
+def test_damage_inside_a_sheet_is_told_as_damage(
+    tmp_path: Path, before: bytes, after: bytes
+) -> None:
+    def damaged(part: bytes) -> bytes:
+        assert before in part
+        return part.replace(before, after)
+
+    (fault,) = faults_of(rewritten(chart(tmp_path), "xl/worksheets/sheet1.xml", damaged))
+    assert "damaged" in fault.what
+
+
+def test_a_spreadsheet_by_another_name_is_told_as_one(tmp_path: Path) -> None:
+    path = chart(tmp_path).rename(tmp_path / "sizes.csv")
+    (fault,) = faults_of(path)
+    assert "a spreadsheet" in fault.what
+    assert ".xlsx" in fault.remedy
 
 
 def test_a_small_file_that_unpacks_to_a_huge_one_is_refused(tmp_path: Path) -> None:

@@ -10,9 +10,10 @@ from typing import TYPE_CHECKING
 from clothwise.cli.targets import bodies_at, design_at, require
 from clothwise.errors import Misuse, did_you_mean
 from clothwise.pattern import Body
+from clothwise.pattern.body_file import read_body
 from clothwise.pattern.csv_table import parse_csv_table
 from clothwise.pattern.size_chart import SizeChart, parse_size_chart, write_size_chart
-from clothwise.pattern.testers import MAX_PEOPLE, read_bodies
+from clothwise.pattern.testers import MAX_PEOPLE, parse_bodies
 from clothwise.pattern.xlsx_table import SHEET_SUFFIX, table_text
 from clothwise.units import LengthUnit
 
@@ -87,7 +88,8 @@ def measured_at(target: Path, size: str) -> Measured:
     if suffix in (".csv", SHEET_SUFFIX) and target.is_file():
         return _in_table(target, size)
     if suffix in (".yaml", ".yml") and target.is_file() and _is_body(target):
-        return _people(target, target.read_text("utf-8", errors="replace")).only(size)
+        text = target.read_text("utf-8", errors="replace")
+        return _people(target, text, (read_body(target),)).only(size)
     design = design_at(target)
     return Measured(design.chart.title, bodies_at(target, size), design.chart.unit, design.chart)
 
@@ -152,15 +154,16 @@ def _in_table(path: Path, size: str) -> Measured:
     headings = [re.split(r"[\s_(]", heading.casefold())[0] for heading in table.headings]
     is_body = headings[:2] == ["measurement", "value"]
     if is_body or any(name in headings for name in _PEOPLE):
-        return _people(path, text).only(size)
+        return _people(path, text, parse_bodies(text, file=str(path))).only(size)
     return Measured.of_chart(parse_size_chart(text, file=str(path)), size)
 
 
-def _people(path: Path, text: str) -> Measured:
-    """People in the unit that their file states first."""
+def _people(path: Path, text: str, bodies: tuple[Body, ...]) -> Measured:
+    """People in the unit that their file states first; one without a name is called by it."""
     stated = _UNIT.search(text)
     unit = LengthUnit(stated[1]) if stated else LengthUnit.CENTIMETER
-    return Measured("", read_bodies(path), unit, None)
+    named = (body if body.name else replace(body, name=path.stem) for body in bodies)
+    return Measured("", tuple(named), unit, None)
 
 
 def _is_body(path: Path) -> bool:

@@ -127,8 +127,8 @@ def _columns(table: CsvTable, key: Key, file: str, faults: list[Fault]) -> _Colu
                     file,
                     table.heading_line,
                     place,
-                    f"{name[:LONGEST_NAME]} is not a measurement that Clothwise knows",
-                    did_you_mean(name, MEASUREMENTS, of_what="measurements"),
+                    f"{name[:LONGEST_NAME] or 'this'} is not a measurement that Clothwise knows",
+                    _meant_by(name),
                 )
             )
         else:
@@ -140,6 +140,34 @@ def _columns(table: CsvTable, key: Key, file: str, faults: list[Fault]) -> _Colu
     lengths = [each.unit for each in found if isinstance(each.unit, LengthUnit)]
     unit_of_chart = stated or (lengths[0] if lengths else LengthUnit.CENTIMETER)
     return _Columns(unit_of_chart, key_index, tuple(found))
+
+
+def _meant_by(name: str) -> str:
+    """Suggest the measurement that a heading in other words probably stands for."""
+    meant = _OTHER_WORDS.get(name)
+    return f"Did you mean {meant}?" if meant else did_you_mean(name, MEASUREMENTS, of_what=_MANY)
+
+
+_MANY = "measurements"
+_OTHER_WORDS = {
+    **dict.fromkeys(("bust", "chest", "chest_girth", "full_bust", "bust_round"), "bust_girth"),
+    **dict.fromkeys(("waist", "natural_waist"), "waist_girth"),
+    **dict.fromkeys(("hip", "hips", "full_hip", "seat", "low_hip"), "hip_girth"),
+    **dict.fromkeys(("high_hip", "upper_hip"), "top_hip_girth"),
+    **dict.fromkeys(("stature", "body_height", "tall"), "height"),
+    **dict.fromkeys(("underbust", "under_bust", "rib_cage", "ribs"), "under_bust_girth"),
+    **dict.fromkeys(("neck", "neck_circumference"), "neck_base_girth"),
+    **dict.fromkeys(("bicep", "biceps", "upper_arm"), "upper_arm_girth"),
+    **dict.fromkeys(("shoulder", "shoulder_seam"), "shoulder_length"),
+    **dict.fromkeys(("back_waist", "back_waist_length", "nape_to_waist"), "back_neck_to_waist"),
+    **dict.fromkeys(("inseam", "inside_leg", "inner_leg"), "inside_leg_height"),
+    **dict.fromkeys(("sleeve", "sleeve_length", "arm"), "arm_length"),
+    **dict.fromkeys(("back_width", "cross_back"), "across_back_width"),
+    "head": "head_girth",
+    "thigh": "thigh_girth",
+    "wrist": "wrist_girth",
+}
+"""Words on other people's charts, all common in the trade, and our name for the measurement."""
 
 
 def _split(heading: str) -> tuple[str, str]:

@@ -65,6 +65,10 @@ def read_text(path: Path) -> str:
             )
         return path.read_bytes().decode("utf-8-sig")
     except UnicodeDecodeError as error:
+        if error.object.startswith(b"PK"):
+            raise _one_fault(
+                str(path), None, "this is no text but a spreadsheet", "Let its name end in .xlsx."
+            ) from error
         line = error.object.count(b"\n", 0, error.start) + 1
         raise _one_fault(
             str(path), line, "the file is not UTF-8 text", "Save it again with encoding UTF-8."

@@ -1,9 +1,10 @@
 """Tables from spreadsheets (XLSX, ISO/IEC 29500), as the text of the same table in CSV.
 
-The first visible sheet that has anything in it is read. Row 7 of the sheet is line 7 of the text,
-so that whatever is said of a line can be found in the spreadsheet. Of a formula the value is taken
-that the spreadsheet last worked out. What cannot be read for certain is refused, cell by cell:
-merged cells, hidden rows and columns, dates, errors.
+The visible sheet that holds a table is read, that is one whose headings name sizes, people or
+measurements. Row 7 of the sheet is line 7 of the text, so that whatever is said of a line can be
+found in the spreadsheet. Of a formula the value is taken that the spreadsheet last worked out. What
+cannot be read for certain is refused, cell by cell: merged cells, hidden rows and columns, dates,
+errors. A unit or leading zeros that a cell only shows, by its number format, count as if typed.
 """
 
 from __future__ import annotations
@@ -11,7 +12,9 @@ from __future__ import annotations
 import csv
 import io
 import re
+import warnings
 import zipfile
+import zlib
 from collections.abc import Iterator
 from datetime import date, time, timedelta
 from pathlib import Path
@@ -33,6 +36,11 @@ _MOST_UNPACKED_BYTES = 40_000_000
 _MOST_FAULTS = 20
 _ZIP_START, _OLD_SHEET_START = b"PK", b"\xd0\xcf\x11\xe0"
 _FORBIDDEN = re.compile(rb"<!(DOCTYPE|ENTITY)", re.IGNORECASE)
+_FORMULA = re.compile(rb"<(\w+:)?f[ />]")
+_TABLE_HEADINGS = re.compile(r"(size|name|person|no|number|tester|measurement)\b")
+_SHOWN_UNIT = re.compile(r'"\s*(mm|cm|in|inch|inches|deg|°|\'|″)\s*"')  # in a number format
+_SHOWN_ZEROS = re.compile(r"0{2,10}")
+_RULER = (2, 4, 8, 16, 32)  # denominators of fractions of an inch
 
 
 def table_text(path: Path) -> str:
@@ -44,29 +52,65 @@ def table_text(path: Path) -> str:
     """
     if path.suffix.casefold() != SHEET_SUFFIX or not path.is_file():
         return read_text(path)
-    _refuse_unsafe(path)
-    import openpyxl
-    from openpyxl.utils.exceptions import InvalidFileException
-
+    has_formulas = _refuse_unsafe(path)
     try:
-        _refuse_too_long(path, openpyxl)
-        book = openpyxl.load_workbook(path, data_only=True)
-        written = openpyxl.load_workbook(path)  # what stands in a cell: a formula, or its value
+        book, written = _books(path, has_formulas)
+        sheet = _sheet_with_table(path, book)
+        faults = list(_faults(sheet, written[sheet.title], str(path)))
     except DocumentError:
         raise
-    except (InvalidFileException, KeyError, ValueError, OSError, SyntaxError, TypeError) as error:
+    except Exception as error:  # the engine answers damage with whatever it stumbles over
         raise _one(path, f"the spreadsheet is damaged: {error}", "Save it once more.") from error
-    sheet = next((each for each in book.worksheets if _is_used(each)), None)
-    if sheet is None:
-        raise _one(path, "the spreadsheet is empty", "Write a heading and one row per size.")
-    faults = list(_faults(sheet, written[sheet.title], str(path)))
     if faults:
         raise DocumentError(faults[:_MOST_FAULTS])
     return _as_csv(sheet)
 
 
-def _refuse_unsafe(path: Path) -> None:
-    """Refuse what is no spreadsheet, too large, or could keep a reader busy for ever."""
+def _books(path: Path, has_formulas: bool) -> tuple[Any, Any]:
+    """Open the file twice if need be: with the values of formulas, and with what stands there."""
+    import openpyxl
+
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")  # about decorations that are of no use here
+        _refuse_too_long(path, openpyxl)
+        book = openpyxl.load_workbook(path, data_only=True, keep_links=False)
+        if not has_formulas:
+            return book, book
+        return book, openpyxl.load_workbook(path, keep_links=False)
+
+
+def _sheet_with_table(path: Path, book: Any) -> Any:
+    """Return the sheet to read.
+
+    Raises:
+        DocumentError: there is none, or several hold tables.
+    """
+    used = [sheet for sheet in book.worksheets if _is_used(sheet)]
+    tables = [sheet for sheet in used if _looks_like_table(sheet)]
+    if len(tables) > 1:
+        names = ", ".join(repr(sheet.title) for sheet in tables)
+        what = f"several sheets hold a table, and nothing says which is meant: {names}"
+        raise _one(path, what, "Hide the others, or save each in a file of its own.")
+    if not used:
+        raise _one(path, "the spreadsheet is empty", "Write a heading and one row per size.")
+    return (tables or used)[0]
+
+
+def _looks_like_table(sheet: Any) -> bool:
+    """Tell whether the first row that is no remark has the heading of a table's first column."""
+    for row in sheet.iter_rows(values_only=True, max_col=min(sheet.max_column, MAX_COLUMNS)):
+        texts = [str(value).strip().casefold() for value in row if value is not None]
+        if texts and not texts[0].startswith("#"):
+            return len(texts) > 1 and any(_TABLE_HEADINGS.match(text) for text in texts)
+    return False
+
+
+def _refuse_unsafe(path: Path) -> bool:
+    """Refuse what is no spreadsheet, too large, or could keep a reader busy for ever.
+
+    Tells whether there are formulas.
+    """
+    formulas = False
     size = path.stat().st_size
     if size > MAX_FILE_BYTES:
         what = f"the file is too large ({size:,} bytes, at most {MAX_FILE_BYTES:,})"
@@ -89,13 +133,16 @@ def _refuse_unsafe(path: Path) -> None:
                 what = f"the spreadsheet is too large ({unpacked:,} bytes unpacked)"
                 raise _one(path, what, "Copy the table into a spreadsheet of its own.")
             for part in parts.infolist():
-                if part.filename.endswith((".xml", ".rels")) and _FORBIDDEN.search(
-                    parts.read(part)
-                ):
+                if not part.filename.endswith((".xml", ".rels")):
+                    continue
+                content = parts.read(part).replace(b"\0", b"")  # UTF-16 hides nothing
+                formulas = formulas or bool(_FORMULA.search(content))
+                if _FORBIDDEN.search(content):
                     what = f"{part.filename} in the spreadsheet declares entities"
                     raise _one(path, what, "Save it once more with a spreadsheet program.")
-    except (zipfile.BadZipFile, RuntimeError, NotImplementedError, EOFError) as error:
+    except (zipfile.BadZipFile, zlib.error, RuntimeError, EOFError) as error:
         raise _one(path, f"the spreadsheet is damaged: {error}", "Save it once more.") from error
+    return formulas
 
 
 def _refuse_too_long(path: Path, openpyxl: Any) -> None:
@@ -126,7 +173,12 @@ def _faults(sheet: Any, written: Any, file: str) -> Iterator[Fault]:
         if _is_remark(sheet.cell(merged.min_row, merged.min_col).value):
             continue  # a title across the columns
         what = f"cells {merged.coord} are merged: they look like several and hold one value"
-        yield Fault(file, merged.min_row, f"cell {merged.coord}", what, "Unmerge them.")
+        remedy = "Unmerge them."
+        if merged.min_row == merged.max_row and _is_first(merged, sheet):
+            remedy = (
+                "Unmerge them. If it is a title, let it start with #, as in # title: Our sizes."
+            )
+        yield Fault(file, merged.min_row, f"cell {merged.coord}", what, remedy)
     for number, row in sheet.row_dimensions.items():
         if row.hidden and any(cell.value is not None for cell in sheet[number]):
             remedy = "Show it, or delete it if it does not belong to the table."
@@ -142,27 +194,42 @@ def _faults(sheet: Any, written: Any, file: str) -> Iterator[Fault]:
                 yield Fault(file, cell.row, f"cell {cell.coordinate}", *problem)
 
 
+def _is_first(merged: Any, sheet: Any) -> bool:
+    """Tell whether nothing but remarks stands above the merged cells."""
+    above = [row for row in sheet.iter_rows(max_row=merged.min_row) if row[0].row < merged.min_row]
+    return all(cell.value is None or _is_remark(cell.value) for row in above for cell in row)
+
+
 def _problem(cell: Any, written: Any) -> tuple[str, str] | None:
     """What is wrong with a cell, and what to do."""
     if isinstance(cell.value, date | time | timedelta):
         return (
-            f"cell {cell.coordinate} holds a date; the spreadsheet may have made it of a fraction "
-            "such as 3/8",
+            f"this is a date ({cell.value:%Y-%m-%d}) that the spreadsheet may have made of "
+            f"{_before_it_was_a_date(cell.value)}"
+            if isinstance(cell.value, date)
+            else "this is a time that the spreadsheet may have made of feet and inches",
             "Format the cell as text, and type the value again.",
         )
     if cell.data_type == "e":
-        return (
-            f"cell {cell.coordinate} holds an error ({cell.value})",
-            "Mend the formula, or type the value.",
-        )
+        return f"the formula gives an error ({cell.value})", "Mend the formula, or type the value."
     if isinstance(cell.value, bool):
-        return f"cell {cell.coordinate} holds {cell.value}", "Type the value."
+        return f"this is {cell.value}, not a measurement", "Type the value."
     if cell.value is None and written.data_type == "f":
         return (
-            f"the formula in cell {cell.coordinate} has no value yet",
+            "the formula has no value yet",
             "Open the file in the spreadsheet program and save it, or type the value.",
         )
     return None
+
+
+def _before_it_was_a_date(day: date) -> str:
+    """Return what was probably typed: 8 March may have been 3/8, and 10 August size 8-10."""
+    pairs = ((day.month, day.day), (day.day, day.month))
+    fractions = [f"{over}/{under}" for over, under in pairs if over < under and under in _RULER]
+    if fractions:
+        return f"the fraction {' or '.join(fractions)}"
+    low, high = sorted(pairs[0])
+    return f"{low}/{high} or {low}-{high}"
 
 
 def _is_remark(value: object) -> bool:
@@ -172,20 +239,28 @@ def _is_remark(value: object) -> bool:
 def _as_csv(sheet: Any) -> str:
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
-    for row in sheet.iter_rows(values_only=True):
-        if row and _is_remark(row[0]):
-            out.write(_one_line(str(row[0]).strip()) + "\n")
+    for row in sheet.iter_rows():
+        if row and _is_remark(row[0].value):
+            out.write(_one_line(str(row[0].value).strip()) + "\n")
         else:
-            writer.writerow([_text(value) for value in row])
+            writer.writerow([_text(cell) for cell in row])
     return out.getvalue()
 
 
-def _text(value: object) -> str:
+def _text(cell: Any) -> str:
+    """Return what the cell shows: its value, with a unit or zeros that the format adds."""
+    value = cell.value
     if value is None:
         return ""
-    if isinstance(value, float):
-        return f"{value:.12g}"
-    return _one_line(str(value))
+    if not isinstance(value, int | float):
+        return _one_line(str(value))
+    text = f"{value:.12g}" if isinstance(value, float) else str(value)
+    if cell.number_format == "General":
+        return text
+    if _SHOWN_ZEROS.fullmatch(cell.number_format) and text.isdigit():
+        return text.zfill(len(cell.number_format))
+    unit = _SHOWN_UNIT.search(cell.number_format)
+    return f"{text} {unit[1]}" if unit else text
 
 
 def _one_line(text: str) -> str:
