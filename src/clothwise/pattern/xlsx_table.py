@@ -70,13 +70,14 @@ def _books(path: Path, has_formulas: bool) -> tuple[Any, Any]:
     """Open the file twice if need be: with the values of formulas, and with what stands there."""
     import openpyxl
 
+    content = path.read_bytes()  # damage would leave a file of the engine's open
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # about decorations that are of no use here
-        _refuse_too_long(path, openpyxl)
-        book = openpyxl.load_workbook(path, data_only=True, keep_links=False)
+        _refuse_too_long(path, content, openpyxl)
+        book = openpyxl.load_workbook(io.BytesIO(content), data_only=True, keep_links=False)
         if not has_formulas:
             return book, book
-        return book, openpyxl.load_workbook(path, keep_links=False)
+        return book, openpyxl.load_workbook(io.BytesIO(content), keep_links=False)
 
 
 def _sheet_with_table(path: Path, book: Any) -> Any:
@@ -145,9 +146,9 @@ def _refuse_unsafe(path: Path) -> bool:
     return formulas
 
 
-def _refuse_too_long(path: Path, openpyxl: Any) -> None:
+def _refuse_too_long(path: Path, content: bytes, openpyxl: Any) -> None:
     """Refuse long sheets after reading no more rows than are allowed."""
-    book = openpyxl.load_workbook(path, read_only=True)
+    book = openpyxl.load_workbook(io.BytesIO(content), read_only=True)
     try:
         for sheet in book.worksheets:
             for number, _ in enumerate(sheet.iter_rows(values_only=True), start=1):
