@@ -130,6 +130,8 @@ def test_long_charts_are_broken_into_blocks_that_fit(tmp_path: Path) -> None:
     assert [name for line in headings for name in line.split()[2:]] == [*map(str, range(40))]
     assert max(map(len, table.splitlines())) <= 120
     assert "…" not in table
+    labels = {line.split("  ")[0].strip() for line in table.splitlines()}
+    assert "neck shoulder point to waist front" in labels, "no label is broken"
 
 
 def test_one_persons_body_file(tmp_path: Path) -> None:
@@ -167,7 +169,9 @@ def test_the_list_names_each_table_and_what_it_lacks() -> None:
     data = {
         each["name"]: each for each in json.loads(clothwise("measure", "--published", "--json").out)
     }
-    assert all(name in ran.out for name in data)
+    words = " ".join(ran.out.split())
+    for each in data.values():
+        assert all(each[key] in words for key in ("name", "title", "source"))
     assert data["astm-d5585-11"]["lacks"] == ["height", "waist_girth", "hip_girth"]
     assert data["ps42-70"]["flags"] == ["from memory"]
 
@@ -175,13 +179,20 @@ def test_the_list_names_each_table_and_what_it_lacks() -> None:
 def test_a_table_is_shown_as_printed_with_its_source_and_marks() -> None:
     """ASTM D5585-11e1, size 12 (Z02, seen); ASTM D5585-95, size 8 (Z04, second-hand)."""
     ran = clothwise("measure", "--published", "astm-d5585-11")
-    assert "22      15 1/8" in ran.out
-    assert "38 3/4" in ran.out
-    assert "Source: public abstract page of ASTM D5585-11e1 (2011)" in ran.out
-    assert "copied as printed" in ran.out
+    headings = [line for line in ran.out.splitlines() if "measurement (in)" in line]
+    sizes = [size for line in headings for size in line.split()[2:]]
+    assert sizes == ["00", "0", "2", "4", "6", "8", "10", "12", "14", "16", "18", "20"]
+    assert "…" not in ran.out
+    ran = clothwise("measure", "--published", "astm-d5585-11", "--size", "12")
+    assert line_of(ran.out, "neck base girth") == ["15", "1/8"]
+    assert line_of(ran.out, "bust girth") == ["38", "3/4"]
+    words = " ".join(ran.out.split())
+    assert "Source: public abstract page of ASTM D5585-11e1 (2011)" in words
+    assert "copied as printed" in words
     ran = clothwise("measure", "--published", "astm-d5585-95", "--size", "8")
-    assert line_of(ran.out, "8 ") == ["35†", "27†", "37", "1/2†"]
-    assert "figures are: from memory; † seen (second-hand)" in ran.out
+    assert line_of(ran.out, "bust girth") == ["35†"]
+    assert line_of(ran.out, "hip girth") == ["37", "1/2†"]
+    assert "figures are: from memory; †: seen (second-hand)" in " ".join(ran.out.split())
     data = json.loads(clothwise("measure", "--published", "en13402-3-women", "--json").out)
     assert data["figures"]["104"]["bust_girth_to"] == {"mm": 1070.0, "flag": "seen (second-hand)"}
 
@@ -228,6 +239,7 @@ TABLE = ("--published", "ps42-70")
         ((*TABLE, "--height", "165"), "'165' has no unit"),
         ((*TABLE, "--height", "16.5cm"), "not the height of an adult"),
         ((*TABLE, "--size", "7"), "no size '7'"),
+        ((*TABLE, "--height", "165cm", "--force"), "Add --save"),
         ((*TABLE, "--height", "165cm", "--size", "7"), "no size '7'"),
         ((*TABLE, "--height", "165cm", "--save", "x.xlsx"), "size charts are saved as CSV"),
         ((*TABLE, "--height", "165cm", "--save", "no/x.csv"), "Create the folder"),
@@ -253,5 +265,8 @@ def test_people_are_neither_saved_nor_counted_and_no_file_is_written_over(tmp_pa
     ran = clothwise("measure", EXAMPLES / DRESS, "--save", path)
     assert ran.code == 2
     assert "there is such a file already" in ran.text
+    assert "add --force" in ran.text
     assert path.read_bytes() == before
     assert len(read_bodies(path)) == 2
+    assert clothwise("measure", EXAMPLES / DRESS, "--save", path, "--force").code == 0
+    assert read_size_chart(path) == read_size_chart(EXAMPLES / DRESS / "sizes.csv")

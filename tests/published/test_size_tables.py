@@ -9,7 +9,7 @@ import pytest
 
 from clothwise.errors import MeasurementError, Misuse
 from clothwise.pattern.measurements import MEASUREMENTS
-from clothwise.pattern.published import Flag, chart_from, published, published_names
+from clothwise.pattern.published import Flag, published, published_names, published_tables
 from clothwise.pattern.size_chart import format_size_chart, parse_size_chart
 
 IN, CM = 25.4, 10.0
@@ -103,8 +103,8 @@ def test_steps_of_the_bust_on_home_sewing_patterns() -> None:
 
 def test_every_table_says_where_it_is_from_and_what_it_lacks() -> None:
     assert set(published_names()) == {D5585_11, D5585_95, EN, PS42, MISSES, WOMENS}
-    for name in published_names():
-        table = published(name)
+    for table in published_tables():
+        assert table == published(table.name)
         assert table.title
         assert table.source
         assert table.flags
@@ -126,7 +126,7 @@ def test_every_table_says_where_it_is_from_and_what_it_lacks() -> None:
 @pytest.mark.parametrize("height_mm", [1550.0, 1650.0, 1651.0, 1780.0])
 def test_a_chart_has_the_figures_of_its_table_and_the_height(name: str, height_mm: float) -> None:
     table = published(name)
-    chart = chart_from(table, height_mm=height_mm)
+    chart = table.chart(height_mm=height_mm)
     assert chart.unit is table.unit
     assert chart.names == tuple(size.name for size in table.sizes)
     for body, size in zip(chart, table.sizes, strict=True):
@@ -139,13 +139,13 @@ def test_a_chart_has_the_figures_of_its_table_and_the_height(name: str, height_m
 
 
 def test_a_height_in_centimeters_stays_one_in_a_chart_in_inches() -> None:
-    text = format_size_chart(chart_from(published(PS42), height_mm=1650))
+    text = format_size_chart(published(PS42).chart(height_mm=1650))
     assert text.splitlines()[2:4] == [
         "size,height_in,bust_girth_in,waist_girth_in,hip_girth_in",
         "6,165 cm,31 1/2,22 1/2,33 1/2",
     ]
     assert "height 165 cm" in text.splitlines()[0]
-    assert "height 65 in" in chart_from(published(PS42), height_mm=65 * IN).title
+    assert "height 65 in" in published(PS42).chart(height_mm=65 * IN).title
 
 
 @pytest.mark.parametrize(
@@ -158,7 +158,7 @@ def test_a_height_in_centimeters_stays_one_in_a_chart_in_inches() -> None:
 )
 def test_no_chart_from_too_little(name: str, height_mm: float | None, says: str) -> None:
     with pytest.raises(Misuse) as caught:
-        chart_from(published(name), height_mm=height_mm)
+        published(name).chart(height_mm=height_mm)
     assert says in str(caught.value)
     assert caught.value.what_to_do
 
@@ -166,7 +166,7 @@ def test_no_chart_from_too_little(name: str, height_mm: float | None, says: str)
 def test_a_height_that_contradicts_the_table_is_refused() -> None:
     """A back of 18 in (457 mm) is more than a third of 125 cm."""
     with pytest.raises(MeasurementError, match="back_neck_to_waist"):
-        chart_from(published(WOMENS), height_mm=1250)
+        published(WOMENS).chart(height_mm=1250)
 
 
 def test_unknown_tables_and_sizes_are_refused_with_a_suggestion() -> None:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import shutil
-import sys
 from collections.abc import Iterator, Sequence
 from statistics import median
 
@@ -14,32 +12,32 @@ from clothwise.pattern import Body
 from clothwise.pattern.vocabulary import MEASUREMENTS, REQUIRED
 from clothwise.units import LengthUnit, format_angle, format_length
 
-__all__ = ["show_people", "show_sizes"]
+__all__ = ["show_columns", "show_people", "show_sizes"]
 
 MOST_COLUMNS = 12
 """More people than this are shown in rows."""
 MOST_ROWS = 40
 """More people than this are not listed, only summed up."""
 
-_PIPE_WIDTH = 120  # as in `show`
-_GAP = 2  # characters between columns
+_GAP = 3  # characters between columns
+_EDGES = 2  # characters at both ends of a line
 
 
 def show_sizes(bodies: Sequence[Body], unit: LengthUnit, title: str) -> None:
     """Show every measurement in a row and every body in a column, in blocks as wide as fits."""
     names = list(bodies[0])
-    labels = [MEASUREMENTS[name].label for name in names]
-    head = f"measurement ({unit.value})"
+    labels = [f"measurement ({unit.value})", *(MEASUREMENTS[name].label for name in names)]
     columns = [[body.name, *(_cell(body, name, unit) for name in names)] for body in bodies]
-    for block in _blocks(columns, max(map(len, (head, *labels)))):
-        header = (head, *(column[0] for column in block))
-        rows = [
-            (label, *(column[number] for column in block))
-            for number, label in enumerate(labels, start=1)
-        ]
+    show_columns(labels, columns, title)
+    _explain_star(bodies)
+
+
+def show_columns(labels: Sequence[str], columns: Sequence[Sequence[str]], title: str) -> None:
+    """Show columns beside their labels, in blocks as wide as fits; the first row is the heading."""
+    for block in _blocks(columns, max(map(len, labels))):
+        header, *rows = zip(labels, *block, strict=True)
         show.table(header, rows, title=title, right=range(1, len(header)))
         title = ""
-    _explain_star(bodies)
 
 
 def show_people(bodies: Sequence[Body], unit: LengthUnit, title: str) -> None:
@@ -72,11 +70,12 @@ def show_people(bodies: Sequence[Body], unit: LengthUnit, title: str) -> None:
     click.echo("--size shows all measurements of one by name.")
 
 
-def _blocks(columns: Sequence[list[str]], label_width: int) -> Iterator[Sequence[list[str]]]:
+def _blocks(
+    columns: Sequence[Sequence[str]], label_width: int
+) -> Iterator[Sequence[Sequence[str]]]:
     """Split columns into blocks of about the same number that fit beside the labels."""
-    width = shutil.get_terminal_size().columns if sys.stdout.isatty() else _PIPE_WIDTH
     widest = max(len(cell) for column in columns for cell in column) + _GAP
-    fitting = max(1, (width - label_width) // widest)
+    fitting = max(1, (show.width() - _EDGES - label_width) // widest)
     blocks = -(-len(columns) // fitting)
     each = -(-len(columns) // blocks)
     for start in range(0, len(columns), each):

@@ -118,13 +118,19 @@ def saved(chart: SizeChart, path: Path) -> str:
     return f"Saved {len(chart)} sizes in {path}."
 
 
-def require_new_csv(path: Path | None) -> None:
-    """Refuse to save a chart over another file, or in one that is no CSV.
+def require_new_csv(path: Path | None, *, force: bool) -> None:
+    """Refuse to save a chart over another file unless forced to, or in one that is no CSV.
 
     Raises:
-        Misuse: with what is wrong about the name.
+        Misuse: with what is wrong about the name, or nothing is saved that could be forced.
     """
     if path is None:
+        if force:
+            raise Misuse(
+                "--force is about a file to save, and none is named",
+                where="measure",
+                what_to_do="Add --save sizes.csv, or leave --force away.",
+            )
         return
     if path.suffix.casefold() != ".csv":
         raise Misuse(
@@ -132,11 +138,11 @@ def require_new_csv(path: Path | None) -> None:
             where=str(path),
             what_to_do="Let the name end in .csv; any spreadsheet opens it.",
         )
-    if path.exists():
+    if path.exists() and not force:
         raise Misuse(
             "there is such a file already, and its remarks would be lost",
             where=str(path),
-            what_to_do="Name another file, or delete this one first.",
+            what_to_do="Name another file, or add --force to write over this one.",
         )
 
 

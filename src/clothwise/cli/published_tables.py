@@ -8,42 +8,44 @@ from typing import Any
 import click
 
 from clothwise.cli import show
+from clothwise.cli.body_tables import show_columns
 from clothwise.errors import Misuse
-from clothwise.pattern.published import PublishedTable, published, published_names
-from clothwise.units import format_length
+from clothwise.pattern.published import PublishedSize, PublishedTable, published_tables
+from clothwise.units import LengthUnit, format_length
 
 __all__ = ["require_published_options", "show_published", "show_published_list"]
 
 _MARKS = "†‡§"
+_WIDEST_TEXT = 100  # characters; longer lines are hard to read
+_UNITS = {LengthUnit.MILLIMETER: "mm", LengthUnit.CENTIMETER: "cm", LengthUnit.INCH: "inches"}
 
 
 def show_published_list(*, json_: bool) -> int:
     """List the tables: what each gives, what it lacks, and how its figures are known."""
-    tables = [published(name) for name in published_names()]
+    tables = published_tables()
     if json_:
         show.as_json([_about(table) for table in tables])
         return 0
-    show.table(
-        ("name", "table", "gives", "a chart also needs", "figures are"),
-        [
-            (
-                table.name,
-                f"{table.title}; {len(table.sizes)} sizes, {table.unit.value}",
-                ", ".join(map(_words, table.columns)),
-                ", ".join(map(_words, table.lacks)),
-                " / ".join(flag.value for flag in table.flags),
-            )
-            for table in tables
-        ],
-        title="Published size tables",
+    for table in tables:
+        click.echo(table.name)
+        _say(f"  {table.title}, in {_UNITS[table.unit]}")
+        _say(f"  sizes: {', '.join(size.name for size in table.sizes)}")
+        _say(f"  gives: {', '.join(map(_words, table.columns))}")
+        _say(f"  a size chart also needs: {', '.join(map(_words, table.lacks))}")
+        _say(f"  figures are: {' / '.join(flag.value for flag in table.flags)}")
+        _say(f"  source: {table.source}")
+        click.echo()
+    _say(
+        "`clothwise measure --published NAME` shows one. With --height 165cm it becomes a size "
+        "chart; --save sizes.csv then writes it, for you to change."
     )
-    click.echo("`clothwise measure --published NAME` shows one. With --height 165cm it becomes a")
-    click.echo("size chart; --save sizes.csv then writes it, for you to change.")
     return 0
 
 
 def show_published(table: PublishedTable, size: str, *, json_: bool) -> int:
-    """Show a table as printed, a row for each size; figures known less surely are marked.
+    """Show a table as printed, a column for each size.
+
+    Figures that are known in another way than most carry a mark.
 
     Raises:
         Misuse: no size of that name.
@@ -57,24 +59,23 @@ def show_published(table: PublishedTable, size: str, *, json_: bool) -> int:
     others = [flag for flag in table.flags if flag is not usual]
     marks = {usual: "", **dict(zip(others, _MARKS, strict=False))}
 
-    def cell(each: Any, column: str) -> str:
-        figure = each.figures.get(column)
+    def cell(size: PublishedSize, column: str) -> str:
+        figure = size.figures.get(column)
         if figure is None:
             return ""
         shown = format_length(figure.mm, table.unit).removesuffix(f" {table.unit.value}")
         return shown + marks[figure.flag]
 
-    show.table(
-        (f"size ({table.unit.value})", *map(_words, table.columns)),
-        [(each.name, *(cell(each, column) for column in table.columns)) for each in sizes],
-        title=table.title,
-        right=range(1, len(table.columns) + 1),
+    show_columns(
+        [f"measurement ({table.unit.value})", *map(_words, table.columns)],
+        [[each.name, *(cell(each, column) for column in table.columns)] for each in sizes],
+        table.title,
     )
-    flags = [f"figures are: {usual.value}", *(f"{marks[flag]} {flag.value}" for flag in others)]
-    click.echo(f"Source: {table.source}; {'; '.join(flags)}.")
+    flags = [f"figures are: {usual.value}", *(f"{marks[flag]}: {flag.value}" for flag in others)]
+    _say(f"Source: {table.source}; {'; '.join(flags)}.")
     if table.note:
-        click.echo(table.note)
-    click.echo(_next(table))
+        _say(table.note)
+    _say(_next(table))
     return 0
 
 
@@ -117,11 +118,19 @@ def require_published_options(*, published_: bool, target: bool, height: str) ->
         )
 
 
+def _say(text: str) -> None:
+    """Write a sentence in lines that fit; what belongs to an indented one is indented further."""
+    indent = "    " if text.startswith(" ") else ""
+    width = min(show.width(), _WIDEST_TEXT)
+    first = text[: len(text) - len(text.lstrip())]
+    click.echo(click.wrap_text(text.lstrip(), width, first, indent))
+
+
 def _words(name: str) -> str:
     return name.replace("_", " ")
 
 
-def _row(size: Any) -> dict[str, Any]:
+def _row(size: PublishedSize) -> dict[str, Any]:
     return {
         name: {"mm": round(figure.mm, 4), "flag": figure.flag.value}
         for name, figure in size.figures.items()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import shutil
 import sys
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, Any
@@ -19,12 +20,18 @@ if TYPE_CHECKING:
 MOST_SIZES_LISTED = 4
 
 _PIPE_WIDTH = 120  # characters, where the text does not go to a terminal
+_ANY_HEIGHT = 100  # lines; without it a plain terminal is taken to be 80 characters wide
 _STYLE = {Severity.ERROR: "red", Severity.WARNING: "yellow", Severity.NOTE: "cyan"}
 
 
 def as_json(data: Any) -> None:
     """Write data as JSON to standard output."""
     click.echo(json.dumps(data, indent=1, ensure_ascii=False))
+
+
+def width() -> int:
+    """Return how many characters a line may have."""
+    return shutil.get_terminal_size().columns if sys.stdout.isatty() else _PIPE_WIDTH
 
 
 def table(
@@ -47,8 +54,7 @@ def table(
         shown.add_column(name, justify="right" if number in right else "left")
     for row in rows:
         shown.add_row(*(Text(cell) if isinstance(cell, str) else cell for cell in row))
-    width = None if sys.stdout.isatty() else _PIPE_WIDTH
-    console = Console(width=width)
+    console = Console(width=width(), height=_ANY_HEIGHT)
     with console.capture() as text:
         console.print(shown)
     click.echo(text.get(), nl=False)

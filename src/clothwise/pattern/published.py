@@ -4,8 +4,8 @@
 row for each size. The column `flag` says how we know a row's figures, a column such as
 `waist_girth_flag` how we know those of one measurement.
 
-A table is no size chart yet: none of them has heights, one has no hip. `chart_from` makes a chart
-of one's own from a table and a height.
+A table is no size chart yet: none of them has heights, one has no hip. `PublishedTable.chart` makes
+a chart of one's own from a table and a height.
 
 Left out, because no garment can be drafted from them: the single sizes of CS 215-58 that are known,
 the letter codes of EN 13402-3 (bust only, from memory), and ASTM D6960, of which we saw the title.
@@ -30,9 +30,9 @@ __all__ = [
     "PublishedFigure",
     "PublishedSize",
     "PublishedTable",
-    "chart_from",
     "published",
     "published_names",
+    "published_tables",
 ]
 
 
@@ -110,6 +110,33 @@ class PublishedTable:
             what_to_do=did_you_mean(name, (each.name for each in self.sizes), of_what="sizes"),
         )
 
+    def chart(self, *, height_mm: float | None = None) -> SizeChart:
+        """Return a size chart of one's own: these measurements, and one height for all sizes.
+
+        Its title says what was added, its source where the figures come from and how surely.
+
+        Args:
+            height_mm: the height that the garment is drafted for.
+
+        Raises:
+            Misuse: the table lacks more than the height; or no height is given, one that it has
+                already, or one that no adult has.
+            MeasurementError: the height contradicts a measurement of the table.
+        """
+        _require_enough(self, height_mm)
+        shown = "" if height_mm is None else _shown(height_mm, self.unit)
+        return SizeChart(
+            tuple(_body(size, height_mm, self.unit) for size in self.sizes),
+            self.unit,
+            f"{self.title}, height {shown}" if shown else self.title,
+            _source_of_chart(self, shown),
+        )
+
+
+def published_tables() -> tuple[PublishedTable, ...]:
+    """Return all tables, by name."""
+    return tuple(published(name) for name in published_names())
+
 
 def published_names() -> tuple[str, ...]:
     """Return the names of all tables, sorted."""
@@ -149,45 +176,6 @@ def published(name: str) -> PublishedTable:
     )
 
 
-def chart_from(table: PublishedTable, *, height_mm: float | None = None) -> SizeChart:
-    """Return a size chart of one's own: the table's measurements and one height for all sizes.
-
-    Its title says what was added, and its source where the figures come from and how surely.
-
-    Args:
-        table: what it is made from.
-        height_mm: the height that the garment is drafted for.
-
-    Raises:
-        Misuse: the table lacks more than the height; or no height is given, one that it has
-            already, or one that no adult has.
-        MeasurementError: the height contradicts a measurement of the table.
-    """
-    _require_enough(table, height_mm)
-    added = {} if height_mm is None else {"height": height_mm}
-    shown = "" if height_mm is None else _shown(height_mm, table.unit)
-    return SizeChart(
-        tuple(
-            Body.complete(
-                {
-                    **added,
-                    **{
-                        name: figure.mm
-                        for name, figure in size.figures.items()
-                        if name in MEASUREMENTS
-                    },
-                },
-                name=size.name,
-                shown_in=table.unit,
-            )
-            for size in table.sizes
-        ),
-        table.unit,
-        f"{table.title}, height {shown}" if shown else table.title,
-        _source_of_chart(table, shown),
-    )
-
-
 def _require_enough(table: PublishedTable, height_mm: float | None) -> None:
     others = [name for name in table.lacks if name != "height"]
     if others:
@@ -219,6 +207,13 @@ def _require_enough(table: PublishedTable, height_mm: float | None) -> None:
             where=table.title,
             what_to_do="Leave the height away, or change it in the saved chart.",
         )
+
+
+def _body(size: PublishedSize, height_mm: float | None, unit: LengthUnit) -> Body:
+    given = {name: figure.mm for name, figure in size.figures.items() if name in MEASUREMENTS}
+    if height_mm is not None:
+        given["height"] = height_mm
+    return Body.complete(given, name=size.name, shown_in=unit)
 
 
 def _missing(table: PublishedTable, name: str) -> str:

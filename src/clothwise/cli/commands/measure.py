@@ -36,6 +36,7 @@ _LIST = "list"
     type=click.Path(path_type=Path),
     help="Write the size chart into this .csv file, for you to change.",
 )
+@click.option("--force", is_flag=True, help="With --save: write over a file that is there already.")
 @click.option(
     "--coverage", is_flag=True, help="Show how many real bodies the sizes fit at bust and hip."
 )
@@ -57,6 +58,7 @@ def measure(
     published: str,
     height: str,
     save: Path | None,
+    force: bool,
     coverage: bool,
     tolerance: str,
     out: Path | None,
@@ -77,7 +79,7 @@ def measure(
 
     require_coverage(coverage=coverage, tolerance=tolerance, out=out, size=size)
     require_published_options(published_=bool(published), target=target is not None, height=height)
-    require_new_csv(save)
+    require_new_csv(save, force=force)
     wants_chart = bool(height) or coverage or save is not None
     if target is not None:
         measured = measured_at(target, size)
@@ -91,7 +93,7 @@ def measure(
         if not wants_chart:
             return show_published(table, size, json_=json_)
         height_mm = parse_length(height) if height else None
-        measured = Measured.of_chart(tables.chart_from(table, height_mm=height_mm), size)
+        measured = Measured.of_chart(table.chart(height_mm=height_mm), size)
     return _show(measured, save, coverage=coverage, tolerance=tolerance, out=out, json_=json_)
 
 
