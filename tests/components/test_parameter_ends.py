@@ -38,8 +38,10 @@ CIRCLE: Parts = {
     "band": ("straight-waistband", {}),
     "closure": ("zip", {}),
 }
+STRAIGHT: Parts = {**CIRCLE, "skirt": ("straight-skirt", {})}
 
 REFUSED = {
+    ("straight-skirt", "vent", 500),
     ("a-line-skirt", "length", 250),
     ("circle-skirt", "length", 200),
     ("set-in-sleeve", "length", 120),
@@ -56,13 +58,15 @@ BELOW_WOVEN = {
     ("darted-bodice", "waist_ease"): {"FIT-WAIST"},
     ("a-line-skirt", "hip_ease"): {"FIT-HIP"},
     ("circle-skirt", "waist_ease"): {"FIT-WAIST"},
+    ("straight-skirt", "hip_ease"): {"FIT-HIP"},
+    ("straight-skirt", "waist_ease"): {"FIT-WAIST"},
     ("set-in-sleeve", "upper_arm_ease"): {"FIT-UPPER-ARM"},
 }
 """Ease that ends where only stretch cloth goes round, and what is found there in wovens."""
 
 
 def design_with(kind: str) -> tuple[str, Parts]:
-    for design in (DRESS, TUNIC, CIRCLE):
+    for design in (DRESS, TUNIC, CIRCLE, STRAIGHT):
         for name, (its_kind, _) in design.items():
             if its_kind == kind:
                 return name, design

@@ -4,6 +4,8 @@ Two ways to find what will be level when worn, by what the component says of its
 
 - A piece with a point named `side hip` is shaped to the body. Level is a straight line square to
   its center; what a dart takes out there does not count.
+  A piece without a center (a gore, or one that ends at a center seam) has the points `middle waist`
+  and `middle hem` instead, on a line down from the waist, and counts on both sides of it.
 - Any other hangs from its waist (a share of a circle). Level is the line at equal depth below the
   waist all along.
 """
@@ -57,6 +59,10 @@ def hip_pieces(derived: Derived) -> tuple[HangingPiece, ...]:
 
 
 def _hanging(derived: Derived, name: str, waist: tuple[EdgeRef, ...]) -> HangingPiece | None:
+    points = derived.pattern.piece(name).points
+    if "middle waist" in points:
+        top, bottom = points["middle waist"], points["middle hem"]
+        return HangingPiece(name, waist, top, (bottom - top).unit, top.distance(bottom))
     center = derived.center_path(name)
     if center is None:
         return None
@@ -89,14 +95,18 @@ def girth_at(
 
 def depth_of(derived: Derived, hanging: HangingPiece, point: Point) -> float:
     """How far below the waist a point of a piece hangs, mm."""
-    if "side hip" in derived.pattern.piece(hanging.piece).points:
+    if _is_shaped(derived, hanging):
         return hanging.down.dot(point - hanging.waist_center)
     return min(derived.distance_to_edge(hanging.piece, edge.edge, point) for edge in hanging.waist)
 
 
+def _is_shaped(derived: Derived, hanging: HangingPiece) -> bool:
+    return not {"side hip", "middle waist"}.isdisjoint(derived.pattern.piece(hanging.piece).points)
+
+
 def _width(derived: Derived, hanging: HangingPiece, depth_mm: float) -> float | None:
     piece = derived.pattern.piece(hanging.piece)
-    if "side hip" in piece.points:
+    if _is_shaped(derived, hanging):
         return _straight_width(derived, hanging, depth_mm)
     if not piece.fold_edge:
         return None  # what laps over the center cannot be told apart
@@ -107,12 +117,14 @@ def _width(derived: Derived, hanging: HangingPiece, depth_mm: float) -> float | 
 
 
 def _straight_width(derived: Derived, hanging: HangingPiece, depth_mm: float) -> float:
-    """Width from the center to the other side, without gaps (darts)."""
+    """Width from the center to the other side, or of all there is, without gaps (darts)."""
     start = hanging.waist_center + hanging.down * depth_mm
     middle = derived.polygon(hanging.piece).centroid
     center = CenterLine(hanging.waist_center, hanging.down)
     inside = center.distance(Point(middle.x, middle.y))
     across = hanging.down.left * (REACH_MM if inside > 0 else -REACH_MM)
     end = start + across
+    if "middle waist" in derived.pattern.piece(hanging.piece).points:
+        start = start - across
     line = LineString([(start.x, start.y), (end.x, end.y)])
     return float(line.intersection(derived.polygon(hanging.piece)).length)

@@ -81,6 +81,9 @@ def _lowest_closed(derived: Derived, pieces: tuple[HangingPiece, ...]) -> _Close
     names = {hanging.piece for hanging in pieces}
     hem = derived.pattern.runs["hem"]
     edges = tuple(edge for edge in hem.edges if edge.piece in names)
+    vent = derived.pattern.runs.get("vent")
+    if vent is not None:
+        return _above_vent(derived, pieces, vent)
     if "front-edge" not in derived.pattern.runs:
         path = derived.pattern.path(edges[0])
         around = derived.girth(Run(edges))
@@ -98,6 +101,17 @@ def _lowest_closed(derived: Derived, pieces: tuple[HangingPiece, ...]) -> _Close
     if depth is None or level is None:
         return None
     return _Closed(depth, level[0], EdgeRef(pieces[0].piece, ""), level[1], "the lowest button")
+
+
+def _above_vent(derived: Derived, pieces: tuple[HangingPiece, ...], vent: Run) -> _Closed | None:
+    """The upper end of a vent, where it ends a seam; below, the skirt opens."""
+    edge = vent.edges[-1]
+    hanging = next((each for each in pieces if each.piece == edge.piece), None)
+    if hanging is None:
+        return None
+    depth = hanging.down.dot(derived.pattern.path(edge).end - hanging.waist_center)
+    level = girth_at(derived, pieces, depth)
+    return None if level is None else _Closed(depth, level[0], edge, level[1], "the vent's top")
 
 
 CHECKS = (Check(("STRIDE-ROOM",), stride_room),)

@@ -62,7 +62,7 @@ def _folds_apart(derived: Derived, seam: Seam) -> Layer | None:
                     if at_end
                     else start_corner(derived.pattern, edges[0])
                 )
-                on_fold[number] = _is_on_fold(derived, corner)
+                on_fold[number] = _is_at_center(derived, corner)
         for number, is_on_fold in on_fold.items():
             if is_on_fold != on_fold.get(0, is_on_fold):
                 return seam.layers[number]
@@ -76,9 +76,16 @@ def _reaches(layer: Layer, base: float, *, at_end: bool) -> bool:
     return abs(away) <= LENGTH_TOLERANCE_MM
 
 
-def _is_on_fold(derived: Derived, corner: Corner) -> bool:
-    fold = derived.pattern.piece(corner.piece).fold_edge
-    return fold is not None and fold in (corner.edge, derived.edge_before(corner))
+def _is_at_center(derived: Derived, corner: Corner) -> bool:
+    """True at a fold, and at a seam across the center, which may lie below a fold."""
+    edges = (corner.edge, derived.edge_before(corner))
+    if derived.pattern.piece(corner.piece).fold_edge in edges:
+        return True
+    return any(
+        isinstance(use, Seam) and use.sides is Sides.CENTER
+        for edge in edges
+        for use in derived.pattern.uses_of(corner.piece, edge)
+    )
 
 
 def _same_side(derived: Derived, seam: Seam) -> Layer | None:

@@ -25,6 +25,7 @@ _OWN = {
     "tie-belt": "clothwise.components.belt:TieBelt",
     "buttons": "clothwise.components.buttons:Buttons",
     "double-hem": "clothwise.components.hem:DoubleHem",
+    "straight-skirt": "clothwise.components.straight_skirt:StraightSkirt",
     "circle-skirt": "clothwise.components.circle_skirt:CircleSkirt",
     "straight-waistband": "clothwise.components.waistband:StraightWaistband",
     "zip": "clothwise.components.zip:ZipClosure",

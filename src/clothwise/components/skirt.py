@@ -8,13 +8,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import ClassVar
 
 from clothwise.components.bodice import dart_seam
 from clothwise.components.component import Component, Drafting
 from clothwise.components.parameter import length
+from clothwise.components.skirt_waist import SkirtWaist, bodice_waist, front_edge_run, waist_seam
 from clothwise.components.waistline import SMALLEST_DART_MM, WaistDart, Waistline, waistline
 from clothwise.components.wearers import WOMEN, Wearers
 from clothwise.errors import ComponentError
@@ -23,7 +24,7 @@ from clothwise.pattern.graph import Layer, Match, Run, Seam, run
 from clothwise.pattern.mark import Mark, MarkKind, NotchKind
 from clothwise.pattern.operation import Caution, Operation
 from clothwise.pattern.pattern import Contribution
-from clothwise.pattern.piece import Dart, Grainline, Piece, PressedToward, Side, pair, single
+from clothwise.pattern.piece import Copy, Dart, Grainline, Piece, PressedToward, Side, pair, single
 
 LARGEST_SKIRT_DART_MM = 34.0
 """Widest comfortable skirt dart (common practice, no source; D09)."""
@@ -65,38 +66,49 @@ class ALineSkirt(Component):
 
     def contribute(self, drafting: Drafting) -> Contribution:
         """Draft front and back onto the waist of the bodice."""
-        draft = _Draft(self, drafting)
+        hangs_from = bodice_waist(drafting)
+        form = SkirtForm(self.length_mm, self.hip_ease_mm, self.flare_mm)
+        draft = SkirtDraft(form, drafting, hangs_from)
         front, back = draft.front_piece(), draft.back_piece()
         name = drafting.name
-        waist = _side_to_center(front).reversed.then(_side_to_center(back))
+        waist = waist_run(front, back)
         return Contribution(
             pieces=(front, back),
             seams=(
-                *_dart_seams(name, front, back),
-                _side_seam(drafting, front, back),
-                _waist_seam(drafting, waist, draft),
+                *dart_seams(name, front, back),
+                side_seam(drafting, front, back),
+                *waist_seam(drafting, hangs_from, waist),
             ),
             runs={
-                "front-edge": drafting.pattern.named_run("front-edge", name).then(
-                    run(f"{front.name}.front-edge")
-                ),
+                **front_edge_run(drafting, hangs_from, f"{front.name}.front-edge"),
                 "hem": run(f"{front.name}.hem", f"-{back.name}.hem"),
             },
-            operations=_operations(name, front, back),
+            operations=(
+                *dart_operations(name, front, back),
+                side_operation(name),
+                waist_operation(name),
+            ),
         )
 
 
 @dataclass(frozen=True)
-class _Quarter:
-    """Half of the front or of the back: its waistline and how wide the waist seam must be."""
+class SkirtForm:
+    """What is asked of a skirt that is shaped to waist and hip; mm."""
 
-    waist_mm: float
-    line: Waistline
+    length_mm: float
+    hip_ease_mm: float
+    flare_mm: float
 
 
-class _Draft:
-    def __init__(self, asked: ALineSkirt, drafting: Drafting) -> None:
-        self._asked, self._drafting = asked, drafting
+class SkirtDraft:
+    """Front and back of a skirt with darts, fitted to waist and hip.
+
+    Raises:
+        ComponentError: it ends above the hip, or flares too much for its length.
+    """
+
+    def __init__(self, asked: SkirtForm, drafting: Drafting, hangs_from: SkirtWaist) -> None:
+        self._asked, self._drafting, self._hangs_from = asked, drafting, hangs_from
         self._hip_depth = drafting.body["waist_to_hip"]
         if asked.length_mm < self._hip_depth + 20:
             raise ComponentError(
@@ -105,26 +117,7 @@ class _Draft:
                 how_much=f"length {asked.length_mm:.0f} mm, hip depth {self._hip_depth:.0f} mm",
                 what_to_do=f"Make it at least {self._hip_depth + 20:.0f} mm long.",
             )
-        self._bodice_waist = drafting.pattern.named_run("waist", drafting.name)
-        self._sew_lengths()
         self._shape()
-
-    def _sew_lengths(self) -> None:
-        """Lengths the waist seam must have, from the bodice: stand, front and back."""
-        pattern, pieces = self._drafting.pattern, self._bodice_waist.pieces
-        if len(pieces) != 2:
-            raise ComponentError(
-                "the skirt needs a bodice of a front and a back",
-                where=self._drafting.name,
-                how_much=f"its waist runs over {', '.join(pieces)}",
-                what_to_do="Hang another skirt on this bodice.",
-            )
-        front = pattern.piece(pieces[0])
-        self.stand_mm = -front.edge("front-edge").end.x
-        lengths = dict.fromkeys(pieces, 0.0)
-        for edge in self._bodice_waist.edges:
-            lengths[edge.piece] += pattern.edge_length(edge)
-        self.front_mm, self.back_mm = lengths[pieces[0]], lengths[pieces[1]]
 
     def _shape(self) -> None:
         """Share the shaping between side and darts, then fit both waistlines to their lengths."""
@@ -178,7 +171,7 @@ class _Draft:
         """Fit both waistlines and the side seam for the bend and width asked for."""
         body, asked = self._drafting.body, self._asked
         half_hip = (body["hip_girth"] + asked.hip_ease_mm) / 2 + self._wider
-        front_waist, back_waist = self.front_mm - self.stand_mm, self.back_mm
+        front_waist, back_waist = self._hangs_from.front_mm, self._hangs_from.back_mm
         shaping = half_hip - front_waist - back_waist
         front_darts, back_darts = _share(shaping)
         side = (shaping - sum(front_darts) - sum(back_darts)) / 2
@@ -247,7 +240,9 @@ class _Draft:
             return curve
         return join(straight(Point(-stand, center.y), center), curve)
 
-    def _edges(self, line: Waistline, stand: float) -> tuple[dict[str, Path], tuple[Dart, ...]]:
+    def _edges(
+        self, line: Waistline, stand: float, *, waist_laps: bool = True
+    ) -> tuple[dict[str, Path], tuple[Dart, ...]]:
         """Hem, side and waist, anticlockwise from the hem's center."""
         side = self._side_path(line)
         edges = {"hem": self._hem(side.end, stand), "side": side.reversed()}
@@ -267,32 +262,34 @@ class _Draft:
             edges[dart.leg_in], edges[dart.leg_out] = leg_out.reversed(), leg_in.reversed()
             darts.append(dart)
         center = line.parts[0].reversed()
-        if stand:
+        if stand and waist_laps:
             center = join(center, straight(Point(0.0, 0.0), Point(-stand, 0.0)))
         edges["waist-center"] = center
         return edges, tuple(darts)
 
     def front_piece(self) -> Piece:
-        stand, depth = self.stand_mm, self._asked.length_mm
+        """The front: on the fold, or in two with the stand of the bodice."""
+        opens, depth = self._hangs_from.opens_front, self._asked.length_mm
+        stand = self._hangs_from.stand_mm
         edges, darts = self._edges(self._front, stand)
-        edges["front-edge"] = straight(Point(-stand, 0.0), Point(-stand, -depth))
-        grain_x = 0.3 * self._front.side.x
+        center = straight(Point(0.0, 0.0), Point(0.0, -depth))
+        if opens:
+            edges["front-edge"] = straight(Point(-stand, 0.0), Point(-stand, -depth))
+        else:
+            edges["center"] = center
+        grain_x = 0.3 * self._front.side.x if opens else 0.0
+        role = self._drafting.role
         return Piece(
             name=f"{self._drafting.name}-front",
             title="Skirt front",
             outline=Outline(edges),
             grain=Grainline(Point(grain_x, -0.75 * depth), Point(grain_x, -0.3 * depth)),
-            copies=pair(self._drafting.role, drawn_side=Side.LEFT),
+            copies=pair(role, drawn_side=Side.LEFT) if opens else single(role),
             component=self._drafting.name,
             drawn_side=Side.LEFT,
+            fold_edge=None if opens else "center",
             darts=darts,
-            marks=(
-                Mark(
-                    MarkKind.CENTER_LINE,
-                    "center front",
-                    path=straight(Point(0.0, 0.0), Point(0.0, -depth)),
-                ),
-            ),
+            marks=(Mark(MarkKind.CENTER_LINE, "center front", path=center),) if opens else (),
             points={
                 "center front waist": Point(0.0, 0.0),
                 "center front hem": Point(0.0, -depth),
@@ -301,18 +298,42 @@ class _Draft:
         )
 
     def back_piece(self) -> Piece:
+        """The back, on the fold."""
         depth = self._asked.length_mm
         edges, darts = self._edges(self._back, 0.0)
         edges["center"] = straight(Point(0.0, 0.0), Point(0.0, -depth))
+        return self._back_piece(edges, darts, single(self._drafting.role), 0.0, fold_edge="center")
+
+    def seamed_back_piece(self, center: dict[str, Path], lap_mm: float) -> Piece:
+        """The back in two halves: `center` leads from the waist to the hem.
+
+        It ends `lap_mm` beyond the center line, where the hem begins.
+        """
+        edges, darts = self._edges(self._back, lap_mm, waist_laps=False)
+        copies = pair(self._drafting.role, drawn_side=Side.RIGHT)
+        middle = 0.3 * self._back.side.x
+        back = self._back_piece({**edges, **center}, darts, copies, middle)
+        top, foot = Point(0.0, 0.0), Point(0.0, -self._asked.length_mm)
+        return replace(back, points={**back.points, "middle waist": top, "middle hem": foot})
+
+    def _back_piece(
+        self,
+        edges: dict[str, Path],
+        darts: tuple[Dart, ...],
+        copies: tuple[Copy, ...],
+        grain_x: float,
+        fold_edge: str | None = None,
+    ) -> Piece:
+        depth = self._asked.length_mm
         return Piece(
             name=f"{self._drafting.name}-back",
             title="Skirt back",
             outline=Outline(edges),
-            grain=Grainline(Point(0.0, -0.8 * depth), Point(0.0, -0.2 * depth)),
-            copies=single(self._drafting.role),
+            grain=Grainline(Point(grain_x, -0.8 * depth), Point(grain_x, -0.2 * depth)),
+            copies=copies,
             component=self._drafting.name,
             drawn_side=Side.RIGHT,
-            fold_edge="center",
+            fold_edge=fold_edge,
             darts=darts,
             points={
                 "side hip": Point(self._back.side.x + self._side, -self._hip_depth),
@@ -369,7 +390,13 @@ def _dart_names(piece: Piece) -> tuple[str, ...]:
     return tuple(f"{piece.name}-{dart.leg_in.removesuffix('-in')}" for dart in piece.darts)
 
 
-def _dart_seams(name: str, front: Piece, back: Piece) -> tuple[Seam, ...]:
+def waist_run(front: Piece, back: Piece) -> Run:
+    """The waist from the edge at center front to center back, without the darts."""
+    return _side_to_center(front).reversed.then(_side_to_center(back))
+
+
+def dart_seams(name: str, front: Piece, back: Piece) -> tuple[Seam, ...]:
+    """The seams that close the darts."""
     return tuple(
         dart_seam(seam, f"dart of the skirt {word}", piece, dart, name)
         for piece, word in ((front, "front"), (back, "back"))
@@ -377,7 +404,8 @@ def _dart_seams(name: str, front: Piece, back: Piece) -> tuple[Seam, ...]:
     )
 
 
-def _side_seam(drafting: Drafting, front: Piece, back: Piece) -> Seam:
+def side_seam(drafting: Drafting, front: Piece, back: Piece) -> Seam:
+    """The side seam, matched at the hip."""
     whole = front.edge("side").length
     from_hem = whole - whole * 0.35
     return Seam(
@@ -390,62 +418,49 @@ def _side_seam(drafting: Drafting, front: Piece, back: Piece) -> Seam:
     )
 
 
-def _waist_seam(drafting: Drafting, waist: Run, draft: _Draft) -> Seam:
-    stand, front, back = draft.stand_mm, draft.front_mm, draft.back_mm
-    half_back = front + back / 2
-    return Seam(
-        name=f"{drafting.name}-waist",
-        title="waist seam",
-        layers=(Layer(drafting.pattern.named_run("waist", drafting.name)), Layer(waist)),
-        allowance_mm=drafting.seam_allowance_mm,
-        matches=(
-            Match("center front", (stand, stand), NotchKind.SINGLE),
-            Match("side seam", (front, front)),
-            Match("back", (half_back, half_back), NotchKind.DOUBLE),
-        ),
-        component=drafting.name,
-    )
-
-
-def _operations(name: str, front: Piece, back: Piece) -> tuple[Operation, ...]:
+def dart_operations(name: str, front: Piece, back: Piece) -> tuple[Operation, ...]:
+    """The work of sewing the darts, if there are any."""
     darts = (*_dart_names(front), *_dart_names(back))
-    first = (
-        (
-            Operation(
-                name=f"{name}-darts",
-                title="Sew the darts of the skirt",
-                text="Fold each dart right sides together, legs on each other. Sew from the waist "
-                "to the point and knot the threads. Press toward the center.",
-                does=darts,
-                minutes=4.0 * len(darts) + 4,
-                cautions=(Caution.IRON,),
-                component=name,
-            ),
-        )
-        if darts
-        else ()
-    )
+    if not darts:
+        return ()
     return (
-        *first,
         Operation(
-            name=f"{name}-sides",
-            title="Sew the side seams of the skirt",
-            text="Lay front on back, right sides together, {notches} matched. Sew from hem to "
-            "waist with {allowance} allowance. Neaten the edges and press open.",
-            does=(f"{name}-side",),
-            minutes=14,
+            name=f"{name}-darts",
+            title="Sew the darts of the skirt",
+            text="Fold each dart right sides together, legs on each other. Sew from the waist "
+            "to the point and knot the threads. Press toward the center.",
+            does=darts,
+            minutes=4.0 * len(darts) + 4,
             cautions=(Caution.IRON,),
             component=name,
         ),
-        Operation(
-            name=f"{name}-waist",
-            title="Join bodice and skirt",
-            text="Put the bodice into the skirt, right sides together. Match center front, side "
-            "seams and {notches}. Sew the waist seam with {allowance} allowance. Neaten "
-            "the edges and press the seam open.",
-            does=(f"{name}-waist",),
-            minutes=18,
-            cautions=(Caution.IRON,),
-            component=name,
-        ),
+    )
+
+
+def side_operation(name: str) -> Operation:
+    """The work of sewing the side seams."""
+    return Operation(
+        name=f"{name}-sides",
+        title="Sew the side seams of the skirt",
+        text="Lay front on back, right sides together, {notches} matched. Sew from hem to "
+        "waist with {allowance} allowance. Neaten the edges and press open.",
+        does=(f"{name}-side",),
+        minutes=14,
+        cautions=(Caution.IRON,),
+        component=name,
+    )
+
+
+def waist_operation(name: str) -> Operation:
+    """The work of joining the skirt to its bodice."""
+    return Operation(
+        name=f"{name}-waist",
+        title="Join bodice and skirt",
+        text="Put the bodice into the skirt, right sides together. Match center front, side "
+        "seams and {notches}. Sew the waist seam with {allowance} allowance. Neaten "
+        "the edges and press the seam open.",
+        does=(f"{name}-waist",),
+        minutes=18,
+        cautions=(Caution.IRON,),
+        component=name,
     )
