@@ -15,9 +15,9 @@ from numpy.typing import NDArray
 
 from clothwise.geometry import Comb
 
-BUMP_LOBES = (2, 3, 4, 6, 8)
-"""Quarters of the widths of bumps that are looked for, in samples: bumps 20 to 80 mm wide; a wider
-one is shape."""
+BUMP_LOBES = (2, 3, 4, 5, 6, 7, 8)
+"""Quarters of the widths of bumps that are looked for, in samples: bumps 20 to 80 mm wide. A wider
+one is shape: looked for up to 100 mm, sound necklines of a quarter of all women have one."""
 
 SPIKE_STEPS, BESIDE_STEPS = 3, 4
 """A turn within 7.5 mm is at one place; it is compared with 10 mm of the line on both sides."""
