@@ -39,8 +39,11 @@ CIRCLE: Parts = {
     "closure": ("zip", {}),
 }
 STRAIGHT: Parts = {**CIRCLE, "skirt": ("straight-skirt", {})}
+GATHERED: Parts = {**CIRCLE, "skirt": ("gathered-skirt", {})}
+TIERED: Parts = {**CIRCLE, "skirt": ("tiered-skirt", {})}
 
 REFUSED = {
+    ("tiered-skirt", "fullness", 2.5),
     ("straight-skirt", "vent", 500),
     ("a-line-skirt", "length", 250),
     ("circle-skirt", "length", 200),
@@ -60,13 +63,15 @@ BELOW_WOVEN = {
     ("circle-skirt", "waist_ease"): {"FIT-WAIST"},
     ("straight-skirt", "hip_ease"): {"FIT-HIP"},
     ("straight-skirt", "waist_ease"): {"FIT-WAIST"},
+    ("gathered-skirt", "waist_ease"): {"FIT-WAIST"},
+    ("tiered-skirt", "waist_ease"): {"FIT-WAIST"},
     ("set-in-sleeve", "upper_arm_ease"): {"FIT-UPPER-ARM"},
 }
 """Ease that ends where only stretch cloth goes round, and what is found there in wovens."""
 
 
 def design_with(kind: str) -> tuple[str, Parts]:
-    for design in (DRESS, TUNIC, CIRCLE, STRAIGHT):
+    for design in (DRESS, TUNIC, CIRCLE, STRAIGHT, GATHERED, TIERED):
         for name, (its_kind, _) in design.items():
             if its_kind == kind:
                 return name, design

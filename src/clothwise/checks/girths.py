@@ -162,7 +162,7 @@ def _waist(derived: Derived) -> Iterator[_Region]:
     yield _Region(
         "FIT-WAIST",
         "waist",
-        derived.girth(waist),
+        derived.girth(waist) - 2 * derived.pattern.gathers.get("waist", 0.0),
         derived.body["waist_girth"],
         DRESS_WAIST_EASE_MM if dress else SKIRT_WAIST_EASE_MM,
         "E02" if dress else "E03",

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from clothwise.components.component import Drafting
 from clothwise.errors import ComponentError
-from clothwise.pattern.graph import Layer, Match, Run, Seam, SeamKind, run
+from clothwise.pattern.graph import Layer, Match, Run, Seam, run
 from clothwise.pattern.mark import NotchKind
 
 
@@ -75,35 +75,26 @@ def bodice_waist(drafting: Drafting) -> SkirtWaist:
     return SkirtWaist(lengths[front] - stand, lengths[back], stand, opens_front, above)
 
 
-def waist_seam(
-    drafting: Drafting,
-    waist: SkirtWaist,
-    skirt: Run,
-    gathers_mm: tuple[float, float] = (0.0, 0.0),
-) -> tuple[Seam, ...]:
+def waist_seam(drafting: Drafting, waist: SkirtWaist, skirt: Run) -> tuple[Seam, ...]:
     """The seam that joins a skirt to its bodice; none if it stands alone.
 
-    `skirt` runs from the edge at center front to center back; `gathers_mm` is what its front and
-    back are longer than the bodice and gathered by.
+    `skirt` runs from the edge at center front to center back.
     """
     if waist.above is None:
         return ()
     stand, front = waist.stand_mm, waist.stand_mm + waist.front_mm
     back = front + waist.back_mm / 2
-    more_front, more_back = gathers_mm
-    gathered = more_front + more_back > 0
     center = (Match("center front", (stand, stand), NotchKind.SINGLE),) if stand else ()
     return (
         Seam(
             name=f"{drafting.name}-waist",
             title="waist seam",
-            layers=(Layer(waist.above), Layer(skirt, ease_mm=more_front + more_back)),
+            layers=(Layer(waist.above), Layer(skirt)),
             allowance_mm=drafting.seam_allowance_mm,
-            kind=SeamKind.GATHERED if gathered else SeamKind.PLAIN,
             matches=(
                 *center,
-                Match("side seam", (front, front + more_front)),
-                Match("back", (back, back + more_front + more_back / 2), NotchKind.DOUBLE),
+                Match("side seam", (front, front)),
+                Match("back", (back, back), NotchKind.DOUBLE),
             ),
             component=drafting.name,
         ),

@@ -9,16 +9,29 @@ from clothwise.components.component import Component, Drafting
 from clothwise.components.fusing import fuse, interfaced_single
 from clothwise.components.parameter import length
 from clothwise.geometry import Outline, Point, straight
-from clothwise.pattern.graph import Finish, FinishKind, Layer, Match, Pressing, Seam, run
+from clothwise.pattern.graph import (
+    Finish,
+    FinishKind,
+    Layer,
+    Match,
+    Pressing,
+    Run,
+    Seam,
+    SeamKind,
+    run,
+)
 from clothwise.pattern.mark import Mark, MarkKind, NotchKind
 from clothwise.pattern.operation import Caution, Operation
-from clothwise.pattern.pattern import Contribution
+from clothwise.pattern.pattern import Contribution, Pattern
 from clothwise.pattern.piece import Grainline, Piece, Side
+
+SIDE_SEAM_MM = 0.5
+"""A seam of the skirt this near to half of the waist is its side seam; rounding."""
 
 
 @dataclass(frozen=True)
 class StraightWaistband(Component):
-    """Straight band at the waist, fused and folded double."""
+    """Straight band at the waist, fused and folded double; a gathered skirt is drawn in to it."""
 
     kind: ClassVar[str] = "straight-waistband"
 
@@ -29,15 +42,18 @@ class StraightWaistband(Component):
         name = drafting.name
         waist = drafting.pattern.named_run("waist", name)
         opening = drafting.pattern.named_run("opening", name)
-        half = drafting.pattern.run_length(waist)
+        flat = drafting.pattern.run_length(waist)
+        gathers = drafting.pattern.gathers.get("waist", 0.0)
+        half = flat - gathers
         piece = self._piece(drafting, half)
         seam = Seam(
             name=f"{name}-waist",
             title="waist seam",
-            layers=(Layer(waist), Layer(run(f"{name}.outer"))),
+            layers=(Layer(waist), Layer(run(f"{name}.outer"), ease_mm=-gathers)),
             allowance_mm=drafting.seam_allowance_mm,
+            kind=SeamKind.GATHERED if gathers else SeamKind.PLAIN,
             pressing=Pressing.TOWARD_LAST,
-            matches=(Match("side", (half / 2, half / 2), NotchKind.SINGLE),),
+            matches=(Match("side", (flat / 2, half / 2), _side_notch(drafting.pattern, waist)),),
             component=name,
         )
         inner = Finish(
@@ -52,7 +68,7 @@ class StraightWaistband(Component):
             seams=(seam,),
             finishes=(inner,),
             runs={"opening": opening.then(run(f"{name}.end-outer", f"{name}.end-inner"))},
-            operations=_operations(name),
+            operations=_operations(name, gathers),
         )
 
     def _piece(self, drafting: Drafting, half: float) -> Piece:
@@ -83,7 +99,17 @@ class StraightWaistband(Component):
         )
 
 
-def _operations(name: str) -> tuple[Operation, ...]:
+def _side_notch(pattern: Pattern, waist: Run) -> NotchKind:
+    """At the side seam if there is one halfway along the waist, else a notch."""
+    half, along = pattern.run_length(waist) / 2, 0.0
+    for edge in waist.edges:
+        along += pattern.edge_length(edge)
+        if abs(along - half) <= SIDE_SEAM_MM:
+            return NotchKind.AT_SEAM
+    return NotchKind.SINGLE
+
+
+def _operations(name: str, gathers: float) -> tuple[Operation, ...]:
     return (
         fuse(
             name,
@@ -103,10 +129,12 @@ def _operations(name: str) -> tuple[Operation, ...]:
         Operation(
             name=f"{name}-attach",
             title="Sew on the waistband",
-            text="Sew the notched edge of the band to the waist, right sides together, center "
+            text="[Draw the waist in by {gathers} on each side and spread the gathers evenly. ]"
+            "Sew the notched edge of the band to the waist, right sides together, center "
             "front and {notches} matched, with {allowance} allowance. Press the seam into the "
             "band.",
             does=(f"{name}-waist",),
+            values=(("gathers", gathers),),
             minutes=15,
             cautions=(Caution.IRON,),
             component=name,

@@ -32,7 +32,8 @@ class Contribution:
 
     `runs` names runs that later components attach to ("armhole", "neck", "waist", "hem"); a name
     already taken is replaced. `marks` are drawn on pieces of other components. `catches` adds
-    layers to seams of other components. `intended_corners` are lines that do not run on.
+    layers to seams of other components. `intended_corners` are lines that do not run on. `gathers`
+    says by how much a named run is drawn in when it is sewn, mm on each side of the wearer.
     """
 
     pieces: tuple[Piece, ...] = ()
@@ -46,6 +47,7 @@ class Contribution:
     notions: tuple[Notion, ...] = ()
     findings: tuple[Finding, ...] = ()
     intended_corners: tuple[IntendedCorner, ...] = ()
+    gathers: Mapping[str, float] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -76,6 +78,7 @@ class Pattern:
     size: str = ""
     intended_corners: tuple[IntendedCorner, ...] = ()
     stretch: Mapping[str, float] = field(default_factory=dict)
+    gathers: Mapping[str, float] = field(default_factory=dict)
 
     def piece(self, name: str) -> Piece:
         """A piece by name.
@@ -202,6 +205,7 @@ class Pattern:
             notions=(*self.notions, *part.notions),
             findings=(*self.findings, *part.findings),
             intended_corners=(*self.intended_corners, *part.intended_corners),
+            gathers={**self.gathers, **part.gathers},
         )
 
 
