@@ -69,6 +69,12 @@ def test_chart_is_in_the_order_of_the_file() -> None:
         GOOD.replace("_cm", "").replace("size", "size (cm)"),
         GOOD.replace("80,", "800 mm,"),
         GOOD.replace("_cm\n", "_cm,\n"),
+        "# unit: cm,,,,\n" + GOOD.replace("_cm", ""),  # saved again by a spreadsheet
+        '"# source: ours, invented",,,,\n"# unit: cm";;;;\n' + GOOD.replace("_cm", ""),
+        GOOD.replace("36,", '"# a remark, quoted",,,,\n36,'),
+        GOOD.replace("bust_girth_cm", "bust_girth")
+        .replace("80,", "80 cm,")
+        .replace("84,", "840mm,"),
         "height_cm,size,hip_girth_cm,waist_girth_cm,bust_girth_cm\n168,34,86,62,80\n168,36,90,66,84\n",
         GOOD.replace("bust_girth_cm", "bust_girth_mm")
         .replace("80,", "800,")
@@ -97,6 +103,31 @@ def test_inches_with_fractions() -> None:
     assert chart.size("12")["bust_girth"] == 36.25 * 25.4
     assert chart.size("12")["height"] == 1676.4
     assert format_size_chart(chart).splitlines()[1] == "12,66,36 1/4,28 1/2,38 3/4,21.5"
+
+
+def test_feet_and_inches_in_a_column_without_unit() -> None:
+    text = (
+        GOOD.replace("height_cm", "height")
+        .replace("168", "5'6\"")
+        .replace(",5'6\"", ',"5\'6"""', 1)
+    )
+    assert [given["height"] for given in given_of(text.replace(",5'6\"", ",5 ft 6 in"))] == [
+        1676.4
+    ] * 2
+    (fault,) = faults_of(GOOD.replace("height_cm", "height").replace("168", "5 ft 6 in", 1))
+    assert "no unit is stated" in fault.what  # of the other row nobody can tell
+
+
+def test_facts_survive_a_spreadsheet() -> None:
+    text = '"# title: Our ""best"" sizes, 2026",,,,\n# source: own,,,,\n' + GOOD
+    chart = parse_size_chart(text)
+    assert (chart.title, chart.source) == ('Our "best" sizes, 2026', "own")
+
+
+@pytest.mark.parametrize("title", ["a,", ";b", '"', 'say "x",', ",,", "a, b"])
+def test_separators_in_facts_are_kept(title: str) -> None:
+    chart = SizeChart(parse_size_chart(GOOD).sizes, title=title, source=title)
+    assert parse_size_chart(format_size_chart(chart)) == chart
 
 
 def test_title_and_source_are_kept() -> None:
@@ -218,6 +249,11 @@ def test_a_hundred_thousand_rows_are_refused_before_they_are_checked() -> None:
         (GOOD.replace("36", "groß").encode("cp1252"), 3, "not UTF-8"),
         (b"\x00" * 10, None, "the chart has no sizes"),
         (b"x" * (MAX_FILE_BYTES + 1), None, "too large"),
+        (
+            b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + bytes(500),
+            None,
+            "older kind, or one with a password",
+        ),
     ],
 )
 def test_files_that_are_no_charts(

@@ -2,7 +2,8 @@
 
 The unit stands at the end of a column's heading (`_cm`, `_mm`, `_in`, or in parentheses), or once
 for all in a line `# unit: cm` above it. Cells may be decimals with a point or a comma, fractions
-(`36 1/2`), or carry their own unit. A blank cell is estimated, like a measurement without column.
+(`36 1/2`), or carry their own unit; a column whose cells all do needs none. A blank cell is
+estimated, like a measurement without column. In a spreadsheet the cell of a fault is named.
 """
 
 from __future__ import annotations
@@ -18,7 +19,7 @@ from clothwise.errors import (
     UnitError,
     did_you_mean,
 )
-from clothwise.pattern.csv_table import CsvTable, Row
+from clothwise.pattern.csv_table import CsvTable, Row, cell_in_sheet
 from clothwise.pattern.measurements import MEASUREMENTS, REQUIRED, Body
 from clothwise.pattern.quantity import QuantityKind
 from clothwise.units import AngleUnit, LengthUnit, parse_angle, parse_length
@@ -110,7 +111,9 @@ def _columns(table: CsvTable, key: Key, file: str, faults: list[Fault]) -> _Colu
     without_unit: list[str] = []
     for index, heading in enumerate(table.headings):
         name, suffix = _split(heading)
-        place = f"column {index + 1}, {heading[:LONGEST_NAME]!r}"
+        place = _with_cell(
+            f"column {index + 1}, {heading[:LONGEST_NAME]!r}", file, table.heading_line, index
+        )
         if not heading:
             continue
         is_key = name in (key.heading, *key.others)
@@ -133,7 +136,7 @@ def _columns(table: CsvTable, key: Key, file: str, faults: list[Fault]) -> _Colu
             )
         else:
             unit = _unit_of(name, suffix, stated, place, table, file, faults)
-            if unit is None:
+            if unit is None and _needs_unit(table, index):
                 without_unit.append(heading)
             found.append(_Column(index, name, heading, unit or LengthUnit.CENTIMETER))
     _refuse_gaps(key_index, key, found, without_unit, table, file, faults)
@@ -224,6 +227,25 @@ def _unit_of(
     return AngleUnit.DEGREE if is_angle else stated
 
 
+def _needs_unit(table: CsvTable, index: int) -> bool:
+    """Tell whether any cell of a column is a plain number; without rows, one will be."""
+    cells = [row.cells[index] for row in table.rows]
+    return not any(cells) or any(_is_plain(cell) for cell in cells)
+
+
+def _is_plain(cell: str) -> bool:
+    """Tell whether a cell is a length once it is given a unit, and not before."""
+    try:
+        parse_length(cell, default_unit=LengthUnit.CENTIMETER)
+    except UnitError:
+        return False
+    try:
+        parse_length(cell)
+    except UnitError:
+        return True
+    return False
+
+
 def _refuse_gaps(
     key_index: int | None,
     key: Key,
@@ -275,13 +297,14 @@ def _row_name(
     if columns.key_index is None:
         return f"row {row.line}"
     name = row.cells[columns.key_index]
+    place = _with_cell(f"column {key.heading}", file, row.line, columns.key_index)
     problem = problem_of_name(name, key.noun)
     if problem:
         faults.append(
             Fault(
                 file,
                 row.line,
-                f"column {key.heading}",
+                place,
                 problem,
                 f"Give the {key.noun} a short name of its own.",
             )
@@ -291,7 +314,7 @@ def _row_name(
             Fault(
                 file,
                 row.line,
-                f"column {key.heading}",
+                place,
                 f"{key.noun} {name} stands in line {seen[name]} already",
                 "Rename or remove one of the two.",
             )
@@ -328,7 +351,11 @@ def _body(
             unreadable.add(column.name)
             faults.append(
                 Fault(
-                    file, row.line, _place(key, name, column.heading), error.what, error.what_to_do
+                    file,
+                    row.line,
+                    _place(key, name, columns, column.name, file, row),
+                    error.what,
+                    error.what_to_do,
                 )
             )
     try:
@@ -338,7 +365,7 @@ def _body(
             Fault(
                 file,
                 row.line,
-                _place(key, name, columns.heading_of(fault.measurement)),
+                _place(key, name, columns, fault.measurement, file, row),
                 fault.problem,
                 fault.remedy,
             )
@@ -353,9 +380,16 @@ def _follows(fault: MeasurementFault, unreadable: set[str]) -> bool:
     return fault.measurement in unreadable
 
 
-def _place(key: Key, name: str, heading: str) -> str:
-    row = f"{key.noun} {name[:LONGEST_NAME]}, " if name else ""
-    return f"{row}column {heading[:LONGEST_NAME]}"
+def _place(key: Key, name: str, columns: _Columns, measurement: str, file: str, row: Row) -> str:
+    of = f"{key.noun} {name[:LONGEST_NAME]}, " if name else ""
+    place = f"{of}column {columns.heading_of(measurement)[:LONGEST_NAME]}"
+    index = next((each.index for each in columns.measurements if each.name == measurement), None)
+    return place if index is None else _with_cell(place, file, row.line, index)
+
+
+def _with_cell(place: str, file: str, line: int, index: int) -> str:
+    cell = cell_in_sheet(file, line, index)
+    return f"{place}, cell {cell}" if cell else place
 
 
 def _value(cell: str, unit: LengthUnit | AngleUnit) -> float:

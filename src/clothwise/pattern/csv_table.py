@@ -2,7 +2,8 @@
 
 Comma, semicolon or tab between cells, a byte-order mark, quoted cells, blank rows and ragged rows
 are all taken. Lines that start with # are remarks; those before the heading may state facts about
-the whole table, such as `# unit: cm`.
+the whole table, such as `# unit: cm`. A spreadsheet that saves such a line again may put it in
+quotes and separators behind it: it stays the same remark.
 """
 
 from __future__ import annotations
@@ -15,10 +16,13 @@ from pathlib import Path
 
 from clothwise.errors import DocumentError, Fault
 
-__all__ = ["MAX_FILE_BYTES", "CsvTable", "Row", "parse_csv_table", "read_text"]
+__all__ = ["MAX_FILE_BYTES", "CsvTable", "Row", "cell_in_sheet", "parse_csv_table", "read_text"]
 
 MAX_FILE_BYTES = 1_000_000
 """Larger files are refused unread. Our own choice: a chart of 200 sizes has about 50,000."""
+
+
+_OLD_SHEET_START = b"\xd0\xcf\x11\xe0"
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +69,13 @@ def read_text(path: Path) -> str:
             )
         return path.read_bytes().decode("utf-8-sig")
     except UnicodeDecodeError as error:
+        if error.object.startswith(_OLD_SHEET_START):
+            raise _one_fault(
+                str(path),
+                None,
+                "this is no text but a spreadsheet of an older kind, or one with a password",
+                "Open it and save it as XLSX without a password, or as CSV.",
+            ) from error
         if error.object.startswith(b"PK"):
             raise _one_fault(
                 str(path), None, "this is no text but a spreadsheet", "Let its name end in .xlsx."
@@ -127,27 +138,54 @@ def parse_csv_table(text: str, *, file: str, max_rows: int) -> CsvTable:
     return CsvTable(facts, headings, heading_line, tuple(rows), tuple(faults))
 
 
+def cell_in_sheet(file: str, line: int, index: int) -> str:
+    """Return the name of a cell as a spreadsheet shows it, such as C5; empty for other files.
+
+    >>> cell_in_sheet("sizes.xlsx", 5, 2), cell_in_sheet("sizes.xlsx", 1, 27)
+    ('C5', 'AB1')
+    """
+    if not file.casefold().endswith(".xlsx"):
+        return ""
+    letters, number = "", index + 1
+    while number:
+        number, letter = divmod(number - 1, 26)
+        letters = chr(ord("A") + letter) + letters
+    return f"{letters}{line}"
+
+
 _FACT = re.compile(r"#\s*([A-Za-z ]+?)\s*:\s*(.*?)\s*$")
+_SEPARATORS = " \t\r\n,;"
+_QUOTED_REMARK = re.compile(r'"(#(?:[^"]|"")*+)"[ \t\r\n,;]*')
 
 
 def _facts(lines: Sequence[str]) -> tuple[dict[str, str], int]:
     """Return what the remarks before the heading state, and the index of the heading."""
     facts: dict[str, str] = {}
     for index, line in enumerate(lines):
-        if line.startswith("#"):
-            fact = _FACT.match(line)
+        remark = _remark(line)
+        if remark:
+            fact = _FACT.match(remark)
             if fact:
-                facts[fact[1].casefold()] = " ".join(fact[2].split())
-        elif line.strip(" \t\r\n,;"):
+                value = fact[2] if line.startswith('"') else fact[2].strip(_SEPARATORS)
+                facts[fact[1].casefold()] = " ".join(value.split())
+        elif line.strip(_SEPARATORS):
             return facts, index
     return facts, len(lines)
+
+
+def _remark(line: str) -> str:
+    """Return the remark that a line is; an empty text if it is none."""
+    if line.startswith("#"):
+        return line
+    quoted = _QUOTED_REMARK.fullmatch(line)
+    return quoted[1].replace('""', '"') if quoted else ""
 
 
 def _cells(lines: Sequence[str], start: int) -> Iterator[tuple[int, tuple[str, ...]]]:
     """Yield the rows that are neither blank nor remarks, with their line numbers."""
     heading = lines[start]
     delimiter = max(",;\t", key=heading.count)
-    body = ("\n" if line.startswith("#") else line for line in lines[start:])
+    body = ("\n" if _remark(line) else line for line in lines[start:])
     reader = csv.reader(body, delimiter=delimiter, strict=True)
     for cells in reader:
         stripped = tuple(cell.strip() for cell in cells)
@@ -163,18 +201,19 @@ def _faults_of_row(
     cells: tuple[str, ...], headings: tuple[str, ...], file: str, line: int
 ) -> list[Fault]:
     stray = [
-        cell
+        (index, cell)
         for index, cell in enumerate(cells)
         if cell and (index >= len(headings) or not headings[index])
     ]
     if not stray:
         return []
-    shown = ", ".join(repr(cell[:20]) for cell in stray[:3])
+    shown = ", ".join(repr(cell[:20]) for _, cell in stray[:3])
+    place = cell_in_sheet(file, line, stray[0][0])
     return [
         Fault(
             file,
             line,
-            "",
+            f"cell {place}" if place else "",
             f"the row has values without a heading: {shown}",
             "Give each column a heading; put decimal commas in quotes, or semicolons between "
             "the cells.",

@@ -170,7 +170,7 @@ def format_size_chart(chart: SizeChart) -> str:
     names = [each for each in MEASUREMENTS if any(each in size.given for size in chart)]
     headings = [f"{name}_{_suffix(name, chart.unit)}" for name in names]
     facts = {"title": chart.title, "source": chart.source}
-    lines = [f"# {fact}: {text}" for fact, text in facts.items() if text]
+    lines = [_remark(f"# {fact}: ", text) for fact, text in facts.items() if text]
     lines.append(",".join(["size", *headings]))
     for size in chart:
         given = size.given
@@ -220,6 +220,13 @@ def _angle_cell(angle_rad: float) -> str:
         if parse_angle(text, default_unit=AngleUnit.DEGREE) == angle_rad:
             return text
     return f"{angle_rad!r} rad"
+
+
+def _remark(fact: str, text: str) -> str:
+    """Return a fact as a line; separators at its ends would be taken for a spreadsheet's."""
+    if text.strip(",; ") == text:
+        return fact + text
+    return '"' + (fact + text).replace('"', '""') + '"'
 
 
 def _quoted(name: str) -> str:

@@ -36,6 +36,7 @@ _MOST_UNPACKED_BYTES = 40_000_000
 _MOST_FAULTS = 20
 _ZIP_START, _OLD_SHEET_START = b"PK", b"\xd0\xcf\x11\xe0"
 _FORBIDDEN = re.compile(rb"<!(DOCTYPE|ENTITY)", re.IGNORECASE)
+_ROW = re.compile(rb"<(?:\w+:)?row[ />]")
 _FORMULA = re.compile(rb"<(\w+:)?f[ />]")
 _TABLE_HEADINGS = re.compile(r"(size|name|person|no|number|tester|measurement)\b")
 _SHOWN_UNIT = re.compile(r'"\s*(mm|cm|in|inch|inches|deg|°|\'|″)\s*"')  # in a number format
@@ -141,22 +142,28 @@ def _refuse_unsafe(path: Path) -> bool:
                 if _FORBIDDEN.search(content):
                     what = f"{part.filename} in the spreadsheet declares entities"
                     raise _one(path, what, "Save it once more with a spreadsheet program.")
+                if len(_ROW.findall(content)) > MAX_ROWS:  # before any engine takes its time
+                    raise _too_long(path, "a sheet")
     except (zipfile.BadZipFile, zlib.error, RuntimeError, EOFError) as error:
         raise _one(path, f"the spreadsheet is damaged: {error}", "Save it once more.") from error
     return formulas
 
 
 def _refuse_too_long(path: Path, content: bytes, openpyxl: Any) -> None:
-    """Refuse long sheets after reading no more rows than are allowed."""
+    """Refuse sheets with few rows but high row numbers, reading no more rows than are allowed."""
     book = openpyxl.load_workbook(io.BytesIO(content), read_only=True)
     try:
         for sheet in book.worksheets:
             for number, _ in enumerate(sheet.iter_rows(values_only=True), start=1):
                 if number > MAX_ROWS:
-                    what = f"sheet {sheet.title!r} has more than {MAX_ROWS:,} rows"
-                    raise _one(path, what, "Is this the right file? Delete empty rows below.")
+                    raise _too_long(path, f"sheet {sheet.title!r}")
     finally:
         book.close()
+
+
+def _too_long(path: Path, sheet: str) -> DocumentError:
+    what = f"{sheet} has more than {MAX_ROWS:,} rows"
+    return _one(path, what, "Is this the right file? Delete empty rows below.")
 
 
 def _is_used(sheet: Any) -> bool:
@@ -185,7 +192,7 @@ def _faults(sheet: Any, written: Any, file: str) -> Iterator[Fault]:
             remedy = "Show it, or delete it if it does not belong to the table."
             yield Fault(file, number, f"row {number}", f"row {number} is hidden", remedy)
     for letter, column in sheet.column_dimensions.items():
-        if column.hidden:
+        if column.hidden and _has_values(sheet, column):
             remedy = "Show it, or delete it if it does not belong to the table."
             yield Fault(file, None, f"column {letter}", f"column {letter} is hidden", remedy)
     for row in sheet.iter_rows():
@@ -193,6 +200,12 @@ def _faults(sheet: Any, written: Any, file: str) -> Iterator[Fault]:
             problem = _problem(cell, written[cell.coordinate])
             if problem:
                 yield Fault(file, cell.row, f"cell {cell.coordinate}", *problem)
+
+
+def _has_values(sheet: Any, column: Any) -> bool:
+    last = min(column.max, sheet.max_column)
+    cells = sheet.iter_rows(min_col=column.min, max_col=last, values_only=True)
+    return column.min <= last and any(value is not None for row in cells for value in row)
 
 
 def _is_first(merged: Any, sheet: Any) -> bool:
@@ -242,7 +255,7 @@ def _as_csv(sheet: Any) -> str:
     writer = csv.writer(out, lineterminator="\n")
     for row in sheet.iter_rows():
         if row and _is_remark(row[0].value):
-            out.write(_one_line(str(row[0].value).strip()) + "\n")
+            out.write(" ".join(filter(None, map(_text, row))) + "\n")
         else:
             writer.writerow([_text(cell) for cell in row])
     return out.getvalue()
