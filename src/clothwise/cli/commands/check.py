@@ -26,7 +26,8 @@ MOST_REFUSED_SHOWN = 20
     "--bodies",
     default="",
     metavar="FILE",
-    help="Check on the bodies of this file, or of all files in this folder, instead of the sizes; "
+    help="Check on the bodies of this file (a list of testers as CSV or XLSX, one row each, or one "
+    "body), or of all files in this folder, instead of the sizes; "
     "`survey` stands for the women of the open survey that comes with Clothwise.",
 )
 @click.option(
