@@ -40,6 +40,7 @@ CIRCLE: Parts = {
 }
 STRAIGHT: Parts = {**CIRCLE, "skirt": ("straight-skirt", {})}
 GATHERED: Parts = {**CIRCLE, "skirt": ("gathered-skirt", {})}
+GORED: Parts = {**CIRCLE, "skirt": ("gored-skirt", {})}
 TIERED: Parts = {**CIRCLE, "skirt": ("tiered-skirt", {})}
 
 REFUSED = {
@@ -64,6 +65,8 @@ BELOW_WOVEN = {
     ("straight-skirt", "hip_ease"): {"FIT-HIP"},
     ("straight-skirt", "waist_ease"): {"FIT-WAIST"},
     ("gathered-skirt", "waist_ease"): {"FIT-WAIST"},
+    ("gored-skirt", "hip_ease"): {"FIT-HIP"},
+    ("gored-skirt", "waist_ease"): {"FIT-WAIST"},
     ("tiered-skirt", "waist_ease"): {"FIT-WAIST"},
     ("set-in-sleeve", "upper_arm_ease"): {"FIT-UPPER-ARM"},
 }
@@ -71,7 +74,7 @@ BELOW_WOVEN = {
 
 
 def design_with(kind: str) -> tuple[str, Parts]:
-    for design in (DRESS, TUNIC, CIRCLE, STRAIGHT, GATHERED, TIERED):
+    for design in (DRESS, TUNIC, CIRCLE, STRAIGHT, GORED, GATHERED, TIERED):
         for name, (its_kind, _) in design.items():
             if its_kind == kind:
                 return name, design

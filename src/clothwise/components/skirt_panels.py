@@ -131,7 +131,7 @@ def _panel(
     elif on_fold:
         edges["center"] = straight(top, foot)
     else:
-        edges |= _center(opening, height)
+        edges |= center_edges(opening, height)
         points = {"middle waist": top, "middle hem": foot}
     hip = drafting.body["waist_to_hip"]
     if (opens_front or on_fold) and height > hip:
@@ -171,7 +171,7 @@ def _sides(width: float, height: float, flare: float, stand: float) -> dict[str,
     return {"hem": hem, "side": straight(foot, top), "waist": waist}
 
 
-def _center(opening: float, height: float) -> dict[str, Path]:
+def center_edges(opening: float, height: float) -> dict[str, Path]:
     """The center seam and the opening above it, from the waist down."""
     stop = Point(0.0, -opening)
     edges = {}

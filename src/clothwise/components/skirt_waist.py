@@ -75,15 +75,18 @@ def bodice_waist(drafting: Drafting) -> SkirtWaist:
     return SkirtWaist(lengths[front] - stand, lengths[back], stand, opens_front, above)
 
 
-def waist_seam(drafting: Drafting, waist: SkirtWaist, skirt: Run) -> tuple[Seam, ...]:
+def waist_seam(
+    drafting: Drafting, waist: SkirtWaist, skirt: Run, back_notch_share: float = 0.5
+) -> tuple[Seam, ...]:
     """The seam that joins a skirt to its bodice; none if it stands alone.
 
-    `skirt` runs from the edge at center front to center back.
+    `skirt` runs from the edge at center front to center back. The back is notched at a share of
+    its length from the side seam.
     """
     if waist.above is None:
         return ()
     stand, front = waist.stand_mm, waist.stand_mm + waist.front_mm
-    back = front + waist.back_mm / 2
+    back = front + waist.back_mm * back_notch_share
     center = (Match("center front", (stand, stand), NotchKind.SINGLE),) if stand else ()
     return (
         Seam(
