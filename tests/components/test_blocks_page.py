@@ -10,10 +10,34 @@ from types import ModuleType
 
 import pytest
 
-from clothwise.components import bodice, neckline, skirt, sleeve, waistline
+from clothwise.components import (
+    bishop_sleeve,
+    bodice,
+    cap_sleeve,
+    cuff,
+    neckline,
+    puff_sleeve,
+    skirt,
+    sleeve,
+    sleeve_cap,
+    sleeve_shape,
+    waistline,
+)
 
 PAGE = Path(__file__).resolve().parents[2] / "docs" / "reference" / "blocks.md"
-MODULES = (bodice, neckline, waistline, skirt, sleeve)
+MODULES = (
+    bishop_sleeve,
+    bodice,
+    cap_sleeve,
+    cuff,
+    neckline,
+    puff_sleeve,
+    skirt,
+    sleeve,
+    sleeve_cap,
+    sleeve_shape,
+    waistline,
+)
 
 
 def constants(module: ModuleType) -> dict[str, float]:
@@ -28,7 +52,8 @@ def constants(module: ModuleType) -> dict[str, float]:
         for name in ast.walk(target)
         if isinstance(name, ast.Name) and re.fullmatch(r"[A-Z][A-Z0-9_]+", name.id)
     ]
-    return {name: float(getattr(module, name)) for name in names}
+    values = {name: getattr(module, name) for name in names}
+    return {name: float(value) for name, value in values.items() if not isinstance(value, str)}
 
 
 def shown(name: str, value: float) -> str:

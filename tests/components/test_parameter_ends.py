@@ -42,8 +42,17 @@ STRAIGHT: Parts = {**CIRCLE, "skirt": ("straight-skirt", {})}
 GATHERED: Parts = {**CIRCLE, "skirt": ("gathered-skirt", {})}
 GORED: Parts = {**CIRCLE, "skirt": ("gored-skirt", {})}
 TIERED: Parts = {**CIRCLE, "skirt": ("tiered-skirt", {})}
+BISHOP: Parts = {**DRESS, "sleeve": ("bishop-sleeve", {})}
+PUFF: Parts = {**DRESS, "sleeve": ("puff-sleeve", {})}
+FLUTTER: Parts = {**DRESS, "sleeve": ("flutter-sleeve", {})}
+CAP: Parts = {**DRESS, "sleeve": ("cap-sleeve", {})}
 
 REFUSED = {
+    ("bishop-sleeve", "upper_arm_ease", 200),
+    ("flutter-sleeve", "upper_arm_ease", 200),
+    ("flutter-sleeve", "length", 170),
+    ("cap-sleeve", "upper_arm_ease", 200),
+    ("puff-sleeve", "length", 200),
     ("tiered-skirt", "fullness", 2.5),
     ("straight-skirt", "vent", 500),
     ("a-line-skirt", "length", 250),
@@ -74,7 +83,7 @@ BELOW_WOVEN = {
 
 
 def design_with(kind: str) -> tuple[str, Parts]:
-    for design in (DRESS, TUNIC, CIRCLE, STRAIGHT, GORED, GATHERED, TIERED):
+    for design in (DRESS, TUNIC, CIRCLE, STRAIGHT, GORED, GATHERED, TIERED, BISHOP, PUFF, FLUTTER, CAP):
         for name, (its_kind, _) in design.items():
             if its_kind == kind:
                 return name, design

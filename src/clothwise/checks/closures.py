@@ -21,11 +21,19 @@ BUST_TOLERANCE_MM = 20.0
 """A button lies at the fullest bust (F11), no further up or down than this; our own choice."""
 
 
+OF_ONE_PLACE = ("button", "buttonhole")
+"""Marks so named lie over each other on one piece. Others, of a cuff whose ends lap, of a flap and
+what is under it, belong together by their name."""
+
+
 def button_pairs(derived: Derived) -> Iterator[Finding]:
     """Buttons without a buttonhole, buttonholes without a button, holes too short for theirs."""
+    yield from _paired_by_name(derived)
     for piece in derived.pattern.pieces.values():
-        buttons = _marks(piece, MarkKind.BUTTON)
-        holes = _marks(piece, MarkKind.BUTTONHOLE)
+        buttons, holes = (
+            [mark for mark in _marks(piece, kind) if mark.name in OF_ONE_PLACE]
+            for kind in (MarkKind.BUTTON, MarkKind.BUTTONHOLE)
+        )
         if len(buttons) != len(holes):
             yield _count(piece, len(buttons), len(holes))
         free = list(holes)
@@ -41,6 +49,22 @@ def button_pairs(derived: Derived) -> Iterator[Finding]:
         for hole in free:
             if any(_off(hole, button) <= PAIR_TOLERANCE_MM for button in buttons):
                 yield _same_place(piece, hole)
+
+
+def _paired_by_name(derived: Derived) -> Iterator[Finding]:
+    """Buttons and buttonholes with a name of their own, on one piece or on two."""
+    groups: dict[str, tuple[list[tuple[Piece, Mark]], list[tuple[Piece, Mark]]]] = {}
+    for piece in derived.pattern.pieces.values():
+        for number, kind in enumerate((MarkKind.BUTTON, MarkKind.BUTTONHOLE)):
+            for mark in _marks(piece, kind):
+                if mark.name not in OF_ONE_PLACE:
+                    groups.setdefault(mark.name, ([], []))[number].append((piece, mark))
+    for buttons, holes in groups.values():
+        if len(buttons) != len(holes):
+            yield _count((buttons or holes)[0][0], len(buttons), len(holes))
+        for (_, button), (piece, hole) in zip(buttons, holes, strict=False):
+            if hole.path is not None and hole.path.length < button.size_mm:
+                yield _short_hole(piece, button, hole.path)
 
 
 def _marks(piece: Piece, kind: MarkKind) -> list[Mark]:

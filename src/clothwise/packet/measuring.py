@@ -319,7 +319,7 @@ class _Garment:
         body_pieces = self._body_pieces()
         for name, piece in self._pattern.pieces.items():
             is_band = self._is(name, Part.TORSO) and name not in body_pieces
-            if is_band or self._is(name, Part.PLACED, Part.LOOSE):
+            if is_band or self._is(name, Part.PLACED, Part.LOOSE, Part.CUFF):
                 yield from self._extent(piece)
 
     def _body_pieces(self) -> set[str]:

@@ -422,6 +422,26 @@ class _Flat:
             items += [
                 Trace(part, LineRole.TOPSTITCHING, piece.name) for part in _inside_of(longer, area)
             ]
+        return [*items, *self._cuff(piece, hem, along)]
+
+    def _cuff(self, sleeve: Piece, hem: Path, along: Vector) -> list[Item]:
+        """The half of a cuff that is seen below a sleeve, in the middle of its edge."""
+        items: list[Item] = []
+        for name in self._of(Part.CUFF):
+            piece = self._pattern.piece(name)
+            if piece.component != sleeve.component:
+                continue
+            left, bottom, right, top = piece.outline.polygon.bounds
+            folded = any(mark.kind is MarkKind.FOLD_LINE for mark in piece.marks)
+            depth = (top - bottom) / (2 if folded else 1)
+            share = min((right - left) / 2 / hem.length, 1.0) / 2
+            ends = (
+                hem.point_at((0.5 - share) * hem.length),
+                hem.point_at((0.5 + share) * hem.length),
+            )
+            ring = [ends[0], ends[1], ends[1] + along * depth, ends[0] + along * depth]
+            area = tidied(Polygon([(p.x, p.y) for p in ring]))
+            items.append(self._area(area, piece, self._right_side))
         return items
 
     def _armhole(self, run: Run) -> list[Point] | None:

@@ -2,6 +2,7 @@
 
     PLACED  laid onto another piece
     SLEEVE  sewn into a ring of other pieces along a ring of its own
+    CUFF    sewn to sleeves alone
     COLLAR  caught in a seam over a stretch of it
     INSIDE  turned to the inside along an edge of the garment: facings
     LOOSE   sewn to nothing else: a belt
@@ -32,6 +33,7 @@ class Part(Enum):
 
     TORSO = "torso"
     SLEEVE = "sleeve"
+    CUFF = "cuff"
     COLLAR = "collar"
     INSIDE = "inside"
     PLACED = "placed"
@@ -59,6 +61,8 @@ def parts(pattern: Pattern) -> dict[str, Part]:
     ]
     placed = {placement.piece for placement in pattern.placements.values()}
     sleeves = _sleeves(pattern)
+    cuffs = _cuffs(pattern, sleeves)
+    sleeves -= cuffs
     collars = {
         edge.piece
         for seam in pattern.seams.values()
@@ -79,6 +83,8 @@ def parts(pattern: Pattern) -> dict[str, Part]:
             found[name] = Part.PLACED
         elif name in sleeves:
             found[name] = Part.SLEEVE
+        elif name in cuffs:
+            found[name] = Part.CUFF
         elif name in collars:
             found[name] = Part.COLLAR
         elif name in inside:
@@ -101,6 +107,23 @@ def _sleeves(pattern: Pattern) -> set[str]:
         if len(seam.layers) > 1 and all(layer.run.closed for layer in seam.layers)
         for layer in seam.layers[1:]
         for edge in layer.run.edges
+    }
+
+
+def _cuffs(pattern: Pattern, sleeves: set[str]) -> set[str]:
+    """What is sewn to the lower edges of sleeves, and to nothing else but itself.
+
+    A sleeve is sewn to the garment; so what is sewn to sleeves alone is none.
+    """
+    joined: dict[str, set[str]] = {}
+    for seam in pattern.seams.values():
+        pieces = _pieces_of(seam)
+        for name in pieces:
+            joined.setdefault(name, set()).update(pieces - {name})
+    return {
+        name
+        for name, others in joined.items()
+        if others and others <= sleeves and all(joined[other] - {name} for other in others)
     }
 
 
