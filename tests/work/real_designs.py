@@ -41,7 +41,20 @@ HALF_CIRCLE_SKIRT: Spec = (
     ("hem", "double-hem", {}),
 )
 
-REAL_DESIGNS = (LONG_DRESS, TUNIC, HALF_CIRCLE_SKIRT)
+def _sleeved(kind: str) -> Spec:
+    return tuple(
+        (name, kind if name == "sleeve" else its, parameters)
+        for name, its, parameters in LONG_DRESS
+        if name not in ("collar", "pocket", "belt")
+    )
+
+
+SLEEVED = tuple(
+    _sleeved(kind) for kind in ("bishop-sleeve", "puff-sleeve", "flutter-sleeve", "cap-sleeve")
+)
+"""The long dress with each other sleeve."""
+
+REAL_DESIGNS = (LONG_DRESS, TUNIC, HALF_CIRCLE_SKIRT, *SLEEVED)
 
 
 def body(bust: float = 900, waist: float = 720, hip: float = 960, height: float = 1660) -> Body:
@@ -75,5 +88,10 @@ def half_circle_skirt() -> Pattern:
     return drafted(HALF_CIRCLE_SKIRT)
 
 
+@cache
+def sleeved_dresses() -> tuple[Pattern, ...]:
+    return tuple(drafted(spec) for spec in SLEEVED)
+
+
 def all_designs() -> tuple[Pattern, ...]:
-    return (long_dress(), tunic(), half_circle_skirt())
+    return (long_dress(), tunic(), half_circle_skirt(), *sleeved_dresses())
