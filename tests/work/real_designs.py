@@ -41,6 +41,7 @@ HALF_CIRCLE_SKIRT: Spec = (
     ("hem", "double-hem", {}),
 )
 
+
 def _sleeved(kind: str) -> Spec:
     return tuple(
         (name, kind if name == "sleeve" else its, parameters)
@@ -54,7 +55,22 @@ SLEEVED = tuple(
 )
 """The long dress with each other sleeve."""
 
-REAL_DESIGNS = (LONG_DRESS, TUNIC, HALF_CIRCLE_SKIRT, *SLEEVED)
+_SKIRTS = ("straight-skirt", "gored-skirt", "gathered-skirt", "tiered-skirt")
+
+SKIRTS: tuple[Spec, ...] = tuple((("skirt", kind, {}), *HALF_CIRCLE_SKIRT[1:]) for kind in _SKIRTS)
+"""Skirts that stand alone, with the band and zip of the half circle skirt."""
+
+DRESSES: tuple[Spec, ...] = tuple(
+    tuple(
+        (name, kind if name == "skirt" else its, {} if name == "skirt" else parameters)
+        for name, its, parameters in TUNIC
+        if name != "belt"
+    )
+    for kind in _SKIRTS
+)
+"""The same skirts on the bodice of the tunic."""
+
+REAL_DESIGNS = (LONG_DRESS, TUNIC, HALF_CIRCLE_SKIRT, *SLEEVED, *SKIRTS, *DRESSES)
 
 
 def body(bust: float = 900, waist: float = 720, hip: float = 960, height: float = 1660) -> Body:
@@ -95,3 +111,13 @@ def sleeved_dresses() -> tuple[Pattern, ...]:
 
 def all_designs() -> tuple[Pattern, ...]:
     return (long_dress(), tunic(), half_circle_skirt(), *sleeved_dresses())
+
+
+@cache
+def skirts() -> tuple[Pattern, ...]:
+    return tuple(drafted(spec) for spec in (*SKIRTS, *DRESSES))
+
+
+def every_design() -> tuple[Pattern, ...]:
+    """All designs; random tests with fixed figures draw from `all_designs`."""
+    return (*all_designs(), *skirts())

@@ -8,7 +8,7 @@ from clothwise.geometry import Transform
 from clothwise.pattern import Operation, Pattern
 from clothwise.work.errors import WorkError
 from clothwise.work.precedence import Precedence, PrecedenceKind, precedences
-from work.real_designs import all_designs, half_circle_skirt, long_dress, tunic
+from work.real_designs import every_design, half_circle_skirt, long_dress, tunic
 
 
 def found(pattern: Pattern, first: str, then: str) -> list[Precedence]:
@@ -116,7 +116,7 @@ def test_reasons_name_what_a_sewer_calls_them() -> None:
 
 
 def test_no_reason_shows_an_internal_name() -> None:
-    for pattern in all_designs():
+    for pattern in every_design():
         names = {use.name for use in pattern.all_uses()} | {o.name for o in pattern.operations}
         names = {name for name in names if "-" in name}
         for one in precedences(pattern):

@@ -17,7 +17,7 @@ from clothwise.work.order import plan
 from clothwise.work.sessions import sessions
 from clothwise.work.steps import Step, spoken_minutes, steps, total_minutes
 from clothwise.work.wording import worded
-from work.real_designs import all_designs, half_circle_skirt, long_dress, tunic
+from work.real_designs import every_design, half_circle_skirt, long_dress, tunic
 
 UNITS = (LengthUnit.CENTIMETER, LengthUnit.MILLIMETER, LengthUnit.INCH)
 
@@ -29,7 +29,7 @@ def text_of(some: tuple[Step, ...], operation: str) -> str:
 @pytest.mark.parametrize("unit", UNITS)
 def test_every_placeholder_of_every_component_has_a_value(unit: LengthUnit) -> None:
     components = set()
-    for pattern in all_designs():
+    for pattern in every_design():
         for operation in pattern.operations:
             text = worded(pattern, operation, unit)
             assert not re.search(r"[{}\[\]]|  ", text), text
@@ -124,7 +124,7 @@ def test_stations_bring_their_own_cautions() -> None:
 
 
 def test_steps_of_every_session_follow_each_other_and_fit() -> None:
-    for pattern in all_designs():
+    for pattern in every_design():
         some = steps(pattern, plan(pattern))
         shared = sessions(some)
         assert tuple(step for session in shared for step in session.steps) == some

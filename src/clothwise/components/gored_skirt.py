@@ -267,7 +267,8 @@ class _Draft:
         edges = {"hem": hem, "outer": half.seam.reversed(), "waist": waist}
         top, foot = Point(-flat, 0.0), Point(-flat, -long)
         points = {"side hip": half.hip}
-        fold, marks = None, ()
+        fold: str | None = None
+        marks: tuple[Mark, ...] = ()
         if not opens:
             edges["center"], fold = straight(top, foot), "center"
         elif is_front:
