@@ -9,7 +9,7 @@ from checks.mutations import bumped, path_changed
 from clothwise.checks import Derived
 from clothwise.checks.fairness import is_straight, unfair_lines
 from clothwise.pattern import Pattern
-from work.real_designs import all_designs
+from work.real_designs import half_circle_skirt, long_dress, tunic
 
 NARROWEST_MM, WIDEST_MM = 25.0, 80.0
 """Narrower than that it is a spike, wider it is another shape."""
@@ -40,7 +40,7 @@ def random_bump(seed: int, number: int, height_mm: float) -> RandomBump:
     """The bump of this seed and number: on any edge that is curved, inward or outward."""
     dice = Random(f"{seed} {number}")
     while True:
-        pattern = dice.choice(all_designs())
+        pattern = dice.choice((long_dress(), tunic(), half_circle_skirt()))
         piece = dice.choice(sorted(pattern.pieces))
         edge = dice.choice(pattern.piece(piece).edge_names)
         path = pattern.piece(piece).edge(edge)
