@@ -136,6 +136,9 @@ def _panel(
     hip = drafting.body["waist_to_hip"]
     if (opens_front or on_fold) and height > hip:
         points["side hip"] = edges["side"].point_at(edges["side"].length * (1 - hip / height))
+        if name == f"{drafting.name}-front":  # a tier is no face for a pocket
+            points["center front waist"] = Point(0.0, 0.0)
+            points["center front hem"] = Point(0.0, -height)
     line = straight(Point(0.0, 0.0), Point(0.0, -height))
     grain_x = 0.0 if on_fold else 0.3 * width
     return Piece(
