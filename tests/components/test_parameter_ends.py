@@ -83,7 +83,19 @@ BELOW_WOVEN = {
 
 
 def design_with(kind: str) -> tuple[str, Parts]:
-    for design in (DRESS, TUNIC, CIRCLE, STRAIGHT, GORED, GATHERED, TIERED, BISHOP, PUFF, FLUTTER, CAP):
+    for design in (
+        DRESS,
+        TUNIC,
+        CIRCLE,
+        STRAIGHT,
+        GORED,
+        GATHERED,
+        TIERED,
+        BISHOP,
+        PUFF,
+        FLUTTER,
+        CAP,
+    ):
         for name, (its_kind, _) in design.items():
             if its_kind == kind:
                 return name, design
