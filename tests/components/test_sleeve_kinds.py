@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
@@ -11,6 +12,8 @@ from clothwise.checks import check
 from clothwise.errors import ComponentError
 from clothwise.pattern import Body, NotchKind, Pattern, Piece, Ply, SeamKind, Severity
 from clothwise.work import plan, verify
+from clothwise.work.flat import flats
+from clothwise.work.picture import Area
 from component_cases import (
     Parts,
     assert_seams_true,
@@ -141,8 +144,6 @@ def test_buttons_without_room_are_refused() -> None:
 
 def test_a_cuff_button_without_its_hole_is_found() -> None:
     """Marks of a cuff are paired by their name: they lie at its two ends."""
-    from dataclasses import replace
-
     pattern = sleeved("bishop-sleeve")
     cuff = pattern.piece("sleeve-cuff")
     without = tuple(mark for mark in cuff.marks if mark.kind.value != "buttonhole")
@@ -161,7 +162,7 @@ def test_a_puff_is_gathered_above_the_notches_only(wearer: Body) -> None:
     at = {match.name: match.at_mm for match in seam.matches}
     (front, on_front), (back, on_back) = at["front notch"], at["back notch"]
     armhole, cap = (pattern.run_length(layer.run) for layer in seam.layers)
-    assert front is not None and on_front is not None and back is not None and on_back is not None
+    assert None not in (front, on_front, back, on_back)
     assert on_front == pytest.approx(front)
     assert cap - on_back == pytest.approx(armhole - back, abs=0.1)
     assert (on_back - on_front) / (back - front) == pytest.approx(1.5, abs=0.01)
@@ -195,3 +196,12 @@ def test_cap_sleeve_rises_to_the_middle_of_its_hem(rise: float) -> None:
     hem = sleeved("cap-sleeve", rise=rise).piece("sleeve").edge("hem")
     middle = hem.point_at(hem.length / 2)
     assert middle.y - hem.start.y == pytest.approx(rise, abs=0.5)
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_both_views_show_the_sleeve_and_its_cuff(kind: str) -> None:
+    pattern = sleeved(kind)
+    wanted = {"sleeve", "sleeve-cuff", "sleeve-band"} & pattern.pieces.keys()
+    for picture in flats(pattern):
+        shown = {item.piece for item in picture.items if isinstance(item, Area)}
+        assert wanted <= shown

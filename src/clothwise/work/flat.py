@@ -26,7 +26,7 @@ from clothwise.geometry import (
     polyline,
     straight,
 )
-from clothwise.pattern.graph import FinishKind, Layer, Placement, Run, Seam, Sides
+from clothwise.pattern.graph import FinishKind, Layer, Placement, Run, Seam, Sides, run
 from clothwise.pattern.mark import MarkKind
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Copy, Piece, Ply, Side
@@ -393,7 +393,7 @@ class _Flat:
 
     def _sleeve(self, piece: Piece) -> list[Item]:
         """The visible half of the sleeve at the right of the view."""
-        seam, layer = _cap_seam(self._pattern, piece.name)
+        seam, layer = _cap_seam(self._pattern, piece.name, set(self._of(Part.CUFF)))
         armhole = self._armhole(seam.layers[0].run)
         if armhole is None:
             return []
@@ -584,27 +584,43 @@ class _SleeveSize:
     hem_depth_mm: float
 
 
-def _cap_seam(pattern: Pattern, piece: str) -> tuple[Seam, Layer]:
+def _cap_seam(pattern: Pattern, piece: str, cuffs: set[str]) -> tuple[Seam, Layer]:
+    """The seam that sets a sleeve in; that to its cuff may be a ring too."""
     return next(
         (seam, layer)
         for seam in pattern.seams.values()
         for layer in seam.layers[1:]
-        if layer.run.closed and piece in layer.run.pieces
+        if layer.run.closed
+        and piece in layer.run.pieces
+        and not cuffs.intersection(seam.layers[0].run.pieces)
     )
 
 
 def _sleeve_size(pattern: Pattern, piece: Piece, layer: Layer) -> _SleeveSize:
     cap = {ref.edge for ref in layer.run.edges if ref.piece == piece.name}
     top = max(point.y for edge in cap for point in piece.edge(edge).flattened())
-    depth, hem = 0.0, ""
+    depth, lower = 0.0, [layer.run for layer in _cuff_layers(pattern, piece.name, cap)]
     for finish, name, edge in hems(pattern):
         if name == piece.name:
-            depth, hem = finish.depth_mm, edge
-    if not hem:
-        hem = min(piece.edge_names, key=lambda edge: piece.edge(edge).point_at(0.0).y)
-    path = piece.edge(hem)
-    low = path.point_at(path.length / 2).y
-    return _SleeveSize(top - low, path.length / 2, depth)
+            depth, lower = finish.depth_mm, [run(f"{name}.{edge}")]
+    if not lower:
+        edge = min(piece.edge_names, key=lambda edge: piece.edge(edge).point_at(0.0).y)
+        lower = [run(f"{piece.name}.{edge}")]
+    around = pattern.run_length(lower[0])
+    low = pattern.spot(lower[0], around / 2).point.y
+    return _SleeveSize(top - low, around / 2, depth)
+
+
+def _cuff_layers(pattern: Pattern, piece: str, cap: set[str]) -> list[Layer]:
+    """The lower edge of a sleeve where it is sewn to a cuff: a later layer that is not the cap."""
+    return [
+        layer
+        for seam in pattern.seams.values()
+        for layer in seam.layers[1:]
+        if layer.run.pieces == (piece,)
+        and piece not in seam.layers[0].run.pieces
+        and not cap.intersection(ref.edge for ref in layer.run.edges)
+    ]
 
 
 def _copy_for(piece: Piece, side: Side) -> Copy | None:
