@@ -8,7 +8,6 @@ from clothwise.checks.check_type import Check
 from clothwise.checks.cloth_stretch import cloth_along
 from clothwise.checks.derived import Derived
 from clothwise.checks.girths import ROUNDING_MM
-from clothwise.checks.levels import hip_pieces
 from clothwise.checks.texts import cm, mm
 from clothwise.geometry import Point
 from clothwise.pattern import EdgeRef, Finding, Run, Severity
@@ -125,7 +124,11 @@ def _ends(derived: Derived, edge: EdgeRef) -> tuple[Point, Point]:
 
 def _waist_opens(derived: Derived) -> bool:
     """True if an opening goes on below the waist, so that the waist itself is not closed."""
-    below = {each.piece for each in hip_pieces(derived)}
+    runs, waist = derived.pattern.runs, derived.pattern.runs.get("waist")
+    below = set(runs["hem"].pieces) if "hem" in runs else set()
+    for seam in derived.pattern.seams.values():
+        if seam.layers[0].run == waist:
+            below |= {piece for layer in seam.layers[1:] for piece in layer.run.pieces}
     return any(not below or below & set(opening.pieces) for opening in _openings(derived))
 
 
