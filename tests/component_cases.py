@@ -30,6 +30,8 @@ __all__ = [
     "only_seam",
     "parameter_ends",
     "parameters_in_range",
+    "skirt_alone",
+    "skirt_on_bodice",
 ]
 
 EXAMPLES = Path(__file__).resolve().parent.parent / "examples"
@@ -109,6 +111,21 @@ def _values(parameter: Parameter) -> st.SearchStrategy[float | str]:
         return st.integers(round(parameter.low), round(parameter.high))
     low, high = parameter.low, parameter.high
     return st.one_of(st.sampled_from((low, high)), st.floats(low, high))
+
+
+def skirt_alone(kind: str, parameters: Parameters) -> Parts:
+    """A skirt with the waistband, zip and hem that it needs to be worn alone."""
+    return {
+        "skirt": (kind, parameters),
+        "band": ("straight-waistband", {}),
+        "closure": ("zip", {}),
+        "hem": ("double-hem", {}),
+    }
+
+
+def skirt_on_bodice(kind: str, parameters: Parameters) -> Parts:
+    """A skirt as the lower part of a dress."""
+    return {"bodice": ("darted-bodice", {}), "skirt": (kind, parameters)}
 
 
 def drafted(parts: Parts, for_body: Body | None = None) -> Pattern:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from functools import partial
 from itertools import pairwise
 
 import pytest
@@ -25,6 +26,8 @@ from component_cases import (
     drafted,
     drafted_or_refused,
     parameters_in_range,
+    skirt_alone,
+    skirt_on_bodice,
 )
 
 KIND = "gored-skirt"
@@ -32,17 +35,7 @@ INCH = 25.4
 COUNTS = {"four": 4, "six": 6, "eight": 8}
 
 
-def alone(parameters: Parameters) -> Parts:
-    return {
-        "skirt": (KIND, parameters),
-        "band": ("straight-waistband", {}),
-        "closure": ("zip", {}),
-        "hem": ("double-hem", {}),
-    }
-
-
-def on_bodice(parameters: Parameters) -> Parts:
-    return {"bodice": ("darted-bodice", {}), "skirt": (KIND, parameters)}
+alone, on_bodice = partial(skirt_alone, KIND), partial(skirt_on_bodice, KIND)
 
 
 def around(pattern: Pattern, edge: str) -> list[float]:

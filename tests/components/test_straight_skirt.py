@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from functools import partial
 
 import pytest
 from hypothesis import given, settings
@@ -21,22 +22,14 @@ from component_cases import (
     drafted,
     drafted_or_refused,
     parameters_in_range,
+    skirt_alone,
+    skirt_on_bodice,
 )
 
 KIND = "straight-skirt"
 
 
-def alone(parameters: Parameters) -> Parts:
-    return {
-        "skirt": (KIND, parameters),
-        "band": ("straight-waistband", {}),
-        "closure": ("zip", {}),
-        "hem": ("double-hem", {}),
-    }
-
-
-def on_bodice(parameters: Parameters) -> Parts:
-    return {"bodice": ("darted-bodice", {}), "skirt": (KIND, parameters)}
+alone, on_bodice = partial(skirt_alone, KIND), partial(skirt_on_bodice, KIND)
 
 
 @pytest.mark.parametrize("parts", [alone, on_bodice])

@@ -51,7 +51,7 @@ def _on_layer(
         if not -LENGTH_TOLERANCE_MM <= at_mm <= length + LENGTH_TOLERANCE_MM or not reaches:
             yield _beyond(derived, seam, match, layer, at_mm, length)
             continue
-        least, most = _bounds(shift, layer.ease_mm)
+        least, most = offset_bounds(shift, layer.ease_mm)
         offset = at_mm - (base - start)
         if least - LENGTH_TOLERANCE_MM <= offset <= most + LENGTH_TOLERANCE_MM:
             shift = offset
@@ -59,7 +59,7 @@ def _on_layer(
             yield _apart(derived, seam, match, layer, at_mm, (least, most), base - start)
 
 
-def _bounds(shift: float, ease: float) -> tuple[float, float]:
+def offset_bounds(shift: float, ease: float) -> tuple[float, float]:
     """How far a match may lie further along a layer than along the first one.
 
     At least as far as the match before it, at most by all the ease; negative ease mirrors this.

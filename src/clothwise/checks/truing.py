@@ -14,6 +14,7 @@ from enum import Enum
 from clothwise.checks.corners import CORNER_TOLERANCE_RAD, meant_across
 from clothwise.checks.derived import Derived
 from clothwise.checks.lengths import LENGTH_TOLERANCE_MM, wanted_length
+from clothwise.checks.matching import offset_bounds
 from clothwise.checks.texts import titles
 from clothwise.pattern import Layer, Match, NotchKind, Seam
 
@@ -136,7 +137,7 @@ def _is_apart(layer: Layer, at_mm: float, base_mm: float | None) -> bool:
         return True
     start = layer.span[0] if layer.span else 0.0
     offset = at_mm - (base_mm - start)
-    least, most = min(0.0, layer.ease_mm), max(0.0, layer.ease_mm)
+    least, most = offset_bounds(0.0, layer.ease_mm)
     return not least - LENGTH_TOLERANCE_MM <= offset <= most + LENGTH_TOLERANCE_MM
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from functools import cached_property
 from pathlib import Path
 from typing import TypeAlias
 
@@ -20,7 +21,7 @@ from clothwise.errors import (
     MeasurementError,
 )
 from clothwise.pattern import Body, Finding, Pattern
-from clothwise.sizing.chart_checks import check_chart
+from clothwise.sizing.chart_checks import chart_faults
 from clothwise.sizing.grade_checks import check_grades
 from clothwise.units import LengthUnit
 
@@ -53,13 +54,13 @@ class Checked:
     of_range: tuple[Finding, ...]
     drafts: tuple[CheckedDraft, ...]
 
-    @property
+    @cached_property
     def findings(self) -> tuple[Finding, ...]:
         """All of them."""
         of_drafts = (finding for draft in self.drafts for finding in draft.findings)
         return (*self.of_range, *of_drafts)
 
-    @property
+    @cached_property
     def groups(self) -> tuple[FindingGroup, ...]:
         """The findings numbered; draft 0 of a group stands for the whole range."""
         return grouped([self.of_range, *(draft.findings for draft in self.drafts)])
@@ -98,7 +99,7 @@ def check_target(
     ]
     of_range: list[Finding] = []
     for design in {design.path: design for design, _, _ in asked}.values():
-        of_range += chart_findings(design, size)
+        of_range += chart_faults(design.chart, size)
     drafts: list[CheckedDraft] = []
     by_garment: dict[tuple[Path, str], tuple[DesignFile, list[Pattern]]] = {}
     for number, (design, name, each) in enumerate(asked):
@@ -114,18 +115,6 @@ def check_target(
     garments = dict.fromkeys(_garment(design, name) for design, name, _ in asked)
     words = (*garments, f"{count} size{'s' if count > 1 else ''}")
     return Checked(words, tuple(of_range), tuple(drafts))
-
-
-def chart_findings(design: DesignFile, size: str = "") -> list[Finding]:
-    """What is to be said of the size chart of a design, or of one of its sizes.
-
-    What is estimated in every size is left to `clothwise measure`, which marks it.
-    """
-    return [
-        finding
-        for finding in check_chart(design.chart)
-        if finding.code != "CHART-ESTIMATED" and size in ("", finding.size)
-    ]
 
 
 def designs_at(target: Path, view: str) -> tuple[DesignFile, ...]:

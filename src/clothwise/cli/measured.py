@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from clothwise.cli.targets import bodies_at, design_at, require
 from clothwise.errors import Misuse, did_you_mean
@@ -17,10 +16,7 @@ from clothwise.pattern.testers import MAX_PEOPLE, parse_bodies
 from clothwise.pattern.xlsx_table import SHEET_SUFFIX, table_text
 from clothwise.units import LengthUnit
 
-if TYPE_CHECKING:
-    from clothwise.pattern import Finding
-
-__all__ = ["Measured", "findings_of", "measured_at", "require_chart", "require_new_csv", "saved"]
+__all__ = ["Measured", "measured_at", "require_chart", "require_new_csv", "saved"]
 
 _PEOPLE = ("name", "person", "no", "number", "tester")  # headings of a list of people
 _KEYS_OF_A_BODY = {"name", "unit", "measurements"}
@@ -144,13 +140,6 @@ def require_new_csv(path: Path | None, *, force: bool) -> None:
             where=str(path),
             what_to_do="Name another file, or add --force to write over this one.",
         )
-
-
-def findings_of(chart: SizeChart) -> list[Finding]:
-    """What is to be said of a chart; what is estimated carries a star in the table instead."""
-    from clothwise.sizing.chart_checks import check_chart
-
-    return [finding for finding in check_chart(chart) if finding.code != "CHART-ESTIMATED"]
 
 
 def _in_table(path: Path, size: str) -> Measured:

@@ -7,18 +7,14 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
-from clothwise.components.hem import double_hem
 from clothwise.components.parameter import length, ratio
 from clothwise.components.sleeve_cap import Cap, CapAsked, armhole_of, fitted_cap
 from clothwise.components.sleeve_shape import (
     arc_edge,
     constant_lean,
-    seam_step,
-    set_in_step,
+    hemmed_sleeve,
     sleeve_piece,
-    underarm_seam,
 )
-from clothwise.pattern.graph import run
 from clothwise.pattern.pattern import Contribution
 
 ARCH_ROUNDS = 8
@@ -41,7 +37,6 @@ class CapSleeve(Component):
 
     def contribute(self, drafting: Drafting) -> Contribution:
         """Draft the sleeve onto the run named `armhole`."""
-        name = drafting.name
         asked = CapAsked(
             self.cap_ease_mm,
             self.cap_height,
@@ -49,22 +44,8 @@ class CapSleeve(Component):
         )
         cap = self._cap(drafting, asked)
         piece = sleeve_piece(drafting, cap, {"hem": arc_edge(cap, self.underarm_mm)})
-        hem, hem_work = double_hem(
-            f"{name}-hem",
-            "sleeves",
-            run(f"{piece.name}.hem", closed=True),
-            self.hem_depth_mm,
-            self.hem_turn_mm,
-            component=name,
-        )
-        return Contribution(
-            pieces=(piece,),
-            seams=(
-                underarm_seam(drafting, piece, notched=False),
-                cap.seam(drafting, piece),
-            ),
-            finishes=(hem,),
-            operations=(seam_step(name, notched=False), set_in_step(name), hem_work),
+        return hemmed_sleeve(
+            drafting, cap, piece, self.hem_depth_mm, self.hem_turn_mm, notched=False
         )
 
     def _cap(self, drafting: Drafting, asked: CapAsked) -> Cap:

@@ -7,20 +7,16 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
-from clothwise.components.hem import double_hem
 from clothwise.components.parameter import angle, length, ratio
 from clothwise.components.sleeve_cap import Cap, CapAsked, armhole_of, fitted_cap
 from clothwise.components.sleeve_shape import (
     LEAST_BELOW_MM,
     arc_edge,
     constant_lean,
-    seam_step,
-    set_in_step,
+    hemmed_sleeve,
     sleeve_piece,
-    underarm_seam,
 )
 from clothwise.errors import ComponentError
-from clothwise.pattern.graph import run
 from clothwise.pattern.pattern import Contribution
 
 
@@ -50,20 +46,7 @@ class FlutterSleeve(Component):
         )
         cap = fitted_cap(drafting, armhole_of(drafting), asked, constant_lean(-self.flare_rad))
         piece = sleeve_piece(drafting, cap, {"hem": arc_edge(cap, self._seam_height(name, cap))})
-        hem, hem_work = double_hem(
-            f"{name}-hem",
-            "sleeves",
-            run(f"{piece.name}.hem", closed=True),
-            self.hem_depth_mm,
-            self.hem_turn_mm,
-            component=name,
-        )
-        return Contribution(
-            pieces=(piece,),
-            seams=(underarm_seam(drafting, piece), cap.seam(drafting, piece)),
-            finishes=(hem,),
-            operations=(seam_step(name), set_in_step(name), hem_work),
-        )
+        return hemmed_sleeve(drafting, cap, piece, self.hem_depth_mm, self.hem_turn_mm)
 
     def _seam_height(self, name: str, cap: Cap) -> float:
         """How far the seam edges end below the upper arm, if the hem has its length in the middle.

@@ -6,19 +6,15 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
-from clothwise.components.hem import double_hem
 from clothwise.components.parameter import length, ratio
 from clothwise.components.sleeve_cap import Armhole, Cap, CapAsked, armhole_of, fitted_cap
 from clothwise.components.sleeve_shape import (
     below_cap_mm,
+    hemmed_sleeve,
     lean_of_taper,
     lower_edge,
-    seam_step,
-    set_in_step,
     sleeve_piece,
-    underarm_seam,
 )
-from clothwise.pattern.graph import run
 from clothwise.pattern.pattern import Contribution
 
 HAND_EASE_MM = 15.0
@@ -44,24 +40,10 @@ class SetInSleeve(Component):
 
     def contribute(self, drafting: Drafting) -> Contribution:
         """Draft the sleeve onto the run named `armhole`."""
-        name = drafting.name
         cap = self._cap(drafting, armhole_of(drafting))
         below = below_cap_mm(drafting, cap, self.length_mm)
         piece = sleeve_piece(drafting, cap, {"hem": lower_edge(cap, below)})
-        hem, hem_work = double_hem(
-            f"{name}-hem",
-            "sleeves",
-            run(f"{piece.name}.hem", closed=True),
-            self.hem_depth_mm,
-            self.hem_turn_mm,
-            component=name,
-        )
-        return Contribution(
-            pieces=(piece,),
-            seams=(underarm_seam(drafting, piece), cap.seam(drafting, piece)),
-            finishes=(hem,),
-            operations=(seam_step(name), set_in_step(name), hem_work),
-        )
+        return hemmed_sleeve(drafting, cap, piece, self.hem_depth_mm, self.hem_turn_mm)
 
     def _cap(self, drafting: Drafting, armhole: Armhole) -> Cap:
         """The cap, and less taper where the hem would be too narrow for the hand (L08)."""

@@ -6,12 +6,14 @@ import math
 from collections.abc import Callable, Mapping
 
 from clothwise.components.component import Drafting
+from clothwise.components.hem import double_hem
 from clothwise.components.sleeve_cap import Armhole, Cap, CapAsked, fitted_cap
 from clothwise.errors import ComponentError
 from clothwise.geometry import Outline, Path, Point, Vector, cubic_between, join, straight
 from clothwise.pattern.graph import Layer, Match, Seam, run
 from clothwise.pattern.mark import Mark, NotchKind
 from clothwise.pattern.operation import Caution, Operation
+from clothwise.pattern.pattern import Contribution
 from clothwise.pattern.piece import Grainline, Piece, Side, pair
 
 LEAST_BELOW_MM = 25.0
@@ -202,4 +204,34 @@ def set_in_step(name: str, *, gathered: bool = False) -> Operation:
         minutes=45 if gathered else 35,
         cautions=(Caution.IRON,),
         component=name,
+    )
+
+
+def hemmed_sleeve(
+    drafting: Drafting,
+    cap: Cap,
+    piece: Piece,
+    depth_mm: float,
+    turn_mm: float,
+    *,
+    notched: bool = True,
+) -> Contribution:
+    """A sleeve of one piece whose only lower edge, `hem`, is turned up twice.
+
+    `notched` gives the sleeve seam a notch; a very short one needs none.
+    """
+    name = drafting.name
+    hem, hem_work = double_hem(
+        f"{name}-hem",
+        "sleeves",
+        run(f"{piece.name}.hem", closed=True),
+        depth_mm,
+        turn_mm,
+        component=name,
+    )
+    return Contribution(
+        pieces=(piece,),
+        seams=(underarm_seam(drafting, piece, notched=notched), cap.seam(drafting, piece)),
+        finishes=(hem,),
+        operations=(seam_step(name, notched=notched), set_in_step(name), hem_work),
     )

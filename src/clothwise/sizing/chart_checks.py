@@ -15,9 +15,21 @@ from clothwise.sizing.chart_proportions import PROPORTION_CODES, proportion_find
 from clothwise.sizing.chart_rows import ROW_CODES, order_rows, row_findings
 from clothwise.sizing.chart_values import VALUE_CODES, suspects, value_findings
 
-__all__ = ["CHART_CODES", "chart_codes", "check_chart"]
+__all__ = ["CHART_CODES", "chart_codes", "chart_faults", "check_chart"]
 
 CHART_CODES = tuple(sorted((*ROW_CODES, *VALUE_CODES, *PROPORTION_CODES, *ESTIMATE_CODES)))
+
+
+def chart_faults(chart: SizeChart, size: str = "") -> list[Finding]:
+    """Return what is found about a chart, or one of its sizes, except what is only estimated.
+
+    Estimates are left to those who show the chart and mark them.
+    """
+    return [
+        finding
+        for finding in check_chart(chart)
+        if finding.code != "CHART-ESTIMATED" and size in ("", finding.size)
+    ]
 
 
 def check_chart(chart: SizeChart) -> tuple[Finding, ...]:

@@ -69,7 +69,6 @@ def check(
     from clothwise.cli import show
     from clothwise.cli.checking import check_target
     from clothwise.cli.many import require_bodies_only
-    from clothwise.cli.reporting import write_report
     from clothwise.cli.targets import chosen
     from clothwise.packet.tables import finding_data
     from clothwise.pattern import Severity
@@ -85,7 +84,11 @@ def check(
         return _check_bodies(target, view, chosen(choices), bodies, workers, cluster, json_)
     with show.ProgressBar() as bar:
         found = check_target(target, view, size, chosen(choices), bar.at)
-    files = write_report(found, out) if out is not None else ()
+    files: tuple[tuple[Path, str], ...] = ()
+    if out is not None:
+        from clothwise.cli.reporting import write_report
+
+        files = write_report(found, out)
     if json_:
         show.as_json([finding_data(finding) for finding in found.findings])
     else:

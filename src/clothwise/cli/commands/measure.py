@@ -109,7 +109,8 @@ def _show(
     from clothwise.cli import show
     from clothwise.cli.body_tables import show_people, show_sizes
     from clothwise.cli.coverage import show_coverage
-    from clothwise.cli.measured import findings_of, require_chart, saved
+    from clothwise.cli.measured import require_chart, saved
+    from clothwise.sizing.chart_checks import chart_faults
 
     if save is not None:
         click.echo(saved(require_chart(measured.chart, "--save"), save), err=json_)
@@ -123,7 +124,7 @@ def _show(
     else:
         show_sizes(measured.bodies, measured.unit, measured.title)
         if measured.all_sizes:
-            show.findings(findings_of(measured.chart))
+            show.findings(chart_faults(measured.chart))
     return 0
 
 
