@@ -1596,7 +1596,40 @@ FIT = (
     ),
 )
 
+WIDTHS = (
+    Planted(
+        "full circle cut in one",
+        drafted(
+            (("skirt", "circle-skirt", {"share": 1.0, "length_mm": 800.0}), *HALF_CIRCLE_SKIRT[1:])
+        ),
+        "PIECE-WIDE",
+        "skirt",
+        allowed=_cm(1520),
+        severity=Severity.WARNING,
+    ),
+    Planted(
+        "long front facing with its grain across",
+        piece_changed(
+            drafted(
+                tuple(
+                    (name, kind, {"length_mm": 1180.0} if name == "skirt" else parameters)
+                    for name, kind, parameters in LONG_DRESS
+                    if name != "pocket"
+                )
+            ),
+            "facing-front",
+            lambda piece: replace(
+                piece, grain=Grainline(piece.grain.start, piece.grain.start + Vector(20.0, 0.0))
+            ),
+        ),
+        "PIECE-WIDE",
+        "facing-front",
+        severity=Severity.WARNING,
+    ),
+)
+
 PLANTED = (
+    *WIDTHS,
     *LENGTHS,
     *TWISTED,
     *EDGES,

@@ -28,6 +28,7 @@ from clothwise.checks import (
     steps,
     stride,
     twist,
+    widths,
 )
 from clothwise.checks.check_type import Check
 from clothwise.checks.derived import Derived
@@ -47,6 +48,7 @@ CHECKS: tuple[Check, ...] = (
     *faced_corners.CHECKS,
     *fairness.CHECKS,
     *grain.CHECKS,
+    *widths.CHECKS,
     *steps.CHECKS,
     *placements.CHECKS,
     *pockets.CHECKS,
