@@ -9,6 +9,7 @@ import shutil
 import signal
 import subprocess
 import sys
+import threading
 import time
 from dataclasses import replace
 from pathlib import Path
@@ -215,6 +216,7 @@ def test_the_worst_case_lies_furthest_from_what_is_allowed() -> None:
 @pytest.mark.skipif(sys.platform == "win32", reason="no terminal to look at there")
 def test_a_terminal_sees_a_bar_and_a_pipe_does_not() -> None:
     ours, theirs = pty.openpty()
+    seen: list[bytes] = []
     with subprocess.Popen(
         [sys.executable, "-m", "clothwise", "check", str(EXAMPLES / SKIRT)],
         stdout=subprocess.PIPE,
@@ -223,18 +225,27 @@ def test_a_terminal_sees_a_bar_and_a_pipe_does_not() -> None:
         env={**os.environ, "TERM": "xterm", "COLUMNS": "100"},
     ) as program:
         os.close(theirs)
-        out, _ = program.communicate(timeout=30)
-    seen = b""
-    try:
-        while more := os.read(ours, 4096):
-            seen += more
-    except OSError:
-        pass  # the other side is closed
+        # A terminal that nobody reads is full after a few redrawn bars, and then the program waits.
+        reading = threading.Thread(target=_read_to_the_end, args=(ours, seen))
+        reading.start()
+        try:
+            out, _ = program.communicate(timeout=60)
+        finally:
+            program.kill()
+    reading.join()
     os.close(ours)
     assert "Checked" in out
-    assert b"/20" in seen
-    assert b"view midi" in seen
+    assert b"/20" in b"".join(seen)
+    assert b"view midi" in b"".join(seen)
     assert clothwise("check", EXAMPLES / SKIRT, "--size", "38").err == ""
+
+
+def _read_to_the_end(terminal: int, seen: list[bytes]) -> None:
+    try:
+        while more := os.read(terminal, 4096):
+            seen.append(more)
+    except OSError:
+        pass  # the other side is closed
 
 
 @pytest.mark.skipif(not Path("/proc/self/stat").exists(), reason="processes are counted in /proc")

@@ -126,7 +126,10 @@ def test_no_worker_outlives_an_interrupted_or_killed_program(tmp_path: Path, how
             os.killpg(program.pid, how)
         else:
             program.kill()
-        _, said = program.communicate(timeout=20)
+        try:
+            _, said = program.communicate(timeout=20)
+        finally:
+            program.kill()  # else leaving the block would wait for a program that hangs
         assert time.monotonic() - asked < 5
     until = time.monotonic() + 5
     while any(alive(each) for each in workers) and time.monotonic() < until:
