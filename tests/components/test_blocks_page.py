@@ -12,7 +12,10 @@ import pytest
 
 from clothwise.components import (
     bishop_sleeve,
-    bodice,
+    bodice_armhole,
+    bodice_block,
+    bodice_measures,
+    bodice_pieces,
     cap_sleeve,
     cuff,
     neckline,
@@ -27,7 +30,10 @@ from clothwise.components import (
 PAGE = Path(__file__).resolve().parents[2] / "docs" / "reference" / "blocks.md"
 MODULES = (
     bishop_sleeve,
-    bodice,
+    bodice_armhole,
+    bodice_block,
+    bodice_measures,
+    bodice_pieces,
     cap_sleeve,
     cuff,
     neckline,

@@ -13,9 +13,9 @@ import pytest
 
 from clothwise.checks import check
 from clothwise.components import read_design
-from clothwise.components.bodice import (
+from clothwise.components.bodice_block import MOST_FRONT_WIDER_MM
+from clothwise.components.bodice_measures import (
     BACK_NECK_SHARE,
-    MOST_FRONT_WIDER_MM,
     USUAL_UNDER_BUST_LESS_MM,
     USUAL_UNDER_BUST_SHARE,
     fuller_cup_mm,

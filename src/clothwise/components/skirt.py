@@ -12,8 +12,8 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import ClassVar
 
-from clothwise.components.bodice import dart_seam
 from clothwise.components.component import Component, Drafting
+from clothwise.components.dart_seams import dart_seam
 from clothwise.components.parameter import length
 from clothwise.components.skirt_waist import SkirtWaist, bodice_waist, front_edge_run, waist_seam
 from clothwise.components.waistline import SMALLEST_DART_MM, WaistDart, Waistline, waistline
