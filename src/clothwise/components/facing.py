@@ -95,7 +95,7 @@ class FrontAndNeckFacing(Component):
 
     def _front(self, drafting: Drafting, bodice: Piece, below: float) -> Piece:
         """The front facing: neck, shoulder and front edge are the garment's own."""
-        stand = bodice.edge("neck-stand").length
+        stand = -bodice.edge("front-edge").end.x
         shoulder = bodice.edge("shoulder")
         if self.shoulder_width_mm > shoulder.length - 10:
             raise ComponentError(
