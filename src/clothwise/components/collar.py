@@ -9,12 +9,12 @@ import math
 from dataclasses import dataclass
 from typing import ClassVar
 
+from clothwise.components.collar_lines import bent_edge, outer_edge, outer_seam
 from clothwise.components.component import Component, Drafting
 from clothwise.components.fusing import fuse, interfaced_single
 from clothwise.components.parameter import angle, length
-from clothwise.geometry import Outline, Path, Point, Vector, cubic_between, polar, straight
-from clothwise.pattern.graph import EdgeCare, Layer, Match, Pressing, Seam, run
-from clothwise.pattern.mark import NotchKind
+from clothwise.geometry import Outline, Point, straight
+from clothwise.pattern.graph import Layer, run
 from clothwise.pattern.operation import Caution, Operation
 from clothwise.pattern.pattern import Contribution
 from clothwise.pattern.piece import Grainline, Piece, Side
@@ -46,7 +46,7 @@ class TwoPieceCollar(Component):
         span = (start, start + neck_mm)
         return Contribution(
             pieces=(upper, under),
-            seams=(self._outer_seam(drafting, upper, under),),
+            seams=(outer_seam(drafting, upper, under),),
             catches={
                 "neck": tuple(
                     Layer(run(f"-{piece.name}.neck"), span=span) for piece in (under, upper)
@@ -58,7 +58,7 @@ class TwoPieceCollar(Component):
     def _piece(
         self, drafting: Drafting, word: str, title: str, neck_mm: float, larger_mm: float
     ) -> Piece:
-        neck = self._neck_edge(neck_mm)
+        neck = bent_edge(neck_mm, self.lift_mm)
         heading = neck.end_tangent
         out = heading.left.turned(-self.spread_rad)
         tip = neck.end + out * (self.point_mm + larger_mm) + heading * larger_mm
@@ -66,7 +66,7 @@ class TwoPieceCollar(Component):
         edges = {
             "neck": neck,
             "end": straight(neck.end, tip),
-            "outer": cubic_between(tip, _toward_center(tip, top), top, Vector(-1.0, 0.0)),
+            "outer": outer_edge(tip, top),
             "center": straight(top, Point(0.0, 0.0)),
         }
         return Piece(
@@ -79,47 +79,6 @@ class TwoPieceCollar(Component):
             drawn_side=Side.RIGHT,
             fold_edge="center",
         )
-
-    def _neck_edge(self, neck_mm: float) -> Path:
-        """From center back, level there, to center front, `lift` higher; exactly this long."""
-        low, high = 0.5 * neck_mm, neck_mm
-        rise = min(self.lift_mm, 0.4 * neck_mm)
-        for _ in range(50):
-            x = (low + high) / 2
-            if self._curve(x, rise).length < neck_mm:
-                low = x
-            else:
-                high = x
-        return self._curve((low + high) / 2, rise)
-
-    def _curve(self, x: float, rise: float) -> Path:
-        lean = 2 * math.atan2(rise, x)
-        return cubic_between(Point(0.0, 0.0), Vector(1.0, 0.0), Point(x, rise), polar(1.0, lean))
-
-    def _outer_seam(self, drafting: Drafting, upper: Piece, under: Piece) -> Seam:
-        lengths = [
-            (piece.edge("end").length, piece.edge("outer").length) for piece in (under, upper)
-        ]
-        ease = sum(lengths[1]) - sum(lengths[0])
-        return Seam(
-            name=f"{drafting.name}-outer",
-            title="outer edge of the collar",
-            layers=(
-                Layer(run(f"{under.name}.end", f"{under.name}.outer")),
-                Layer(run(f"{upper.name}.end", f"{upper.name}.outer"), ease_mm=ease),
-            ),
-            allowance_mm=drafting.neck_allowance_mm,
-            pressing=Pressing.TURNED,
-            care=EdgeCare.NONE,
-            matches=(Match("collar point", (lengths[0][0], lengths[1][0]), NotchKind.NONE),),
-            component=drafting.name,
-        )
-
-
-def _toward_center(tip: Point, top: Point) -> Vector:
-    """Direction in which the outer edge leaves the point, for an even bend to center back."""
-    chord = (top - tip).angle
-    return polar(1.0, 2 * chord - math.pi)
 
 
 def _operations(name: str, upper: Piece, under: Piece) -> tuple[Operation, ...]:

@@ -218,7 +218,7 @@ class _Flat:
         return found
 
     def _placed_on(self, worn: Worn, placement: Placement) -> list[Item]:
-        piece = self._pattern.piece(placement.piece)
+        piece = self._pattern.laid_piece(placement)
 
         def through(point: Point) -> Point:
             return worn.through(placement.onto.point(point))
@@ -226,7 +226,7 @@ class _Flat:
         shape = shape_of(piece)
         ring = [through(point) for points in shape.edges.values() for point in points]
         area = tidied(Polygon([(p.x, p.y) for p in ring]))
-        inner = [(shape.run(placement.stitched), TOPSTITCHED_MM)]
+        inner = [(shape.run(self._pattern.laid_run(placement)), TOPSTITCHED_MM)]
         inner += [
             (list(points), self._hem_depth(piece.name, edge))
             for edge, points in shape.edges.items()
@@ -313,13 +313,17 @@ class _Flat:
         return self._pattern.piece(behind.piece), Face.WRONG
 
     def _outer_collars(self) -> list[str]:
-        """Collar pieces that are seen: of those caught in one seam, the last."""
-        found = []
+        """Collar pieces that are seen: of those caught in one seam, the last; not their stand."""
+        found: list[str] = []
+        stands: set[str] = set()
         for seam in self._pattern.seams.values():
             caught = [layer for layer in seam.layers if layer.span is not None]
             if caught:
                 found.append(caught[-1].run.pieces[0])
-        return [name for name in found if self._parts.get(name) is Part.COLLAR]
+                hosts = [layer for layer in seam.layers if layer.span is None]
+                stands.update(name for layer in hosts for name in layer.run.pieces)
+        collars = [name for name in found if self._parts.get(name) is Part.COLLAR]
+        return [name for name in collars if name not in stands]
 
     def _collar(self, piece: Piece, neck: _Neck) -> list[Item]:
         size = _collar_size(self._pattern, piece)
