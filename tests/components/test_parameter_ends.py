@@ -46,6 +46,7 @@ BISHOP: Parts = {**DRESS, "sleeve": ("bishop-sleeve", {})}
 PUFF: Parts = {**DRESS, "sleeve": ("puff-sleeve", {})}
 FLUTTER: Parts = {**DRESS, "sleeve": ("flutter-sleeve", {})}
 CAP: Parts = {**DRESS, "sleeve": ("cap-sleeve", {})}
+SHIRT: Parts = {**DRESS, "collar": ("shirt-collar", {})}
 
 REFUSED = {
     ("bishop-sleeve", "upper_arm_ease", 200),
@@ -95,6 +96,7 @@ def design_with(kind: str) -> tuple[str, Parts]:
         PUFF,
         FLUTTER,
         CAP,
+        SHIRT,
     ):
         for name, (its_kind, _) in design.items():
             if its_kind == kind:

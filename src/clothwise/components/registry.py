@@ -24,6 +24,7 @@ _OWN = {
     "bishop-sleeve": "clothwise.components.bishop_sleeve:BishopSleeve",
     "bound-armhole": "clothwise.components.binding:BoundArmhole",
     "two-piece-collar": "clothwise.components.collar:TwoPieceCollar",
+    "shirt-collar": "clothwise.components.shirt_collar:ShirtCollar",
     "front-and-neck-facing": "clothwise.components.facing:FrontAndNeckFacing",
     "turned-patch-pocket": "clothwise.components.pocket:TurnedPatchPocket",
     "tie-belt": "clothwise.components.belt:TieBelt",
