@@ -46,6 +46,7 @@ BISHOP: Parts = {**DRESS, "sleeve": ("bishop-sleeve", {})}
 PUFF: Parts = {**DRESS, "sleeve": ("puff-sleeve", {})}
 FLUTTER: Parts = {**DRESS, "sleeve": ("flutter-sleeve", {})}
 CAP: Parts = {**DRESS, "sleeve": ("cap-sleeve", {})}
+FINISHED = tuple({**TUNIC, "hem": (kind, {})} for kind in ("single-hem", "rolled-hem", "bound-hem"))
 SHIRT: Parts = {**DRESS, "collar": ("shirt-collar", {})}
 
 REFUSED = {
@@ -96,6 +97,7 @@ def design_with(kind: str) -> tuple[str, Parts]:
         PUFF,
         FLUTTER,
         CAP,
+        *FINISHED,
         SHIRT,
     ):
         for name, (its_kind, _) in design.items():

@@ -1,15 +1,41 @@
-"""Hems."""
+"""Hems that are turned: twice, once, or rolled; and how deep they are."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import Enum
 from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
-from clothwise.components.parameter import length
+from clothwise.components.hem_depth import depth_by_flare, extra_length
+from clothwise.components.parameter import choice, length
 from clothwise.pattern.graph import Finish, FinishKind, Run
-from clothwise.pattern.operation import Caution, Operation
+from clothwise.pattern.operation import Caution, Operation, Station
 from clothwise.pattern.pattern import Contribution
+
+LOWER_EDGE = "lower edge"
+
+
+class HemWidth(Enum):
+    """Where the depth of a hem comes from."""
+
+    AS_GIVEN = "as given"
+    BY_FLARE = "by flare"
+
+
+class HemStitch(Enum):
+    """How a hem that is turned once is held."""
+
+    BY_HAND = "by hand"
+    BLIND = "blind stitch"
+    TOPSTITCHED = "topstitched"
+
+
+class Rolling(Enum):
+    """How a hem is rolled."""
+
+    FOOT = "hemming foot"
+    BY_HAND = "by hand"
 
 
 @dataclass(frozen=True)
@@ -20,14 +46,126 @@ class DoubleHem(Component):
 
     depth_mm: float = length(25, 5, 100, "Height of the finished hem; less, the more it flares.")
     turn_mm: float = length(8, 4, 30, "What is turned in first.")
+    width: HemWidth = choice(
+        HemWidth.AS_GIVEN, "Whether depth holds, or the hem is as deep as is usual for its flare."
+    )
 
     def contribute(self, drafting: Drafting) -> Contribution:
         """Finish the run named `hem`."""
-        lower_edge = drafting.pattern.named_run("hem", drafting.name)
-        finish, operation = double_hem(
-            drafting.name, "lower edge", lower_edge, self.depth_mm, self.turn_mm
+        edge = drafting.pattern.named_run("hem", drafting.name)
+        depth = _depth(drafting, edge, self.depth_mm, self.width)
+        turn = self.turn_mm
+        if self.width is HemWidth.BY_FLARE:
+            turn = min(turn, depth)
+        finish, operation = double_hem(drafting.name, LOWER_EDGE, edge, depth, turn)
+        return Contribution(finishes=(finish,), operations=(operation,))
+
+
+@dataclass(frozen=True)
+class SingleHem(Component):
+    """Lower edge overlocked, turned up once and sewn so that it does not show, or topstitched."""
+
+    kind: ClassVar[str] = "single-hem"
+
+    depth_mm: float = length(40, 6, 180, "Height of the hem; less, the more it flares.")
+    width: HemWidth = choice(
+        HemWidth.BY_FLARE, "Whether depth holds, or the hem is as deep as is usual for its flare."
+    )
+    stitch: HemStitch = choice(HemStitch.BY_HAND, "How the hem is held.")
+
+    def contribute(self, drafting: Drafting) -> Contribution:
+        """Finish the run named `hem`."""
+        name = drafting.name
+        edge = drafting.pattern.named_run("hem", name)
+        depth = _depth(drafting, edge, self.depth_mm, self.width)
+        extra = 2 * extra_length(drafting.pattern, edge, depth)
+        finish = Finish(
+            name,
+            f"hem of the {LOWER_EDGE}",
+            edge,
+            FinishKind.SINGLE_HEM,
+            depth_mm=depth,
+            component=name,
+        )
+        operation = Operation(
+            name=f"sew-{name}",
+            title=f"Hem the {LOWER_EDGE}",
+            text="Overlock the raw edge. [All round it is {extra} longer than the line it will lie "
+            "on: run a row of long stitches along it. ]Press {depth} to the wrong side along the "
+            "hem line and pin. [Draw up the {extra} until the hem lies flat. ]"
+            f"{_STITCHES[self.stitch]} Press from the wrong side.",
+            does=(name,),
+            station=Station.HAND if self.stitch is HemStitch.BY_HAND else Station.MACHINE,
+            minutes=45 if self.stitch is HemStitch.BY_HAND else 20,
+            cautions=(Caution.IRON, Caution.NEEDLE),
+            values=(("depth", depth), ("extra", extra if extra >= LEAST_DRAWN_MM else 0.0)),
+            component=name,
         )
         return Contribution(finishes=(finish,), operations=(operation,))
+
+
+LEAST_DRAWN_MM = 10.0
+"""Less than this, all round, is pressed away; own choice."""
+
+_STITCHES = {
+    HemStitch.BY_HAND: "Fold the overlocked edge back a little and sew it on by hand with loose "
+    "stitches, taking up only a thread or two of the outer cloth each time.",
+    HemStitch.BLIND: "Sew with the blind hem foot and stitch, so that the needle takes up only a "
+    "thread or two of the outer cloth; try it on a scrap.",
+    HemStitch.TOPSTITCHED: "Stitch from the right side, just below the overlocked edge.",
+}
+
+
+@dataclass(frozen=True)
+class RolledHem(Component):
+    """Lower edge rolled to a narrow hem, for thin cloth and edges that flare widely."""
+
+    kind: ClassVar[str] = "rolled-hem"
+
+    width_mm: float = length(3, 2, 8, "Width of the finished roll.")
+    method: Rolling = choice(Rolling.FOOT, "With the hemming foot of the machine, or by hand.")
+
+    def contribute(self, drafting: Drafting) -> Contribution:
+        """Finish the run named `hem`."""
+        name = drafting.name
+        finish = Finish(
+            name,
+            f"hem of the {LOWER_EDGE}",
+            drafting.pattern.named_run("hem", name),
+            FinishKind.DOUBLE_HEM,
+            depth_mm=self.width_mm,
+            turn_mm=self.width_mm,
+            component=name,
+        )
+        by_hand = self.method is Rolling.BY_HAND
+        operation = Operation(
+            name=f"sew-{name}",
+            title=f"Roll the {LOWER_EDGE}",
+            text=_ROLLS[self.method],
+            does=(name,),
+            station=Station.HAND if by_hand else Station.MACHINE,
+            minutes=90 if by_hand else 25,
+            cautions=(Caution.NEEDLE, Caution.IRON),
+            values=(("width", self.width_mm), ("stitched", self.width_mm)),
+            component=name,
+        )
+        return Contribution(finishes=(finish,), operations=(operation,))
+
+
+_ROLLS = {
+    Rolling.FOOT: "Press the seams flat where they reach the edge and cut their allowances there "
+    "to half. Feed the edge into the hemming foot, so that {width} is rolled in twice, and sew "
+    "slowly, holding the edge a little to the left of the foot; try it on a scrap of the same "
+    "cloth, with a seam in it. Press.",
+    Rolling.BY_HAND: "Stitch {stitched} from the raw edge, so that it does not fray. Roll the "
+    "edge between thumb and finger to the wrong side, a hand's width at a time, until the roll is "
+    "{width} wide, and sew it down with fine stitches that slip through the roll and take up one "
+    "thread of the cloth. Do not press the roll flat.",
+}
+
+
+def _depth(drafting: Drafting, edge: Run, depth_mm: float, width: HemWidth) -> float:
+    return depth_mm if width is HemWidth.AS_GIVEN else depth_by_flare(drafting.pattern, edge)
 
 
 def double_hem(

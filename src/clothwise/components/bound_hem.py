@@ -1,0 +1,69 @@
+"""Hems bound with bias tape: nothing is turned up, so they suit any flare."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from clothwise.components.binding import DOUBLE_FOLD_WIDTHS
+from clothwise.components.component import Component, Drafting
+from clothwise.components.hem_depth import shell_part
+from clothwise.components.parameter import length
+from clothwise.pattern.graph import Finish, FinishKind
+from clothwise.pattern.operation import Caution, Notion, NotionUnit, Operation
+from clothwise.pattern.pattern import Contribution
+
+
+@dataclass(frozen=True)
+class BoundHem(Component):
+    """Lower edge bound with double-fold bias tape, facings of an opened front with it."""
+
+    kind: ClassVar[str] = "bound-hem"
+
+    width_mm: float = length(10, 6, 25, "Finished width of the binding.")
+    join_mm: float = length(50, 20, 120, "Tape beyond the edge, for the join or the ends.")
+
+    def contribute(self, drafting: Drafting) -> Contribution:
+        """Bind the run named `hem`; the edge keeps no allowance (I12)."""
+        name, pattern = drafting.name, drafting.pattern
+        edge = pattern.named_run("hem", name)
+        shell = shell_part(pattern, edge)
+        tape = 2 * pattern.run_length(shell) + self.join_mm
+        opens = "front-edge" in pattern.runs
+        faced = len(shell.edges) < len(edge.edges)
+        lay = "Lay the facings in place, lower edges together; they are bound as one layer. "
+        return Contribution(
+            finishes=(Finish(name, "lower edge", edge, FinishKind.BOUND, component=name),),
+            notions=(
+                Notion(
+                    "bias tape, double fold",
+                    tape,
+                    NotionUnit.LENGTH_MM,
+                    f"{self.width_mm:.0f} mm finished ({DOUBLE_FOLD_WIDTHS * self.width_mm:.0f} mm "
+                    "unfolded), to bind the lower edge",
+                    name,
+                ),
+            ),
+            operations=(
+                Operation(
+                    name=f"sew-{name}",
+                    title="Bind the lower edge",
+                    text=f"{lay if faced else ''}Cut {{tape}} of bias tape. {_START[opens]} Turn "
+                    "the tape over the edge and stitch from the right side beside the seam, "
+                    "catching the fold behind. Press.",
+                    does=(name,),
+                    minutes=30,
+                    cautions=(Caution.IRON, Caution.NEEDLE),
+                    values=(("tape", tape),),
+                    component=name,
+                ),
+            ),
+        )
+
+
+_START = {
+    True: "Sew the opened tape to the edge, right sides together, along its first fold, without "
+    "stretching the edge; turn each end in, level with the front edge.",
+    False: "Starting at a side seam, sew the opened tape to the edge, right sides together, along "
+    "its first fold, without stretching the edge; join the ends in a slanted seam.",
+}
