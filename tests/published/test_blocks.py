@@ -15,7 +15,7 @@ import pytest
 
 from clothwise.checks import girths
 from clothwise.components import component_class, read_design
-from clothwise.components.component import design_name
+from clothwise.components.parameter import design_name
 from clothwise.geometry import Point, Transform, angle_between
 from clothwise.pattern import Body, Dart, Pattern, Piece
 from component_cases import EXAMPLES, body, chart, drafted

@@ -1,4 +1,4 @@
-"""What is wrong with the components of a design: kinds, parameters, formulas and their values.
+"""What is wrong with the components and edits of a design: kinds, parameters, formulas, values.
 
 Formulas are worked out for one body, with choices that together reach every value of the design.
 For other bodies a value may still fall out of range, which `draft` then says.
@@ -9,10 +9,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
-from clothwise.components.evaluation import evaluate, full_name, value_path
-from clothwise.components.registry import component_class, kinds
+from clothwise.components.edits.registry import edit_kinds
+from clothwise.components.evaluation import class_of, evaluate, full_name, value_path
+from clothwise.components.registry import kinds
 from clothwise.errors import ComponentError, ExpressionError, Fault, did_you_mean
 from clothwise.pattern.document.design import ComponentEntry, Design, formula_name
+from clothwise.pattern.document.edit_entry import EditEntry
 from clothwise.pattern.document.reading import Source
 from clothwise.pattern.document.tree import child_path
 from clothwise.pattern.document.value import Value, leaves, ways
@@ -49,14 +51,17 @@ def check_components(design: Design, source: Source, body: Body | None) -> list[
 
 
 def _kind_faults(design: Design, source: Source) -> Iterator[Fault]:
-    for entry in design.components:
-        path = child_path(child_path("$.components", entry.name), "component")
-        if entry.kind and entry.kind not in kinds():
-            remedy = did_you_mean(entry.kind, kinds(), of_what="components")
-            yield source.fault(path, f"there is no component {entry.kind[:40]!r}", remedy)
+    for entry in design.entries:
+        is_edit = isinstance(entry, EditEntry)
+        of = "edit" if is_edit else "component"
+        known = edit_kinds() if is_edit else kinds()
+        path = child_path(_path(entry), of)
+        if entry.kind and entry.kind not in known:
+            remedy = did_you_mean(entry.kind, known, of_what=f"{of}s")
+            yield source.fault(path, f"there is no {of} {entry.kind[:40]!r}", remedy)
         elif entry.kind:
             try:
-                component_class(entry.kind)
+                class_of(entry)
             except ComponentError as error:
                 yield source.fault(path, error.problem, error.what_to_do)
 
@@ -64,28 +69,33 @@ def _kind_faults(design: Design, source: Source) -> Iterator[Fault]:
 def _name_faults(design: Design, source: Source) -> Iterator[Fault]:
     """Yield the names that two things of the design have in formulas."""
     owners: dict[str, str] = {}
-    for entry in design.components:
-        for name in component_class(entry.kind).parameters() if _is_known(entry) else ():
+    for entry in design.entries:
+        for name in class_of(entry).parameters() if _is_known(entry) else ():
             key = full_name(entry.name, name)
             owner = owners.setdefault(key, entry.name)
             if owner != entry.name:
                 yield source.fault(
-                    child_path("$.components", entry.name),
+                    _path(entry),
                     f"formulas could not tell {key} of {owner} and {key} of {entry.name} apart",
-                    "Give one of the two components another name.",
+                    "Give one of the two another name.",
                 )
     for name in design.values:
         if name in owners:
             yield source.fault(
                 value_path(name),
-                f"{name} is how formulas call a parameter of the component {owners[name]}",
+                f"{name} is how formulas call a parameter of {owners[name]}",
                 "Choose another name.",
             )
 
 
-def _is_known(entry: ComponentEntry) -> bool:
+def _path(entry: ComponentEntry | EditEntry) -> str:
+    section = "$.edits" if isinstance(entry, EditEntry) else "$.components"
+    return child_path(section, entry.name)
+
+
+def _is_known(entry: ComponentEntry | EditEntry) -> bool:
     try:
-        return bool(component_class(entry.kind))
+        return bool(class_of(entry))
     except ComponentError:
         return False
 
@@ -93,14 +103,14 @@ def _is_known(entry: ComponentEntry) -> bool:
 def _readable(design: Design) -> Design:
     """Return the design without what has a fault already, and without what needs that."""
     components = [entry for entry in design.components if _is_known(entry)]
-    lost = tuple(
-        f"{formula_name(entry.name)}_" for entry in design.components if entry not in components
-    )
+    edits = [entry for entry in design.edits if _is_known(entry)]
+    lost = tuple(f"{formula_name(entry.name)}_" for entry in design.entries if not _is_known(entry))
     formulas = {
         **design.values,
         **{
             full_name(entry.name, name): value
-            for entry in components
+            for entry in design.entries
+            if _is_known(entry)
             for name, value in entry.parameters.items()
         },
     }
@@ -126,6 +136,10 @@ def _readable(design: Design) -> Design:
                 parameters=_without(entry.parameters, broken, entry.name),
             )
             for entry in components
+        ),
+        edits=tuple(
+            replace(entry, parameters=_without(entry.parameters, broken, entry.name))
+            for entry in edits
         ),
     )
 
@@ -160,7 +174,7 @@ def _telling_choices(design: Design) -> list[dict[str, str]]:
     found += [{**design.default_choices, **view.choices} for view in design.views]
     for value in design.values.values():
         found += [{**design.default_choices, **each} for each in ways(value, choices)]
-    for entry in design.components:
+    for entry in design.entries:
         for there in entry.when.alternatives or ({},):
             presence = {option: allowed[0] for option, allowed in there.items()}
             found.append({**design.default_choices, **presence})

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from clothwise.components.component import Drafting
+from clothwise.components.edits.replay import Replay
 from clothwise.components.evaluation import ParameterError, evaluate
 from clothwise.components.registry import component_class
 from clothwise.components.wearers import refuse_others
@@ -24,6 +25,8 @@ __all__ = ["draft"]
 
 def draft(design: Design, body: Body, choices: Choices | None = None, *, size: str = "") -> Pattern:
     """Draft a design for a body: the same arguments always give the same pattern.
+
+    An edit that cannot be made is a finding of the pattern, EDIT-LOST, which is as without it.
 
     Args:
         design: as read.
@@ -44,6 +47,7 @@ def draft(design: Design, body: Body, choices: Choices | None = None, *, size: s
     if evaluation.faults:
         raise ParameterError(evaluation.faults, name)
     pattern = Pattern(size=name, stretch=_stretch(design))
+    replay = Replay(design, evaluation.arguments)
     for entry in design.components:
         if entry.name in evaluation.arguments:
             component = component_class(entry.kind)(**evaluation.arguments[entry.name])
@@ -54,7 +58,8 @@ def draft(design: Design, body: Body, choices: Choices | None = None, *, size: s
                 pattern = pattern.adding(part)
             except (ComponentError, GeometryError) as error:
                 raise _retold(error, entry, name) from error
-    return pattern
+        pattern = replay.after(entry.name, pattern)
+    return replay.at_the_end(pattern)
 
 
 def _stretch(design: Design) -> dict[str, float]:

@@ -1,4 +1,4 @@
-"""From the values of a design, a body and choices to the arguments of each component.
+"""From the values of a design, a body and choices to the arguments of components and edits.
 
 Formulas know the measurements of the body, the design's own `values`, options whose choices are
 numbers, and every parameter of every component, by the component's name: `skirt_length`. A
@@ -12,8 +12,15 @@ from dataclasses import MISSING, dataclass, fields
 from functools import cache
 from typing import Any
 
-from clothwise.components.component import Component, design_name, field_name
-from clothwise.components.parameter import Parameter, ParameterKind
+from clothwise.components.edits.registry import edit_class
+from clothwise.components.parameter import (
+    Along,
+    Parameter,
+    ParameterKind,
+    Parametric,
+    design_name,
+    field_name,
+)
 from clothwise.components.registry import component_class
 from clothwise.errors import (
     ComponentError,
@@ -22,6 +29,7 @@ from clothwise.errors import (
     did_you_mean,
 )
 from clothwise.pattern.document.design import ComponentEntry, Design, formula_name
+from clothwise.pattern.document.edit_entry import EditEntry
 from clothwise.pattern.document.tree import child_path
 from clothwise.pattern.document.value import Choices, Selected, Value, selected
 from clothwise.pattern.expression import parse_expression
@@ -34,6 +42,7 @@ __all__ = [
     "Evaluation",
     "ParameterError",
     "ParameterFault",
+    "class_of",
     "evaluate",
     "format_parameter",
     "full_name",
@@ -53,16 +62,17 @@ _QUANTITY_KINDS = {
 
 @dataclass(frozen=True, slots=True)
 class ParameterFault:
-    """A value that a component cannot be drafted with.
+    """A value that a component or an edit cannot be made with.
 
     Attributes:
-        component: its name in the design; empty for one of the design's `values`.
+        component: the name of either in the design; empty for one of the design's `values`.
         parameter: its name, or that of the value.
         path: the place in the design, down to the choice that applies.
         what: what is wrong, without a period.
         how_much: the value against its range; may be empty.
         remedy: what to do, in whole sentences.
         is_of_body: whether another body might not have it.
+        is_edit: whether it is an edit that has the parameter.
     """
 
     component: str
@@ -72,6 +82,7 @@ class ParameterFault:
     how_much: str = ""
     remedy: str = ""
     is_of_body: bool = False
+    is_edit: bool = False
 
     @property
     def problem(self) -> str:
@@ -83,7 +94,8 @@ class ParameterFault:
         """The component and parameter, in words."""
         if not self.component:
             return f"value {self.parameter}"
-        return f"component {self.component}, parameter {self.parameter}"
+        of = "edit" if self.is_edit else "component"
+        return f"{of} {self.component}, parameter {self.parameter}"
 
 
 class ParameterError(ComponentError):
@@ -120,7 +132,7 @@ class ParameterError(ComponentError):
 
 @dataclass(frozen=True)
 class Evaluation:
-    """What each component that is there is made with, by field name; or what is wrong."""
+    """What each component and edit that is there is made with, by field name; or what is wrong."""
 
     arguments: Mapping[str, Mapping[str, Any]]
     faults: tuple[ParameterFault, ...]
@@ -129,18 +141,29 @@ class Evaluation:
 def evaluate(
     design: Design, body: Body, choices: Choices, *, with_all_values: bool = False
 ) -> Evaluation:
-    """Work out the parameters of every component that is there with these choices.
+    """Work out the parameters of every component and edit that is there with these choices.
 
     Args:
-        design: whose components the registry has.
+        design: whose components and edits the registries have.
         body: to draft for.
         choices: one for every option.
         with_all_values: also those of `values` that nothing uses.
 
     Raises:
-        ComponentError: the registry does not have a component.
+        ComponentError: the registries do not have a component or an edit.
     """
     return _Evaluator(design, body, choices).evaluation(with_all_values)
+
+
+def class_of(entry: ComponentEntry | EditEntry) -> type[Parametric]:
+    """The class of what an entry of a design names.
+
+    Raises:
+        ComponentError: there is none.
+    """
+    if isinstance(entry, EditEntry):
+        return edit_class(entry.kind)
+    return component_class(entry.kind)
 
 
 def full_name(component: str, parameter: str) -> str:
@@ -152,13 +175,16 @@ def full_name(component: str, parameter: str) -> str:
     return formula_name(f"{component}_{parameter}")
 
 
-def parameter_path(component: str, parameter: str, keys: Iterable[str] = ()) -> str:
+def parameter_path(
+    component: str, parameter: str, keys: Iterable[str] = (), *, is_edit: bool = False
+) -> str:
     """Return the place of a parameter in the design, and of one of its choices.
 
     >>> parameter_path("skirt", "length", ["tunic"])
     '$.components.skirt.length.tunic'
     """
-    path = child_path(child_path("$.components", component), parameter)
+    section = "$.edits" if is_edit else "$.components"
+    path = child_path(child_path(section, component), parameter)
     for key in keys:
         path = child_path(path, key)
     return path
@@ -189,18 +215,19 @@ class _Defined:
     name: str
     value: Selected
     parameter: Parameter | None = None
+    is_edit: bool = False
 
     @property
     def path(self) -> str:
         if self.parameter is None:
             return value_path(self.name, self.value.keys)
-        return parameter_path(self.component, self.name, self.value.keys)
+        return parameter_path(self.component, self.name, self.value.keys, is_edit=self.is_edit)
 
     def fault(
         self, what: str, remedy: str, *, how_much: str = "", is_of_body: bool = False
     ) -> ParameterFault:
         return ParameterFault(
-            self.component, self.name, self.path, what, how_much, remedy, is_of_body
+            self.component, self.name, self.path, what, how_much, remedy, is_of_body, self.is_edit
         )
 
 
@@ -211,12 +238,12 @@ class _Evaluator:
         self._design, self._choices = design, choices
         self._known: dict[str, Quantity] = dict(body.quantities)
         self._defined: dict[str, _Defined] = {}
-        self._classes = {entry.name: component_class(entry.kind) for entry in design.components}
+        self._classes = {entry.name: class_of(entry) for entry in design.entries}
         self._keys: dict[tuple[str, str], str] = {}
         self._add_options()
         for name, value in design.values.items():
             self._defined[name] = _Defined("", name, self._selected(value))
-        for entry in design.components:
+        for entry in design.entries:
             self._add_parameters(entry)
 
     def _selected(self, value: Value) -> Selected:
@@ -228,9 +255,9 @@ class _Evaluator:
                 number = Quantity.number(float(self._choices[option.name]))
                 self._known.setdefault(formula_name(option.name), number)
 
-    def _add_parameters(self, entry: ComponentEntry) -> None:
+    def _add_parameters(self, entry: ComponentEntry | EditEntry) -> None:
         for name, parameter in _parameters(self._classes[entry.name]).items():
-            if parameter.kind is ParameterKind.CHOICE:
+            if parameter.kind in (ParameterKind.CHOICE, ParameterKind.TEXT):
                 continue
             key = full_name(entry.name, name)
             if key in self._known or key in self._defined:
@@ -238,13 +265,15 @@ class _Evaluator:
             self._keys[entry.name, name] = key
             if name in entry.parameters:
                 text = self._selected(entry.parameters[name])
-                self._defined[key] = _Defined(entry.name, name, text, parameter)
-            else:
+                if parameter.kind is ParameterKind.ALONG:
+                    text = Selected(_share(text.text), text.keys)
+                self._defined[key] = _Defined(entry.name, name, text, parameter, _is_edit(entry))
+            elif parameter.kind is not ParameterKind.ALONG:
                 default = _defaults(self._classes[entry.name])[name]
                 self._known[key] = _quantity(default, parameter)
 
     def evaluation(self, with_all_values: bool) -> Evaluation:
-        there = [each for each in self._design.components if each.when.holds(self._choices)]
+        there = [each for each in self._design.entries if each.when.holds(self._choices)]
         roots = [self._keys[each.name, name] for each in there for name in self._given(each)]
         if with_all_values:
             roots += self._design.values
@@ -260,9 +289,10 @@ class _Evaluator:
                 argument = self._argument(entry, name, parameters[name], results, faults)
                 if argument is not None:
                     arguments[entry.name][field_name(name, parameters[name])] = argument
+            faults += _missing(entry, parameters)
         return Evaluation(arguments, tuple(faults))
 
-    def _given(self, entry: ComponentEntry) -> Iterator[str]:
+    def _given(self, entry: ComponentEntry | EditEntry) -> Iterator[str]:
         """Yield the parameters of an entry that are formulas."""
         for name in entry.parameters:
             if self._keys.get((entry.name, name)) in self._defined:
@@ -290,6 +320,7 @@ class _Evaluator:
             key: _QUANTITY_KINDS[parameter.kind]
             for key in formulas
             if (parameter := self._defined[key].parameter) is not None
+            and parameter.kind in _QUANTITY_KINDS
         }
         failed: set[str] = set()
         faults: list[ParameterFault] = []
@@ -339,7 +370,7 @@ class _Evaluator:
 
     def _argument(
         self,
-        entry: ComponentEntry,
+        entry: ComponentEntry | EditEntry,
         name: str,
         parameter: Parameter,
         results: Mapping[str, Quantity],
@@ -347,7 +378,9 @@ class _Evaluator:
     ) -> Any:
         """Return what the component is given, or None after noting why there is nothing."""
         text = self._selected(entry.parameters[name])
-        defined = _Defined(entry.name, name, text, parameter)
+        defined = _Defined(entry.name, name, text, parameter, _is_edit(entry))
+        if parameter.kind is ParameterKind.TEXT:
+            return text.text
         if parameter.kind is ParameterKind.CHOICE:
             if text.text in parameter.choices:
                 return type(_defaults(self._classes[entry.name])[name])(text.text)
@@ -357,6 +390,8 @@ class _Evaluator:
         result = results.get(self._keys[entry.name, name])
         if result is None:
             return None
+        if parameter.kind is ParameterKind.ALONG:
+            return _along(defined, result, faults)
         fault = _out_of_range(defined, result.value, parameter, self._design.unit)
         if fault is not None:
             faults.append(fault)
@@ -386,13 +421,58 @@ def _out_of_range(
     )
 
 
-def _unknown_parameter(entry: ComponentEntry, name: str, known: Iterable[str]) -> ParameterFault:
+def _along(defined: _Defined, result: Quantity, faults: list[ParameterFault]) -> Along | None:
+    """A place along an edge, or None after noting what is wrong with it."""
+    if result.kind is QuantityKind.LENGTH and not result.is_bare_zero:
+        return Along(result.value, is_share=False)
+    if result.kind is QuantityKind.NUMBER and 0.0 <= result.value <= 1.0:
+        return Along(result.value)
+    what = (
+        f"{defined.name} is {result.value:.4g}"
+        if result.kind is QuantityKind.NUMBER
+        else f"{defined.name} is no place along an edge"
+    )
+    remedy = "Write a share from 0% to 100%, or a length such as 12cm; -12cm counts from the end."
+    faults.append(defined.fault(what, remedy))
+    return None
+
+
+def _share(written: str) -> str:
+    """A place along an edge as a formula: `40%` is `40 / 100`."""
+    number = written.strip().removesuffix("%")
+    return f"({number}) / 100" if written.strip().endswith("%") else written
+
+
+def _is_edit(entry: ComponentEntry | EditEntry) -> bool:
+    return isinstance(entry, EditEntry)
+
+
+def _missing(
+    entry: ComponentEntry | EditEntry, parameters: Mapping[str, Parameter]
+) -> Iterator[ParameterFault]:
+    for name, parameter in parameters.items():
+        if parameter.is_needed and name not in entry.parameters:
+            section = "$.edits" if _is_edit(entry) else "$.components"
+            yield ParameterFault(
+                entry.name,
+                name,
+                child_path(section, entry.name),
+                f"{entry.name} does not say its {name}",
+                remedy=f"Add a line `{name}: ...`. What it is: {parameter.help}",
+                is_edit=_is_edit(entry),
+            )
+
+
+def _unknown_parameter(
+    entry: ComponentEntry | EditEntry, name: str, known: Iterable[str]
+) -> ParameterFault:
     return ParameterFault(
         entry.name,
         name,
-        parameter_path(entry.name, name),
+        parameter_path(entry.name, name, is_edit=_is_edit(entry)),
         f"{entry.kind} has no parameter {name[:40]!r}",
         remedy=did_you_mean(name, known, of_what="parameters"),
+        is_edit=_is_edit(entry),
     )
 
 
@@ -404,14 +484,13 @@ def _quantity(value: float, parameter: Parameter) -> Quantity:
 
 
 @cache
-def _parameters(component: type[Component]) -> dict[str, Parameter]:
-    return component.parameters()
+def _parameters(of: type[Any]) -> dict[str, Parameter]:
+    found: dict[str, Parameter] = of.parameters()
+    return found
 
 
 @cache
-def _defaults(component: type[Component]) -> dict[str, Any]:
+def _defaults(of: type[Any]) -> dict[str, Any]:
     return {
-        design_name(each.name): each.default
-        for each in fields(component)
-        if each.default is not MISSING
+        design_name(each.name): each.default for each in fields(of) if each.default is not MISSING
     }

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from typing import Any, TypeAlias
 
-from clothwise.components.component import Component, field_name
+from clothwise.components.edits.registry import edit_class, edit_kinds
 from clothwise.components.evaluation import format_parameter
-from clothwise.components.parameter import Parameter, ParameterKind
+from clothwise.components.parameter import Parameter, ParameterKind, Parametric, field_name
 from clothwise.components.registry import component_class, kinds
 from clothwise.pattern.document.design import SCHEMA_VERSION, STANDARD_ROLES
 from clothwise.pattern.document.design_reader import UNITS
@@ -109,11 +109,27 @@ def design_schema() -> Schema:
                     ],
                 },
             ),
+            "edits": _named(
+                "What is changed in what the components drafted, in the order in which it is done.",
+                {
+                    "type": "object",
+                    "required": ["edit"],
+                    "properties": {"edit": _word(edit_kinds(), "Which edit it is.")},
+                    "allOf": [
+                        {
+                            "if": {"properties": {"edit": {"const": kind}}},
+                            "then": _ref(f"edit-{kind}"),
+                        }
+                        for kind in edit_kinds()
+                    ],
+                },
+            ),
         },
         "$defs": {
             **_shared_definitions(),
             "corner": _corner(),
             **{kind: _component(kind) for kind in kinds()},
+            **{f"edit-{kind}": _edit(kind) for kind in edit_kinds()},
         },
     }
 
@@ -163,14 +179,14 @@ def make_schema() -> Schema:
     }
 
 
-def parameter_default(component: type[Component], name: str) -> str:
+def parameter_default(component: type[Parametric], name: str) -> str:
     """Return the default of a parameter as it is written in a design."""
     return str(_written_default(component, name, component.parameters()[name]))
 
 
 def help_of(parameter: Parameter) -> str:
     """Return a parameter's help with its range."""
-    if parameter.kind is ParameterKind.CHOICE:
+    if parameter.kind in (ParameterKind.CHOICE, ParameterKind.ALONG, ParameterKind.TEXT):
         return parameter.help
     low, high = (
         format_parameter(each, parameter.kind, LengthUnit.MILLIMETER)
@@ -181,7 +197,6 @@ def help_of(parameter: Parameter) -> str:
 
 def _component(kind: str) -> Schema:
     component = component_class(kind)
-    parameters = component.parameters()
     return {
         "description": " ".join((component.__doc__ or "").split()),
         "additionalProperties": False,
@@ -206,15 +221,40 @@ def _component(kind: str) -> Schema:
                 "type": "array",
                 "items": _ref("corner"),
             },
-            **{
-                name: _value_of(
-                    _written(parameter),
-                    help_of(parameter),
-                    _written_default(component, name, parameter),
-                )
-                for name, parameter in parameters.items()
-            },
+            **_parameters_of(component),
         },
+    }
+
+
+def _edit(kind: str) -> Schema:
+    edit = edit_class(kind)
+    needed = [name for name, each in edit.parameters().items() if each.is_needed]
+    return {
+        "description": " ".join((edit.__doc__ or "").split()),
+        "additionalProperties": False,
+        "required": ["edit", *needed],
+        "properties": {
+            "edit": {"const": kind},
+            "after": _text(
+                "The component after which it is made; left out, when what it changes is there."
+            ),
+            "when": {
+                "description": "The choices for which it is made at all.",
+                **_ref("requirement"),
+            },
+            **_parameters_of(edit),
+        },
+    }
+
+
+def _parameters_of(described: type[Parametric]) -> Schema:
+    return {
+        name: _value_of(
+            _written(parameter),
+            help_of(parameter),
+            _written_default(described, name, parameter),
+        )
+        for name, parameter in described.parameters().items()
     }
 
 
@@ -222,6 +262,8 @@ def _written(parameter: Parameter) -> Schema:
     """Return the schema of a single value of a parameter."""
     if parameter.kind is ParameterKind.CHOICE:
         return {"enum": list(parameter.choices)}
+    if parameter.kind in (ParameterKind.TEXT, ParameterKind.ALONG):
+        return _scalar()
     if parameter.kind in (ParameterKind.LENGTH, ParameterKind.ANGLE):
         return {"anyOf": [{"type": "string", "pattern": _UNIT_OR_NAME}, {"const": 0}]}
     number = "integer" if parameter.kind is ParameterKind.COUNT else "number"
@@ -233,12 +275,14 @@ def _written(parameter: Parameter) -> Schema:
     }
 
 
-def _written_default(component: type[Component], name: str, parameter: Parameter) -> Any:
+def _written_default(component: type[Parametric], name: str, parameter: Parameter) -> Any:
     default = getattr(component(), field_name(name, parameter))
     if parameter.kind is ParameterKind.CHOICE:
         return default.value
     if parameter.kind is ParameterKind.LENGTH:
         return f"{default:.6g}mm"
+    if parameter.kind is ParameterKind.ALONG:
+        return f"{100 * default.value:.6g}%"
     if parameter.kind is ParameterKind.ANGLE:
         return format_parameter(default, parameter.kind, LengthUnit.MILLIMETER).replace("°", "deg")
     return default

@@ -15,6 +15,7 @@ from clothwise.pattern.document.design import (
     View,
 )
 from clothwise.pattern.document.design_reader import parse_design
+from clothwise.pattern.document.edit_entry import EditEntry
 from clothwise.pattern.document.fabric_entry import FabricEntry
 from clothwise.pattern.document.make import Make, body_for
 from clothwise.pattern.document.make_reader import parse_make
@@ -36,6 +37,7 @@ __all__ = [
     "ComponentEntry",
     "Condition",
     "Design",
+    "EditEntry",
     "FabricEntry",
     "FabricRole",
     "Make",

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from clothwise.errors import Misuse, did_you_mean
+from clothwise.pattern.document.edit_entry import EditEntry
 from clothwise.pattern.document.stated_corner import StatedCorner
 from clothwise.pattern.document.stretch import parse_stretch
 from clothwise.pattern.document.value import ALWAYS, Choices, Requirement, Value
@@ -136,7 +137,8 @@ class Design:
     """A design as it stands in `design.yaml`; see `docs/reference/design-document.md`.
 
     Lengths and formulas are texts as written; they are worked out when a body is known. Components
-    are drafted in the order listed.
+    are drafted in the order listed, and
+    edits are made in theirs.
     """
 
     title: str
@@ -152,6 +154,7 @@ class Design:
     options: tuple[Option, ...] = ()
     conditions: tuple[Condition, ...] = ()
     views: tuple[View, ...] = ()
+    edits: tuple[EditEntry, ...] = ()
 
     @property
     def seam_allowance_mm(self) -> float:
@@ -176,6 +179,11 @@ class Design:
         """All fabric roles by name: the design's own, then the standard ones it leaves as are."""
         own = {role.name: role for role in self.fabric_roles}
         return {**own, **{role.name: role for role in STANDARD_ROLES if role.name not in own}}
+
+    @property
+    def entries(self) -> tuple[ComponentEntry | EditEntry, ...]:
+        """What has parameters: the components, then the edits."""
+        return (*self.components, *self.edits)
 
     @cached_property
     def default_choices(self) -> dict[str, str]:

@@ -22,6 +22,7 @@ from clothwise.pattern.document.design import (
     View,
     formula_name,
 )
+from clothwise.pattern.document.edit_entry import EditEntry
 from clothwise.pattern.document.migration import DESIGN_MIGRATIONS, SCHEMA_KEY, up_to_date
 from clothwise.pattern.document.reading import Cursor, Reading
 from clothwise.pattern.document.stated_corner import (
@@ -42,6 +43,7 @@ __all__ = [
     "CONDITION_KEYS",
     "CORNER_KEYS",
     "DESIGN_KEYS",
+    "EDIT_KEYS",
     "LARGEST_ALLOWANCE_MM",
     "OPTION_KEYS",
     "ROLE_KEYS",
@@ -69,6 +71,7 @@ DESIGN_KEYS = (
     "conditions",
     "views",
     "components",
+    "edits",
 )
 ROLE_KEYS = ("title", "advice", "stretch")
 OPTION_KEYS = ("title", "choices", "default")
@@ -76,6 +79,8 @@ CONDITION_KEYS = ("when", "needs", "because")
 VIEW_KEYS = ("title", "description", "choices")
 COMPONENT_KEYS = ("component", "role", "interfacing_role", "roles", "when", "corners")
 """Keys of a component that are not its parameters."""
+EDIT_KEYS = ("edit", "after", "when")
+"""Keys of an edit that are not its parameters."""
 CORNER_KEYS = ("line", "because", "angle", "when")
 UNITS: Mapping[str, LengthUnit] = {
     unit.value: unit for unit in (LengthUnit.CENTIMETER, LengthUnit.MILLIMETER, LengthUnit.INCH)
@@ -165,6 +170,7 @@ class _DesignReader:
             options=tuple(self._options.values()),
             conditions=tuple(self._conditions()),
             components=tuple(self._components()),
+            edits=tuple(self._edits()),
         )
         self._refuse_contradicting_defaults(design)
         return replace(design, views=tuple(self._views(design)))
@@ -345,6 +351,32 @@ class _DesignReader:
             when=self._requirement(at["when"]) if "when" in at else ALWAYS,
             corners=tuple(self._corners(at["corners"])) if "corners" in at else (),
         )
+
+    def _edits(self) -> Iterator[EditEntry]:
+        if "edits" not in self._at:
+            return
+        components = tuple(self._at["components"].entries() if "components" in self._at else ())
+        for name, cursor in self._at["edits"].named_entries("an edit").items():
+            at = cursor.entries()
+            if "edit" not in at and cursor.is_branch:
+                cursor.fault(
+                    f"{name} does not state which edit it is", "Add a line such as `edit: split`."
+                )
+            if name in components:
+                cursor.fault(
+                    f"a component is called {name} too", "Give the edit a name of its own."
+                )
+            yield EditEntry(
+                name=name,
+                kind=at["edit"].text() if "edit" in at else "",
+                parameters={
+                    key: self._value(each, Cursor.text)
+                    for key, each in at.items()
+                    if key not in EDIT_KEYS
+                },
+                after=at["after"].one_of(components, "components") if "after" in at else "",
+                when=self._requirement(at["when"]) if "when" in at else ALWAYS,
+            )
 
     def _corners(self, cursor: Cursor) -> Iterator[StatedCorner]:
         for place in cursor.items():

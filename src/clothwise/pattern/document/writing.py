@@ -20,6 +20,7 @@ from clothwise.pattern.document.design import (
     Option,
 )
 from clothwise.pattern.document.design_reader import ROLE_KEYS, parse_design
+from clothwise.pattern.document.edit_entry import EditEntry
 from clothwise.pattern.document.fabric_entry import FabricEntry
 from clothwise.pattern.document.make import Make
 from clothwise.pattern.document.make_reader import parse_make
@@ -155,6 +156,8 @@ def _design_data(design: Design) -> dict[str, Data]:
             }
         )
     data["components"] = _InOrder({each.name: _component(each) for each in design.components})
+    if design.edits:
+        data["edits"] = _InOrder({each.name: _edit(each) for each in design.edits})
     return data
 
 
@@ -178,6 +181,15 @@ def _component(entry: ComponentEntry) -> dict[str, Data]:
         data["roles"] = {key: _value(role) for key, role in entry.roles.items()}
     if entry.corners:
         data["corners"] = [_corner(corner) for corner in entry.corners]
+    return {**data, **{name: _value(value) for name, value in entry.parameters.items()}}
+
+
+def _edit(entry: EditEntry) -> dict[str, Data]:
+    data: dict[str, Data] = {"edit": entry.kind}
+    if entry.after:
+        data["after"] = entry.after
+    if entry.when.alternatives:
+        data["when"] = _requirement(entry.when)
     return {**data, **{name: _value(value) for name, value in entry.parameters.items()}}
 
 

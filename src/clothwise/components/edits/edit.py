@@ -1,0 +1,60 @@
+"""What an edit is, and what it is given to work with."""
+
+from __future__ import annotations
+
+from abc import ABC, abstractmethod
+from dataclasses import dataclass
+from typing import ClassVar
+
+from clothwise.components.parameter import Parametric
+from clothwise.errors import ComponentError
+from clothwise.pattern.pattern import Pattern
+
+
+@dataclass(frozen=True)
+class Editing:
+    """What an edit works with beside the pattern: its name, and what the design says of seams."""
+
+    name: str
+    seam_allowance_mm: float = 15.0
+    neck_allowance_mm: float = 10.0
+
+
+@dataclass(frozen=True)
+class Edit(Parametric, ABC):
+    """A change of a pattern that keeps its seam graph whole.
+
+    A subclass is a frozen dataclass whose fields are made as those of a component. An edit that
+    `comes_last` waits for all components; another is made as soon as the pieces it concerns are
+    there, so that what is drafted later follows it.
+    """
+
+    comes_last: ClassVar[bool] = False
+
+    @abstractmethod
+    def apply(self, pattern: Pattern, editing: Editing) -> Pattern:
+        """The pattern after the edit.
+
+        Raises:
+            ComponentError: what it names is not there, or it cannot be done to it.
+            GeometryError: its lines cannot be drawn.
+        """
+
+    @property
+    @abstractmethod
+    def concerns(self) -> tuple[str, ...]:
+        """Names of the pieces it waits for."""
+
+
+def names(text: str) -> tuple[str, ...]:
+    """The names in a text, which stand between commas.
+
+    >>> names("skirt-front, skirt-back")
+    ('skirt-front', 'skirt-back')
+    """
+    return tuple(name for each in text.split(",") if (name := each.strip()))
+
+
+def cannot(what: str, how_much: str = "", what_to_do: str = "") -> ComponentError:
+    """The error of an edit that cannot be made; who catches it adds the edit's name."""
+    return ComponentError(what, how_much=how_much, what_to_do=what_to_do)

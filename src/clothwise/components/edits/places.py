@@ -1,0 +1,101 @@
+"""Places on the outline of a piece, as a designer names them."""
+
+from __future__ import annotations
+
+from clothwise.components.edits.edit import cannot
+from clothwise.components.parameter import Along
+from clothwise.errors import did_you_mean
+from clothwise.geometry import Point
+from clothwise.pattern.pattern import Pattern
+from clothwise.pattern.piece import Dart, Piece
+from clothwise.units import LengthUnit, format_length
+
+BEYOND_MM = 0.05
+"""A place may lie beyond the end of its edge by this: lengths round."""
+
+
+def piece_named(pattern: Pattern, name: str) -> Piece:
+    """A piece of the pattern.
+
+    Raises:
+        ComponentError: there is none; suggests the ones that were probably meant.
+    """
+    if name not in pattern.pieces:
+        raise cannot(
+            f"there is no piece {name[:60]!r}",
+            what_to_do=did_you_mean(name, pattern.pieces, of_what="pieces"),
+        )
+    return pattern.piece(name)
+
+
+def edge_named(piece: Piece, name: str) -> str:
+    """The name of an edge, after looking whether the piece has it.
+
+    Raises:
+        ComponentError: it has not; suggests the ones that were probably meant.
+    """
+    if name not in piece.edge_names:
+        raise cannot(
+            f"{piece.name} has no edge {name[:60]!r}",
+            what_to_do=did_you_mean(name, piece.edge_names, of_what="edges"),
+        )
+    return name
+
+
+def dart_named(piece: Piece, name: str) -> Dart:
+    """A dart by its name; `waist dart` may be written `waist-dart`.
+
+    Raises:
+        ComponentError: the piece has none of that name.
+    """
+    for dart in piece.darts:
+        if name in (dart.name, dart_key(dart)):
+            return dart
+    known = [dart_key(dart) for dart in piece.darts]
+    raise cannot(
+        f"{piece.name} has no dart {name[:60]!r}",
+        what_to_do=did_you_mean(name, known, of_what="darts")
+        if known
+        else "It has no darts at this size; say for which sizes or options the edit is meant.",
+    )
+
+
+def dart_key(dart: Dart) -> str:
+    """How a design writes a dart.
+
+    >>> from clothwise.pattern.piece import PressedToward
+    >>> dart_key(Dart("waist dart", "waist-dart-in", "waist-dart-out", PressedToward.AFTER))
+    'waist-dart'
+    """
+    return dart.leg_in.removesuffix("-in")
+
+
+def at_edge(piece: Piece, edge: str, along: Along) -> float:
+    """The mm from the start of an edge at which a place lies.
+
+    Raises:
+        ComponentError: there is no such edge, or the place lies beyond its ends.
+    """
+    length = piece.edge(edge_named(piece, edge)).length
+    at_mm = along.on(length)
+    if not -BEYOND_MM <= at_mm <= length + BEYOND_MM:
+        raise cannot(
+            f"the place lies beyond the end of {piece.name}.{edge}",
+            how_much=f"{format_length(at_mm, LengthUnit.CENTIMETER)} from its start, it is "
+            f"{format_length(length, LengthUnit.CENTIMETER)} long",
+            what_to_do="Write a share such as 40%, which every size has.",
+        )
+    return min(max(at_mm, 0.0), length)
+
+
+def place(piece: Piece, edge_or_dart: str, along: Along) -> Point:
+    """A place on an edge, or the point of a dart if a dart is named.
+
+    Raises:
+        ComponentError: the piece has neither, or the place lies beyond the edge.
+    """
+    for dart in piece.darts:
+        if edge_or_dart in (dart.name, dart_key(dart)):
+            return piece.apex(dart)
+    at_mm = at_edge(piece, edge_or_dart, along)
+    return piece.edge(edge_or_dart).point_at(at_mm)

@@ -1,0 +1,35 @@
+"""The edits there are."""
+
+from __future__ import annotations
+
+from functools import cache
+from importlib import import_module
+
+from clothwise.components.edits.edit import Edit
+from clothwise.errors import ComponentError, did_you_mean
+
+_EDITS = {
+    "split": "splitting:SplitPiece",
+}
+
+
+def edit_kinds() -> tuple[str, ...]:
+    """Names of all edits."""
+    return tuple(_EDITS)
+
+
+@cache
+def edit_class(kind: str) -> type[Edit]:
+    """The class of an edit, imported when it is first asked for.
+
+    Raises:
+        ComponentError: there is no such edit.
+    """
+    if kind not in _EDITS:
+        raise ComponentError(
+            f"there is no edit named {kind}",
+            what_to_do=did_you_mean(kind, edit_kinds(), of_what="edits"),
+        )
+    module, _, name = _EDITS[kind].partition(":")
+    found: type[Edit] = getattr(import_module(f"clothwise.components.edits.{module}"), name)
+    return found

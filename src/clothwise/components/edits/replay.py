@@ -1,0 +1,80 @@
+"""Makes the edits of a design, each at its time; one that cannot be made becomes a finding."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Any
+
+from clothwise.components.edits.edit import Edit, Editing
+from clothwise.components.edits.registry import edit_class
+from clothwise.errors import ComponentError, GeometryError
+from clothwise.pattern.document.design import Design
+from clothwise.pattern.document.edit_entry import EditEntry
+from clothwise.pattern.finding import Finding, Severity
+from clothwise.pattern.pattern import Pattern
+
+CODE = "EDIT-LOST"
+
+
+class Replay:
+    """The edits that are still to be made while a design is drafted."""
+
+    def __init__(self, design: Design, arguments: Mapping[str, Mapping[str, Any]]) -> None:
+        """Take the edits that are there with these choices.
+
+        Args:
+            design: whose edits they are.
+            arguments: what each is made with, by its name.
+        """
+        self._design = design
+        self._waiting = [
+            (entry, edit_class(entry.kind)(**arguments[entry.name]))
+            for entry in design.edits
+            if entry.name in arguments
+        ]
+
+    def after(self, component: str, pattern: Pattern) -> Pattern:
+        """The pattern after the edits whose time has come with a component."""
+        for entry, edit in [*self._waiting]:
+            if entry.after:
+                its_time = entry.after == component
+            else:
+                its_time = not edit.comes_last and set(edit.concerns) <= pattern.pieces.keys()
+            if its_time:
+                pattern = self._made(entry, edit, pattern)
+        return pattern
+
+    def at_the_end(self, pattern: Pattern) -> Pattern:
+        """The pattern after all edits that are left, in their order."""
+        for entry, edit in [*self._waiting]:
+            pattern = self._made(entry, edit, pattern)
+        return pattern
+
+    def _made(self, entry: EditEntry, edit: Edit, pattern: Pattern) -> Pattern:
+        self._waiting.remove((entry, edit))
+        editing = Editing(
+            entry.name, self._design.seam_allowance_mm, self._design.neck_allowance_mm
+        )
+        try:
+            return edit.apply(pattern, editing)
+        except (ComponentError, GeometryError) as error:
+            lost = _lost(entry, edit, error, pattern)
+            return replace(pattern, findings=(*pattern.findings, lost))
+
+
+def _lost(
+    entry: EditEntry, edit: Edit, error: ComponentError | GeometryError, pattern: Pattern
+) -> Finding:
+    piece = next((name for name in edit.concerns if name in pattern.pieces), "")
+    remedy = error.what_to_do or "Change the edit or what comes before it"
+    return Finding(
+        code=CODE,
+        severity=Severity.ERROR,
+        message=f"The edit {entry.name} ({entry.kind}) is not made: {error.what}.",
+        remedy=f"{remedy.rstrip('.')}. Take the edit out, or give it a `when:`, if it is not "
+        "meant here.",
+        piece=piece,
+        size=pattern.size,
+        measured=error.how_much,
+    )
