@@ -40,7 +40,8 @@ def placed_pieces(derived: Derived) -> Iterator[Finding]:
     """Placed pieces that reach beyond their host, across a dart or over a hem."""
     for placement in derived.pattern.placements.values():
         host = derived.pattern.piece(placement.host)
-        laid = derived.pattern.piece(placement.piece).outline.transformed(placement.onto).polygon
+        outline = derived.pattern.laid_piece(placement).outline
+        laid = outline.transformed(placement.onto).polygon
         off = laid.difference(derived.polygon(host.name))
         for dart, wedge in derived.dart_wedges(host.name).items():
             crossed = laid.intersection(wedge)
@@ -137,7 +138,8 @@ def placement_marks(derived: Derived) -> Iterator[Finding]:
     """Placed pieces whose place is not marked on the host, or marked elsewhere."""
     for placement in derived.pattern.placements.values():
         host = derived.pattern.piece(placement.host)
-        paths = [derived.pattern.path(edge) for edge in placement.stitched.edges]
+        laid = derived.pattern.laid_piece(placement)
+        paths = [laid.edge(edge.edge) for edge in derived.pattern.laid_run(placement).edges]
         stitched = [path.transformed(placement.onto) for path in paths]
         lines = [mark for mark in host.marks if mark.kind is MarkKind.PLACEMENT_LINE]
         off = min((_away(stitched, mark) for mark in lines), default=None)

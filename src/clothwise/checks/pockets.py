@@ -1,12 +1,13 @@
 """Pockets that hang below the waist: the hand goes in, and reaches down to the bottom.
 
 A placed piece is a pocket if part of its outline is not stitched to the host: that is its opening.
+If that hangs below what is stitched, the piece is a flap.
 Pockets on the upper body are for a pen or for show; the other hand gets there anyway.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from clothwise.checks.check_type import Check
@@ -23,6 +24,9 @@ practice, no source: half the hand and 2 cm, measured across)."""
 NAPE_ABOVE_SHOULDER_SHARE = 0.037
 """The shoulder point lies below the nape by this share of the height: mean of the survey (1,595
 women, nape 6.1 cm higher, sd 1.3 cm; computed by us)."""
+
+FLAP_MM = 5.0
+"""Free edges that hang lower than the stitched ones by more than this make a flap; our own choice."""
 
 STRAIGHTENED_MM = 20.0
 """A hanging arm is straight, and shorter than measured over the bent elbow; as the estimate of
@@ -134,18 +138,38 @@ def pocket_reach(derived: Derived) -> Iterator[Finding]:
 
 
 def _pockets(derived: Derived) -> Iterator[_Pocket]:
-    hanging = {each.piece: each for each in hip_pieces(derived)}
+    hanging = {part: each for each in hip_pieces(derived) for part in each.parts}
     for placement in derived.pattern.placements.values():
         host = hanging.get(placement.host)
         opening = _opening(derived, placement) if host else ()
-        if host is not None and opening:
+        if host is not None and opening and not _is_flap(derived, placement, host, opening):
             yield _pocket(derived, placement, host, opening)
+
+
+def _is_flap(
+    derived: Derived, placement: Placement, host: HangingPiece, opening: tuple[Path, ...]
+) -> bool:
+    """True if the free edges hang from the stitched ones."""
+    laid = derived.pattern.laid_piece(placement)
+    stitched = [
+        laid.edge(edge.edge).transformed(placement.onto)
+        for edge in derived.pattern.laid_run(placement).edges
+    ]
+
+    def lowest(paths: Iterable[Path]) -> float:
+        return max(
+            depth_of(derived, host, path.point_at(share * path.length))
+            for path in paths
+            for share in (0.0, 0.5, 1.0)
+        )
+
+    return lowest(opening) > lowest(stitched) + FLAP_MM
 
 
 def _pocket(
     derived: Derived, placement: Placement, host: HangingPiece, opening: tuple[Path, ...]
 ) -> _Pocket:
-    piece = derived.pattern.piece(placement.piece)
+    piece = derived.pattern.laid_piece(placement)
     outline = [
         placement.onto.point(point)
         for path in piece.outline.edges.values()
@@ -166,8 +190,8 @@ def _pocket(
 
 def _opening(derived: Derived, placement: Placement) -> tuple[Path, ...]:
     """The longest stretch of edges that is not stitched, where it lies on the host."""
-    piece = derived.pattern.piece(placement.piece)
-    stitched = {edge.edge for edge in placement.stitched.edges}
+    piece = derived.pattern.laid_piece(placement)
+    stitched = {edge.edge for edge in derived.pattern.laid_run(placement).edges}
     names = piece.edge_names
     start = next((number for number, name in enumerate(names) if name in stitched), None)
     if start is None:

@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 
-from clothwise.geometry import Transform
+from clothwise.geometry import Outline, Transform
 from clothwise.pattern.mark import NotchKind
 
 
@@ -119,11 +119,12 @@ class SeamKind(Enum):
     PLAIN = "plain"
     DART = "dart"
     GATHERED = "gathered"
+    PLEATED = "pleated"
 
     @property
     def iso_4916(self) -> str:
         """The number of the seam type, or an empty text."""
-        return "1.01.01" if self in (SeamKind.PLAIN, SeamKind.GATHERED) else ""
+        return "1.01.01" if self is not SeamKind.DART else ""
 
 
 class EdgeCare(Enum):
@@ -192,6 +193,10 @@ class Placement:
 
     `onto` carries the piece's coordinates to the host's. `allowance_mm` is turned under along the
     stitched edges.
+
+    A piece that does not lie flat (pleats folded, a gusset between it and the host) has its
+    outline on the host in `shape`, in the piece's coordinates. `along` names the edges of that
+    outline that lie on the placement line, where `stitched` are edges of something else.
     """
 
     name: str
@@ -203,3 +208,5 @@ class Placement:
     allowance_mm: float
     sides: Sides = Sides.BOTH
     component: str = ""
+    shape: Outline | None = None
+    along: tuple[str, ...] = ()

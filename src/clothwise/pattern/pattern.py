@@ -108,6 +108,20 @@ class Pattern:
         """Length of a run on the stitching line, mm (G06)."""
         return sum(self.edge_length(edge) for edge in run.edges)
 
+    def laid_piece(self, placement: Placement) -> Piece:
+        """The placed piece with the outline it has on its host, in its own coordinates."""
+        piece = self.piece(placement.piece)
+        if placement.shape is None:
+            return piece
+        marks = tuple(mark for mark in piece.marks if mark.path is None)  # folded, lines move
+        return replace(piece, outline=placement.shape, darts=(), fold_edge=None, marks=marks)
+
+    def laid_run(self, placement: Placement) -> Run:
+        """The edges of the placed piece, as it is laid, that lie on the placement line."""
+        if not placement.along:
+            return placement.stitched
+        return Run(tuple(EdgeRef(placement.piece, edge) for edge in placement.along))
+
     def spot(self, run: Run, at_mm: float) -> Spot:
         """The place at a length along a run; a junction belongs to the edge before it."""
         before = 0.0

@@ -84,7 +84,7 @@ def _placement(pattern: Pattern, placement: Placement, change: Rewiring) -> Plac
     host = placement.host
     parts = change.pieces.get(host, ())
     if parts:
-        placed = pattern.piece(placement.piece).outline.transformed(placement.onto).polygon
+        placed = pattern.laid_piece(placement).outline.transformed(placement.onto).polygon
         host = max(parts, key=lambda part: part.outline.polygon.intersection(placed).area).name
     return replace(placement, host=host, stitched=change.run(placement.stitched))
 

@@ -247,7 +247,7 @@ class _Derivation:
 
     def _lies_under(self, placement: Placement) -> Iterator[Precedence]:
         """Darts of the host: those covered must come first, the others had better."""
-        host, piece = self._pattern.piece(placement.host), self._pattern.piece(placement.piece)
+        host, piece = self._pattern.piece(placement.host), self._pattern.laid_piece(placement)
         cover = piece.outline.transformed(placement.onto).polygon
         for seam in self._pattern.seams.values():
             if seam.kind is not SeamKind.DART or self._pieces[seam.name] != {host.name}:

@@ -50,7 +50,7 @@ from clothwise.work.assembly import (
 )
 from clothwise.work.order import OrderOfWork
 from clothwise.work.picture import Arrow, Button, Face, LineRole, Picture, Trace
-from clothwise.work.shape import tidied
+from clothwise.work.shape import shape_of, tidied
 from clothwise.work.stage import Layer, Stage, beside_each_other, shortened, window_around
 from clothwise.work.steps import pieces_worked_on
 from clothwise.work.wearing import Part, parts
@@ -395,9 +395,10 @@ class _Director:
     def _placed(self, placement: Placement) -> tuple[Stage, str]:
         host = sheet(self._cloth, placement.host)
         done = Cloth(self._pattern, {*self._cloth.done, placement.name}, self._cloth.corners)
-        piece = _onto(sheet(done, placement.piece), host, placement)
+        piece = _onto(_laid(done, placement), host, placement)
         stage = Stage((self._layer(host), self._layer(piece)))
-        stage = stage.adding(_line(piece.run(placement.stitched), LineRole.SEWN_NOW))
+        sewn = self._pattern.laid_run(placement)
+        stage = stage.adding(_line(piece.run(sewn), LineRole.SEWN_NOW))
         left, bottom, right, top = piece.polygon.bounds
         corners = (Point(left, bottom), Point(right, top))
         return stage.cropped(window_around(corners, 1.3 * REACH_MM)).unfolded(), "Right side up."
@@ -443,7 +444,7 @@ class _Director:
             for placement in self._pattern.placements.values():
                 if placement.host != one.name or placement.name not in self._cloth.done:
                     continue
-                piece = _onto(sheet(self._cloth, placement.piece), one, placement)
+                piece = _onto(_laid(self._cloth, placement), one, placement)
                 if marks in ("left", "right") and placement.sides.value in ("left", "right"):
                     if placement.sides.value != marks:
                         continue
@@ -654,6 +655,14 @@ def _clipped(trace: Trace, window: Polygon) -> list[Trace]:
         for part in parts
         if part.length > 5.0
     ]
+
+
+def _laid(cloth: Cloth, placement: Placement) -> Sheet:
+    """A placed piece with the outline that it has on its host."""
+    if placement.shape is None:
+        return sheet(cloth, placement.piece)
+    piece = cloth.pattern.laid_piece(placement)
+    return Sheet(shape_of(piece), piece.outline.polygon)
 
 
 def _onto(piece: Sheet, host: Sheet, placement: Placement) -> Sheet:
