@@ -48,6 +48,7 @@ FLUTTER: Parts = {**DRESS, "sleeve": ("flutter-sleeve", {})}
 CAP: Parts = {**DRESS, "sleeve": ("cap-sleeve", {})}
 FINISHED = tuple({**TUNIC, "hem": (kind, {})} for kind in ("single-hem", "rolled-hem", "bound-hem"))
 SHIRT: Parts = {**DRESS, "collar": ("shirt-collar", {})}
+FLAT: Parts = {**DRESS, "collar": ("flat-collar", {})}
 
 REFUSED = {
     ("bishop-sleeve", "upper_arm_ease", 200),
@@ -99,6 +100,7 @@ def design_with(kind: str) -> tuple[str, Parts]:
         CAP,
         *FINISHED,
         SHIRT,
+        FLAT,
     ):
         for name, (its_kind, _) in design.items():
             if its_kind == kind:

@@ -135,7 +135,8 @@ def test_button_and_hole_lie_on_center_front() -> None:
     stand = unfaced({"diameter": 12.0}).piece("collar-stand")
     marks = {mark.kind: mark for mark in stand.marks}
     button, hole = marks[MarkKind.BUTTON], marks[MarkKind.BUTTONHOLE]
-    assert hole.path is not None and button.at is not None
+    assert hole.path is not None
+    assert button.at is not None
     assert hole.path.length == pytest.approx(15.0)
     assert hole.path.point_at(hole.path.nearest(button.at)).is_close(button.at, 1e-6)
     assert {button.only_side, hole.only_side} == {"left", "right"}

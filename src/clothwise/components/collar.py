@@ -9,13 +9,18 @@ import math
 from dataclasses import dataclass
 from typing import ClassVar
 
-from clothwise.components.collar_lines import bent_edge, outer_edge, outer_seam
+from clothwise.components.collar_lines import (
+    bent_edge,
+    caught_at_neck,
+    make_collar,
+    outer_edge,
+    outer_seam,
+)
 from clothwise.components.component import Component, Drafting
 from clothwise.components.fusing import fuse, interfaced_single
 from clothwise.components.parameter import angle, length
 from clothwise.geometry import Outline, Point, straight
-from clothwise.pattern.graph import Layer, run
-from clothwise.pattern.operation import Caution, Operation
+from clothwise.pattern.operation import Operation
 from clothwise.pattern.pattern import Contribution
 from clothwise.pattern.piece import Grainline, Piece, Side
 
@@ -41,17 +46,10 @@ class TwoPieceCollar(Component):
         neck_mm = drafting.pattern.run_length(neck)
         under = self._piece(drafting, "under", "Under collar", neck_mm, 0.0)
         upper = self._piece(drafting, "upper", "Upper collar", neck_mm, self.turn_of_cloth_mm)
-        base = drafting.pattern.seams["neck"].layers[0].run
-        start = drafting.pattern.run_length(base) - neck_mm
-        span = (start, start + neck_mm)
         return Contribution(
             pieces=(upper, under),
             seams=(outer_seam(drafting, upper, under),),
-            catches={
-                "neck": tuple(
-                    Layer(run(f"-{piece.name}.neck"), span=span) for piece in (under, upper)
-                )
-            },
+            catches={"neck": caught_at_neck(drafting, neck, (under, upper))},
             operations=_operations(name, upper, under),
         )
 
@@ -90,17 +88,5 @@ def _operations(name: str, upper: Piece, under: Piece) -> tuple[Operation, ...]:
             (upper.name, under.name),
             8,
         ),
-        Operation(
-            name=f"{name}-make",
-            title="Make the collar",
-            text="Lay upper on under collar, right sides together, and sew ends and outer edge "
-            "with {allowance} allowance[, easing in the upper collar, which is {ease} larger]. "
-            "Grade the allowances, cut the corners off close to the stitching, turn, work out "
-            "the points and press, rolling the seam a little to the under side. Baste the neck "
-            "edges together.",
-            does=(f"{name}-outer",),
-            minutes=25,
-            cautions=(Caution.IRON, Caution.BLADE),
-            component=name,
-        ),
+        make_collar(name),
     )

@@ -1,4 +1,4 @@
-"""Lines that collars have in common: an edge that bends evenly, the outer edge, the outer seam."""
+"""What collars share: edges that bend evenly, the outer seam, the neck seam, the making."""
 
 from __future__ import annotations
 
@@ -7,9 +7,11 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from clothwise.components.component import Drafting
+from clothwise.errors import ComponentError
 from clothwise.geometry import Path, Point, Vector, cubic_between, polar
 from clothwise.pattern.graph import EdgeCare, Layer, Match, Pressing, Run, Seam, run
 from clothwise.pattern.mark import NotchKind
+from clothwise.pattern.operation import Caution, Operation
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Piece
 
@@ -45,21 +47,73 @@ def outer_edge(tip: Point, top: Point) -> Path:
 
 
 def outer_seam(drafting: Drafting, upper: Piece, under: Piece) -> Seam:
-    """The turned seam of an under and an upper collar, along the edges `end` and `outer`."""
-    lengths = [(piece.edge("end").length, piece.edge("outer").length) for piece in (under, upper)]
+    """The turned seam of an under and an upper collar, along the edges `end` and `outer`.
+
+    It begins with the one that comes first on the pieces.
+    """
+    first, then = (name for name in under.edge_names if name in ("end", "outer"))
+    lengths = [(piece.edge(first).length, piece.edge(then).length) for piece in (under, upper)]
     ease = sum(lengths[1]) - sum(lengths[0])
     return Seam(
         name=f"{drafting.name}-outer",
         title="outer edge of the collar",
         layers=(
-            Layer(run(f"{under.name}.end", f"{under.name}.outer")),
-            Layer(run(f"{upper.name}.end", f"{upper.name}.outer"), ease_mm=ease),
+            Layer(run(f"{under.name}.{first}", f"{under.name}.{then}")),
+            Layer(run(f"{upper.name}.{first}", f"{upper.name}.{then}"), ease_mm=ease),
         ),
         allowance_mm=drafting.neck_allowance_mm,
         pressing=Pressing.TURNED,
         care=EdgeCare.NONE,
         matches=(Match("collar point", (lengths[0][0], lengths[1][0]), NotchKind.NONE),),
         component=drafting.name,
+    )
+
+
+def caught_at_neck(drafting: Drafting, neck: Run, collars: tuple[Piece, ...]) -> tuple[Layer, ...]:
+    """Collars along the run named `neck`, by their edge `neck`, for the seam of that name.
+
+    The edge runs from the front to center back if the pieces' `center` comes after it.
+
+    Raises:
+        ComponentError: no seam finishes the neckline, so that there is none to catch them in.
+    """
+    pattern = drafting.pattern
+    if "neck" not in pattern.seams:
+        raise ComponentError(
+            "the collar is caught in a neck seam, but nothing is sewn to the neckline yet",
+            where=drafting.name,
+            how_much="seams so far: " + (", ".join(pattern.seams) or "none"),
+            what_to_do=f"List a facing of the neckline before {drafting.name}.",
+        )
+    neck_mm = pattern.run_length(neck)
+    end_mm = pattern.run_length(pattern.seams["neck"].layers[0].run)
+    span = (end_mm - neck_mm, end_mm)
+    return tuple(
+        Layer(run(f"{_from_front(piece)}{piece.name}.neck"), span=span) for piece in collars
+    )
+
+
+def _from_front(piece: Piece) -> str:
+    """The sign before the neck edge of a piece, so that it is travelled from the front."""
+    names = piece.edge_names
+    return "" if names[(names.index("neck") + 1) % len(names)] == piece.fold_edge else "-"
+
+
+def make_collar(name: str, *, rounded: bool = False) -> Operation:
+    """Sewing upper and under collar together and turning them."""
+    corners = "clip around the curves" if rounded else "cut the corners off close to the stitching"
+    worked = "curves" if rounded else "points"
+    return Operation(
+        name=f"{name}-make",
+        title="Make the collar",
+        text="Lay upper on under collar, right sides together, and sew ends and outer edge "
+        "with {allowance} allowance[, easing in the upper collar, which is {ease} larger]. "
+        f"Grade the allowances, {corners}, turn, work out the {worked} and press, rolling the "
+        "seam a little to the under side. Baste the inner edges together.",
+        does=(f"{name}-outer",),
+        minutes=25,
+        cautions=(Caution.IRON, Caution.BLADE),
+        component=name,
     )
 
 

@@ -25,6 +25,7 @@ _OWN = {
     "bound-armhole": "clothwise.components.binding:BoundArmhole",
     "two-piece-collar": "clothwise.components.collar:TwoPieceCollar",
     "shirt-collar": "clothwise.components.shirt_collar:ShirtCollar",
+    "flat-collar": "clothwise.components.flat_collar:FlatCollar",
     "front-and-neck-facing": "clothwise.components.facing:FrontAndNeckFacing",
     "turned-patch-pocket": "clothwise.components.pocket:TurnedPatchPocket",
     "tie-belt": "clothwise.components.belt:TieBelt",

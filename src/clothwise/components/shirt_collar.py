@@ -13,7 +13,13 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from clothwise.components.buttons import BEYOND_CENTER_MM, Lap
-from clothwise.components.collar_lines import bent_edge, outer_edge, outer_seam, seams_across
+from clothwise.components.collar_lines import (
+    bent_edge,
+    make_collar,
+    outer_edge,
+    outer_seam,
+    seams_across,
+)
 from clothwise.components.component import Component, Drafting
 from clothwise.components.fusing import fuse, interfaced_single
 from clothwise.components.parameter import angle, choice, length
@@ -305,19 +311,7 @@ def _making(name: str) -> tuple[Operation, ...]:
             (f"{name}-upper", f"{name}-stand"),
             8,
         ),
-        Operation(
-            name=f"{name}-make",
-            title="Make the collar",
-            text="Lay upper on under collar, right sides together, and sew ends and outer edge "
-            "with {allowance} allowance[, easing in the upper collar, which is {ease} larger]. "
-            "Grade the allowances, cut the corners off close to the stitching, turn, work out "
-            "the points and press, rolling the seam a little to the under side. Baste the inner "
-            "edges together.",
-            does=(f"{name}-outer",),
-            minutes=25,
-            cautions=(Caution.IRON, Caution.BLADE),
-            component=name,
-        ),
+        make_collar(name),
         Operation(
             name=f"{name}-stand-on",
             title="Sew the collar between the stands",

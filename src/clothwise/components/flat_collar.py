@@ -1,0 +1,126 @@
+"""The flat collar: it lies on the shoulders, drawn along the neckline of the sewn garment.
+
+Center back lies at x = 0, the neckline bends around the neck above it, the collar lies outside.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from enum import Enum
+from typing import ClassVar
+
+from clothwise.components.collar_lines import caught_at_neck, make_collar, outer_seam
+from clothwise.components.component import Component, Drafting
+from clothwise.components.fusing import fuse, interfaced_single
+from clothwise.components.laid_neckline import laid_neckline
+from clothwise.components.parameter import choice, length
+from clothwise.errors import ComponentError
+from clothwise.geometry import Outline, Path, Point, cubic_between, join, offset_path, straight
+from clothwise.pattern.pattern import Contribution
+from clothwise.pattern.piece import Grainline, Piece, Side, single
+
+ROUND_SHARE = 0.75
+"""A round front end begins to bend at this share of the width; our own choice."""
+
+MOST_FORWARD_RAD = math.radians(3)
+"""The front edge of the upper collar leans forward by no more than this for the turn of cloth, or
+its corner would not lie on that of the under collar; our own choice."""
+
+
+class Ends(Enum):
+    """How a flat collar ends at center front."""
+
+    ROUND = "round"
+    POINTED = "pointed"
+
+
+@dataclass(frozen=True)
+class FlatCollar(Component):
+    """Collar that lies flat on the shoulders, with round or pointed ends at center front."""
+
+    kind: ClassVar[str] = "flat-collar"
+
+    width_mm: float = length(65, 30, 130, "From the neckline to the outer edge.")
+    ends: Ends = choice(Ends.ROUND, "Round or pointed at center front.")
+    point_mm: float = length(20, 0, 60, "How far points reach forward beyond the square.")
+    overlap_mm: float = length(
+        15, 0, 45, "How far the shoulders overlap at their ends: more, and it rolls higher."
+    )
+    turn_of_cloth_mm: float = length(2, 0, 5, "What the upper collar is larger, to roll over.")
+
+    def contribute(self, drafting: Drafting) -> Contribution:
+        """Draft both pieces along the run named `neck` and catch them in the seam `neck`."""
+        name, pattern = drafting.name, drafting.pattern
+        neck = pattern.named_run("neck", name)
+        if pattern.piece(neck.edges[-1].piece).fold_edge is None:
+            raise ComponentError(
+                "the flat collar is cut on the fold at center back, but the back opens there",
+                where=name,
+                how_much=f"{neck.edges[-1].piece} has no fold at center back",
+                what_to_do="Use a bodice whose back is cut on the fold.",
+            )
+        straighter = 2 * math.asin(self.overlap_mm / 2 / drafting.body["shoulder_length"])
+        laid = laid_neckline(pattern, neck, straighter, name)
+        under = self._piece(drafting, "under", "Under collar", laid, 0.0)
+        upper = self._piece(drafting, "upper", "Upper collar", laid, self.turn_of_cloth_mm)
+        return Contribution(
+            pieces=(upper, under),
+            seams=(outer_seam(drafting, upper, under),),
+            catches={"neck": caught_at_neck(drafting, neck, (under, upper))},
+            operations=(
+                fuse(
+                    name,
+                    "Fuse the collar interfacing",
+                    "Iron the interfacing onto the wrong side of the upper collar.",
+                    (upper.name,),
+                    6,
+                ),
+                make_collar(name, rounded=self.ends is Ends.ROUND),
+            ),
+        )
+
+    def _piece(
+        self, drafting: Drafting, word: str, title: str, neck: Path, larger_mm: float
+    ) -> Piece:
+        width = self.width_mm + larger_mm
+        outer, end = self._outer_and_end(neck, width, larger_mm)
+        low = Point(0.0, -width)
+        return Piece(
+            name=f"{drafting.name}-{word}",
+            title=title,
+            outline=Outline(
+                {
+                    "outer": outer,
+                    "end": end,
+                    "neck": neck.reversed(),
+                    "center": straight(Point(0.0, 0.0), low),
+                }
+            ),
+            grain=Grainline(low.toward(Point(0.0, 0.0), 0.1), low.toward(Point(0.0, 0.0), 0.9)),
+            copies=interfaced_single(drafting) if word == "upper" else single(drafting.role),
+            component=drafting.name,
+            drawn_side=Side.RIGHT,
+            fold_edge="center",
+        )
+
+    def _outer_and_end(self, neck: Path, width: float, larger_mm: float) -> tuple[Path, Path]:
+        """The outer edge from center back, at one distance from the neckline, and the front end."""
+        beside = offset_path(neck, -width)
+        forward = min(larger_mm, width * math.tan(MOST_FORWARD_RAD))
+        if self.ends is Ends.ROUND:
+            bend = ROUND_SHARE * width
+            corner = beside.end + beside.end_tangent * forward
+            outer = beside.part(0.0, beside.length - (bend - forward))
+            inner = corner.toward(neck.end, bend / corner.distance(neck.end))
+            turn = cubic_between(outer.end, outer.end_tangent, inner, (neck.end - corner).unit)
+            return outer, join(turn, straight(inner, neck.end))
+        tip = beside.end + beside.end_tangent * (self.point_mm + forward)
+        kept = beside.part(0.0, beside.length - width)
+        leaving = kept.end_tangent
+        chord = tip - kept.end
+        arriving = chord.unit * (2 * chord.unit.dot(leaving)) - leaving
+        return (
+            join(kept, cubic_between(kept.end, leaving, tip, arriving)),
+            straight(tip, neck.end),
+        )
