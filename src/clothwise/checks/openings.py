@@ -20,9 +20,12 @@ TOUCHING_MM = 0.5
 
 
 def neck_girth(derived: Derived) -> Iterator[Finding]:
-    """Necklines smaller than the base of the neck (D14: common practice, no source)."""
+    """Necklines smaller than the base of the neck (D14: common practice, no source).
+
+    Where the fronts part below it, the neckline is worn open and cannot be too small.
+    """
     neck, body = derived.pattern.runs.get("neck"), derived.body
-    if neck is None or body is None:
+    if neck is None or body is None or _parts_below(derived, neck):
         return
     around, base = derived.girth(neck), body["neck_base_girth"]
     cloth = cloth_along(derived, neck)
@@ -97,6 +100,11 @@ def waist_over_hip(derived: Derived) -> Iterator[Finding]:
             around,
             f"at least {cm(cloth.least_pulled_mm(needed))} (F15)",
         )
+
+
+def _parts_below(derived: Derived, neck: Run) -> bool:
+    """True if the fronts part at a break below the neckline, as they do with lapels."""
+    return any("break point" in derived.pattern.piece(piece).points for piece in neck.pieces)
 
 
 def _slit_mm(derived: Derived, neck: Run) -> float:

@@ -16,6 +16,9 @@ ENTRY_POINT_GROUP = "clothwise.components"
 
 _OWN = {
     "darted-bodice": "clothwise.components.bodice:DartedBodice",
+    "wrap-front": "clothwise.components.wrap_front:WrapFront",
+    "lapel-front": "clothwise.components.lapel_front:LapelFront",
+    "notched-collar": "clothwise.components.notched_collar:NotchedCollar",
     "a-line-skirt": "clothwise.components.skirt:ALineSkirt",
     "set-in-sleeve": "clothwise.components.sleeve:SetInSleeve",
     "puff-sleeve": "clothwise.components.puff_sleeve:PuffSleeve",

@@ -34,6 +34,8 @@ class Contribution:
     already taken is replaced. `marks` are drawn on pieces of other components. `catches` adds
     layers to seams of other components. `intended_corners` are lines that do not run on. `gathers`
     says by how much a named run is drawn in when it is sewn, mm on each side of the wearer.
+    `reshaped` are pieces of earlier components, redrawn: edges that already have a use keep their
+    names.
     """
 
     pieces: tuple[Piece, ...] = ()
@@ -48,6 +50,7 @@ class Contribution:
     findings: tuple[Finding, ...] = ()
     intended_corners: tuple[IntendedCorner, ...] = ()
     gathers: Mapping[str, float] = field(default_factory=dict)
+    reshaped: tuple[Piece, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -192,12 +195,13 @@ class Pattern:
         """This pattern with a component's contribution.
 
         Raises:
-            ComponentError: a piece, seam, finish, placement or operation of that name exists.
+            ComponentError: a piece, seam, finish, placement or operation of that name exists; or
+                a piece is reshaped that does not exist, or without an edge that has a use.
         """
-        marked = dict(self.pieces)
+        marked = {**self.pieces, **self._reshaped(part.reshaped)}
         _add_new(marked, part.pieces, "piece")
         for name, marks in part.marks.items():
-            host = self.piece(name)
+            host = marked[self.piece(name).name]
             marked[name] = replace(host, marks=(*host.marks, *marks))
         seams = dict(self.seams)
         _add_new(seams, part.seams, "seam")
@@ -221,6 +225,19 @@ class Pattern:
             intended_corners=(*self.intended_corners, *part.intended_corners),
             gathers={**self.gathers, **part.gathers},
         )
+
+    def _reshaped(self, pieces: tuple[Piece, ...]) -> dict[str, Piece]:
+        """The redrawn pieces by name, after a look at the edges that something is sewn to."""
+        for piece in pieces:
+            for edge in self.piece(piece.name).edge_names:
+                uses = self.uses_of(piece.name, edge)
+                if uses and edge not in piece.edge_names:
+                    raise ComponentError(
+                        what=f"The edge {edge} of {piece.name} is redrawn, but it is already used",
+                        where=f"in {uses[0].title}, of the component {uses[0].component}",
+                        what_to_do="List the component that redraws the piece earlier.",
+                    )
+        return {piece.name: piece for piece in pieces}
 
 
 def runs_of(use: Use) -> tuple[Run, ...]:
