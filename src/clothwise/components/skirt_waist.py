@@ -59,20 +59,18 @@ def bodice_waist(drafting: Drafting) -> SkirtWaist:
     """
     pattern = drafting.pattern
     above = pattern.named_run("waist", drafting.name)
-    if len(above.pieces) != 2:
+    front_mm, back_mm = pattern.half_lengths(above)
+    if not (front_mm and back_mm):
         raise ComponentError(
             "the skirt needs a bodice of a front and a back",
             where=drafting.name,
             how_much=f"its waist runs over {', '.join(above.pieces)}",
             what_to_do="Hang another skirt on this bodice.",
         )
-    lengths = dict.fromkeys(above.pieces, 0.0)
-    for edge in above.edges:
-        lengths[edge.piece] += pattern.edge_length(edge)
-    front, back = above.pieces
+    front = above.pieces[0]
     opens_front = "front-edge" in pattern.piece(front).edge_names
     stand = -pattern.piece(front).edge("front-edge").end.x if opens_front else 0.0
-    return SkirtWaist(lengths[front] - stand, lengths[back], stand, opens_front, above)
+    return SkirtWaist(front_mm - stand, back_mm, stand, opens_front, above)
 
 
 def waist_seam(

@@ -48,17 +48,14 @@ def armhole_of(drafting: Drafting) -> Armhole:
         ComponentError: there is none, or it is not made of a front and a back.
     """
     armhole = drafting.pattern.named_run("armhole", drafting.name)
-    lengths: dict[str, float] = {}
-    for edge in armhole.edges:
-        lengths[edge.piece] = lengths.get(edge.piece, 0.0) + drafting.pattern.edge_length(edge)
-    if len(lengths) != 2:
+    front, back = drafting.pattern.half_lengths(armhole)
+    if not (front and back):
         raise ComponentError(
             "the sleeve needs an armhole of a front and a back",
             where=drafting.name,
-            how_much=f"this one runs over {', '.join(lengths)}",
+            how_much=f"this one runs over {', '.join(armhole.pieces)}",
             what_to_do="Use another sleeve for this bodice.",
         )
-    front, back = lengths.values()
     return Armhole(armhole, front, back)
 
 

@@ -111,6 +111,16 @@ class Pattern:
         """Length of a run on the stitching line, mm (G06)."""
         return sum(self.edge_length(edge) for edge in run.edges)
 
+    def half_lengths(self, run: Run) -> tuple[float, float]:
+        """Lengths of the front and of the back half of a run from front to back, mm.
+
+        Fronts are drawn for the wearer's left and backs for the right, so that such a run (an
+        armhole, a waist) travels fronts with their outline and backs against it, in any number
+        of panels.
+        """
+        front = sum(self.edge_length(edge) for edge in run.edges if not edge.reverse)
+        return front, self.run_length(run) - front
+
     def laid_piece(self, placement: Placement) -> Piece:
         """The placed piece with the outline it has on its host, in its own coordinates."""
         piece = self.piece(placement.piece)
