@@ -40,6 +40,7 @@ CIRCLE: Parts = {
 }
 STRAIGHT: Parts = {**CIRCLE, "skirt": ("straight-skirt", {})}
 GATHERED: Parts = {**CIRCLE, "skirt": ("gathered-skirt", {})}
+PLEATED: Parts = {**CIRCLE, "skirt": ("pleated-skirt", {})}
 GORED: Parts = {**CIRCLE, "skirt": ("gored-skirt", {})}
 TIERED: Parts = {**CIRCLE, "skirt": ("tiered-skirt", {})}
 BISHOP: Parts = {**DRESS, "sleeve": ("bishop-sleeve", {})}
@@ -77,6 +78,7 @@ BELOW_WOVEN = {
     ("straight-skirt", "hip_ease"): {"FIT-HIP"},
     ("straight-skirt", "waist_ease"): {"FIT-WAIST"},
     ("gathered-skirt", "waist_ease"): {"FIT-WAIST"},
+    ("pleated-skirt", "waist_ease"): {"FIT-WAIST"},
     ("gored-skirt", "hip_ease"): {"FIT-HIP"},
     ("gored-skirt", "waist_ease"): {"FIT-WAIST"},
     ("tiered-skirt", "waist_ease"): {"FIT-WAIST"},
@@ -93,14 +95,15 @@ def design_with(kind: str) -> tuple[str, Parts]:
         STRAIGHT,
         GORED,
         GATHERED,
+        PLEATED,
         TIERED,
         BISHOP,
         PUFF,
         FLUTTER,
         CAP,
-        *FINISHED,
         SHIRT,
         FLAT,
+        *FINISHED,
     ):
         for name, (its_kind, _) in design.items():
             if its_kind == kind:

@@ -55,7 +55,7 @@ SLEEVED = tuple(
 )
 """The long dress with each other sleeve."""
 
-_SKIRTS = ("straight-skirt", "gored-skirt", "gathered-skirt", "tiered-skirt")
+_SKIRTS = ("straight-skirt", "gored-skirt", "gathered-skirt", "tiered-skirt", "pleated-skirt")
 
 SKIRTS: tuple[Spec, ...] = tuple((("skirt", kind, {}), *HALF_CIRCLE_SKIRT[1:]) for kind in _SKIRTS)
 """Skirts that stand alone, with the band and zip of the half circle skirt."""

@@ -124,7 +124,9 @@ def ease_amounts(derived: Derived) -> Iterator[Finding]:
     pattern = derived.pattern
     armhole = pattern.runs.get("armhole")
     for seam in pattern.seams.values():
-        if seam.kind in (SeamKind.GATHERED, SeamKind.PLEATED) or (armhole and seam.layers[0].run == armhole):
+        if seam.kind in (SeamKind.GATHERED, SeamKind.PLEATED) or (
+            armhole and seam.layers[0].run == armhole
+        ):
             continue
         for layer in seam.layers[1:]:
             lain_on = wanted_length(derived, seam, layer) - layer.ease_mm

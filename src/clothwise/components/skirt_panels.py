@@ -233,6 +233,23 @@ def _center_seam(drafting: Drafting, ring: Ring, piece: Piece, title: str) -> tu
 
 def ring_operations(drafting: Drafting, ring: Ring, words: str) -> tuple[Operation, ...]:
     """The work of closing a ring, and of running in its gathering threads."""
+    return (
+        *closing_operations(drafting, ring, words),
+        Operation(
+            name=f"{ring.name}-gathering-threads",
+            title=f"Run in the gathering threads of the {words}",
+            text="With the longest stitch sew two rows along the upper edge within the allowance, "
+            "from seam to seam, and leave the threads long.",
+            after=(f"{ring.name}-side",),
+            shows=(ring.front.name, ring.back.name),
+            minutes=10,
+            component=drafting.name,
+        ),
+    )
+
+
+def closing_operations(drafting: Drafting, ring: Ring, words: str) -> tuple[Operation, ...]:
+    """The work of closing a ring."""
     centers = [
         f"{piece.name}-center"
         for piece in (ring.front, ring.back)
@@ -263,16 +280,6 @@ def ring_operations(drafting: Drafting, ring: Ring, words: str) -> tuple[Operati
             cautions=(Caution.IRON,),
             component=drafting.name,
         ),
-        Operation(
-            name=f"{ring.name}-gathering-threads",
-            title=f"Run in the gathering threads of the {words}",
-            text="With the longest stitch sew two rows along the upper edge within the allowance, "
-            "from seam to seam, and leave the threads long.",
-            after=(f"{ring.name}-side",),
-            shows=(ring.front.name, ring.back.name),
-            minutes=10,
-            component=drafting.name,
-        ),
     )
 
 
@@ -299,6 +306,25 @@ def gathered_join(
         ),
         component=drafting.name,
     )
+
+
+def back_opening(drafting: Drafting, waist: SkirtWaist, long: float, below_hip: float) -> float:
+    """Length of the opening at center back; none on a bodice.
+
+    Raises:
+        ComponentError: it leaves no seam below.
+    """
+    if not waist.opens_back:
+        return 0.0
+    opening = drafting.body["waist_to_hip"] + below_hip
+    if opening > long - 40:
+        raise ComponentError(
+            "the opening is as long as the skirt",
+            where=drafting.name,
+            how_much=f"opening {opening:.0f} mm, skirt {long:.0f} mm",
+            what_to_do="Lower opening_below_hip or raise length.",
+        )
+    return opening
 
 
 @dataclass(frozen=True)

@@ -13,6 +13,7 @@ from clothwise.components.skirt_panels import (
     GatheredLengths,
     Ring,
     RingSize,
+    back_opening,
     draw_ring,
     gathered_join,
     least_fullness,
@@ -21,7 +22,6 @@ from clothwise.components.skirt_panels import (
     settled_opening,
 )
 from clothwise.components.skirt_waist import SkirtWaist, front_edge_run, skirt_waist
-from clothwise.errors import ComponentError
 from clothwise.pattern.graph import Run, Seam, run
 from clothwise.pattern.operation import Caution, Operation
 from clothwise.pattern.pattern import Contribution
@@ -52,7 +52,7 @@ class GatheredSkirt(Component):
         """Draft the panels onto the waist of the bodice, or from the waist girth."""
         waist = skirt_waist(drafting, self.waist_ease_mm)
         fullness = least_fullness(drafting, waist, self.fullness)
-        opening = _opening(drafting, waist, self.length_mm, self.opening_below_hip_mm)
+        opening = back_opening(drafting, waist, self.length_mm, self.opening_below_hip_mm)
         size = RingSize(
             waist.front_mm * fullness,
             waist.back_mm * fullness,
@@ -90,7 +90,7 @@ class TieredSkirt(Component):
     def contribute(self, drafting: Drafting) -> Contribution:
         """Draft the tiers onto the waist of the bodice, or from the waist girth."""
         waist = skirt_waist(drafting, self.waist_ease_mm)
-        opening = _opening(drafting, waist, self.length_mm, self.opening_below_hip_mm)
+        opening = back_opening(drafting, waist, self.length_mm, self.opening_below_hip_mm)
         sizes = self._sizes(drafting, waist, opening)
         words = tuple(f"{_ORDINALS[number]} tier" for number in range(self.tiers))
         rings = tuple(
@@ -122,21 +122,6 @@ class TieredSkirt(Component):
 
 
 _ORDINALS = ("first", "second", "third", "fourth", "fifth")
-
-
-def _opening(drafting: Drafting, waist: SkirtWaist, long: float, below_hip: float) -> float:
-    """Length of the opening at center back; none on a bodice."""
-    if not waist.opens_back:
-        return 0.0
-    opening = drafting.body["waist_to_hip"] + below_hip
-    if opening > long - 40:
-        raise ComponentError(
-            "the opening is as long as the skirt",
-            where=drafting.name,
-            how_much=f"opening {opening:.0f} mm, skirt {long:.0f} mm",
-            what_to_do="Lower opening_below_hip or raise length.",
-        )
-    return opening
 
 
 def _contribution(

@@ -44,6 +44,7 @@ class StraightWaistband(Component):
         opening = drafting.pattern.named_run("opening", name)
         flat = drafting.pattern.run_length(waist)
         gathers = drafting.pattern.gathers.get("waist", 0.0)
+        pleated = "waist" in drafting.pattern.pleated
         half = flat - gathers
         piece = self._piece(drafting, half)
         seam = Seam(
@@ -51,7 +52,7 @@ class StraightWaistband(Component):
             title="waist seam",
             layers=(Layer(waist), Layer(run(f"{name}.outer"), ease_mm=-gathers)),
             allowance_mm=drafting.seam_allowance_mm,
-            kind=SeamKind.GATHERED if gathers else SeamKind.PLAIN,
+            kind=drawn_in(gathers, pleated=pleated),
             pressing=Pressing.TOWARD_LAST,
             matches=(Match("side", (flat / 2, half / 2), _side_notch(drafting.pattern, waist)),),
             component=name,
@@ -68,7 +69,7 @@ class StraightWaistband(Component):
             seams=(seam,),
             finishes=(inner,),
             runs={"opening": opening.then(run(f"{name}.end-outer", f"{name}.end-inner"))},
-            operations=_operations(name, gathers),
+            operations=_operations(name, 0.0 if pleated else gathers),
         )
 
     def _piece(self, drafting: Drafting, half: float) -> Piece:
@@ -97,6 +98,13 @@ class StraightWaistband(Component):
                 ),
             ),
         )
+
+
+def drawn_in(gathers_mm: float, *, pleated: bool) -> SeamKind:
+    """The kind of seam that sews something to a waist: plain, gathered or over pleats."""
+    if not gathers_mm:
+        return SeamKind.PLAIN
+    return SeamKind.PLEATED if pleated else SeamKind.GATHERED
 
 
 def _side_notch(pattern: Pattern, waist: Run) -> NotchKind:

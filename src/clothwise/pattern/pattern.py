@@ -33,7 +33,8 @@ class Contribution:
     `runs` names runs that later components attach to ("armhole", "neck", "waist", "hem"); a name
     already taken is replaced. `marks` are drawn on pieces of other components. `catches` adds
     layers to seams of other components. `intended_corners` are lines that do not run on. `gathers`
-    says by how much a named run is drawn in when it is sewn, mm on each side of the wearer.
+    says by how much a named run is drawn in when it is sewn, mm on each side of the wearer;
+    `pleated` names the runs among them whose pleats do so, so that nothing is left to gather.
     `reshaped` are pieces of earlier components, redrawn: edges that already have a use keep their
     names.
     """
@@ -50,6 +51,7 @@ class Contribution:
     findings: tuple[Finding, ...] = ()
     intended_corners: tuple[IntendedCorner, ...] = ()
     gathers: Mapping[str, float] = field(default_factory=dict)
+    pleated: frozenset[str] = frozenset()
     reshaped: tuple[Piece, ...] = ()
 
 
@@ -82,6 +84,7 @@ class Pattern:
     intended_corners: tuple[IntendedCorner, ...] = ()
     stretch: Mapping[str, float] = field(default_factory=dict)
     gathers: Mapping[str, float] = field(default_factory=dict)
+    pleated: frozenset[str] = frozenset()
 
     def piece(self, name: str) -> Piece:
         """A piece by name.
@@ -234,6 +237,7 @@ class Pattern:
             findings=(*self.findings, *part.findings),
             intended_corners=(*self.intended_corners, *part.intended_corners),
             gathers={**self.gathers, **part.gathers},
+            pleated=self.pleated | part.pleated,
         )
 
     def _reshaped(self, pieces: tuple[Piece, ...]) -> dict[str, Piece]:

@@ -431,7 +431,9 @@ class _Director:
                 for placement in self._pattern.placements.values()
                 if placement.host == of.name and placement.name not in self._cloth.done
             ]
-            return LineRole.MARK if waiting else None
+            # Where a step brings out marks, so are the lines that its own component drew.
+            is_own = marks == "any" and self._operation.component == of.shape.piece.component
+            return LineRole.MARK if waiting or is_own else None
         if mark.kind is MarkKind.BUTTONHOLE and marks in (mark.only_side, "any"):
             return LineRole.BUTTONHOLE
         return None
