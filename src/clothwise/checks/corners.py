@@ -299,6 +299,8 @@ def _across_fold(derived: Derived, piece: Piece, fold: str) -> Iterator[_Crossin
     number = names.index(fold)
     before, after = names[number - 1], names[(number + 1) % len(names)]
     for corner, edge in ((fold, before), (after, after)):
+        if _is_drawn_across(derived, piece.name, edge):
+            continue
         place = Corner(piece.name, corner)
         angle = derived.interior_angle(place)
         yield _Crossing(
@@ -315,6 +317,8 @@ def _across_line(derived: Derived, piece: Piece, end: Point, other: Point) -> It
     names = piece.edge_names
     for number, (name, path) in enumerate(piece.outline.edges.items()):
         if derived.distance_to_edge(piece.name, name, end) > ON_EDGE_MM:
+            continue
+        if _is_drawn_across(derived, piece.name, name):
             continue
         at_mm = path.nearest(end)
         own = [abs(angle_between(inward, way)) for way in _ways(path, at_mm)]
@@ -334,6 +338,16 @@ def _across_line(derived: Derived, piece: Piece, end: Point, other: Point) -> It
             partial(_slanted, piece, name, "the center line", angle, end),
             None if corners else (EdgeRef(piece.name, name), at_mm),
         )
+
+
+def _is_drawn_across(derived: Derived, piece: str, edge: str) -> bool:
+    """Whether an edge is the line of a split, which meets the center as its designer drew it."""
+    whole = derived.pattern.piece(piece).part_of
+    return bool(whole) and any(
+        all(derived.pattern.piece(each.run.edges[0].piece).part_of == whole for each in use.layers)
+        for use in derived.pattern.uses_of(piece, edge)
+        if isinstance(use, Seam)
+    )
 
 
 def _ways(path: Path, at_mm: float) -> list[Vector]:

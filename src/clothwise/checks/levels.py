@@ -12,14 +12,15 @@ Two ways to find what will be level when worn, by what the component says of its
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from shapely import unary_union
 from shapely.geometry import LineString
 
 from clothwise.checks.derived import CenterLine, Derived
 from clothwise.errors import GeometryError
 from clothwise.geometry import Point, Vector, offset_path
-from clothwise.pattern import EdgeRef
+from clothwise.pattern import EdgeRef, Pattern, Run
 
 REACH_MM = 5000.0
 """Further than any piece reaches from its center."""
@@ -29,11 +30,13 @@ REACH_MM = 5000.0
 class HangingPiece:
     """A piece that hangs from the waist: its edges there, and the line down its center.
 
-    `waist_center` is where they meet; `down` points from there to the hem, 1 mm long;
-    `length_mm` is how far down it goes.
+    A piece that was split counts as one: `parts` are all of it, `piece` is one that reaches the
+    waist. `waist_center` is where the waist meets the center; `down` points from there to the hem,
+    1 mm long; `length_mm` is how far down it goes.
     """
 
     piece: str
+    parts: tuple[str, ...]
     waist: tuple[EdgeRef, ...]
     waist_center: Point
     down: Vector
@@ -50,28 +53,47 @@ def hip_pieces(derived: Derived) -> tuple[HangingPiece, ...]:
         if seam.layers[0].run == waist:
             edges += [edge for layer in seam.layers[1:] for edge in layer.run.edges]
     found = []
-    for name in hem.pieces:
-        own = tuple(edge for edge in edges if edge.piece == name)
-        hanging = _hanging(derived, name, own) if own else None
+    for parts in dict.fromkeys(_parts(derived.pattern, name) for name in hem.pieces):
+        own = tuple(edge for edge in edges if edge.piece in parts)
+        hanging = _hanging(derived, parts, own) if own else None
         if hanging is not None:
             found.append(hanging)
     return tuple(found)
 
 
-def _hanging(derived: Derived, name: str, waist: tuple[EdgeRef, ...]) -> HangingPiece | None:
-    points = derived.pattern.piece(name).points
+def _parts(pattern: Pattern, name: str) -> tuple[str, ...]:
+    """All parts of the piece that this one is a part of."""
+    whole = pattern.piece(name).part_of
+    if not whole:
+        return (name,)
+    return tuple(each.name for each in pattern.pieces.values() if each.part_of == whole)
+
+
+def _hanging(
+    derived: Derived, parts: tuple[str, ...], waist: tuple[EdgeRef, ...]
+) -> HangingPiece | None:
+    points = _points(derived, parts)
     if "middle waist" in points:
-        top, bottom = points["middle waist"], points["middle hem"]
-        return HangingPiece(name, waist, top, (bottom - top).unit, top.distance(bottom))
-    center = derived.center_path(name)
-    if center is None:
-        return None
+        ends = [points["middle waist"], points["middle hem"]]
+    else:
+        centers = [path for name in parts if (path := derived.center_path(name)) is not None]
+        if not centers:
+            return None
 
-    def above(point: Point) -> float:
-        return min(derived.distance_to_edge(name, edge.edge, point) for edge in waist)
+        def above(point: Point) -> float:
+            return min(derived.distance_to_edge(edge.piece, edge.edge, point) for edge in waist)
 
-    top, bottom = sorted((center.start, center.end), key=above)
-    return HangingPiece(name, waist, top, (bottom - top).unit, top.distance(bottom))
+        ends = sorted((end for path in centers for end in (path.start, path.end)), key=above)
+    top, bottom = ends[0], ends[-1]
+    return HangingPiece(
+        waist[0].piece, parts, waist, top, (bottom - top).unit, top.distance(bottom)
+    )
+
+
+def _points(derived: Derived, parts: tuple[str, ...]) -> dict[str, Point]:
+    return {
+        key: point for name in parts for key, point in derived.pattern.piece(name).points.items()
+    }
 
 
 def girth_at(
@@ -88,7 +110,7 @@ def girth_at(
         width = _width(derived, hanging, depth_mm)
         if width is None:
             return None
-        total += width * derived.times(hanging.piece)
+        total += width
         place = place or hanging.waist_center + hanging.down * depth_mm
     return (total, place) if place is not None else None
 
@@ -97,21 +119,25 @@ def depth_of(derived: Derived, hanging: HangingPiece, point: Point) -> float:
     """How far below the waist a point of a piece hangs, mm."""
     if _is_shaped(derived, hanging):
         return hanging.down.dot(point - hanging.waist_center)
-    return min(derived.distance_to_edge(hanging.piece, edge.edge, point) for edge in hanging.waist)
+    return min(derived.distance_to_edge(edge.piece, edge.edge, point) for edge in hanging.waist)
 
 
 def _is_shaped(derived: Derived, hanging: HangingPiece) -> bool:
-    return not {"side hip", "middle waist"}.isdisjoint(derived.pattern.piece(hanging.piece).points)
+    return not {"side hip", "middle waist"}.isdisjoint(_points(derived, hanging.parts))
 
 
 def _width(derived: Derived, hanging: HangingPiece, depth_mm: float) -> float | None:
-    piece = derived.pattern.piece(hanging.piece)
+    """What all copies of a piece measure at a depth."""
     if _is_shaped(derived, hanging):
         return _straight_width(derived, hanging, depth_mm)
-    if not piece.fold_edge:
+    if not any(derived.pattern.piece(name).fold_edge for name in hanging.parts):
         return None  # what laps over the center cannot be told apart
     try:
-        return sum(offset_path(piece.edge(edge.edge), depth_mm).length for edge in hanging.waist)
+        return sum(
+            offset_path(derived.pattern.piece(edge.piece).edge(edge.edge), depth_mm).length
+            * derived.times(edge.piece)
+            for edge in hanging.waist
+        )
     except GeometryError:
         return None
 
@@ -119,12 +145,15 @@ def _width(derived: Derived, hanging: HangingPiece, depth_mm: float) -> float | 
 def _straight_width(derived: Derived, hanging: HangingPiece, depth_mm: float) -> float:
     """Width from the center to the other side, or of all there is, without gaps (darts)."""
     start = hanging.waist_center + hanging.down * depth_mm
-    middle = derived.polygon(hanging.piece).centroid
+    middle = unary_union([derived.polygon(name) for name in hanging.parts]).centroid
     center = CenterLine(hanging.waist_center, hanging.down)
     inside = center.distance(Point(middle.x, middle.y))
     across = hanging.down.left * (REACH_MM if inside > 0 else -REACH_MM)
     end = start + across
-    if "middle waist" in derived.pattern.piece(hanging.piece).points:
+    if "middle waist" in _points(derived, hanging.parts):
         start = start - across
     line = LineString([(start.x, start.y), (end.x, end.y)])
-    return float(line.intersection(derived.polygon(hanging.piece)).length)
+    return sum(
+        float(line.intersection(derived.polygon(name)).length) * derived.times(name)
+        for name in hanging.parts
+    )

@@ -54,7 +54,7 @@ def _lowest(derived: Derived, hanging: tuple[HangingPiece, ...]) -> tuple[float,
     for name in OPENINGS:
         run = derived.pattern.runs.get(name)
         for edge in run.edges if run else ():
-            for piece in (each for each in hanging if each.piece == edge.piece):
+            for piece in (each for each in hanging if edge.piece in each.parts):
                 path = derived.pattern.path(edge)
                 depths = (depth_of(derived, piece, end) for end in (path.start, path.end))
                 found.append((max(depths), edge))

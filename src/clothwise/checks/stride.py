@@ -78,7 +78,7 @@ def stride_room(derived: Derived) -> Iterator[Finding]:
 
 
 def _lowest_closed(derived: Derived, pieces: tuple[HangingPiece, ...]) -> _Closed | None:
-    names = {hanging.piece for hanging in pieces}
+    names = {part for hanging in pieces for part in hanging.parts}
     hem = derived.pattern.runs["hem"]
     edges = tuple(edge for edge in hem.edges if edge.piece in names)
     vent = derived.pattern.runs.get("vent")
@@ -92,7 +92,8 @@ def _lowest_closed(derived: Derived, pieces: tuple[HangingPiece, ...]) -> _Close
         (
             hanging.down.dot(mark.at - hanging.waist_center)
             for hanging in pieces
-            for mark in derived.pattern.piece(hanging.piece).marks
+            for part in hanging.parts
+            for mark in derived.pattern.piece(part).marks
             if mark.kind is MarkKind.BUTTON and mark.at is not None
         ),
         default=None,
@@ -106,7 +107,7 @@ def _lowest_closed(derived: Derived, pieces: tuple[HangingPiece, ...]) -> _Close
 def _above_vent(derived: Derived, pieces: tuple[HangingPiece, ...], vent: Run) -> _Closed | None:
     """The upper end of a vent, where it ends a seam; below, the skirt opens."""
     edge = vent.edges[-1]
-    hanging = next((each for each in pieces if each.piece == edge.piece), None)
+    hanging = next((each for each in pieces if edge.piece in each.parts), None)
     if hanging is None:
         return None
     depth = hanging.down.dot(derived.pattern.path(edge).end - hanging.waist_center)

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import MISSING, dataclass, fields
-from functools import cache
 from typing import Any
 
 from clothwise.components.edits.registry import edit_class
@@ -483,13 +482,11 @@ def _quantity(value: float, parameter: Parameter) -> Quantity:
     return Quantity.angle(value) if kind is QuantityKind.ANGLE else Quantity.number(value)
 
 
-@cache
 def _parameters(of: type[Any]) -> dict[str, Parameter]:
     found: dict[str, Parameter] = of.parameters()
     return found
 
 
-@cache
 def _defaults(of: type[Any]) -> dict[str, Any]:
     return {
         design_name(each.name): each.default for each in fields(of) if each.default is not MISSING

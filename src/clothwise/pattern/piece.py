@@ -84,7 +84,8 @@ class Piece:
     `name` is the identifier; `title` is what is printed. `fold_edge` lies on the fold of the
     cloth: the outline is then half the piece. `drawn_side` tells which side of the wearer the
     shape is drawn for. `allowances` override, per edge in mm, what its seam or finish asks.
-    `points` are places other components may refer to (bust point, center front at waist).
+    `points` are places other components may refer to (bust point, center front at waist). Parts
+    of a split piece have their places in common, and the name of what they were as `part_of`.
     """
 
     name: str
@@ -99,6 +100,7 @@ class Piece:
     marks: tuple[Mark, ...] = ()
     allowances: Mapping[str, float] = field(default_factory=dict)
     points: Mapping[str, Point] = field(default_factory=dict)
+    part_of: str = ""
 
     def edge(self, name: str) -> Path:
         """The path of an edge, in the direction of the outline.

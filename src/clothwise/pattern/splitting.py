@@ -212,6 +212,7 @@ class _Work:
                 if old in piece.allowances
             },
             points={key: at for key, at in piece.points.items() if _holds(outline, at)},
+            part_of=piece.part_of or piece.name,
         )
 
     def _marks(self, outline: Outline) -> Iterator[Mark]:
