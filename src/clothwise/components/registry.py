@@ -31,6 +31,7 @@ _OWN = {
     "flat-collar": "clothwise.components.flat_collar:FlatCollar",
     "front-and-neck-facing": "clothwise.components.facing:FrontAndNeckFacing",
     "turned-patch-pocket": "clothwise.components.pocket:TurnedPatchPocket",
+    "bellows-pocket": "clothwise.components.bellows_pocket:BellowsPocket",
     "tie-belt": "clothwise.components.belt:TieBelt",
     "shoulder-tab": "clothwise.components.shoulder_tab:ShoulderTab",
     "buttons": "clothwise.components.buttons:Buttons",

@@ -1,0 +1,413 @@
+"""The bellows pocket: a pleated front on a gusset round three sides, faced at the top, with a flap.
+
+Drawn with the middle of the top at the origin. Sewn on, its outline is the placement line: the
+gusset stands between the two, as high all round as it is wide.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from clothwise.components.component import Drafting
+from clothwise.components.fusing import fuse
+from clothwise.components.parameter import choice, length
+from clothwise.components.pocket_flap import Flap, FlapKind
+from clothwise.components.pocket_placing import Placed, PlacedPocket, spot_shift
+from clothwise.components.pocket_shape import pocket_outline, three_sides
+from clothwise.geometry import Outline, Point, join, straight
+from clothwise.pattern.graph import (
+    EdgeCare,
+    Finish,
+    FinishKind,
+    Layer,
+    Match,
+    Placement,
+    Pressing,
+    Seam,
+    SeamKind,
+    run,
+)
+from clothwise.pattern.mark import Mark, MarkKind, NotchKind
+from clothwise.pattern.operation import Caution, Operation
+from clothwise.pattern.pattern import Contribution
+from clothwise.pattern.piece import Grainline, Piece, Ply, Side
+
+ALLOWANCE_MM = 10.0
+"""Allowance of the seams of the pocket itself; our own choice."""
+
+TOP_ALLOWANCE_MM = 8.0
+"""Allowance of the faced top edge, which is turned; our own choice."""
+
+MOST_PLEAT_SHARE = 0.4
+"""The pleat takes at most this share of the finished width; our own choice."""
+
+STRAIGHT_MM = 2.0
+"""Between the pleat and a rounded corner the lower edge is straight for at least this long."""
+
+MOST_FACING_SHARE = 0.5
+"""The facing of the top edge is at most this share of the height; our own choice."""
+
+END_HEM_MM, END_TURN_MM = 8.0, 6.0
+"""The ends of the gusset are turned in twice: as wide, and first; our own choice."""
+
+
+@dataclass(frozen=True)
+class BellowsPocket(PlacedPocket):
+    """Pocket with a gusset round three sides, a box pleat, a faced top edge and a separate flap."""
+
+    kind: ClassVar[str] = "bellows-pocket"
+
+    width_mm: float = length(140, 60, 260, "Finished width.")
+    height_mm: float = length(165, 60, 320, "Finished height.")
+    corner_mm: float = length(0, 0, 60, "Radius of the lower corners; 0 makes them square.")
+    from_center_mm: float = length(45, 30, 250, "From the center to the pocket, at least.")
+    gusset_mm: float = length(30, 10, 70, "Depth of the gusset: how far the pocket stands out.")
+    pleat_mm: float = length(
+        30, 0, 80, "Width of the box pleat in the middle of the front; 0: no pleat."
+    )
+    facing_mm: float = length(35, 20, 80, "Height of the facing of the top edge.")
+    turn_under_mm: float = length(10, 6, 20, "Allowance of the gusset turned under on the host.")
+    flap: FlapKind = choice(FlapKind.BUTTONED, "Whether a flap covers the opening, and how.")
+    flap_height_mm: float = length(65, 50, 140, "Height of the flap in its middle.")
+    flap_point_mm: float = length(15, 0, 60, "How much deeper its middle is than its sides.")
+    flap_corner_mm: float = length(0, 0, 40, "Radius of its lower corners; 0: not rounded.")
+    diameter_mm: float = length(18, 8, 30, "Diameter of the button of a flap.")
+    thickness_mm: float = length(4, 1, 10, "Thickness of the button.")
+
+    def contribute(self, drafting: Drafting) -> Contribution:
+        """Draft the pocket and mark its place on the host."""
+        flap = Flap(
+            self.flap,
+            self.width_mm,
+            self.height_mm,
+            self.flap_height_mm,
+            self.flap_point_mm,
+            self.flap_corner_mm,
+            self.diameter_mm,
+            self.thickness_mm,
+        )
+        placed = self.place(drafting, width_mm=flap.width_mm, above_mm=flap.above_mm)
+        draft = _Draft(self, drafting, placed, flap)
+        cover = flap.contribution(drafting, placed, self.number)
+        return Contribution(
+            pieces=(draft.front, draft.facing, draft.gusset, *cover.pieces),
+            seams=(draft.top_seam(), draft.gusset_seam(), *cover.seams),
+            finishes=draft.finishes(),
+            placements=(*draft.placements(), *cover.placements),
+            marks=placed.marks(draft.line, (draft.line.start, draft.line.end), cover.marks),
+            operations=(*draft.operations(), *cover.operations),
+            notions=cover.notions,
+        )
+
+
+class _Draft:
+    """The pieces of the pocket and what is sewn to what."""
+
+    def __init__(
+        self, asked: BellowsPocket, drafting: Drafting, placed: Placed, flap: Flap
+    ) -> None:
+        self._asked, self._drafting, self._placed = asked, drafting, placed
+        self._name = drafting.name
+        self._pleat = min(asked.pleat_mm, MOST_PLEAT_SHARE * asked.width_mm)
+        self._facing_mm = min(asked.facing_mm, MOST_FACING_SHARE * asked.height_mm)
+        # the folds of the pleat end on the straight part of the lower edge
+        self._corner_mm = min(asked.corner_mm, (asked.width_mm - self._pleat) / 2 - STRAIGHT_MM)
+        sides = three_sides(asked.width_mm, asked.height_mm, self._corner_mm)
+        self.line = join(*sides)
+        self._worn = pocket_outline(sides)
+        self.front = self._front(flap)
+        self.facing = self._facing()
+        self.gusset = self._gusset()
+
+    @property
+    def _folded_in(self) -> float:
+        """What the pleat takes up: twice its width, half of it under each fold."""
+        return 2 * self._pleat
+
+    def _front(self, flap: Flap) -> Piece:
+        asked, low = self._asked, -self._asked.height_mm
+        wide = asked.width_mm + self._folded_in
+        sides = three_sides(wide, asked.height_mm, self._corner_mm, finished_mm=asked.width_mm)
+        return Piece(
+            name=self._name,
+            title="Pocket",
+            outline=pocket_outline(sides),
+            grain=Grainline(Point(0.3 * wide, 0.85 * low), Point(0.3 * wide, 0.15 * low)),
+            copies=self._placed.copies(self._drafting.role),
+            component=self._name,
+            drawn_side=Side.LEFT,
+            marks=(*self._pleat_marks(), *flap.button_mark(self._drafting)),
+        )
+
+    def _pleat_marks(self) -> tuple[Mark, ...]:
+        """The outer folds of the pleat, the inner ones, and where the outer ones come to lie."""
+        if not self._pleat:
+            return ()
+        low = -self._asked.height_mm
+        lines = (
+            (MarkKind.FOLD_LINE, "outer fold of the pleat", 0.5),
+            (MarkKind.FOLD_LINE, "inner fold of the pleat", 1.0),
+            (MarkKind.PLACEMENT_LINE, "edge of the pleat", 1.5),
+        )
+        return tuple(
+            Mark(kind, name, path=straight(Point(x, 0.0), Point(x, low)))
+            for kind, name, share in lines
+            for x in (-share * self._pleat, share * self._pleat)
+        )
+
+    def _facing(self) -> Piece:
+        half, low = self._asked.width_mm / 2, -self._facing_mm
+        sides = (
+            straight(Point(-half, 0.0), Point(-half, low)),
+            straight(Point(-half, low), Point(half, low)),
+            straight(Point(half, low), Point(half, 0.0)),
+        )
+        return Piece(
+            name=f"{self._name}-facing",
+            title="Pocket facing",
+            outline=pocket_outline(sides),
+            grain=Grainline(Point(0.4 * half, 0.9 * low), Point(0.4 * half, 0.1 * low)),
+            copies=(
+                *self._placed.copies(self._drafting.role),
+                *self._placed.copies(self._drafting.interfacing_role, Ply.INTERFACING),
+            ),
+            component=self._name,
+            drawn_side=Side.LEFT,
+        )
+
+    def _gusset(self) -> Piece:
+        long, deep = self.line.length, self._asked.gusset_mm
+        corners = Point(0.0, 0.0), Point(long, 0.0), Point(long, deep), Point(0.0, deep)
+        names = ("host", "end-right", "pocket", "end-left")
+        edges = {
+            name: straight(corners[number], corners[(number + 1) % 4])
+            for number, name in enumerate(names)
+        }
+        return Piece(
+            name=f"{self._name}-gusset",
+            title="Pocket gusset",
+            outline=Outline(edges),
+            grain=Grainline(Point(0.3 * long, deep / 2), Point(0.7 * long, deep / 2)),
+            copies=self._placed.copies(self._drafting.role),
+            component=self._name,
+            drawn_side=Side.LEFT,
+        )
+
+    def top_seam(self) -> Seam:
+        """The facing on the top edge, whose pleat is folded."""
+        half, more = self._asked.width_mm / 2, self._folded_in
+        return Seam(
+            name=f"{self._name}-top",
+            title="top edge of the pocket",
+            layers=(
+                Layer(run(f"{self.facing.name}.top")),
+                Layer(run(f"{self._name}.top"), ease_mm=more),
+            ),
+            allowance_mm=TOP_ALLOWANCE_MM,
+            kind=SeamKind.PLEATED if more else SeamKind.PLAIN,
+            pressing=Pressing.TURNED,
+            care=EdgeCare.NONE,
+            matches=(Match("middle of the pocket", (half, half + more / 2)),),
+            component=self._name,
+        )
+
+    def gusset_seam(self) -> Seam:
+        """The gusset round three sides, with the ends of the facing caught in it."""
+        name, facing, more = self._name, self.facing.name, self._folded_in
+        long, deep = self.line.length, self._facing_mm
+        corner = self.front.edge("left").length
+        return Seam(
+            name=f"{name}-gusset",
+            title="gusset seam of the pocket",
+            layers=(
+                Layer(run(f"-{name}-gusset.pocket")),
+                Layer(run(f"{name}.left", f"{name}.bottom", f"{name}.right"), ease_mm=more),
+                Layer(run(f"{facing}.left"), span=(0.0, deep)),
+                Layer(run(f"{facing}.right"), span=(long - deep, long)),
+            ),
+            allowance_mm=ALLOWANCE_MM,
+            kind=SeamKind.PLEATED if more else SeamKind.PLAIN,
+            pressing=Pressing.TOWARD_FIRST,
+            care=EdgeCare.TOGETHER,
+            matches=(
+                Match("first corner", (corner, corner, None, None), NotchKind.SINGLE),
+                Match(
+                    "second corner",
+                    (long - corner, long + more - corner, None, None),
+                    NotchKind.SINGLE,
+                ),
+            ),
+            component=name,
+        )
+
+    def finishes(self) -> tuple[Finish, ...]:
+        """The hemmed ends of the gusset and the neatened edge of the facing."""
+        name = self._name
+        ends = tuple(
+            Finish(
+                f"{name}-gusset-{end}",
+                "end of the pocket gusset",
+                run(f"{self.gusset.name}.end-{end}"),
+                FinishKind.DOUBLE_HEM,
+                depth_mm=END_HEM_MM,
+                turn_mm=END_TURN_MM,
+                component=name,
+            )
+            for end in ("left", "right")
+        )
+        lower = Finish(
+            f"{name}-facing-lower",
+            "lower edge of the pocket facing",
+            run(f"{self.facing.name}.bottom"),
+            FinishKind.OVERLOCKED,
+            component=name,
+        )
+        return (*ends, lower)
+
+    def placements(self) -> tuple[Placement, ...]:
+        """The pocket on its host, stitched along the free edge of the gusset."""
+        return tuple(
+            Placement(
+                name=f"{self._name}-placement{spot.suffix}",
+                title=f"bellows pocket on the {self._placed.host.value}",
+                piece=self._name,
+                host=spot.host,
+                onto=spot_shift(spot),
+                stitched=run(f"{self.gusset.name}.host"),
+                allowance_mm=self._asked.turn_under_mm,
+                sides=spot.sides,
+                component=self._name,
+                shape=self._worn,
+                along=("left", "bottom", "right"),
+            )
+            for spot in self._placed.spots
+        )
+
+    def operations(self) -> tuple[Operation, ...]:
+        """From fusing to the pocket on its host."""
+        return (
+            self._fuse(),
+            *self._fold(),
+            self._neaten(),
+            self._face(),
+            self._hem_ends(),
+            self._sew_gusset(),
+            self._sew_on(),
+        )
+
+    @property
+    def _many(self) -> bool:
+        return self._asked.number > 1
+
+    def _fuse(self) -> Operation:
+        has_flap = self._asked.flap is not FlapKind.NONE
+        s = "s" if self._many else ""
+        flaps = f" and on the flap{s}, not on the under flap{s}" if has_flap else ""
+        return fuse(
+            self._name,
+            "Fuse the facings and flaps of the pockets" if has_flap else "Fuse the pocket facings",
+            f"Iron the interfacing on the wrong side onto the facing{s} of the top edge{flaps}.",
+            (self.facing.name, *((f"{self._name}-flap",) if has_flap else ())),
+            6.0,
+        )
+
+    def _fold(self) -> tuple[Operation, ...]:
+        if not self._pleat:
+            return ()
+        return (
+            Operation(
+                name=f"{self._name}-pleat",
+                title="Fold the pleats of the pockets" if self._many else "Fold the pleat",
+                text="On "
+                + ("each pocket" if self._many else "the pocket")
+                + " fold along the outer fold lines, wrong sides together, and lay each fold on "
+                "the line beside it, so that the inner folds meet behind the middle. The pleat is "
+                "{pleat} wide. Press, and baste across it at the upper and the lower edge.",
+                prepares=(f"{self._name}.top", f"{self._name}.bottom"),
+                shows=(self._name,),
+                minutes=5.0 * self._asked.number,
+                cautions=(Caution.IRON,),
+                values=(("pleat", self._pleat),),
+                component=self._name,
+            ),
+        )
+
+    def _neaten(self) -> Operation:
+        return Operation(
+            name=f"{self._name}-facing-neaten",
+            title="Neaten the pocket facings" if self._many else "Neaten the pocket facing",
+            text="Overlock the lower edge of " + ("each facing." if self._many else "the facing."),
+            does=(f"{self._name}-facing-lower",),
+            minutes=1.5 * self._asked.number,
+            component=self._name,
+        )
+
+    def _face(self) -> Operation:
+        return Operation(
+            name=f"{self._name}-face",
+            title="Face the top edge of the pockets" if self._many else "Face the top edge",
+            text=("Lay each facing on its pocket" if self._many else "Lay the facing on the pocket")
+            + ", right sides together, upper edges level, and sew with {allowance} allowance. Trim "
+            "to half, turn the facing inside, press, and stitch close to the fold and again along "
+            "the lower edge of the facing.",
+            does=(f"{self._name}-top",),
+            minutes=7.0 * self._asked.number,
+            cautions=(Caution.IRON, Caution.BLADE),
+            component=self._name,
+        )
+
+    def _hem_ends(self) -> Operation:
+        return Operation(
+            name=f"{self._name}-gusset-ends",
+            title="Hem the ends of the gussets" if self._many else "Hem the ends of the gusset",
+            text="At both ends of "
+            + ("each gusset" if self._many else "the gusset")
+            + " press {turn} to the wrong side, then {depth}, and stitch.",
+            does=(f"{self._name}-gusset-left", f"{self._name}-gusset-right"),
+            minutes=4.0 * self._asked.number,
+            cautions=(Caution.IRON,),
+            values=(("turn", END_TURN_MM), ("depth", END_HEM_MM)),
+            component=self._name,
+        )
+
+    def _sew_gusset(self) -> Operation:
+        is_square = self._corner_mm < 1.0
+        turn = (
+            "At each lower corner stop with the needle down, clip the gusset to the stitching, "
+            "spread it and turn. "
+            if is_square
+            else "Clip the allowance of the gusset round the lower corners, so that it spreads. "
+        )
+        return Operation(
+            name=f"{self._name}-gusset",
+            title="Sew the gussets to the pockets"
+            if self._many
+            else "Sew the gusset to the pocket",
+            text="Lay the gusset round the sides and the lower edge of the pocket, right sides "
+            "together, its hemmed ends level with the finished top edge and {notches} matched at "
+            "the corners. Sew with {allowance} allowance, catching the facing at the top. "
+            + turn
+            + "Neaten the edges together, press them into the gusset, fold along the seam, wrong "
+            "sides together, and stitch close to the fold.",
+            does=(f"{self._name}-gusset",),
+            minutes=18.0 * self._asked.number,
+            cautions=(Caution.IRON, Caution.BLADE),
+            component=self._name,
+        )
+
+    def _sew_on(self) -> Operation:
+        return Operation(
+            name=f"{self._name}-sew-on",
+            title="Sew on the pockets" if self._many else "Sew on the pocket",
+            text="Press {allowance} of the free edge of the gusset to the wrong side. Lay "
+            + ("each pocket" if self._many else "the pocket")
+            + " on its placement line, the ends of the gusset on the dots, and stitch the gusset "
+            "close to its fold, one side, the lower edge, the other side, pivoting at the corners "
+            "and keeping the pocket out of the way. Then lay the gusset flat behind the pocket "
+            "and stitch a small triangle through all layers at both upper corners.",
+            does=tuple(placement.name for placement in self.placements()),
+            minutes=20.0 * self._asked.number,
+            cautions=(Caution.IRON, Caution.NEEDLE),
+            component=self._name,
+        )
