@@ -7,8 +7,9 @@ from collections.abc import Iterator
 from clothwise.checks.check_type import Check
 from clothwise.checks.derived import Derived
 from clothwise.checks.texts import mm
-from clothwise.geometry import Path
+from clothwise.geometry import Path, Point
 from clothwise.pattern import EdgeRef, Finding, Mark, MarkKind, Piece, Seam, Severity
+from clothwise.pattern.mark import SHOW_BUTTON
 
 EDGE_SHARE, LEAST_EDGE_SHARE = 0.75, 0.5
 """From the middle of a button to the edge: at least 3/4 of its diameter (F07), or, by a weaker
@@ -57,7 +58,7 @@ def _paired_by_name(derived: Derived) -> Iterator[Finding]:
     for piece in derived.pattern.pieces.values():
         for number, kind in enumerate((MarkKind.BUTTON, MarkKind.BUTTONHOLE)):
             for mark in _marks(piece, kind):
-                if mark.name not in OF_ONE_PLACE:
+                if mark.name not in (*OF_ONE_PLACE, SHOW_BUTTON):
                     groups.setdefault(mark.name, ([], []))[number].append((piece, mark))
     for buttons, holes in groups.values():
         if len(buttons) != len(holes):
@@ -203,13 +204,19 @@ def holes_clear_of_seams(derived: Derived) -> Iterator[Finding]:
                     )
 
 
+def _parts_at(piece: Piece, bust: Point) -> bool:
+    """True if the fronts part about as low as the bust: they lap over, and nothing gapes there."""
+    parting = piece.points.get("break point")
+    return parting is not None and parting.y < bust.y + 2 * BUST_TOLERANCE_MM
+
+
 def button_at_bust(derived: Derived) -> Iterator[Finding]:
     """Buttoned fronts without a button at the fullest bust, where they would gape."""
     for piece in derived.pattern.pieces.values():
         bust = piece.points.get("bust point")
         places = [mark.at for mark in _marks(piece, MarkKind.BUTTON) if mark.at is not None]
         center = derived.center_line(piece.name)
-        if bust is None or center is None or len(places) < 2:
+        if bust is None or center is None or len(places) < 2 or _parts_at(piece, bust):
             continue
         level = center.along.dot(bust - center.start)
         nearest = min(places, key=lambda place: abs(center.along.dot(place - center.start) - level))

@@ -34,6 +34,8 @@ _OWN = {
     "bellows-pocket": "clothwise.components.bellows_pocket:BellowsPocket",
     "tie-belt": "clothwise.components.belt:TieBelt",
     "shoulder-tab": "clothwise.components.shoulder_tab:ShoulderTab",
+    "double-breasted-buttons": "clothwise.components.double_breasted_buttons"
+    ":DoubleBreastedButtons",
     "buttons": "clothwise.components.buttons:Buttons",
     "double-hem": "clothwise.components.hem:DoubleHem",
     "single-hem": "clothwise.components.hem:SingleHem",

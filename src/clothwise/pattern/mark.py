@@ -7,6 +7,9 @@ from enum import Enum
 
 from clothwise.geometry import Path, Point, Vector
 
+SHOW_BUTTON = "button for show"
+"""The name of a button that no buttonhole belongs to: the second row of a double-breasted front."""
+
 
 class MarkKind(Enum):
     """What a mark tells the person who cuts or sews."""

@@ -1,0 +1,218 @@
+"""Buttons of fronts that lap far over: a row at the edge, and a second one beside it for show.
+
+A place at x beyond center front on one front lies on -x of the other when both are lapped: the
+buttonholes near one edge come to lie over buttons at the same distance on the other side of the
+center.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+from typing import ClassVar
+
+from clothwise.components.buttons import BEYOND_CENTER_MM, Lap
+from clothwise.components.component import Component, Drafting
+from clothwise.components.parameter import choice, count, length
+from clothwise.errors import ComponentError
+from clothwise.geometry import Point, straight
+from clothwise.pattern.mark import SHOW_BUTTON, Mark, MarkKind
+from clothwise.pattern.operation import (
+    Caution,
+    Highlight,
+    Notion,
+    NotionUnit,
+    Operation,
+    Station,
+)
+from clothwise.pattern.pattern import Contribution
+from clothwise.pattern.piece import Piece
+
+ROW_BUTTON = "button of the row"
+"""Button and buttonhole that close the row at the edge."""
+
+INNER_BUTTON = "inner button"
+"""Button and buttonhole that hold the front that lies under."""
+
+BELOW_BREAK_MM = 12.0
+"""The top button lies this far below the break; our own choice."""
+
+ABOVE_WAIST_MM = 28.0
+"""The lowest button of the bodice keeps so far off the waist seam; our own choice."""
+
+FROM_EDGE_SHARE = 0.9
+"""From the middle of a button or the end of its buttonhole to the front edge: this share of its
+diameter (F07 asks for 3/4 at least)."""
+
+
+class Rows(Enum):
+    """Whether the front that lies on top shows one row of buttons or two."""
+
+    ONE = "one"
+    TWO = "two"
+
+
+@dataclass(frozen=True)
+class DoubleBreastedButtons(Component):
+    """Buttons at the edge of lapped fronts, in one row or double-breasted in two."""
+
+    kind: ClassVar[str] = "double-breasted-buttons"
+
+    rows: Rows = choice(Rows.TWO, "Two rows, or only the one that closes.")
+    number: int = count(2, 1, 4, "Buttons of one row from the break down to the waist.")
+    below_waist: int = count(1, 0, 6, "Buttons of one row below the waist, on the skirt.")
+    below_waist_spacing_mm: float = length(95, 50, 160, "Distance of the buttons below the waist.")
+    diameter_mm: float = length(22, 10, 40, "Diameter of a button.")
+    thickness_mm: float = length(4, 1, 15, "Thickness of a button.")
+    lap: Lap = choice(Lap.RIGHT_OVER_LEFT, "Which front lies on top.")
+
+    def contribute(self, drafting: Drafting) -> Contribution:
+        """Mark buttons and buttonholes on the pieces of the run named `front-edge`."""
+        name = drafting.name
+        edge = drafting.pattern.named_run("front-edge", name)
+        pieces = [drafting.pattern.piece(piece) for piece in edge.pieces]
+        bodice = pieces[0]
+        if not {"break point", "bust point"} <= bodice.points.keys():
+            raise ComponentError(
+                "these buttons need fronts that lap over",
+                where=name,
+                how_much=f"{bodice.name} has no point where the fronts part",
+                what_to_do="List a wrap-front or lapel-front after the bodice, or take buttons.",
+            )
+        at = self._from_center(name, bodice)
+        heights = self._heights(name, bodice)
+        levels = [(bodice, heights), *self._below(pieces[1:])]
+        inner = (bodice, heights[-1])
+        marks = {
+            piece.name: (
+                *(mark for y in ys for mark in self._row(at, y)),
+                *(self._inner(at, inner[1]) if piece is inner[0] else ()),
+            )
+            for piece, ys in levels
+            if ys
+        }
+        number = sum(len(ys) for _, ys in levels)
+        shown = number * (2 if self.rows is Rows.TWO else 1)
+        return Contribution(
+            marks=marks,
+            notions=(
+                Notion(
+                    "buttons", shown, NotionUnit.PIECES, f"{self.diameter_mm:.0f} mm across", name
+                ),
+                Notion("flat inner button", 1, NotionUnit.PIECES, "about 15 mm across", name),
+            ),
+            operations=(self._work(drafting, tuple(marks), number, shown),),
+        )
+
+    @property
+    def _hole_mm(self) -> float:
+        """Length of a buttonhole: diameter plus thickness (F01, Colgrove)."""
+        return self.diameter_mm + self.thickness_mm
+
+    def _from_center(self, name: str, bodice: Piece) -> float:
+        """How far from center front each row lies."""
+        overlap = -bodice.edge("front-edge").end.x
+        at = overlap - FROM_EDGE_SHARE * self.diameter_mm - BEYOND_CENTER_MM
+        least = self._hole_mm / 2
+        if at < least:
+            raise ComponentError(
+                "the fronts lap over too little for a row of buttons beside the center",
+                where=name,
+                how_much=f"the row would lie {at:.0f} mm from center front, at least "
+                f"{least:.0f} mm are needed",
+                what_to_do="Raise overlap, take smaller buttons, or the component buttons.",
+            )
+        return at
+
+    def _heights(self, name: str, bodice: Piece) -> list[float]:
+        """Heights on the bodice, from the break down to the waist, evenly spaced (F10)."""
+        top = bodice.points["break point"].y - BELOW_BREAK_MM
+        low = bodice.edge("front-edge").end.y + ABOVE_WAIST_MM
+        steps = max(self.number - 1, 1)
+        step = (top - low) / steps
+        if self.number == 1:
+            return [low]
+        if step < 1.5 * self.diameter_mm:
+            raise ComponentError(
+                "there is no room for so many buttons between break and waist",
+                where=name,
+                how_much=f"{self.number} buttons {step:.0f} mm apart, at least "
+                f"{1.5 * self.diameter_mm:.0f} mm are needed",
+                what_to_do="Lower number, or let the fronts part further up.",
+            )
+        return [top - step * place for place in range(self.number)]
+
+    def _below(self, pieces: list[Piece]) -> list[tuple[Piece, list[float]]]:
+        """Heights on the first piece below the waist, as many as there is room for."""
+        if not pieces or not self.below_waist:
+            return []
+        piece = pieces[0]
+        edge = piece.edge("front-edge")
+        top, foot = max(edge.start.y, edge.end.y), min(edge.start.y, edge.end.y)
+        first = top + ABOVE_WAIST_MM - self.below_waist_spacing_mm
+        first = min(first, top - ABOVE_WAIST_MM)
+        heights = [first - self.below_waist_spacing_mm * place for place in range(self.below_waist)]
+        return [(piece, [y for y in heights if y > foot + 2 * self.diameter_mm])]
+
+    def _row(self, at: float, y: float) -> tuple[Mark, ...]:
+        above, below = self._sides
+        found = [
+            self._hole(ROW_BUTTON, -at, y, above),
+            Mark(MarkKind.BUTTON, ROW_BUTTON, Point(at, y), None, self.diameter_mm, below),
+        ]
+        if self.rows is Rows.TWO:
+            found.append(
+                Mark(MarkKind.BUTTON, SHOW_BUTTON, Point(at, y), None, self.diameter_mm, above)
+            )
+        return tuple(found)
+
+    def _inner(self, at: float, y: float) -> tuple[Mark, Mark]:
+        """The front that lies under is held by a flat button inside the other one."""
+        above, below = self._sides
+        return (
+            self._hole(INNER_BUTTON, -at, y, below),
+            Mark(MarkKind.BUTTON, INNER_BUTTON, Point(at, y), None, 15.0, above),
+        )
+
+    @property
+    def _sides(self) -> tuple[str, str]:
+        return ("right", "left") if self.lap is Lap.RIGHT_OVER_LEFT else ("left", "right")
+
+    def _hole(self, name: str, x: float, y: float, side: str) -> Mark:
+        start = Point(x - BEYOND_CENTER_MM, y)
+        hole = straight(start, Point(start.x + self._hole_mm, y))
+        return Mark(MarkKind.BUTTONHOLE, name, path=hole, only_side=side)
+
+    def _work(
+        self, drafting: Drafting, shows: tuple[str, ...], holes: int, shown: int
+    ) -> Operation:
+        above, below = self._sides
+        edge = drafting.pattern.named_run("front-edge", drafting.name)
+        before = (
+            use.name for ref in edge.edges for use in drafting.pattern.uses_of(ref.piece, ref.edge)
+        )
+        second = (
+            f"Sew the second row onto the {above} front, as far from center front on the other "
+            "side. "
+            if self.rows is Rows.TWO
+            else ""
+        )
+        return Operation(
+            name=f"{drafting.name}-sew",
+            title="Make the buttonholes and sew on the buttons",
+            text="Try the garment on, center front on center front, and check the marks. Work the "
+            f"buttonholes, {{hole}} long, along the edge of the {above} front, after a trial on a "
+            "scrap of the same layers, and one at the waist near the edge of the "
+            f"{below} front; cut them open from both ends toward the middle. Lap the fronts and "
+            f"sew the buttons that close to the {below} front, through the ends of the "
+            f"buttonholes. {second}Sew the flat button inside the {above} front, where the "
+            f"buttonhole of the {below} front meets it.",
+            after=tuple(dict.fromkeys(before)),
+            shows=shows,
+            minutes=8.0 * (holes + 1) + 3.0 * (shown - holes),
+            cautions=(Caution.NEEDLE, Caution.BLADE),
+            station=Station.MACHINE,
+            highlight=Highlight.MARKS,
+            values=(("hole", self._hole_mm),),
+            component=drafting.name,
+        )
