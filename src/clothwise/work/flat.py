@@ -106,6 +106,7 @@ class _Flat:
         items += self._torso_items()
         items += self._bindings()
         items += self._placed()
+        items += self._tabs()
         items += self._buttons()
         for name in self._of(Part.LOOSE):
             items += self._belt(self._pattern.piece(name))
@@ -207,6 +208,50 @@ class _Flat:
                         )
         return found
 
+    def _tabs(self) -> list[Item]:
+        """What is caught by an end in a seam, lying on the garment; of several layers the last."""
+        found: list[Item] = []
+        for seam in self._pattern.seams.values():
+            caught = [
+                layer
+                for layer in seam.layers
+                if layer.span is not None and self._parts.get(layer.run.pieces[0]) is Part.TAB
+            ]
+            for layer in caught[-1:]:
+                for worn in self._torso:
+                    area = self._caught_on(worn, seam, layer)
+                    if area is not None:
+                        piece = self._pattern.piece(layer.run.pieces[0])
+                        found += _both([self._area(area, piece, self._right_side)])
+        return found
+
+    def _caught_on(self, worn: Worn, seam: Seam, layer: Layer) -> Polygon | None:
+        """The part of a tab that lies on one piece, as it is worn."""
+        assert layer.span is not None
+        middle = sum(layer.span) / 2
+        for at_mm in (middle, middle + 1e-2):
+            foot = self._pattern.spot(seam.layers[0].run, at_mm)
+            if foot.edge.piece == worn.name:
+                break
+        else:
+            return None
+        piece = self._pattern.piece(layer.run.pieces[0])
+        held = self._pattern.spot(layer.run, self._pattern.run_length(layer.run) / 2)
+        along, own = (-spot.along if spot.edge.reverse else spot.along for spot in (foot, held))
+        ring = []
+        for path in piece.outline.edges.values():
+            for point in path.flattened(0.3)[:-1]:
+                away = point - held.point
+                on = along.left * away.dot(own.left) - along * away.dot(own)
+                ring.append(foot.point + on)
+        laid = Polygon([(p.x, p.y) for p in ring]).intersection(worn.shape.piece.outline.polygon)
+        parts_of = [part for part in getattr(laid, "geoms", (laid,)) if part.area > 1.0]
+        if not parts_of:
+            return None
+        largest = max(parts_of, key=lambda part: part.area)
+        points = [worn.through(Point(x, y)) for x, y in largest.exterior.coords]
+        return tidied(Polygon([(p.x, p.y) for p in points]))
+
     # -- what is placed and buttoned
 
     def _placed(self) -> list[Item]:
@@ -258,7 +303,7 @@ class _Flat:
             for worn in self._torso
             for mark in worn.shape.piece.marks
             if mark.kind is MarkKind.BUTTON and mark.at
-            for at in (worn.through(mark.at),)
+            for at in _on_both_sides(worn.through(mark.at), mark.only_side)
         ]
 
     # -- neck and collar
@@ -317,7 +362,11 @@ class _Flat:
         found: list[str] = []
         stands: set[str] = set()
         for seam in self._pattern.seams.values():
-            caught = [layer for layer in seam.layers if layer.span is not None]
+            caught = [
+                layer
+                for layer in seam.layers
+                if layer.span is not None and self._parts.get(layer.run.pieces[0]) is not Part.TAB
+            ]
             if caught:
                 found.append(caught[-1].run.pieces[0])
                 hosts = [layer for layer in seam.layers if layer.span is None]
@@ -586,6 +635,11 @@ class _SleeveSize:
     length_mm: float
     hem_half_mm: float
     hem_depth_mm: float
+
+
+def _on_both_sides(at: Point, only_side: str) -> tuple[Point, ...]:
+    """A button that is not for one side alone, and is off the center, is on both."""
+    return (at,) if only_side or abs(at.x) < 1.0 else (at, Point(-at.x, at.y))
 
 
 def _cap_seam(pattern: Pattern, piece: str, cuffs: set[str]) -> tuple[Seam, Layer]:

@@ -4,6 +4,7 @@
     SLEEVE  sewn into a ring of other pieces along a ring of its own
     CUFF    sewn to sleeves alone
     COLLAR  caught in a seam over a stretch of it
+    TAB     caught in a seam over a short stretch: tabs, loops, ties
     INSIDE  turned to the inside along an edge of the garment: facings
     LOOSE   sewn to nothing else: a belt
     TORSO   all others
@@ -28,6 +29,10 @@ SAMPLES = 40
 """Places along a seam at which it is asked what meets what."""
 
 
+SHORT_SHARE = 0.4
+"""What is caught over less than this share of a seam hangs there by its end; our own choice."""
+
+
 class Part(Enum):
     """What a piece is to the garment."""
 
@@ -35,6 +40,7 @@ class Part(Enum):
     SLEEVE = "sleeve"
     CUFF = "cuff"
     COLLAR = "collar"
+    TAB = "tab"
     INSIDE = "inside"
     PLACED = "placed"
     LOOSE = "loose"
@@ -60,17 +66,19 @@ def parts(pattern: Pattern) -> dict[str, Part]:
         if any(copy.ply is not Ply.INTERFACING for copy in piece.copies)
     ]
     placed = {placement.piece for placement in pattern.placements.values()}
+    of_placed = _of_placed(pattern)
     sleeves = _sleeves(pattern)
     cuffs = _cuffs(pattern, sleeves)
     sleeves -= cuffs
+    tabs = _tabs(pattern)
     collars = {
         edge.piece
         for seam in pattern.seams.values()
         for layer in seam.layers
         if layer.span is not None
         for edge in layer.run.edges
-    }
-    inside = _inside(pattern, placed | sleeves | collars)
+    } - tabs
+    inside = _inside(pattern, placed | sleeves | collars | tabs)
     joined = {
         name
         for seam in pattern.seams.values()
@@ -81,12 +89,16 @@ def parts(pattern: Pattern) -> dict[str, Part]:
     for name in names:
         if name in placed:
             found[name] = Part.PLACED
+        elif name in of_placed:
+            found[name] = Part.INSIDE
         elif name in sleeves:
             found[name] = Part.SLEEVE
         elif name in cuffs:
             found[name] = Part.CUFF
         elif name in collars:
             found[name] = Part.COLLAR
+        elif name in tabs:
+            found[name] = Part.TAB
         elif name in inside:
             found[name] = Part.INSIDE
         elif name not in joined and len(names) > 1:
@@ -94,6 +106,58 @@ def parts(pattern: Pattern) -> dict[str, Part]:
         else:
             found[name] = Part.TORSO
     return found
+
+
+def _of_placed(pattern: Pattern) -> set[str]:
+    """What hangs together with a placed piece and not with its host: facing, gusset, under flap."""
+    joined: dict[str, set[str]] = {}
+    for seam in pattern.seams.values():
+        pieces = _pieces_of(seam)
+        for name in pieces:
+            joined.setdefault(name, set()).update(pieces)
+    found: set[str] = set()
+    for placement in pattern.placements.values():
+        part, grown = {placement.piece}, True
+        while grown:
+            more = {other for name in part for other in joined.get(name, ())} - part
+            part |= more
+            grown = bool(more)
+        if placement.host not in part:
+            found |= part
+    return found
+
+
+def _tabs(pattern: Pattern) -> set[str]:
+    """Pieces caught by an end; also those that a binding takes in, and that hang on nothing else.
+
+    Those are joined to no piece that reaches the neck, an armhole, the waist or the hem.
+    """
+    caught = {
+        edge.piece
+        for seam in pattern.seams.values()
+        for layer in seam.layers
+        if layer.span is not None
+        and layer.span[1] - layer.span[0] < SHORT_SHARE * pattern.run_length(seam.layers[0].run)
+        for edge in layer.run.edges
+    }
+    worn = {edge.piece for run in pattern.runs.values() for edge in run.edges}
+    while True:
+        more = {
+            name
+            for seam in pattern.seams.values()
+            if _pieces_of(seam) & worn
+            for name in _pieces_of(seam)
+        } - worn
+        if not more:
+            break
+        worn |= more
+    bound = {
+        edge.piece
+        for finish in pattern.finishes.values()
+        if finish.kind is FinishKind.BOUND
+        for edge in finish.run.edges
+    }
+    return caught | (bound - worn)
 
 
 def _pieces_of(seam: Seam) -> set[str]:
@@ -104,8 +168,10 @@ def _sleeves(pattern: Pattern) -> set[str]:
     return {
         edge.piece
         for seam in pattern.seams.values()
-        if len(seam.layers) > 1 and all(layer.run.closed for layer in seam.layers)
+        if len(seam.layers) > 1
+        and all(layer.run.closed for layer in seam.layers if layer.span is None)
         for layer in seam.layers[1:]
+        if layer.span is None
         for edge in layer.run.edges
     }
 
