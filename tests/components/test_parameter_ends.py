@@ -50,6 +50,7 @@ CAP: Parts = {**DRESS, "sleeve": ("cap-sleeve", {})}
 FINISHED = tuple({**TUNIC, "hem": (kind, {})} for kind in ("single-hem", "rolled-hem", "bound-hem"))
 SHIRT: Parts = {**DRESS, "collar": ("shirt-collar", {})}
 FLAT: Parts = {**DRESS, "collar": ("flat-collar", {})}
+FACED: Parts = {**TUNIC, "binding": ("armhole-facing", {})}
 
 REFUSED = {
     ("bishop-sleeve", "upper_arm_ease", 200),
@@ -103,6 +104,7 @@ def design_with(kind: str) -> tuple[str, Parts]:
         CAP,
         SHIRT,
         FLAT,
+        FACED,
         *FINISHED,
     ):
         for name, (its_kind, _) in design.items():

@@ -11,7 +11,7 @@ from clothwise.checks.derived import Derived
 from clothwise.checks.levels import girth_at, hip_pieces
 from clothwise.checks.texts import cm, mm
 from clothwise.geometry import Point
-from clothwise.pattern import Body, EdgeRef, Finding, Layer, Pattern, Seam, Severity
+from clothwise.pattern import Body, EdgeRef, Finding, Layer, Pattern, Pressing, Seam, Severity
 
 BUST_EASE_MM = 38.0
 """Least wearing ease of a bodice at the bust: 1 1/2 in (E01: Central Washington University, costume
@@ -221,6 +221,8 @@ def sleeve_layer(derived: Derived) -> tuple[Seam, Layer] | None:
         return None
     edges = {(edge.piece, edge.edge) for edge in armhole.edges}
     for seam in derived.pattern.seams.values():
+        if seam.pressing is Pressing.TURNED:  # a facing
+            continue
         if {(edge.piece, edge.edge) for edge in seam.layers[0].run.edges} == edges:
             return seam, seam.layers[1]
     return None

@@ -26,6 +26,7 @@ _OWN = {
     "cap-sleeve": "clothwise.components.cap_sleeve:CapSleeve",
     "bishop-sleeve": "clothwise.components.bishop_sleeve:BishopSleeve",
     "bound-armhole": "clothwise.components.binding:BoundArmhole",
+    "armhole-facing": "clothwise.components.armhole_facing:ArmholeFacing",
     "two-piece-collar": "clothwise.components.collar:TwoPieceCollar",
     "shirt-collar": "clothwise.components.shirt_collar:ShirtCollar",
     "flat-collar": "clothwise.components.flat_collar:FlatCollar",
