@@ -169,6 +169,7 @@ def _sleeves(pattern: Pattern) -> set[str]:
         edge.piece
         for seam in pattern.seams.values()
         if len(seam.layers) > 1
+        and seam.pressing is not Pressing.TURNED  # a facing
         and all(layer.run.closed for layer in seam.layers if layer.span is None)
         for layer in seam.layers[1:]
         if layer.span is None
