@@ -48,11 +48,31 @@ PUFF: Parts = {**DRESS, "sleeve": ("puff-sleeve", {})}
 FLUTTER: Parts = {**DRESS, "sleeve": ("flutter-sleeve", {})}
 CAP: Parts = {**DRESS, "sleeve": ("cap-sleeve", {})}
 FINISHED = tuple({**TUNIC, "hem": (kind, {})} for kind in ("single-hem", "rolled-hem", "bound-hem"))
+SMALL_PARTS: Parts = {
+    **DRESS,
+    "tab": ("shoulder-tab", {}),
+}
 SHIRT: Parts = {**DRESS, "collar": ("shirt-collar", {})}
 FLAT: Parts = {**DRESS, "collar": ("flat-collar", {})}
 FACED: Parts = {**TUNIC, "binding": ("armhole-facing", {})}
+WRAP: Parts = {
+    "bodice": ("darted-bodice", {}),
+    "front": ("wrap-front", {}),
+    "skirt": ("a-line-skirt", {}),
+    "facing": ("front-and-neck-facing", {}),
+}
+LAPEL: Parts = {
+    "bodice": ("darted-bodice", {}),
+    "front": ("lapel-front", {}),
+    "skirt": ("a-line-skirt", {}),
+    "collar": ("notched-collar", {}),
+    "buttons": ("double-breasted-buttons", {}),
+}
+NO_BUTTONS: Parts = {name: part for name, part in LAPEL.items() if name != "buttons"}
 
 REFUSED = {
+    ("double-breasted-buttons", "diameter", 40),
+    ("double-breasted-buttons", "number", 4),
     ("bishop-sleeve", "upper_arm_ease", 200),
     ("flutter-sleeve", "upper_arm_ease", 200),
     ("flutter-sleeve", "length", 170),
@@ -103,9 +123,13 @@ def design_with(kind: str) -> tuple[str, Parts]:
         FLUTTER,
         CAP,
         SHIRT,
+        SMALL_PARTS,
         FLAT,
         FACED,
         *FINISHED,
+        WRAP,
+        NO_BUTTONS,
+        LAPEL,
     ):
         for name, (its_kind, _) in design.items():
             if its_kind == kind:
