@@ -8,7 +8,7 @@ from clothwise.checks.check_type import Check
 from clothwise.checks.derived import Derived
 from clothwise.checks.texts import mm
 from clothwise.geometry import Path, Point
-from clothwise.pattern import EdgeRef, Finding, Mark, MarkKind, Piece, Seam, Severity
+from clothwise.pattern import EdgeRef, Finding, Mark, MarkKind, Piece, Pressing, Seam, Severity
 from clothwise.pattern.mark import SHOW_BUTTON
 
 EDGE_SHARE, LEAST_EDGE_SHARE = 0.75, 0.5
@@ -21,6 +21,9 @@ PAIR_TOLERANCE_MM = 1.0
 BUST_TOLERANCE_MM = 20.0
 """A button lies at the fullest bust (F11), no further up or down than this; our own choice."""
 
+
+ON_SEAM_MM = 0.5
+"""A button this near to a seam is sewn onto the seam, as that of a shoulder tab is; rounding."""
 
 OF_ONE_PLACE = ("button", "buttonhole")
 """Marks so named lie over each other on one piece. Others, of a cuff whose ends lap, of a flap and
@@ -143,9 +146,17 @@ def button_edges(derived: Derived) -> Iterator[Finding]:
                 if piece.dart_of_leg(name) or name == piece.fold_edge:
                     continue
                 distance = derived.distance_to_edge(piece.name, name, button.at)
+                if distance <= ON_SEAM_MM and _is_open_seam(derived, piece.name, name):
+                    continue
                 share = EDGE_SHARE if (piece.name, name) in front else LEAST_EDGE_SHARE
                 if distance < share * button.size_mm - 1e-6:
                     yield _near_edge(piece, name, button, distance, share)
+
+
+def _is_open_seam(derived: Derived, piece: str, edge: str) -> bool:
+    """Tell whether an edge goes on in another piece, its allowances pressed open."""
+    uses = derived.pattern.uses_of(piece, edge)
+    return any(isinstance(use, Seam) and use.pressing is Pressing.OPEN for use in uses)
 
 
 def _front_edges(derived: Derived) -> tuple[EdgeRef, ...]:
