@@ -45,6 +45,9 @@ MOST_PLEAT_SHARE = 0.4
 STRAIGHT_MM = 2.0
 """Between the pleat and a rounded corner the lower edge is straight for at least this long."""
 
+ON_SIDE_MM = 0.01
+"""A notch at the second corner lies this far up the side: as at the first, it points sideways."""
+
 MOST_FACING_SHARE = 0.5
 """The facing of the top edge is at most this share of the height; our own choice."""
 
@@ -217,6 +220,7 @@ class _Draft:
         name, facing, more = self._name, self.facing.name, self._folded_in
         long, deep = self.line.length, self._facing_mm
         corner = self.front.edge("left").length
+        at_second = long - corner + ON_SIDE_MM
         return Seam(
             name=f"{name}-gusset",
             title="gusset seam of the pocket",
@@ -234,7 +238,7 @@ class _Draft:
                 Match("first corner", (corner, corner, None, None), NotchKind.SINGLE),
                 Match(
                     "second corner",
-                    (long - corner, long + more - corner, None, None),
+                    (at_second, at_second + more, None, None),
                     NotchKind.SINGLE,
                 ),
             ),
@@ -303,11 +307,11 @@ class _Draft:
     def _fuse(self) -> Operation:
         has_flap = self._asked.flap is not FlapKind.NONE
         s = "s" if self._many else ""
-        flaps = f" and on the flap{s}, not on the under flap{s}" if has_flap else ""
+        flaps = f" and of the flap{s}, not of the under flap{s}" if has_flap else ""
         return fuse(
             self._name,
-            "Fuse the facings and flaps of the pockets" if has_flap else "Fuse the pocket facings",
-            f"Iron the interfacing on the wrong side onto the facing{s} of the top edge{flaps}.",
+            f"Fuse the pocket facing{s} and flap{s}" if has_flap else f"Fuse the pocket facing{s}",
+            f"Iron the interfacing onto the wrong side of the facing{s} of the top edge{flaps}.",
             (self.facing.name, *((f"{self._name}-flap",) if has_flap else ())),
             6.0,
         )
@@ -352,6 +356,7 @@ class _Draft:
             "to half, turn the facing inside, press, and stitch close to the fold and again along "
             "the lower edge of the facing.",
             does=(f"{self._name}-top",),
+            after=(f"{self._name}-facing-neaten",),
             minutes=7.0 * self._asked.number,
             cautions=(Caution.IRON, Caution.BLADE),
             component=self._name,
@@ -391,6 +396,7 @@ class _Draft:
             + "Neaten the edges together, press them into the gusset, fold along the seam, wrong "
             "sides together, and stitch close to the fold.",
             does=(f"{self._name}-gusset",),
+            after=(f"{self._name}-gusset-ends",),
             minutes=18.0 * self._asked.number,
             cautions=(Caution.IRON, Caution.BLADE),
             component=self._name,

@@ -418,7 +418,7 @@ class _Director:
             role = self._mark_role(of, mark, marks)
             if mark.path and role:
                 lines.append((tuple(of.points(shape.moved_path(mark.path).flattened())), role))
-            if mark.at and mark.kind is MarkKind.BUTTON and marks in (mark.only_side, "any"):
+            if mark.at and mark.kind is MarkKind.BUTTON and _is_shown(mark, marks):
                 buttons.append(Button(of.to.point(shape.move(mark.at)), mark.size_mm))
         return Layer(of, of.polygon, tuple(lines), tuple(buttons), words=shape.piece.title)
 
@@ -434,7 +434,7 @@ class _Director:
             # Where a step brings out marks, so are the lines that its own component drew.
             is_own = marks == "any" and self._operation.component == of.shape.piece.component
             return LineRole.MARK if waiting or is_own else None
-        if mark.kind is MarkKind.BUTTONHOLE and marks in (mark.only_side, "any"):
+        if mark.kind is MarkKind.BUTTONHOLE and _is_shown(mark, marks):
             return LineRole.BUTTONHOLE
         return None
 
@@ -657,6 +657,11 @@ def _clipped(trace: Trace, window: Polygon) -> list[Trace]:
         for part in parts
         if part.length > 5.0
     ]
+
+
+def _is_shown(mark: Mark, marks: str) -> bool:
+    """Whether a button or buttonhole belongs into a picture of the marks of a side, or of any."""
+    return marks == "any" or (marks != "" and mark.only_side in ("", marks))
 
 
 def _laid(cloth: Cloth, placement: Placement) -> Sheet:
