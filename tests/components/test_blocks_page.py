@@ -18,7 +18,12 @@ from clothwise.components import (
     bodice_pieces,
     cap_sleeve,
     cuff,
+    double_breasted_buttons,
+    front_shape,
+    lapel_facing,
+    lapel_front,
     neckline,
+    notched_collar,
     pleated_skirt,
     pleats,
     puff_sleeve,
@@ -27,7 +32,10 @@ from clothwise.components import (
     sleeve,
     sleeve_cap,
     sleeve_shape,
+    tie_waistband,
     waistline,
+    wrap_front,
+    wrap_skirt,
 )
 
 PAGE = Path(__file__).resolve().parents[2] / "docs" / "reference" / "blocks.md"
@@ -39,7 +47,12 @@ MODULES = (
     bodice_pieces,
     cap_sleeve,
     cuff,
+    double_breasted_buttons,
+    front_shape,
+    lapel_facing,
+    lapel_front,
     neckline,
+    notched_collar,
     pleated_skirt,
     pleats,
     puff_sleeve,
@@ -48,7 +61,10 @@ MODULES = (
     sleeve,
     sleeve_cap,
     sleeve_shape,
+    tie_waistband,
     waistline,
+    wrap_front,
+    wrap_skirt,
 )
 
 

@@ -40,6 +40,7 @@ CIRCLE: Parts = {
 }
 STRAIGHT: Parts = {**CIRCLE, "skirt": ("straight-skirt", {})}
 GATHERED: Parts = {**CIRCLE, "skirt": ("gathered-skirt", {})}
+WRAPPED: Parts = {"skirt": ("wrap-skirt", {}), "band": ("tie-waistband", {})}
 PLEATED: Parts = {**CIRCLE, "skirt": ("pleated-skirt", {})}
 GORED: Parts = {**CIRCLE, "skirt": ("gored-skirt", {})}
 TIERED: Parts = {**CIRCLE, "skirt": ("tiered-skirt", {})}
@@ -47,6 +48,7 @@ BISHOP: Parts = {**DRESS, "sleeve": ("bishop-sleeve", {})}
 PUFF: Parts = {**DRESS, "sleeve": ("puff-sleeve", {})}
 FLUTTER: Parts = {**DRESS, "sleeve": ("flutter-sleeve", {})}
 CAP: Parts = {**DRESS, "sleeve": ("cap-sleeve", {})}
+SEAMS: Parts = {**DRESS, "seams": ("seam-finish", {})}
 FINISHED = tuple({**TUNIC, "hem": (kind, {})} for kind in ("single-hem", "rolled-hem", "bound-hem"))
 SMALL_PARTS: Parts = {
     **DRESS,
@@ -71,8 +73,8 @@ LAPEL: Parts = {
 NO_BUTTONS: Parts = {name: part for name, part in LAPEL.items() if name != "buttons"}
 
 REFUSED = {
-    ("double-breasted-buttons", "diameter", 40),
-    ("double-breasted-buttons", "number", 4),
+    ("seam-finish", "seams", "center"),
+    ("seam-finish", "seams", "other"),
     ("bishop-sleeve", "upper_arm_ease", 200),
     ("flutter-sleeve", "upper_arm_ease", 200),
     ("flutter-sleeve", "length", 170),
@@ -117,6 +119,7 @@ def design_with(kind: str) -> tuple[str, Parts]:
         GORED,
         GATHERED,
         PLEATED,
+        WRAPPED,
         TIERED,
         BISHOP,
         PUFF,
@@ -127,6 +130,7 @@ def design_with(kind: str) -> tuple[str, Parts]:
         FLAT,
         FACED,
         *FINISHED,
+        SEAMS,
         WRAP,
         NO_BUTTONS,
         LAPEL,

@@ -70,7 +70,13 @@ DRESSES: tuple[Spec, ...] = tuple(
 )
 """The same skirts on the bodice of the tunic."""
 
-REAL_DESIGNS = (LONG_DRESS, TUNIC, HALF_CIRCLE_SKIRT, *SLEEVED, *SKIRTS, *DRESSES)
+WRAP_SKIRT: Spec = (
+    ("skirt", "wrap-skirt", {}),
+    ("band", "tie-waistband", {}),
+    ("hem", "double-hem", {}),
+)
+
+REAL_DESIGNS = (LONG_DRESS, TUNIC, HALF_CIRCLE_SKIRT, WRAP_SKIRT, *SLEEVED, *SKIRTS, *DRESSES)
 
 
 def body(bust: float = 900, waist: float = 720, hip: float = 960, height: float = 1660) -> Body:
@@ -115,7 +121,7 @@ def all_designs() -> tuple[Pattern, ...]:
 
 @cache
 def skirts() -> tuple[Pattern, ...]:
-    return tuple(drafted(spec) for spec in (*SKIRTS, *DRESSES))
+    return tuple(drafted(spec) for spec in (*SKIRTS, WRAP_SKIRT, *DRESSES))
 
 
 def every_design() -> tuple[Pattern, ...]:
