@@ -40,7 +40,6 @@ CIRCLE: Parts = {
 }
 STRAIGHT: Parts = {**CIRCLE, "skirt": ("straight-skirt", {})}
 GATHERED: Parts = {**CIRCLE, "skirt": ("gathered-skirt", {})}
-WRAPPED: Parts = {"skirt": ("wrap-skirt", {}), "band": ("tie-waistband", {})}
 PLEATED: Parts = {**CIRCLE, "skirt": ("pleated-skirt", {})}
 GORED: Parts = {**CIRCLE, "skirt": ("gored-skirt", {})}
 TIERED: Parts = {**CIRCLE, "skirt": ("tiered-skirt", {})}
@@ -75,6 +74,8 @@ NO_BUTTONS: Parts = {name: part for name, part in LAPEL.items() if name != "butt
 REFUSED = {
     ("seam-finish", "seams", "center"),
     ("seam-finish", "seams", "other"),
+    ("double-breasted-buttons", "diameter", 40),
+    ("double-breasted-buttons", "number", 4),
     ("bishop-sleeve", "upper_arm_ease", 200),
     ("flutter-sleeve", "upper_arm_ease", 200),
     ("flutter-sleeve", "length", 170),
@@ -119,7 +120,6 @@ def design_with(kind: str) -> tuple[str, Parts]:
         GORED,
         GATHERED,
         PLEATED,
-        WRAPPED,
         TIERED,
         BISHOP,
         PUFF,

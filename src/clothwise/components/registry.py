@@ -16,7 +16,6 @@ ENTRY_POINT_GROUP = "clothwise.components"
 
 _OWN = {
     "darted-bodice": "clothwise.components.bodice:DartedBodice",
-    "princess-bodice": "clothwise.components.princess_bodice:PrincessBodice",
     "wrap-front": "clothwise.components.wrap_front:WrapFront",
     "lapel-front": "clothwise.components.lapel_front:LapelFront",
     "notched-collar": "clothwise.components.notched_collar:NotchedCollar",
@@ -46,8 +45,6 @@ _OWN = {
     "seam-finish": "clothwise.components.seam_finish:SeamFinish",
     "straight-skirt": "clothwise.components.straight_skirt:StraightSkirt",
     "gored-skirt": "clothwise.components.gored_skirt:GoredSkirt",
-    "wrap-skirt": "clothwise.components.wrap_skirt:WrapSkirt",
-    "tie-waistband": "clothwise.components.tie_waistband:TieWaistband",
     "pleated-skirt": "clothwise.components.pleated_skirt:PleatedSkirt",
     "gathered-skirt": "clothwise.components.tiered_skirt:GatheredSkirt",
     "tiered-skirt": "clothwise.components.tiered_skirt:TieredSkirt",

@@ -133,6 +133,10 @@ class EdgeCare(Enum):
     NONE = "none"
     EACH = "each edge overlocked"
     TOGETHER = "edges overlocked together"
+    FRENCH = "edges enclosed in a French seam"
+    FELLED = "edges folded in and felled"
+    BOUND = "each edge bound"
+    BOUND_TOGETHER = "edges bound together"
 
 
 @dataclass(frozen=True)

@@ -37,6 +37,8 @@ class Contribution:
     `pleated` names the runs among them whose pleats do so, so that nothing is left to gather.
     `reshaped` are pieces of earlier components, redrawn: edges that already have a use keep their
     names.
+    `resewn` and `reworded` are seams and operations of earlier components, by their names, that
+    are now sewn or told otherwise.
     """
 
     pieces: tuple[Piece, ...] = ()
@@ -51,6 +53,8 @@ class Contribution:
     findings: tuple[Finding, ...] = ()
     intended_corners: tuple[IntendedCorner, ...] = ()
     gathers: Mapping[str, float] = field(default_factory=dict)
+    resewn: tuple[Seam, ...] = ()
+    reworded: tuple[Operation, ...] = ()
     pleated: frozenset[str] = frozenset()
     reshaped: tuple[Piece, ...] = ()
 
@@ -218,6 +222,10 @@ class Pattern:
             marked[name] = replace(host, marks=(*host.marks, *marks))
         seams = dict(self.seams)
         _add_new(seams, part.seams, "seam")
+        for seam in part.resewn:
+            if seam.name not in self.seams:
+                raise ComponentError(what=f"There is no seam named {seam.name} to sew otherwise")
+            seams[seam.name] = seam
         for name, layers in part.catches.items():
             if name not in seams:
                 raise ComponentError(what=f"There is no seam named {name} to catch a layer in")
@@ -232,7 +240,7 @@ class Pattern:
             finishes=finishes,
             placements=placements,
             runs={**self.runs, **part.runs},
-            operations=(*self.operations, *part.operations),
+            operations=(*self._reworded(part.reworded), *part.operations),
             notions=(*self.notions, *part.notions),
             findings=(*self.findings, *part.findings),
             intended_corners=(*self.intended_corners, *part.intended_corners),
@@ -252,6 +260,14 @@ class Pattern:
                         what_to_do="List the component that redraws the piece earlier.",
                     )
         return {piece.name: piece for piece in pieces}
+
+    def _reworded(self, operations: tuple[Operation, ...]) -> tuple[Operation, ...]:
+        """The operations so far, some of them exchanged for those of the same name."""
+        now = {operation.name: operation for operation in operations}
+        missing = now.keys() - {operation.name for operation in self.operations}
+        if missing:
+            raise ComponentError(what=f"There is no operation named {min(missing)} to reword")
+        return tuple(now.get(operation.name, operation) for operation in self.operations)
 
 
 def runs_of(use: Use) -> tuple[Run, ...]:

@@ -142,6 +142,10 @@ def _stitchings(pattern: Pattern, use: Use) -> Iterator[Stitching]:
             yield one(StitchType.OVERLOCK, sum(lengths))
         elif use.care is EdgeCare.TOGETHER:
             yield one(StitchType.OVERLOCK, lengths[0])
+        elif use.care in (EdgeCare.FRENCH, EdgeCare.FELLED, EdgeCare.BOUND_TOGETHER):
+            yield one(StitchType.LOCKSTITCH, lengths[0])
+        elif use.care is EdgeCare.BOUND:
+            yield one(StitchType.LOCKSTITCH, sum(lengths))
 
 
 _FINISHES = {
