@@ -74,8 +74,6 @@ NO_BUTTONS: Parts = {name: part for name, part in LAPEL.items() if name != "butt
 REFUSED = {
     ("seam-finish", "seams", "center"),
     ("seam-finish", "seams", "other"),
-    ("double-breasted-buttons", "diameter", 40),
-    ("double-breasted-buttons", "number", 4),
     ("bishop-sleeve", "upper_arm_ease", 200),
     ("flutter-sleeve", "upper_arm_ease", 200),
     ("flutter-sleeve", "length", 170),

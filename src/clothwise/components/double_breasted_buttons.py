@@ -37,7 +37,7 @@ INNER_BUTTON = "inner button"
 BELOW_BREAK_MM = 12.0
 """The top button lies this far below the break; our own choice."""
 
-ABOVE_WAIST_MM = 28.0
+LOWEST_ABOVE_WAIST_MM = 28.0
 """The lowest button of the bodice keeps so far off the waist seam; our own choice."""
 
 FROM_EDGE_SHARE = 0.9
@@ -127,7 +127,7 @@ class DoubleBreastedButtons(Component):
     def _heights(self, name: str, bodice: Piece) -> list[float]:
         """Heights on the bodice, from the break down to the waist, evenly spaced (F10)."""
         top = bodice.points["break point"].y - BELOW_BREAK_MM
-        low = bodice.edge("front-edge").end.y + ABOVE_WAIST_MM
+        low = bodice.edge("front-edge").end.y + LOWEST_ABOVE_WAIST_MM
         steps = max(self.number - 1, 1)
         step = (top - low) / steps
         if self.number == 1:
@@ -149,8 +149,8 @@ class DoubleBreastedButtons(Component):
         piece = pieces[0]
         edge = piece.edge("front-edge")
         top, foot = max(edge.start.y, edge.end.y), min(edge.start.y, edge.end.y)
-        first = top + ABOVE_WAIST_MM - self.below_waist_spacing_mm
-        first = min(first, top - ABOVE_WAIST_MM)
+        first = top + LOWEST_ABOVE_WAIST_MM - self.below_waist_spacing_mm
+        first = min(first, top - LOWEST_ABOVE_WAIST_MM)
         heights = [first - self.below_waist_spacing_mm * place for place in range(self.below_waist)]
         return [(piece, [y for y in heights if y > foot + 2 * self.diameter_mm])]
 

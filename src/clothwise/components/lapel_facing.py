@@ -78,11 +78,11 @@ def front_facing(drafting: Drafting, front: Piece, size: FacingSize, length_mm: 
         ),
         component=drafting.name,
         drawn_side=Side.LEFT,
-        marks=tuple(mark for mark in front.marks if mark.name in FACED_MARKS),
+        marks=tuple(mark for mark in front.marks if mark.name in _FACED_MARKS),
     )
 
 
-FACED_MARKS = ("roll line", "inner corner", "end of the collar")
+_FACED_MARKS = ("roll line", "inner corner", "end of the collar")
 """What is marked on front and facing alike."""
 
 
