@@ -40,6 +40,7 @@ CIRCLE: Parts = {
 }
 STRAIGHT: Parts = {**CIRCLE, "skirt": ("straight-skirt", {})}
 GATHERED: Parts = {**CIRCLE, "skirt": ("gathered-skirt", {})}
+WRAPPED: Parts = {"skirt": ("wrap-skirt", {}), "band": ("tie-waistband", {})}
 PLEATED: Parts = {**CIRCLE, "skirt": ("pleated-skirt", {})}
 GORED: Parts = {**CIRCLE, "skirt": ("gored-skirt", {})}
 TIERED: Parts = {**CIRCLE, "skirt": ("tiered-skirt", {})}
@@ -118,6 +119,7 @@ def design_with(kind: str) -> tuple[str, Parts]:
         GORED,
         GATHERED,
         PLEATED,
+        WRAPPED,
         TIERED,
         BISHOP,
         PUFF,

@@ -45,6 +45,8 @@ _OWN = {
     "seam-finish": "clothwise.components.seam_finish:SeamFinish",
     "straight-skirt": "clothwise.components.straight_skirt:StraightSkirt",
     "gored-skirt": "clothwise.components.gored_skirt:GoredSkirt",
+    "wrap-skirt": "clothwise.components.wrap_skirt:WrapSkirt",
+    "tie-waistband": "clothwise.components.tie_waistband:TieWaistband",
     "pleated-skirt": "clothwise.components.pleated_skirt:PleatedSkirt",
     "gathered-skirt": "clothwise.components.tiered_skirt:GatheredSkirt",
     "tiered-skirt": "clothwise.components.tiered_skirt:TieredSkirt",
