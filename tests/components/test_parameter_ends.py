@@ -70,6 +70,7 @@ LAPEL: Parts = {
     "collar": ("notched-collar", {}),
     "buttons": ("double-breasted-buttons", {}),
 }
+BELLOWS: Parts = {**DRESS, "pocket": ("bellows-pocket", {"width": 120.0})}
 NO_BUTTONS: Parts = {name: part for name, part in LAPEL.items() if name != "buttons"}
 
 REFUSED = {
@@ -90,6 +91,11 @@ REFUSED = {
     ("turned-patch-pocket", "from_center", 250),
     ("turned-patch-pocket", "from_side", 250),
     ("turned-patch-pocket", "host", "bodice front"),
+    ("turned-patch-pocket", "host", "bodice back"),
+    ("bellows-pocket", "width", 260),
+    ("bellows-pocket", "from_center", 250),
+    ("bellows-pocket", "from_side", 250),
+    ("bellows-pocket", "host", "bodice front"),
 }
 """What a medium body refuses: each needs another value beside it."""
 
@@ -120,6 +126,7 @@ def design_with(kind: str) -> tuple[str, Parts]:
         GATHERED,
         PLEATED,
         WRAPPED,
+        BELLOWS,
         TIERED,
         BISHOP,
         PUFF,

@@ -6,6 +6,7 @@ from functools import cache
 from typing import Any
 
 from clothwise.components import Drafting, component_class
+from clothwise.components.pocket_flap import FlapKind
 from clothwise.pattern import Body, Pattern
 
 Spec = tuple[tuple[str, str, dict[str, Any]], ...]
@@ -33,6 +34,19 @@ TUNIC: Spec = (
     ("hem", "double-hem", {}),
 )
 """No collar, bound armholes, no pockets."""
+
+POCKETED: tuple[Spec, ...] = tuple(
+    (
+        *(part for part in TUNIC if part[0] not in ("belt", "hem")),
+        ("pocket", kind, parameters),
+        ("hem", "double-hem", {}),
+    )
+    for kind, parameters in (
+        ("bellows-pocket", {"height_mm": 140.0}),
+        ("turned-patch-pocket", {"height_mm": 140.0, "flap": FlapKind.BUTTONED}),
+    )
+)
+"""Pockets with flaps, with gussets and without."""
 
 HALF_CIRCLE_SKIRT: Spec = (
     ("skirt", "circle-skirt", {}),
@@ -76,7 +90,16 @@ WRAP_SKIRT: Spec = (
     ("hem", "double-hem", {}),
 )
 
-REAL_DESIGNS = (LONG_DRESS, TUNIC, HALF_CIRCLE_SKIRT, WRAP_SKIRT, *SLEEVED, *SKIRTS, *DRESSES)
+REAL_DESIGNS = (
+    LONG_DRESS,
+    TUNIC,
+    *POCKETED,
+    HALF_CIRCLE_SKIRT,
+    WRAP_SKIRT,
+    *SLEEVED,
+    *SKIRTS,
+    *DRESSES,
+)
 
 
 def body(bust: float = 900, waist: float = 720, hip: float = 960, height: float = 1660) -> Body:
@@ -124,6 +147,11 @@ def skirts() -> tuple[Pattern, ...]:
     return tuple(drafted(spec) for spec in (*SKIRTS, WRAP_SKIRT, *DRESSES))
 
 
+@cache
+def pocketed() -> tuple[Pattern, ...]:
+    return tuple(drafted(spec) for spec in POCKETED)
+
+
 def every_design() -> tuple[Pattern, ...]:
     """All designs; random tests with fixed figures draw from `all_designs`."""
-    return (*all_designs(), *skirts())
+    return (*all_designs(), *pocketed(), *skirts())

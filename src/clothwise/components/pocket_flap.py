@@ -340,9 +340,10 @@ class Flap:
             + " and check the mark through the buttonhole. Sew the button to the pocket, through "
             "its layers only and not through the garment behind it.",
             after=(*(placement.name for placement in placements), f"{name}-sew-on"),
-            shows=tuple(dict.fromkeys(placement.host for placement in placements)),
+            shows=(name,),
             minutes=6.0 * copies,
             cautions=(Caution.NEEDLE,),
+            highlight=Highlight.MARKS,
             component=name,
         )
         return (make, hole, sew_on, button)
