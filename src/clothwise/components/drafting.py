@@ -58,6 +58,10 @@ def draft(design: Design, body: Body, choices: Choices | None = None, *, size: s
                 pattern = pattern.adding(part)
             except (ComponentError, GeometryError) as error:
                 raise _retold(error, entry, name) from error
+            except KeyError as error:
+                if not replay.made:
+                    raise
+                raise _renamed(error, entry, name, replay.made) from error
         pattern = replay.after(entry.name, pattern)
     return replay.at_the_end(pattern)
 
@@ -164,6 +168,18 @@ def _piece_with_roles(piece: Piece, roles: Mapping[str, str]) -> Piece:
             role = roles.get(piece.name)
         copies.append(copy if role is None else replace(copy, role=role))
     return replace(piece, copies=tuple(copies))
+
+
+def _renamed(
+    error: KeyError, entry: ComponentEntry, size: str, made: list[str]
+) -> ComponentError:
+    """Return the error of a component whose host has lost an edge to an edit before it."""
+    return ComponentError(
+        f"{entry.name} needs {error.args[0]!r}, which an edit before it has renamed",
+        where=f"size {size}, component {entry.name}, after {', '.join(made)}",
+        what_to_do="Leave `after:` out of the edit, so that it is made when all components are "
+        "there.",
+    )
 
 
 def _retold(

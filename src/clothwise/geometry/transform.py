@@ -83,6 +83,19 @@ class Transform:
             after.b * self.e + after.d * self.f + after.f,
         )
 
+    def inverse(self) -> Transform:
+        """The map that undoes this one.
+
+        >>> Transform.turn(0.3).then(Transform.turn(0.3).inverse()).point(Point(1.0, 0.0)).y
+        0.0
+
+        Raises:
+            ZeroDivisionError: everything goes to one line.
+        """
+        size = self.a * self.d - self.b * self.c
+        a, b, c, d = self.d / size, -self.b / size, -self.c / size, self.a / size
+        return Transform(a, b, c, d, -(a * self.e + c * self.f), -(b * self.e + d * self.f))
+
     def point(self, point: Point) -> Point:
         """Where a point goes."""
         return Point(

@@ -121,3 +121,15 @@ def _corner(pattern: Pattern, corner: IntendedCorner, change: Rewiring) -> Inten
             return replace(corner, line=part, at_mm=rest)
         rest -= length
     raise AssertionError("an edge has at least one part")
+
+
+def without_seams(pattern: Pattern, gone: set[str]) -> Pattern:
+    """The pattern without some seams, and without the steps that did nothing else."""
+    operations = []
+    for operation in pattern.operations:
+        does = tuple(name for name in operation.does if name not in gone)
+        if does or not operation.does:
+            after = tuple(name for name in operation.after if name not in gone)
+            operations.append(replace(operation, does=does, after=after))
+    seams = {name: seam for name, seam in pattern.seams.items() if name not in gone}
+    return replace(pattern, seams=seams, operations=tuple(operations))

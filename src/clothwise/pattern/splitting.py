@@ -19,7 +19,7 @@ from clothwise.pattern.mark import Mark, NotchKind
 from clothwise.pattern.operation import Caution, Operation
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Copy, CutTo, Grainline, Piece, Ply, Side
-from clothwise.pattern.rewiring import Rewiring, rewired
+from clothwise.pattern.rewiring import Rewiring, rewired, without_seams
 
 ON_OUTLINE_MM = 0.5
 """The ends of a line may miss the outline by this; they are brought onto it."""
@@ -344,19 +344,7 @@ def _without_darts(
         and {edge.piece for layer in seam.layers for edge in layer.run.edges}
         == {left.name, right.name}
     }
-    return _without_seams(pattern, gone), (Layer(Run(tuple(one))), Layer(Run(tuple(other))))
-
-
-def _without_seams(pattern: Pattern, gone: set[str]) -> Pattern:
-    """The pattern without some seams, and without the steps that did nothing else."""
-    operations = []
-    for operation in pattern.operations:
-        does = tuple(name for name in operation.does if name not in gone)
-        if does or not operation.does:
-            after = tuple(name for name in operation.after if name not in gone)
-            operations.append(replace(operation, does=does, after=after))
-    seams = {name: seam for name, seam in pattern.seams.items() if name not in gone}
-    return replace(pattern, seams=seams, operations=tuple(operations))
+    return without_seams(pattern, gone), (Layer(Run(tuple(one))), Layer(Run(tuple(other))))
 
 
 def _matches(pattern: Pattern, seam: Seam) -> Iterator[SeamMatch]:

@@ -10,6 +10,12 @@ from clothwise.errors import ComponentError, did_you_mean
 
 _EDITS = {
     "split": "splitting:SplitPiece",
+    "move-dart": "darts:MoveDart",
+    "dart-to": "darts:DartToFullness",
+    "dart-point": "darts:DartPoint",
+    "spread": "fullness:Spread",
+    "lengthen": "lengthening:Lengthen",
+    "reshape": "reshaping:Reshape",
 }
 
 

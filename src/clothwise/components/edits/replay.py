@@ -18,7 +18,7 @@ CODE = "EDIT-LOST"
 
 
 class Replay:
-    """The edits that are still to be made while a design is drafted."""
+    """The edits that are still to be made while a design is drafted; `made` names the others."""
 
     def __init__(self, design: Design, arguments: Mapping[str, Mapping[str, Any]]) -> None:
         """Take the edits that are there with these choices.
@@ -28,6 +28,7 @@ class Replay:
             arguments: what each is made with, by its name.
         """
         self._design = design
+        self.made: list[str] = []
         self._waiting = [
             (entry, edit_class(entry.kind)(**arguments[entry.name]))
             for entry in design.edits
@@ -57,10 +58,12 @@ class Replay:
             entry.name, self._design.seam_allowance_mm, self._design.neck_allowance_mm
         )
         try:
-            return edit.apply(pattern, editing)
+            edited = edit.apply(pattern, editing)
         except (ComponentError, GeometryError) as error:
             lost = _lost(entry, edit, error, pattern)
             return replace(pattern, findings=(*pattern.findings, lost))
+        self.made.append(entry.name)
+        return edited
 
 
 def _lost(

@@ -1,0 +1,427 @@
+"""Darts moved to another place, shared out, made shorter, or given up for fullness."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from enum import Enum
+from typing import ClassVar
+
+from shapely.geometry import Point as Spot
+from shapely.geometry import Polygon
+
+from clothwise.components.dart_seams import dart_seam
+from clothwise.components.edits.edit import Edit, Editing, cannot
+from clothwise.components.edits.exchange import exchanged, taken_in
+from clothwise.components.edits.places import at_edge, dart_named, edge_named, piece_named
+from clothwise.components.parameter import Along, along, choice, length, ratio, text, words
+from clothwise.geometry import (
+    Outline,
+    Path,
+    Point,
+    Transform,
+    angle_between,
+    smooth_through,
+    straight,
+)
+from clothwise.pattern.graph import EdgeRef
+from clothwise.pattern.mark import Mark, MarkKind
+from clothwise.pattern.operation import Caution, Operation, Station
+from clothwise.pattern.pattern import Pattern
+from clothwise.pattern.piece import Dart, Piece, PressedToward
+from clothwise.pattern.rewiring import Rewiring, rewired, without_seams
+
+NEAREST_TO_CORNER_MM = 8.0
+"""A dart opens at least this far from a corner, or its leg and the seam would lie on each other;
+our own choice."""
+
+SHORTEST_DART_MM = 30.0
+"""A dart is at least this long; our own choice."""
+
+
+@dataclass(frozen=True)
+class MoveDart(Edit):
+    """Moves a dart to another edge of its piece, or a share of it, which makes two of one.
+
+    The piece is cut from the new place to the dart's point and turned about that point until the
+    old dart is closed by the share that moves.
+    """
+
+    kind: ClassVar[str] = "move-dart"
+    comes_last: ClassVar[bool] = True
+
+    piece: str = text("", "The piece.")
+    dart: str = text("", "The dart, such as bust-dart.")
+    to: str = text("", "The edge it moves to.")
+    to_at: Along = along(0.5, "Where along that edge.")
+    share: float = ratio(1, 0.1, 1, "How much of it moves: 1 all, 0.5 half of its width.")
+    stops_short_mm: float = length(0, 0, 80, "How far before the old point the new dart ends.")
+    title: str = words("How the new dart is called; the edit's name if left out.")
+
+    @property
+    def concerns(self) -> tuple[str, ...]:
+        """The piece."""
+        return (self.piece,)
+
+    def apply(self, pattern: Pattern, editing: Editing) -> Pattern:
+        """Turn part of the piece about the point of the dart."""
+        piece = piece_named(pattern, self.piece)
+        dart = dart_named(piece, self.dart)
+        edge = edge_named(piece, self.to)
+        if edge in (dart.leg_in, dart.leg_out) or piece.dart_of_leg(edge):
+            raise cannot("a dart cannot open on a dart", what_to_do="Name an edge of the piece.")
+        turn = _Turn(piece, dart, edge, at_edge(piece, edge, self.to_at), self, editing.name)
+        moved = turn.piece()
+        names = (f"{edge}-1", f"{edge}-2")
+        parts = tuple(EdgeRef(piece.name, name) for name in names)
+        changed = rewired(pattern, Rewiring({piece.name: (moved,)}, {(piece.name, edge): parts}))
+        if self.share == 1:
+            changed = without_seams(changed, set(_seams_of(pattern, piece, dart)))
+        title = self.title or editing.name.replace("-", " ")
+        seam = dart_seam(
+            f"{piece.name}-{editing.name}",
+            f"{title} of {piece.title}",
+            moved,
+            next(each for each in moved.darts if each.leg_in == f"{editing.name}-in"),
+            piece.component,
+        )
+        return replace(
+            changed,
+            seams={**changed.seams, seam.name: seam},
+            operations=(*changed.operations, _dart_operation(seam.name, title, moved)),
+        )
+
+
+class _Turn:
+    """One of the two regions beside the cut is turned; the one with the grain stays."""
+
+    def __init__(
+        self, piece: Piece, dart: Dart, edge: str, at_mm: float, asked: MoveDart, name: str
+    ) -> None:
+        self._piece, self._dart, self._edge, self._asked = piece, dart, edge, asked
+        self._name = name
+        path = piece.edge(edge)
+        if not NEAREST_TO_CORNER_MM <= at_mm <= path.length - NEAREST_TO_CORNER_MM:
+            raise cannot(
+                f"the dart would open in a corner of {piece.name}",
+                how_much=f"{min(at_mm, path.length - at_mm):.0f} mm from it, at least "
+                f"{NEAREST_TO_CORNER_MM:.0f} mm",
+                what_to_do="Move the place along its edge.",
+            )
+        self._first, self._last = path.split(at_mm)
+        self._apex, self._place = piece.apex(dart), path.point_at(at_mm)
+        if self._apex.distance(self._place) - asked.stops_short_mm < SHORTEST_DART_MM:
+            raise cannot(
+                "the new dart would be too short",
+                how_much=f"{self._apex.distance(self._place) - asked.stops_short_mm:.0f} mm, at "
+                f"least {SHORTEST_DART_MM:.0f} mm",
+                what_to_do="Move its place away from the dart's point, or lower stops_short.",
+            )
+        self._before, self._after = self._regions()
+        self._turns_after = self._keeps_before()
+        mouth_in, mouth_out = piece.edge(dart.leg_in).start, piece.edge(dart.leg_out).end
+        angle = asked.share * angle_between(mouth_out - self._apex, mouth_in - self._apex)
+        self._turned = Transform.turn(angle if self._turns_after else -angle, self._apex)
+
+    def _regions(self) -> tuple[tuple[str, ...], tuple[str, ...]]:
+        """Edges from the new place to the old dart, and from the old dart to the new place."""
+        names = self._piece.edge_names
+        start = names.index(self._dart.leg_out) + 1
+        around = [names[(start + step) % len(names)] for step in range(len(names))]
+        cut = around.index(self._edge)
+        rest = [n for n in around[cut + 1 :] if n not in (self._dart.leg_in, self._dart.leg_out)]
+        return tuple(rest), tuple(around[:cut])
+
+    def _keeps_before(self) -> bool:
+        """Whether the region before the old dart stays: that with the fold, or with the grain."""
+        fold = self._piece.fold_edge
+        if fold is not None:
+            return fold in self._before or (fold == self._edge)
+        middle = self._piece.grain.start.toward(self._piece.grain.end, 0.5)
+        return not self._region(self._after, self._first).covers(Spot(middle.x, middle.y))
+
+    def _region(self, edges: tuple[str, ...], part: Path) -> Polygon:
+        points = [self._apex]
+        for name in edges:
+            points += self._piece.edge(name).flattened()
+        points += part.flattened() if part is self._first else []
+        if part is self._last:
+            points = [self._apex, *part.flattened(), *points[1:]]
+        return Polygon([(p.x, p.y) for p in points]).buffer(1e-6)
+
+    def _path(self, name: str) -> Path:
+        path = self._piece.edge(name)
+        turned = name in (self._after if self._turns_after else self._before)
+        return path.transformed(self._turned) if turned else path
+
+    def piece(self) -> Piece:
+        """The piece after the turn."""
+        turned_part = self._region(
+            self._after if self._turns_after else self._before,
+            self._first if self._turns_after else self._last,
+        )
+
+        def there(point: Point) -> Point:
+            inside = turned_part.covers(Spot(point.x, point.y))
+            return self._turned.point(point) if inside else point
+
+        new = Dart(
+            (self._asked.title or self._name).replace("-", " "),
+            f"{self._name}-in",
+            f"{self._name}-out",
+            PressedToward.AFTER if self._turns_after else PressedToward.BEFORE,
+        )
+        darts = [
+            each for each in self._piece.darts if each is not self._dart or self._asked.share < 1
+        ]
+        allowances = dict(self._piece.allowances)
+        if self._edge in allowances:
+            allowances |= {f"{self._edge}-{n}": allowances[self._edge] for n in (1, 2)}
+            del allowances[self._edge]
+        return replace(
+            self._piece,
+            outline=Outline(dict(self._edges())),
+            darts=(*darts, new),
+            marks=tuple(self._mark(mark, there, turned_part) for mark in self._piece.marks),
+            points={key: there(point) for key, point in self._piece.points.items()},
+            allowances=allowances,
+            part_of="",
+        )
+
+    def _mark(self, mark: Mark, there: object, region: Polygon) -> Mark:
+        middle = mark.at or (mark.path.point_at(mark.path.length / 2) if mark.path else None)
+        if middle is None or not region.covers(Spot(middle.x, middle.y)):
+            return mark
+        return replace(
+            mark,
+            at=self._turned.point(mark.at) if mark.at else None,
+            path=mark.path.transformed(self._turned) if mark.path else None,
+        )
+
+    def _edges(self) -> Iterator[tuple[str, Path]]:
+        for name in self._piece.edge_names:
+            if name == self._dart.leg_in:
+                if self._asked.share < 1:
+                    yield name, straight(self._old_mouth(name), self._apex)
+            elif name == self._dart.leg_out:
+                if self._asked.share < 1:
+                    yield name, straight(self._apex, self._old_mouth(name))
+            elif name == self._edge:
+                yield from self._opened()
+            else:
+                yield name, self._path(name)
+
+    def _old_mouth(self, leg: str) -> Point:
+        path = self._piece.edge(leg)
+        if leg == self._dart.leg_in:
+            return path.start if self._turns_after else self._turned.point(path.start)
+        return self._turned.point(path.end) if self._turns_after else path.end
+
+    def _opened(self) -> Iterator[tuple[str, Path]]:
+        first, last = self._first, self._last
+        if self._turns_after:
+            first = first.transformed(self._turned)
+        else:
+            last = last.transformed(self._turned)
+        middle = first.end.toward(last.start, 0.5)
+        back = self._asked.stops_short_mm
+        tip = self._apex + (middle - self._apex).unit * back if back else self._apex
+        yield f"{self._edge}-1", first
+        yield f"{self._name}-in", straight(first.end, tip)
+        yield f"{self._name}-out", straight(tip, last.start)
+        yield f"{self._edge}-2", last
+
+
+def _seams_of(pattern: Pattern, piece: Piece, dart: Dart) -> Iterator[str]:
+    for use in pattern.uses_of(piece.name, dart.leg_in):
+        yield use.name
+
+
+def _dart_operation(name: str, title: str, piece: Piece) -> Operation:
+    return Operation(
+        name=name,
+        title=f"Sew the {title} of {piece.title}",
+        text="Fold the dart right sides together, legs on each other. Sew from the wide end to "
+        "the point, run off the fold and knot the threads. Press it to the side the pattern "
+        "shows, over a rounded cushion.",
+        does=(name,),
+        minutes=8,
+        cautions=(Caution.IRON,),
+        component=piece.component,
+    )
+
+
+class Fullness(Enum):
+    """What the width of a dart becomes."""
+
+    GATHERS = "gathers"
+    EASE = "ease"
+    TUCK = "tuck"
+
+
+@dataclass(frozen=True)
+class DartToFullness(Edit):
+    """Gives a dart up: its width stays in the edge and is gathered, eased or laid in a tuck there.
+
+    The edge runs on evenly over the former mouth, whose ends are marked with dots.
+    """
+
+    kind: ClassVar[str] = "dart-to"
+    comes_last: ClassVar[bool] = True
+
+    piece: str = text("", "The piece.")
+    dart: str = text("", "The dart, such as waist-dart.")
+    into: Fullness = choice(Fullness.GATHERS, "What its width becomes.")
+
+    @property
+    def concerns(self) -> tuple[str, ...]:
+        """The piece."""
+        return (self.piece,)
+
+    def apply(self, pattern: Pattern, editing: Editing) -> Pattern:
+        """Draw the edge over the mouth of the dart."""
+        piece = piece_named(pattern, self.piece)
+        dart = dart_named(piece, self.dart)
+        names = piece.edge_names
+        before = names[names.index(dart.leg_in) - 1]
+        after = names[(names.index(dart.leg_out) + 1) % len(names)]
+        old_length = piece.edge(before).length + piece.edge(after).length
+        line = _over_mouth(piece, dart, before, after)
+        cuts = [line.nearest(piece.edge(leg).start) for leg in (dart.leg_in, after)]
+        mouth = f"{editing.name}-mouth"
+        paths = {
+            before: line.part(0.0, cuts[0]),
+            mouth: line.part(cuts[0], cuts[1]),
+            after: line.part(cuts[1], line.length),
+        }
+        edges: dict[str, Path] = {}
+        for name in names:
+            if name == dart.leg_in:
+                edges[mouth] = paths[mouth]
+            elif name != dart.leg_out:
+                edges[name] = paths.get(name, piece.edge(name))
+        ends = tuple(
+            Mark(MarkKind.DOT, f"{editing.name} {word}", at=at)
+            for word, at in (("start", paths[mouth].start), ("end", paths[mouth].end))
+        )
+        allowances = dict(piece.allowances)
+        if before in allowances:
+            allowances[mouth] = allowances[before]
+        plain = replace(
+            piece,
+            outline=Outline(edges),
+            darts=tuple(each for each in piece.darts if each is not dart),
+            marks=(*piece.marks, *ends),
+            allowances=allowances,
+        )
+        # The edges beside the mouth hardly change; what lies along them goes with them.
+        eased = replace(piece, outline=Outline(_with_legs(piece, paths, dart)))
+        changed = exchanged(pattern, eased)
+        changed = rewired(
+            changed,
+            Rewiring(
+                {piece.name: (plain,)},
+                {
+                    (piece.name, before): (
+                        EdgeRef(piece.name, before),
+                        EdgeRef(piece.name, mouth),
+                    )
+                },
+            ),
+        )
+        changed = without_seams(changed, set(_seams_of(pattern, piece, dart)))
+        by_mm = line.length - old_length
+        changed = taken_in(
+            changed,
+            piece.name,
+            mouth,
+            by_mm,
+            is_gathered=self.into is Fullness.GATHERS,
+            is_new=True,
+        )
+        return replace(
+            changed, operations=(*changed.operations, self._operation(plain, mouth, by_mm, editing))
+        )
+
+    def _operation(self, piece: Piece, mouth: str, by_mm: float, editing: Editing) -> Operation:
+        how = {
+            Fullness.GATHERS: "Stitch two rows of long stitches from dot to dot, both inside the "
+            "allowance. Draw the edge in by {width}, evenly, and fasten the threads.",
+            Fullness.EASE: "Stitch one row of long stitches from dot to dot, inside the allowance, "
+            "and draw the edge in by {width} without folds; shrink the fullness with steam.",
+            Fullness.TUCK: "Bring the dots together, right sides inside, so that a fold of {width} "
+            "lies on the wrong side. Baste it to the allowance.",
+        }[self.into]
+        verb = {"gathers": "Gather", "ease": "Ease", "tuck": "Lay the tuck of"}[self.into.value]
+        is_ironed = self.into is Fullness.EASE
+        return Operation(
+            name=f"{piece.name}-{editing.name}",
+            title=f"{verb} {piece.title} between the dots",
+            text=how,
+            prepares=(f"{piece.name}.{mouth}",),
+            station=Station.MACHINE,
+            minutes=8,
+            cautions=(Caution.IRON,) if is_ironed else (),
+            values=(("width", by_mm),),
+            component=piece.component,
+        )
+
+
+def _over_mouth(piece: Piece, dart: Dart, before: str, after: str) -> Path:
+    """A fair line along both edges and over the mouth between them."""
+    first, last = piece.edge(before), piece.edge(after)
+    middle = piece.edge(dart.leg_in).start.toward(piece.edge(dart.leg_out).end, 0.5)
+    return smooth_through(
+        [
+            first.start,
+            first.point_at(first.length / 2),
+            middle,
+            last.point_at(last.length / 2),
+            last.end,
+        ],
+        start_tangent=first.start_tangent,
+        end_tangent=last.end_tangent,
+    )
+
+
+def _with_legs(piece: Piece, paths: dict[str, Path], dart: Dart) -> dict[str, Path]:
+    """The outline with the new edges beside a dart that is still there."""
+    mouth = next(path for name, path in paths.items() if name.endswith("-mouth"))
+    apex = piece.apex(dart)
+    legs = {dart.leg_in: straight(mouth.start, apex), dart.leg_out: straight(apex, mouth.end)}
+    return {name: legs.get(name) or paths.get(name, piece.edge(name)) for name in piece.edge_names}
+
+
+@dataclass(frozen=True)
+class DartPoint(Edit):
+    """Makes a dart shorter or longer: its point moves along the middle of the dart."""
+
+    kind: ClassVar[str] = "dart-point"
+
+    piece: str = text("", "The piece.")
+    dart: str = text("", "The dart, such as bust-dart.")
+    by_mm: float = length(-20, -200, 200, "How much longer it becomes; shorter if negative.")
+
+    @property
+    def concerns(self) -> tuple[str, ...]:
+        """The piece."""
+        return (self.piece,)
+
+    def apply(self, pattern: Pattern, editing: Editing) -> Pattern:
+        """Draw both legs to the new point."""
+        piece = piece_named(pattern, self.piece)
+        dart = dart_named(piece, self.dart)
+        mouth_in, mouth_out = piece.edge(dart.leg_in).start, piece.edge(dart.leg_out).end
+        middle = mouth_in.toward(mouth_out, 0.5)
+        way = piece.apex(dart) - middle
+        if way.length + self.by_mm < SHORTEST_DART_MM:
+            raise cannot(
+                "the dart would be too short",
+                how_much=f"{way.length + self.by_mm:.0f} mm, at least {SHORTEST_DART_MM:.0f} mm",
+                what_to_do="Write a by nearer to 0.",
+            )
+        apex = middle + way.unit * (way.length + self.by_mm)
+        edges = dict(piece.outline.edges)
+        edges[dart.leg_in] = straight(mouth_in, apex)
+        edges[dart.leg_out] = straight(apex, mouth_out)
+        return exchanged(pattern, replace(piece, outline=Outline(edges)))

@@ -1,0 +1,186 @@
+"""A piece in a new shape takes the place of the old one; what lies along its edges goes with them.
+
+Notches, spans and declared corners are lengths along runs. Where an edge becomes longer or shorter
+they keep their share of it, so that the two sides of a seam that change alike still meet.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from clothwise.components.edits.edit import cannot
+from clothwise.pattern.graph import EdgeRef, Match, Run, Seam, SeamKind
+from clothwise.pattern.intended_corner import IntendedCorner
+from clothwise.pattern.pattern import Pattern
+from clothwise.pattern.piece import Piece
+
+ALIKE_MM = 0.5
+"""Changes of two sides of a seam that differ by no more are alike."""
+
+PLACE_MM = 0.5
+"""Places nearer than this to the start of a new edge stay before it."""
+
+
+def exchanged(pattern: Pattern, piece: Piece) -> Pattern:
+    """The pattern with a piece in a new shape, of the same name and with the same edges."""
+    after = replace(pattern, pieces={**pattern.pieces, piece.name: piece})
+    changed = {
+        (piece.name, name)
+        for name in piece.edge_names
+        if abs(piece.edge(name).length - pattern.piece(piece.name).edge(name).length) > 1e-9
+    }
+    if not changed:
+        return after
+    return replace(
+        after,
+        seams={name: _seam(seam, pattern, after) for name, seam in pattern.seams.items()},
+        intended_corners=tuple(_corner(each, pattern, after) for each in pattern.intended_corners),
+    )
+
+
+def _seam(seam: Seam, before: Pattern, after: Pattern) -> Seam:
+    moves = [_Moved(layer.run, before, after) for layer in seam.layers]
+    if not any(move.is_changed for move in moves):
+        return seam
+    first = moves[0]
+    layers = tuple(
+        replace(layer, span=(first.at(layer.span[0]), first.at(layer.span[1])))
+        if layer.span
+        else layer
+        for layer in seam.layers
+    )
+    matches = tuple(
+        replace(
+            match,
+            at_mm=tuple(
+                at if at is None else move.at(at)
+                for at, move in zip(match.at_mm, moves, strict=True)
+            ),
+        )
+        for match in seam.matches
+    )
+    return replace(seam, layers=layers, matches=matches)
+
+
+def _corner(corner: IntendedCorner, before: Pattern, after: Pattern) -> IntendedCorner:
+    if corner.at_mm is None:
+        return corner
+    return replace(corner, at_mm=_Moved(Run((corner.line,)), before, after).at(corner.at_mm))
+
+
+class _Moved:
+    """Where lengths along a run come to lie."""
+
+    def __init__(self, run: Run, before: Pattern, after: Pattern) -> None:
+        self._lengths = [(before.edge_length(edge), after.edge_length(edge)) for edge in run.edges]
+        self.is_changed = any(abs(old - new) > 1e-9 for old, new in self._lengths)
+
+    def at(self, at_mm: float) -> float:
+        old_start = new_start = 0.0
+        for old, new in self._lengths:
+            if at_mm <= old_start + old:
+                return new_start + (at_mm - old_start) * (new / old)
+            old_start, new_start = old_start + old, new_start + new
+        return new_start + at_mm - old_start
+
+
+def evenly_matched(before: Pattern, after: Pattern) -> Pattern:
+    """The pattern after a change that was alike on both sides of its seams, with notches that meet.
+
+    Where all layers of a seam changed by the same length, places on the further layers keep their
+    distance to those on the first one.
+    """
+    seams = dict(after.seams)
+    for name, seam in after.seams.items():
+        old = before.seams[name]
+        changes = [
+            after.run_length(layer.run) - before.run_length(layer.run) for layer in seam.layers
+        ]
+        if max(changes) - min(changes) > ALIKE_MM or abs(changes[0]) < ALIKE_MM:
+            continue
+        pairs = zip(seam.matches, old.matches, strict=True)
+        seams[name] = replace(seam, matches=tuple(_paired(new, was) for new, was in pairs))
+    return replace(after, seams=seams)
+
+
+def _paired(match: Match, was: Match) -> Match:
+    first, old_first = match.at_mm[0], was.at_mm[0]
+    if first is None or old_first is None:
+        return match
+    at_mm = tuple(None if each is None else first + (each - old_first) for each in was.at_mm)
+    return replace(match, at_mm=at_mm)
+
+
+def taken_in(
+    pattern: Pattern, piece: str, edge: str, by_mm: float, *, is_gathered: bool, is_new: bool
+) -> Pattern:
+    """The pattern whose seams take in what the line along an edge has become longer.
+
+    The layer of the edge is eased, or gathered, onto the other one, which becomes the measure. An
+    edge that `is_new` moves on what lies behind it on its runs.
+
+    Raises:
+        ComponentError: a seam there joins layers that reach over parts of each other.
+    """
+    seams = dict(pattern.seams)
+    for seam in pattern.seams.values():
+        number = _layer_number(seam, piece, edge)
+        if number is not None:
+            moved = _moved_on(seam, number, pattern, EdgeRef(piece, edge)) if is_new else seam
+            seams[seam.name] = _taking_in(moved, number, by_mm, is_gathered)
+    gathers = dict(pattern.gathers)
+    for name, run in pattern.runs.items():
+        if any((each.piece, each.edge) == (piece, edge) for each in run.edges):
+            gathers[name] = gathers.get(name, 0.0) + by_mm
+    return replace(pattern, seams=seams, gathers=gathers)
+
+
+def _moved_on(seam: Seam, number: int, pattern: Pattern, new: EdgeRef) -> Seam:
+    """The seam whose places behind a new edge lie further on by its length."""
+    start = 0.0
+    for edge in seam.layers[number].run.edges:
+        if (edge.piece, edge.edge) == (new.piece, new.edge):
+            break
+        start += pattern.edge_length(edge)
+    by_mm = pattern.edge_length(new)
+    matches = []
+    for match in seam.matches:
+        at = match.at_mm[number]
+        if at is not None and at > start + PLACE_MM:
+            places = (*match.at_mm[:number], at + by_mm, *match.at_mm[number + 1 :])
+            match = replace(match, at_mm=places)
+        matches.append(match)
+    return replace(seam, matches=tuple(matches))
+
+
+def _layer_number(seam: Seam, piece: str, edge: str) -> int | None:
+    for number, layer in enumerate(seam.layers):
+        if any((each.piece, each.edge) == (piece, edge) for each in layer.run.edges):
+            return number
+    return None
+
+
+def _taking_in(seam: Seam, number: int, by_mm: float, is_gathered: bool) -> Seam:
+    if len(seam.layers) < 2:
+        return seam
+    if any(layer.span for layer in seam.layers):
+        raise cannot(
+            f"the {seam.title} joins layers that reach over parts of each other",
+            what_to_do="Choose another edge.",
+        )
+    eases = [
+        layer.ease_mm + (by_mm if each == number else 0.0) for each, layer in enumerate(seam.layers)
+    ]
+    order = list(range(len(seam.layers)))
+    if number == 0:
+        order = [1, 0, *order[2:]]
+    base = eases[order[0]]
+    layers = tuple(
+        replace(seam.layers[each], ease_mm=eases[each] - base if each != order[0] else 0.0)
+        for each in order
+    )
+    matches = tuple(
+        replace(match, at_mm=tuple(match.at_mm[each] for each in order)) for match in seam.matches
+    )
+    kind = SeamKind.GATHERED if is_gathered else seam.kind
+    return replace(seam, layers=layers, matches=matches, kind=kind)

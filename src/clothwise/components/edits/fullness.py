@@ -1,0 +1,233 @@
+"""Fullness added by slashing a piece from one edge to another and spreading the strips."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+from typing import ClassVar
+
+from shapely.geometry import Point as Spot
+from shapely.geometry import Polygon
+
+from clothwise.components.edits.edit import Edit, Editing, cannot
+from clothwise.components.edits.exchange import exchanged, taken_in
+from clothwise.components.edits.places import edge_named, piece_named
+from clothwise.components.parameter import count, length, ratio, text
+from clothwise.geometry import Outline, Path, Point, Transform, smooth_through
+from clothwise.pattern.graph import Seam
+from clothwise.pattern.mark import Mark
+from clothwise.pattern.pattern import Pattern
+from clothwise.pattern.piece import Grainline, Piece
+
+WIDEST_TURN_RAD = 1.0
+"""One cut opens by at most this angle; our own choice, far beyond what is worn."""
+
+
+@dataclass(frozen=True)
+class Spread(Edit):
+    """Slashes a piece from one edge to another in even steps, and spreads the strips.
+
+    With `hinge_by` left at 0 the strips stay together at the hinge, which keeps its length, and the
+    other edge flares. With both amounts the piece becomes wider all along; what the hinge has
+    become longer is gathered into its seam. The strip at the fold, or with the grain, stays.
+    """
+
+    kind: ClassVar[str] = "spread"
+
+    piece: str = text("", "The piece.")
+    open: str = text("", "The edge that becomes longer, such as hem.")
+    hinge: str = text("", "The edge from which the slashes come, such as waist.")
+    by_mm: float = length(60, 0, 1500, "How much longer the open edge becomes.")
+    hinge_by_mm: float = length(0, 0, 1500, "How much longer the hinge becomes, to be gathered.")
+    lines: int = count(4, 1, 24, "How many slashes.")
+    from_share: float = ratio(0, 0, 1, "The first slash comes after this share of both edges.")
+    to_share: float = ratio(1, 0, 1, "The last slash comes before this share of both edges.")
+
+    @property
+    def concerns(self) -> tuple[str, ...]:
+        """The piece."""
+        return (self.piece,)
+
+    def apply(self, pattern: Pattern, editing: Editing) -> Pattern:
+        """Spread the strips and draw both edges anew."""
+        piece = piece_named(pattern, self.piece)
+        if edge_named(piece, self.open) == edge_named(piece, self.hinge):
+            raise cannot("a slash must lead to another edge", what_to_do="Name two edges.")
+        if self.from_share >= self.to_share:
+            raise cannot(
+                "there is no room for the slashes",
+                how_much=f"from {self.from_share:.0%} to {self.to_share:.0%}",
+                what_to_do="Write a to_share greater than from_share.",
+            )
+        spread = _Spread(piece, self).piece()
+        changed = exchanged(pattern, spread)
+        for edge in (self.hinge, self.open):
+            by = spread.edge(edge).length - piece.edge(edge).length
+            is_sewn = any(isinstance(use, Seam) for use in pattern.uses_of(piece.name, edge))
+            if by > 1.0 and is_sewn:
+                changed = taken_in(changed, piece.name, edge, by, is_gathered=True, is_new=False)
+        return changed
+
+
+@dataclass(frozen=True)
+class _Strip:
+    """What lies between two slashes, and how it moves."""
+
+    region: Polygon
+    move: Transform
+
+
+class _Spread:
+    """Strips in the order in which the outline passes their ends on the hinge."""
+
+    def __init__(self, piece: Piece, asked: Spread) -> None:
+        self._piece, self._asked = piece, asked
+        self._hinge, self._open = piece.edge(asked.hinge), piece.edge(asked.open)
+        step = (asked.to_share - asked.from_share) / asked.lines
+        shares = [asked.from_share + step * (number + 0.5) for number in range(asked.lines)]
+        # The outline passes the open edge the other way: its share counts from its end.
+        self._slashes = [
+            (
+                self._hinge.point_at(share * self._hinge.length),
+                self._open.point_at((1 - share) * self._open.length),
+            )
+            for share in shares
+        ]
+        self._shares = shares
+        self._moves = self._transforms()
+        self._stay = self._staying()
+        back = self._moves[self._stay].inverse()
+        self._moves = [move.then(back) for move in self._moves]
+
+    def _transforms(self) -> list[Transform]:
+        """How each strip moves if the first one stays: further strips turn on with those before."""
+        moves = [Transform()]
+        each_open = self._asked.by_mm / self._asked.lines
+        each_hinge = self._asked.hinge_by_mm / self._asked.lines
+        along = self._hinge.end - self._hinge.start
+        for top, bottom in self._slashes:
+            slash = bottom - top
+            # Along the hinge the next strips lie to this side of the slash.
+            side = 1.0 if slash.cross(along) > 0 else -1.0
+            across = slash.unit.left * side
+            turn = -side * 2.0 * _half_angle(each_open - each_hinge, slash.length)
+            own = Transform.turn(-turn, top).then(
+                Transform.shift(across.x * each_hinge, across.y * each_hinge)
+            )
+            moves.append(own.then(moves[-1]))
+        return moves
+
+    def _staying(self) -> int:
+        """The strip with the fold, or with the middle of the grain."""
+        regions = self._regions()
+        fold = self._piece.fold_edge
+        if fold is not None:
+            middle = self._piece.edge(fold)
+            place = middle.point_at(middle.length / 2)
+        else:
+            place = self._piece.grain.start.toward(self._piece.grain.end, 0.5)
+        return min(range(len(regions)), key=lambda n: regions[n].distance(Spot(place.x, place.y)))
+
+    def _regions(self) -> list[Polygon]:
+        """The piece cut by the slashes, from the start of the hinge to its end."""
+        found = []
+        before = self._between(self._asked.open, self._asked.hinge)
+        after = self._between(self._asked.hinge, self._asked.open)
+        cuts = [0.0, *(share * self._hinge.length for share in self._shares), self._hinge.length]
+        opens = [self._open.length - share * self._open.length for share in self._shares]
+        ends = [self._open.length, *opens, 0.0]
+        for number in range(len(cuts) - 1):
+            points: list[Point] = []
+            if number == 0:
+                for name in before:
+                    points += self._piece.edge(name).flattened()
+            points += self._hinge.part(cuts[number], cuts[number + 1]).flattened()
+            if number == len(cuts) - 2:
+                for name in after:
+                    points += self._piece.edge(name).flattened()
+            points += self._open.part(ends[number + 1], ends[number]).flattened()
+            found.append(Polygon([(p.x, p.y) for p in points]).buffer(1e-6))
+        return found
+
+    def _between(self, first: str, last: str) -> list[str]:
+        """Edges after one and before another, in the order of the outline."""
+        names = self._piece.edge_names
+        start = names.index(first) + 1
+        found = []
+        for step in range(len(names)):
+            name = names[(start + step) % len(names)]
+            if name == last:
+                break
+            found.append(name)
+        return found
+
+    def piece(self) -> Piece:
+        """The piece with its strips spread."""
+        regions = self._regions()
+
+        def strip_of(point: Point) -> Transform:
+            number = min(
+                range(len(regions)), key=lambda n: regions[n].distance(Spot(point.x, point.y))
+            )
+            return self._moves[number]
+
+        piece, grain = self._piece, self._piece.grain
+        middle = strip_of(grain.start.toward(grain.end, 0.5))
+        return replace(
+            piece,
+            outline=Outline(dict(self._edges())),
+            grain=Grainline(middle.point(grain.start), middle.point(grain.end)),
+            marks=tuple(_moved(mark, strip_of) for mark in piece.marks),
+            points={key: strip_of(at).point(at) for key, at in piece.points.items()},
+            part_of="",
+        )
+
+    def _edges(self) -> Iterator[tuple[str, Path]]:
+        first, last = self._moves[0], self._moves[-1]
+        before = self._between(self._asked.open, self._asked.hinge)
+        for name, path in self._piece.outline.edges.items():
+            if name == self._asked.hinge:
+                yield name, self._anew(path, self._moves)
+            elif name == self._asked.open:
+                yield name, self._anew(path, self._moves[::-1])
+            else:
+                yield name, path.transformed(first if name in before else last)
+
+    def _anew(self, path: Path, moves: list[Transform]) -> Path:
+        """An edge drawn through the middles of its strips, ending as its outer strips do."""
+        shares = self._shares if path is self._hinge else [1 - each for each in self._shares[::-1]]
+        cuts = [0.0, *shares, 1.0]
+        points = [moves[0].point(path.start)]
+        for number, move in enumerate(moves):
+            if number and path is self._hinge:
+                cut = path.point_at(cuts[number] * path.length)
+                points.append(moves[number - 1].point(cut).toward(move.point(cut), 0.5))
+            middle = (cuts[number] + cuts[number + 1]) / 2 * path.length
+            if 1.0 < middle < path.length - 1.0:
+                points.append(move.point(path.point_at(middle)))
+        points.append(moves[-1].point(path.end))
+        return smooth_through(
+            points,
+            start_tangent=moves[0].vector(path.start_tangent),
+            end_tangent=moves[-1].vector(path.end_tangent),
+        )
+
+
+def _half_angle(opening_mm: float, slash_mm: float) -> float:
+    """Half the angle by which a cut of this length opens so far at its end."""
+    sine = opening_mm / (2 * slash_mm)
+    if abs(sine) > WIDEST_TURN_RAD / 2:
+        raise cannot(
+            "one slash would open too far",
+            how_much=f"{opening_mm:.0f} mm on a slash of {slash_mm:.0f} mm",
+            what_to_do="Make more slashes, or spread less.",
+        )
+    return math.asin(sine)
+
+
+def _moved(mark: Mark, strip_of: Callable[[Point], Transform]) -> Mark:
+    if mark.path is not None:
+        move = strip_of(mark.path.point_at(mark.path.length / 2))
+        return replace(mark, path=mark.path.transformed(move))
+    return replace(mark, at=strip_of(mark.at).point(mark.at)) if mark.at else mark
