@@ -1,18 +1,26 @@
-"""Armholes bound with bias tape."""
+"""Armholes bound with bias tape, bought or cut from the fabric."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import Enum
 from typing import ClassVar
 
+from clothwise.components.bias_strip import DOUBLE_FOLD_WIDTHS, BiasStrip, join_name
 from clothwise.components.component import Component, Drafting
-from clothwise.components.parameter import length
+from clothwise.components.parameter import choice, length
 from clothwise.pattern.graph import Finish, FinishKind
 from clothwise.pattern.operation import Caution, Notion, NotionUnit, Operation
 from clothwise.pattern.pattern import Contribution
 
-DOUBLE_FOLD_WIDTHS = 4
-"""Double-fold tape is cut four times its finished width (I08)."""
+__all__ = ["DOUBLE_FOLD_WIDTHS", "BoundArmhole", "Source"]
+
+
+class Source(Enum):
+    """Where the binding comes from."""
+
+    BOUGHT = "bought"
+    FABRIC = "fabric"
 
 
 @dataclass(frozen=True)
@@ -23,39 +31,58 @@ class BoundArmhole(Component):
 
     width_mm: float = length(10, 6, 25, "Finished width of the binding.")
     join_mm: float = length(50, 20, 120, "Tape beyond each armhole for the join.")
+    source: Source = choice(Source.BOUGHT, "Tape that is bought, or strips cut from the fabric.")
+    longest_mm: float = length(
+        900, 250, 1500, "Longest strip cut in one; a longer one is pieced. Of use with fabric."
+    )
 
     def contribute(self, drafting: Drafting) -> Contribution:
         """Bind the run named `armhole`; the edge keeps no allowance (I12)."""
         name = drafting.name
         armhole = drafting.pattern.named_run("armhole", name)
-        around = drafting.pattern.run_length(armhole)
-        tape = 2 * (around + self.join_mm)
+        tape = drafting.pattern.run_length(armhole) + self.join_mm
+        bound = Finish(name, "armhole binding", armhole, FinishKind.BOUND, component=name)
+        if self.source is Source.BOUGHT:
+            return Contribution(
+                finishes=(bound,),
+                notions=(self._notion(name, tape),),
+                operations=(_bind(name, tape),),
+            )
+        strip = BiasStrip("armholes", tape, self.width_mm, self.longest_mm)
         return Contribution(
-            finishes=(Finish(name, "armhole binding", armhole, FinishKind.BOUND, component=name),),
-            notions=(
-                Notion(
-                    "bias tape, double fold",
-                    tape,
-                    NotionUnit.LENGTH_MM,
-                    f"{self.width_mm:.0f} mm finished ({DOUBLE_FOLD_WIDTHS * self.width_mm:.0f} mm "
-                    "unfolded), to bind both armholes",
-                    name,
-                ),
-            ),
-            operations=(
-                Operation(
-                    name=f"{name}-bind",
-                    title="Bind the armholes",
-                    text="Cut two pieces of bias tape, each {tape} long. Starting at the side "
-                    "seam, sew the opened tape to the armhole edge, right sides together, along "
-                    "its first fold, without stretching the edge; join the ends in a slanted "
-                    "seam. Turn the tape over the edge and stitch from the right side beside "
-                    "the seam, catching the fold behind.",
-                    does=(name,),
-                    minutes=30,
-                    cautions=(Caution.IRON,),
-                    values=(("tape", around + self.join_mm),),
-                    component=name,
-                ),
-            ),
+            pieces=strip.pieces(drafting),
+            seams=strip.seams(drafting),
+            finishes=(bound, *strip.finishes(drafting)),
+            operations=(*strip.operations(name), _bind(name, tape, strip)),
         )
+
+    def _notion(self, name: str, tape: float) -> Notion:
+        return Notion(
+            "bias tape, double fold",
+            2 * tape,
+            NotionUnit.LENGTH_MM,
+            f"{self.width_mm:.0f} mm finished ({DOUBLE_FOLD_WIDTHS * self.width_mm:.0f} mm "
+            "unfolded), to bind both armholes",
+            name,
+        )
+
+
+def _bind(name: str, tape: float, strip: BiasStrip | None = None) -> Operation:
+    begin = (
+        "Take the pressed strips. " if strip else "Cut two pieces of bias tape, each {tape} long. "
+    )
+    kind = "strip" if strip else "tape"
+    return Operation(
+        name=f"{name}-bind",
+        title="Bind the armholes",
+        text=f"{begin}Starting at the side seam, sew the opened {kind} to the armhole edge, right "
+        "sides together, along its first fold, without stretching the edge; join the ends in a "
+        f"slanted seam. Turn the {kind} over the edge and stitch from the right side beside "
+        "the seam, catching the fold behind.",
+        does=(name, join_name(name, strip.number, strip.number)) if strip else (name,),
+        after=(f"{name}-strip-edge",) if strip else (),
+        minutes=30,
+        cautions=(Caution.IRON, Caution.BLADE) if strip else (Caution.IRON,),
+        values=(("tape", tape),),
+        component=name,
+    )
