@@ -42,7 +42,7 @@ def test_the_hem_of_a_faced_dress_includes_the_facing() -> None:
 
 
 @settings(max_examples=30)
-@given(bodies_to_draft(), parameters_in_range(BINDING))
+@given(bodies_to_draft(), parameters_in_range(BINDING, source="bought"))
 def test_tape_goes_round_both_armholes_with_room_to_join(
     wearer: Body, parameters: Parameters
 ) -> None:
