@@ -11,6 +11,7 @@ from types import ModuleType
 import pytest
 
 from clothwise.components import (
+    belt_loops,
     bishop_sleeve,
     bodice_armhole,
     bodice_block,
@@ -22,12 +23,7 @@ from clothwise.components import (
     front_shape,
     lapel_facing,
     lapel_front,
-    double_breasted_buttons,
-    front_shape,
-    lapel_facing,
-    lapel_front,
     neckline,
-    notched_collar,
     notched_collar,
     pleated_skirt,
     pleats,
@@ -39,13 +35,13 @@ from clothwise.components import (
     sleeve_shape,
     tie_waistband,
     waistline,
-    wrap_front,
     wrap_front,
     wrap_skirt,
 )
 
 PAGE = Path(__file__).resolve().parents[2] / "docs" / "reference" / "blocks.md"
 MODULES = (
+    belt_loops,
     bishop_sleeve,
     bodice_armhole,
     bodice_block,
@@ -57,12 +53,7 @@ MODULES = (
     front_shape,
     lapel_facing,
     lapel_front,
-    double_breasted_buttons,
-    front_shape,
-    lapel_facing,
-    lapel_front,
     neckline,
-    notched_collar,
     notched_collar,
     pleated_skirt,
     pleats,
@@ -74,7 +65,6 @@ MODULES = (
     sleeve_shape,
     tie_waistband,
     waistline,
-    wrap_front,
     wrap_front,
     wrap_skirt,
 )

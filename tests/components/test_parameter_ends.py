@@ -53,6 +53,7 @@ FINISHED = tuple({**TUNIC, "hem": (kind, {})} for kind in ("single-hem", "rolled
 SMALL_PARTS: Parts = {
     **DRESS,
     "tab": ("shoulder-tab", {}),
+    "loops": ("belt-loops", {}),
 }
 SHIRT: Parts = {**DRESS, "collar": ("shirt-collar", {})}
 FLAT: Parts = {**DRESS, "collar": ("flat-collar", {})}

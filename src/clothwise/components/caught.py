@@ -15,7 +15,7 @@ from clothwise.pattern.graph import Finish, FinishKind, Layer, Run, Seam
 from clothwise.pattern.junctions import Junction, SeamCorners, end_corner, start_corner
 from clothwise.pattern.pattern import Pattern, Spot
 
-__all__ = ["CaughtEnds", "ShoulderLine", "catch_ends", "shoulder_line"]
+__all__ = ["CaughtEnds", "ShoulderLine", "catch_ends", "seam_along", "shoulder_line"]
 
 
 @dataclass(frozen=True)
@@ -55,10 +55,9 @@ def catch_ends(
     """
     pattern = drafting.pattern
     edges = _edges_at(pattern, edge, span)
-    for seam in pattern.seams.values():
-        start = _start_in(pattern, seam, edge)
-        if start is None:
-            continue
+    found = seam_along(pattern, edge)
+    if found is not None:
+        seam, start = found
         lain = (start + span[0], start + span[1])
         return CaughtEnds(
             seam.name,
@@ -86,6 +85,15 @@ def catch_ends(
         how_much="nothing is sewn along " + ", ".join(str(each) for each in edge.edges),
         what_to_do="List the sleeve, facing or binding of that edge before it.",
     )
+
+
+def seam_along(pattern: Pattern, edge: Run) -> tuple[Seam, float] | None:
+    """The seam whose first layer runs along an edge of the garment, and where that starts in it."""
+    for seam in pattern.seams.values():
+        start = _start_in(pattern, seam, edge)
+        if start is not None:
+            return seam, start
+    return None
 
 
 def _start_in(pattern: Pattern, seam: Seam, edge: Run) -> float | None:

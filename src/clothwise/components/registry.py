@@ -16,6 +16,7 @@ ENTRY_POINT_GROUP = "clothwise.components"
 
 _OWN = {
     "darted-bodice": "clothwise.components.bodice:DartedBodice",
+    "princess-bodice": "clothwise.components.princess_bodice:PrincessBodice",
     "wrap-front": "clothwise.components.wrap_front:WrapFront",
     "lapel-front": "clothwise.components.lapel_front:LapelFront",
     "notched-collar": "clothwise.components.notched_collar:NotchedCollar",
@@ -34,6 +35,7 @@ _OWN = {
     "turned-patch-pocket": "clothwise.components.pocket:TurnedPatchPocket",
     "bellows-pocket": "clothwise.components.bellows_pocket:BellowsPocket",
     "tie-belt": "clothwise.components.belt:TieBelt",
+    "belt-loops": "clothwise.components.belt_loops:BeltLoops",
     "shoulder-tab": "clothwise.components.shoulder_tab:ShoulderTab",
     "double-breasted-buttons": "clothwise.components.double_breasted_buttons"
     ":DoubleBreastedButtons",
@@ -52,6 +54,7 @@ _OWN = {
     "tiered-skirt": "clothwise.components.tiered_skirt:TieredSkirt",
     "circle-skirt": "clothwise.components.circle_skirt:CircleSkirt",
     "straight-waistband": "clothwise.components.waistband:StraightWaistband",
+    "waist-facing": "clothwise.components.waist_facing:WaistFacing",
     "zip": "clothwise.components.zip:ZipClosure",
 }
 

@@ -530,7 +530,8 @@ class _Flat:
         length = right - left
         is_folded = any(mark.kind is MarkKind.FOLD_LINE for mark in piece.marks)
         width = (top - bottom) / (2 if is_folded else 1)
-        if length < 5 * width:
+        cut_up = any(mark.kind is MarkKind.PLACEMENT_LINE for mark in piece.marks)
+        if length < 5 * width or cut_up:  # a strip that is cut up for loops is no belt
             return []
         waist = self._waist()
         if not waist:
