@@ -33,6 +33,7 @@ TUNIC: Parts = {
     "skirt": ("a-line-skirt", {}),
     "binding": ("bound-armhole", {}),
 }
+PRINCESS: Parts = {**DRESS, "bodice": ("princess-bodice", {})}
 CIRCLE: Parts = {
     "skirt": ("circle-skirt", {}),
     "band": ("straight-waistband", {}),
@@ -121,6 +122,7 @@ def design_with(kind: str) -> tuple[str, Parts]:
     for design in (
         DRESS,
         TUNIC,
+        PRINCESS,
         CIRCLE,
         STRAIGHT,
         GORED,
