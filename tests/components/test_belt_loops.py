@@ -6,7 +6,8 @@ import pytest
 
 from clothwise.checks import check
 from clothwise.errors import ComponentError
-from clothwise.pattern import MarkKind, Pattern, Point
+from clothwise.geometry import Point
+from clothwise.pattern import MarkKind, Pattern
 from clothwise.work import plan, verify
 from component_cases import Parts, assert_seams_true, body, chart, drafted, skirt_alone
 
