@@ -128,7 +128,7 @@ def _bust(derived: Derived) -> Iterator[_Region]:
         center = derived.center_line(edge.piece)
         if center is None:
             return
-        total += abs(center.distance(point)) * derived.times(edge.piece)
+        total += 2 * abs(center.distance(point))
     yield _Region(
         "FIT-BUST",
         "bust",

@@ -50,8 +50,9 @@ def hip_pieces(derived: Derived) -> tuple[HangingPiece, ...]:
         return ()
     edges = list(waist.edges)
     for seam in derived.pattern.seams.values():
-        if seam.layers[0].run == waist:
+        if set(seam.layers[0].run.edges) <= set(waist.edges):  # both sides together, or each
             edges += [edge for layer in seam.layers[1:] for edge in layer.run.edges]
+    edges = list(dict.fromkeys(edges))
     found = []
     for parts in dict.fromkeys(_parts(derived.pattern, name) for name in hem.pieces):
         own = tuple(edge for edge in edges if edge.piece in parts)

@@ -134,8 +134,9 @@ def _waist_opens(derived: Derived) -> bool:
     """True if an opening goes on below the waist, so that the waist itself is not closed."""
     runs, waist = derived.pattern.runs, derived.pattern.runs.get("waist")
     below = set(runs["hem"].pieces) if "hem" in runs else set()
+    on_waist = set(waist.edges) if waist else set()
     for seam in derived.pattern.seams.values():
-        if seam.layers[0].run == waist:
+        if set(seam.layers[0].run.edges) <= on_waist:
             below |= {piece for layer in seam.layers[1:] for piece in layer.run.pieces}
     return any(not below or below & set(opening.pieces) for opening in _openings(derived))
 

@@ -1,0 +1,214 @@
+"""Left and right as pieces of their own, so that they may differ.
+
+A piece that is cut as a pair becomes two, and whatever is sewn to it is sewn once on each side.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import replace
+from typing import TypeVar
+
+from clothwise.errors import ComponentError
+from clothwise.pattern.graph import EdgeRef, Finish, Placement, Run, Seam, Sides
+from clothwise.pattern.intended_corner import IntendedCorner
+from clothwise.pattern.mark import Mark, MarkKind
+from clothwise.pattern.operation import Operation
+from clothwise.pattern.pattern import Pattern, runs_of
+from clothwise.pattern.piece import Piece, Side
+
+HANDS = (Side.LEFT, Side.RIGHT)
+"""The two sides, in the order in which their pieces stand."""
+
+_SIDES = {Side.LEFT: Sides.LEFT, Side.RIGHT: Sides.RIGHT}
+
+_U = TypeVar("_U", Seam, Finish, Placement)
+
+
+def side_name(name: str, side: Side) -> str:
+    """How the piece or use of one side is called.
+
+    >>> side_name("bodice-front", Side.LEFT)
+    'bodice-front-left'
+    """
+    return f"{name}-{side.value}"
+
+
+def unpaired(pattern: Pattern, names: Iterable[str]) -> Pattern:
+    """The pattern with a left and a right piece in place of each of these pairs.
+
+    Named runs go on over the pieces of both sides, side by side; a closed run, and one of such
+    pieces alone, is that of the right side.
+
+    Raises:
+        ComponentError: a piece is not cut as a pair, or is sewn to its own other copy.
+    """
+    return _Unpairing(pattern, tuple(dict.fromkeys(names))).result()
+
+
+class _Unpairing:
+    def __init__(self, pattern: Pattern, names: tuple[str, ...]) -> None:
+        self._pattern, self._names = pattern, frozenset(names)
+        for name in names:
+            _refuse_others(pattern.piece(name))
+        uses = [use for use in pattern.all_uses() if self._touches(use)]
+        for use in uses:
+            if use.sides is Sides.CENTER:
+                raise ComponentError(
+                    "a piece that is sewn to its own other copy cannot differ from it",
+                    where=use.name,
+                    how_much=f"{use.title} joins left and right",
+                    what_to_do="Take the seam at the center out first.",
+                )
+        self._hands = {use.name: _hands(use.sides) for use in uses}
+
+    def result(self) -> Pattern:
+        pattern = self._pattern
+        return replace(
+            pattern,
+            pieces={piece.name: piece for piece in self._pieces()},
+            seams=self._uses(pattern.seams.values(), self._seam),
+            finishes=self._uses(pattern.finishes.values(), self._finish),
+            placements=self._uses(pattern.placements.values(), self._placement),
+            runs={name: self._both(run) for name, run in pattern.runs.items()},
+            operations=tuple(self._operation(each) for each in pattern.operations),
+            intended_corners=tuple(
+                now for each in pattern.intended_corners for now in self._corners(each)
+            ),
+        )
+
+    def _touches(self, use: Seam | Finish | Placement) -> bool:
+        pieces = {name for run in runs_of(use) for name in run.pieces}
+        if isinstance(use, Placement):
+            pieces |= {use.piece, use.host}
+        return bool(pieces & self._names)
+
+    def _pieces(self) -> Iterator[Piece]:
+        for name, piece in self._pattern.pieces.items():
+            if name not in self._names:
+                yield piece
+                continue
+            for side in HANDS:
+                yield replace(
+                    piece,
+                    name=side_name(name, side),
+                    title=f"{piece.title}, {side.value}",
+                    copies=tuple(copy for copy in piece.copies if copy.side is side),
+                    marks=tuple(
+                        replace(mark, only_side="", name=_mark_name(piece, mark))
+                        for mark in piece.marks
+                        if mark.only_side in ("", side.value)
+                    ),
+                )
+
+    def _uses(self, uses: Iterable[_U], on: Callable[[_U, Side], _U]) -> dict[str, _U]:
+        found: dict[str, _U] = {}
+        for use in uses:
+            if use.name not in self._hands:
+                found[use.name] = use
+                continue
+            for side in self._hands[use.name]:
+                now = on(use, side)
+                found[now.name] = now
+        return found
+
+    def _seam(self, seam: Seam, side: Side) -> Seam:
+        return replace(
+            seam,
+            name=side_name(seam.name, side),
+            title=f"{seam.title}, {side.value}",
+            layers=tuple(replace(each, run=self._one(each.run, side)) for each in seam.layers),
+            sides=_SIDES[side],
+        )
+
+    def _finish(self, finish: Finish, side: Side) -> Finish:
+        return replace(
+            finish,
+            name=side_name(finish.name, side),
+            title=f"{finish.title}, {side.value}",
+            run=self._one(finish.run, side),
+            sides=_SIDES[side],
+        )
+
+    def _placement(self, placement: Placement, side: Side) -> Placement:
+        return replace(
+            placement,
+            name=side_name(placement.name, side),
+            title=f"{placement.title}, {side.value}",
+            piece=self._piece(placement.piece, side),
+            host=self._piece(placement.host, side),
+            stitched=self._one(placement.stitched, side),
+            sides=_SIDES[side],
+        )
+
+    def _piece(self, name: str, side: Side) -> str:
+        return side_name(name, side) if name in self._names else name
+
+    def _edge(self, edge: EdgeRef, side: Side) -> EdgeRef:
+        return replace(edge, piece=self._piece(edge.piece, side))
+
+    def _one(self, run: Run, side: Side) -> Run:
+        return Run(tuple(self._edge(edge, side) for edge in run.edges), run.closed)
+
+    def _both(self, run: Run) -> Run:
+        if run.closed or not set(run.pieces) - self._names:
+            return self._one(run, Side.RIGHT)
+        sides = (HANDS if edge.piece in self._names else (Side.LEFT,) for edge in run.edges)
+        return Run(
+            tuple(
+                self._edge(edge, side)
+                for edge, each in zip(run.edges, sides, strict=True)
+                for side in each
+            ),
+            run.closed,
+        )
+
+    def _operation(self, operation: Operation) -> Operation:
+        return replace(
+            operation,
+            does=tuple(self._named(operation.does)),
+            after=tuple(self._named(operation.after)),
+            prepares=tuple(self._mentioned(operation.prepares)),
+            shows=tuple(self._mentioned(operation.shows)),
+        )
+
+    def _named(self, names: Iterable[str]) -> Iterator[str]:
+        for name in names:
+            hands = self._hands.get(name)
+            yield from (name,) if hands is None else (side_name(name, each) for each in hands)
+
+    def _mentioned(self, names: Iterable[str]) -> Iterator[str]:
+        for name in names:
+            piece, dot, edge = name.partition(".")
+            if piece in self._names:
+                yield from (f"{side_name(piece, each)}{dot}{edge}" for each in HANDS)
+            else:
+                yield name
+
+    def _corners(self, corner: IntendedCorner) -> Iterator[IntendedCorner]:
+        if corner.line.piece not in self._names:
+            yield corner
+        else:
+            yield from (replace(corner, line=self._edge(corner.line, each)) for each in HANDS)
+
+
+def _mark_name(piece: Piece, mark: Mark) -> str:
+    """Button and buttonhole of one place now lie on two pieces and belong together by name."""
+    closes = mark.kind in (MarkKind.BUTTON, MarkKind.BUTTONHOLE)
+    if closes and mark.name in ("button", "buttonhole"):
+        return f"button of the {piece.title.lower()}"
+    return mark.name
+
+
+def _hands(sides: Sides) -> tuple[Side, ...]:
+    return tuple(side for side in HANDS if sides in (Sides.BOTH, _SIDES[side]))
+
+
+def _refuse_others(piece: Piece) -> None:
+    if {copy.side for copy in piece.copies} != set(HANDS):
+        raise ComponentError(
+            "only a piece that is cut as a pair can differ on left and right",
+            where=piece.name,
+            how_much=f"{piece.title} is cut as {', '.join(c.name for c in piece.copies) or 'none'}",
+            what_to_do="Name pieces that have a left and a right copy.",
+        )
