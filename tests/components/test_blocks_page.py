@@ -34,9 +34,11 @@ from clothwise.components import (
     sleeve_cap,
     sleeve_shape,
     tie_waistband,
+    waist_facing,
     waistline,
     wrap_front,
     wrap_skirt,
+    zip,
 )
 
 PAGE = Path(__file__).resolve().parents[2] / "docs" / "reference" / "blocks.md"
@@ -64,9 +66,11 @@ MODULES = (
     sleeve_cap,
     sleeve_shape,
     tie_waistband,
+    waist_facing,
     waistline,
     wrap_front,
     wrap_skirt,
+    zip,
 )
 
 

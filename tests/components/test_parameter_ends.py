@@ -39,6 +39,7 @@ CIRCLE: Parts = {
     "band": ("straight-waistband", {}),
     "closure": ("zip", {}),
 }
+WAIST_FACED: Parts = {**CIRCLE, "band": ("waist-facing", {})}
 STRAIGHT: Parts = {**CIRCLE, "skirt": ("straight-skirt", {})}
 GATHERED: Parts = {**CIRCLE, "skirt": ("gathered-skirt", {})}
 WRAPPED: Parts = {"skirt": ("wrap-skirt", {}), "band": ("tie-waistband", {})}
@@ -128,6 +129,7 @@ def design_with(kind: str) -> tuple[str, Parts]:
         GORED,
         GATHERED,
         PLEATED,
+        WAIST_FACED,
         WRAPPED,
         BELLOWS,
         TIERED,

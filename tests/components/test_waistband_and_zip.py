@@ -9,6 +9,7 @@ from hypothesis import given, settings
 
 from clothwise.errors import ComponentError
 from clothwise.pattern import Body, FinishKind, MarkKind, Ply
+from clothwise.work import plan, verify
 from component_cases import (
     Parameters,
     Parts,
@@ -76,3 +77,46 @@ def test_the_zip_closes_opening_and_both_halves_of_the_band_s_end() -> None:
 def test_what_they_attach_to_must_be_there(kind: str, needs: str) -> None:
     with pytest.raises(ComponentError, match=f"needs something with a {needs}"):
         drafted({"part": (kind, {})})
+
+
+SKIRTS = ("straight-skirt", "gored-skirt", "circle-skirt", "gathered-skirt", "pleated-skirt")
+
+
+@pytest.mark.parametrize("skirt", SKIRTS)
+@pytest.mark.parametrize("top", [("straight-waistband", {}), ("waist-facing", {})])
+@pytest.mark.parametrize("style", ["centered", "lapped", "invisible"])
+def test_every_zip_is_sewn_into_every_skirt(
+    skirt: str, top: tuple[str, Parameters], style: str
+) -> None:
+    pattern = drafted({"skirt": (skirt, {}), "top": top, "closure": (ZIP, {"style": style})})
+    order = plan(pattern)
+    assert not verify(pattern, order)
+    names = [operation.name for operation in order.operations]
+    below = next(each for each in names if "center-back" in each or "back-center" in each)
+    comes_first = names.index("closure-sew") < names.index(below)
+    assert comes_first == (style == "invisible")
+
+
+def test_words_follow_what_is_above_the_zip() -> None:
+    band = drafted(parts({}))
+    facing = drafted(
+        {
+            "skirt": ("circle-skirt", {}),
+            "facing": ("waist-facing", {}),
+            "closure": (ZIP, {"style": "invisible"}),
+        }
+    )
+    texts = [
+        next(each.text for each in pattern.operations if each.name == "closure-sew")
+        for pattern in (band, facing)
+    ]
+    assert "Fold the band" in texts[0]
+    assert "Turn the facing" in texts[1]
+    assert {each.name for each in facing.notions} >= {"invisible zip", "hook and eye"}
+    assert {each.name for each in band.notions} >= {"zip", "hook and bar"}
+
+
+def test_a_lap_is_stitched_within_the_allowance() -> None:
+    pattern = drafted(parts({}, {"style": "lapped", "allowance": 15.0}))
+    (sew,) = (each for each in pattern.operations if each.name == "closure-sew")
+    assert dict(sew.values)["lap"] + dict(sew.values)["under"] == pytest.approx(15.0)

@@ -32,10 +32,13 @@ _OWN = {
     "shirt-collar": "clothwise.components.shirt_collar:ShirtCollar",
     "flat-collar": "clothwise.components.flat_collar:FlatCollar",
     "front-and-neck-facing": "clothwise.components.facing:FrontAndNeckFacing",
+    "neck-facing": "clothwise.components.neck_facing:NeckFacing",
     "turned-patch-pocket": "clothwise.components.pocket:TurnedPatchPocket",
     "bellows-pocket": "clothwise.components.bellows_pocket:BellowsPocket",
     "tie-belt": "clothwise.components.belt:TieBelt",
     "belt-loops": "clothwise.components.belt_loops:BeltLoops",
+    "hanging-loop": "clothwise.components.hanging_loop:HangingLoop",
+    "side-ties": "clothwise.components.ties:SideTies",
     "shoulder-tab": "clothwise.components.shoulder_tab:ShoulderTab",
     "double-breasted-buttons": "clothwise.components.double_breasted_buttons"
     ":DoubleBreastedButtons",

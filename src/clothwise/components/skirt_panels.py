@@ -250,26 +250,11 @@ def ring_operations(drafting: Drafting, ring: Ring, words: str) -> tuple[Operati
 
 def closing_operations(drafting: Drafting, ring: Ring, words: str) -> tuple[Operation, ...]:
     """The work of closing a ring."""
-    centers = [
-        f"{piece.name}-center"
-        for piece in (ring.front, ring.back)
-        if "center-seam" in piece.edge_names
-    ]
-    center = Operation(
-        name=f"{ring.name}-center",
-        title=f"Sew the center seams of the {words}",
-        text="Lay the two halves right sides together, {notches} matched, and sew from the lower "
-        "edge up with {allowance} allowance"
-        + (", as far as the mark where the opening ends; backstitch there" if ring.opening else "")
-        + ". Neaten the edges and press open"
-        + (", also along the opening." if ring.opening else "."),
-        does=tuple(centers),
-        minutes=8.0 * len(centers),
-        cautions=(Caution.IRON,),
-        component=drafting.name,
-    )
     return (
-        *((center,) if centers else ()),
+        *_center_operation(drafting, ring.front, f"center front seam of the {words}", opens=False),
+        *_center_operation(
+            drafting, ring.back, f"center back seam of the {words}", opens=bool(ring.opening)
+        ),
         Operation(
             name=f"{ring.name}-sides",
             title=f"Sew the side seams of the {words}",
@@ -277,6 +262,29 @@ def closing_operations(drafting: Drafting, ring: Ring, words: str) -> tuple[Oper
             "edge up with {allowance} allowance. Neaten the edges and press open.",
             does=(f"{ring.name}-side",),
             minutes=12,
+            cautions=(Caution.IRON,),
+            component=drafting.name,
+        ),
+    )
+
+
+def _center_operation(
+    drafting: Drafting, piece: Piece, title: str, *, opens: bool
+) -> tuple[Operation, ...]:
+    """The seam at the center of a panel, if it has one; each by itself, for the zip's sake."""
+    if "center-seam" not in piece.edge_names:
+        return ()
+    return (
+        Operation(
+            name=f"{piece.name}-center-seam",
+            title=f"Sew the {title}",
+            text="Lay the two halves right sides together, {notches} matched, and sew from the "
+            "lower edge up with {allowance} allowance"
+            + (", as far as the mark where the opening ends; backstitch there" if opens else "")
+            + ". Neaten the edges and press open"
+            + (", also along the opening." if opens else "."),
+            does=(f"{piece.name}-center",),
+            minutes=8,
             cautions=(Caution.IRON,),
             component=drafting.name,
         ),

@@ -183,11 +183,22 @@ class _Derivation:
         for seam in self._pattern.seams.values():
             if seam.sides is not Sides.CENTER or seam.name == use.name:
                 continue
+            if self._asks_to_precede(use, seam):
+                continue
             if len({layer.run for layer in seam.layers}) == 1 and ends & self._end_corners(
                 seam.layers[0].run
             ):
                 reason = f"the {use.title} runs on across the {seam.title}"
                 yield from self._between(seam, use, PrecedenceKind.RUNS_ACROSS, reason)
+
+    def _asks_to_precede(self, use: Use, seam: Seam) -> bool:
+        """True if the work on `use` is to be done before the seam, like an invisible zip."""
+        edges = {f"{edge.piece}.{edge.edge}" for run in runs_of(seam) for edge in run.edges}
+        by = self._by[use.name]
+        return any(
+            operation.name == by and not edges.isdisjoint(operation.prepares)
+            for operation in self._pattern.operations
+        )
 
     def _end_corners(self, run: Run) -> set[Corner]:
         return {
