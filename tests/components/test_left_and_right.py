@@ -7,7 +7,8 @@ import pytest
 from clothwise.checks import check
 from clothwise.components.edits.edit import Editing
 from clothwise.components.edits.registry import edit_class
-from clothwise.components.edits.sides import LeftAndRight, NarrowerUnderFront, Under
+from clothwise.components.edits.sides import Asymmetric
+from clothwise.components.edits.under_front import NarrowerUnderFront, Under
 from clothwise.errors import ComponentError
 from clothwise.pattern import Pattern, Severity, Side, Sides
 from clothwise.pattern.siding import unpaired
@@ -88,7 +89,7 @@ def test_only_the_front_underneath_is_narrower() -> None:
 
 
 def test_parted_pieces_have_one_copy_and_their_seams_one_side() -> None:
-    pattern = LeftAndRight(FRONTS).apply(drafted(WRAP), EDITING)
+    pattern = Asymmetric(FRONTS).apply(drafted(WRAP), EDITING)
     for side in (Side.LEFT, Side.RIGHT):
         piece = pattern.piece(f"bodice-front-{side.value}")
         assert [copy.side for copy in piece.copies] == [side]
@@ -98,7 +99,7 @@ def test_parted_pieces_have_one_copy_and_their_seams_one_side() -> None:
 
 
 def test_a_pocket_on_one_side_stays_on_that_side() -> None:
-    pattern = LeftAndRight(FRONTS).apply(drafted(WRAP), EDITING)
+    pattern = Asymmetric(FRONTS).apply(drafted(WRAP), EDITING)
     (placement,) = pattern.placements.values()
     assert (placement.host, placement.sides) == ("skirt-front-right", Sides.RIGHT)
 
@@ -106,7 +107,7 @@ def test_a_pocket_on_one_side_stays_on_that_side() -> None:
 def test_the_girth_is_that_of_the_pair() -> None:
     """Parted or not, a garment whose two sides are alike goes round the same body."""
     whole = drafted(WRAP)
-    parted = LeftAndRight(FRONTS).apply(whole, EDITING)
+    parted = Asymmetric(FRONTS).apply(whole, EDITING)
     wide = body(bust_girth=1100.0, waist_girth=900.0, hip_girth=1150.0)
     too_small = [
         {(each.code, each.measured) for each in check(pattern, wide) if "FIT" in each.code}
@@ -137,5 +138,5 @@ def test_a_button_beyond_the_new_edge_is_not_lost_in_silence() -> None:
 
 
 def test_designs_may_name_both_edits() -> None:
-    assert edit_class("left-and-right") is LeftAndRight
+    assert edit_class("asymmetric") is Asymmetric
     assert edit_class("narrower-under-front") is NarrowerUnderFront

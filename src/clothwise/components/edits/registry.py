@@ -16,8 +16,8 @@ _EDITS = {
     "spread": "fullness:Spread",
     "lengthen": "lengthening:Lengthen",
     "reshape": "reshaping:Reshape",
-    "left-and-right": "sides:LeftAndRight",
-    "narrower-under-front": "sides:NarrowerUnderFront",
+    "narrower-under-front": "under_front:NarrowerUnderFront",
+    "asymmetric": "sides:Asymmetric",
 }
 
 
