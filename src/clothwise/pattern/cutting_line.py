@@ -7,6 +7,7 @@ What happens at a corner follows from the seam graph:
 - where another seam or finish runs on across a seam, the seam is sewn and pressed first; the end
   of its folded-back allowance takes the shape of the cutting line it will lie on;
 - a dart ends in a cap that, folded the way the dart is pressed, follows the cutting line;
+- where a seam ends and its edge runs on as a hem (a slit), the cutting line steps at most;
 - everywhere else the two cutting lines run on until they cross.
 """
 
@@ -35,6 +36,9 @@ from clothwise.pattern.piece import Dart, Piece, PressedToward
 
 REACH_MM = 120.0
 """How far cutting lines are drawn on, straight, to find where they cross."""
+
+RUNS_ON_RAD = math.radians(3)
+"""Edges that turn by less run on as one line (G07, common practice)."""
 
 MITRE_LIMIT = 3.0
 """A corner further away than this many allowances is cut off square; our own choice."""
@@ -166,6 +170,9 @@ def _corner(
     if dart:
         return _dart_cap(piece, dart, offsets[before], offsets[after])
     corner = Corner(piece.name, after)
+    if _runs_on(piece, before, after) and bool(rules.hem(before)) != bool(rules.hem(after)):
+        ends = (offsets[before].end, offsets[after].start)
+        return _Bend(ends[:1] if ends[0].is_close(ends[1], 1e-3) else ends)
     if rules.hem(after) and not rules.hem(before):
         return _hem_corner(piece, before, after, offsets, rules.hem(after), rules)
     if rules.hem(before) and not rules.hem(after):
@@ -177,6 +184,12 @@ def _corner(
         bend = _folded_corner(piece, after, before, offsets)
         return _Bend(tuple(reversed(bend.points)))
     return _mitre(offsets[before], offsets[after], piece.edge(before).end, rules, before, after)
+
+
+def _runs_on(piece: Piece, before: str, after: str) -> bool:
+    """Whether an edge runs on as another, as where a seam ends at a slit."""
+    turn = angle_between(piece.edge(before).end_tangent, piece.edge(after).start_tangent)
+    return abs(turn) < RUNS_ON_RAD
 
 
 def _dart_between(piece: Piece, before: str) -> Dart | None:

@@ -6,6 +6,7 @@ from clothwise.components.edits.edit import cannot
 from clothwise.components.parameter import Along
 from clothwise.errors import did_you_mean
 from clothwise.geometry import Point
+from clothwise.pattern.graph import Seam
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Dart, Piece
 from clothwise.units import LengthUnit, format_length
@@ -99,3 +100,17 @@ def place(piece: Piece, edge_or_dart: str, along: Along) -> Point:
             return piece.apex(dart)
     at_mm = at_edge(piece, edge_or_dart, along)
     return piece.edge(edge_or_dart).point_at(at_mm)
+
+
+def seam_named(pattern: Pattern, name: str) -> Seam:
+    """A seam of the pattern.
+
+    Raises:
+        ComponentError: there is none; suggests the ones that were probably meant.
+    """
+    if name not in pattern.seams:
+        raise cannot(
+            f"there is no seam {name[:60]!r}",
+            what_to_do=did_you_mean(name, pattern.seams, of_what="seams"),
+        )
+    return pattern.seams[name]

@@ -16,8 +16,14 @@ _EDITS = {
     "spread": "fullness:Spread",
     "lengthen": "lengthening:Lengthen",
     "reshape": "reshaping:Reshape",
-    "narrower-under-front": "under_front:NarrowerUnderFront",
+    "join": "joining:Join",
     "asymmetric": "sides:Asymmetric",
+    "slit": "slits:Slit",
+    "allowance": "details:Allowance",
+    "fabric": "details:Fabric",
+    "notch": "details:AddNotch",
+    "mark": "details:AddMark",
+    "narrower-under-front": "under_front:NarrowerUnderFront",
 }
 
 

@@ -1,0 +1,220 @@
+"""Small changes: allowances, fabric roles, notches and marks."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from enum import Enum
+from typing import ClassVar
+
+from clothwise.components.edits.edit import Edit, Editing, cannot, names
+from clothwise.components.edits.places import at_edge, edge_named, piece_named, seam_named
+from clothwise.components.parameter import Along, along, choice, length, text, words
+from clothwise.errors import did_you_mean
+from clothwise.geometry import Point, straight
+from clothwise.pattern.document.assignment import copy_key
+from clothwise.pattern.graph import EdgeRef, Match, Seam
+from clothwise.pattern.mark import Mark, MarkKind, NotchKind
+from clothwise.pattern.pattern import Pattern
+from clothwise.pattern.piece import Piece, Ply
+
+
+@dataclass(frozen=True)
+class Allowance(Edit):
+    """Gives a seam another allowance, on all its edges."""
+
+    kind: ClassVar[str] = "allowance"
+    comes_last: ClassVar[bool] = True
+
+    seam: str = text("", "The seam.")
+    by_mm: float = length(10, 3, 60, "The new allowance.")
+
+    @property
+    def concerns(self) -> tuple[str, ...]:
+        """No piece by name."""
+        return ()
+
+    def apply(self, pattern: Pattern, editing: Editing) -> Pattern:
+        """Exchange the seam."""
+        seam = replace(seam_named(pattern, self.seam), allowance_mm=self.by_mm)
+        pieces = dict(pattern.pieces)
+        for layer in seam.layers:
+            for edge in layer.run.edges:
+                piece = pieces[edge.piece]
+                own = {key: mm for key, mm in piece.allowances.items() if key != edge.edge}
+                pieces[edge.piece] = replace(piece, allowances=own)
+        return replace(pattern, seams={**pattern.seams, seam.name: seam}, pieces=pieces)
+
+
+@dataclass(frozen=True)
+class Fabric(Edit):
+    """Gives pieces, or single copies of them, another fabric role."""
+
+    kind: ClassVar[str] = "fabric"
+    comes_last: ClassVar[bool] = True
+
+    copies: str = text("", "Pieces, or copies as piece/copy, with commas between them.")
+    role: str = text("", "The fabric role.")
+
+    @property
+    def concerns(self) -> tuple[str, ...]:
+        """The pieces."""
+        return tuple(name.partition("/")[0] for name in names(self.copies))
+
+    def apply(self, pattern: Pattern, editing: Editing) -> Pattern:
+        """Exchange the copies."""
+        asked = names(self.copies)
+        known = [*pattern.pieces, *_copies(pattern)]
+        for name in asked:
+            if name not in known:
+                raise cannot(
+                    f"there is no piece or copy {name[:60]!r}",
+                    what_to_do=did_you_mean(name, known, of_what="pieces and copies"),
+                )
+        pieces = {
+            piece.name: replace(
+                piece,
+                copies=tuple(
+                    replace(copy, role=self.role)
+                    if copy_key(piece.name, copy.name) in asked
+                    or (piece.name in asked and copy.ply is Ply.SHELL)
+                    else copy
+                    for copy in piece.copies
+                ),
+            )
+            for piece in pattern.pieces.values()
+        }
+        return replace(pattern, pieces=pieces)
+
+
+def _copies(pattern: Pattern) -> list[str]:
+    return [
+        copy_key(piece.name, copy.name)
+        for piece in pattern.pieces.values()
+        for copy in piece.copies
+    ]
+
+
+class Cuts(Enum):
+    """How many notches are cut."""
+
+    SINGLE = "single"
+    DOUBLE = "double"
+
+
+@dataclass(frozen=True)
+class AddNotch(Edit):
+    """Adds a notch to a seam, at a place of one of its edges and where that is met."""
+
+    kind: ClassVar[str] = "notch"
+    comes_last: ClassVar[bool] = True
+
+    piece: str = text("", "The piece.")
+    edge: str = text("", "The edge.")
+    at: Along = along(0.5, "Where along the edge.")
+    cuts: Cuts = choice(Cuts.SINGLE, "Whether it is cut once or twice.")
+
+    @property
+    def concerns(self) -> tuple[str, ...]:
+        """The piece."""
+        return (self.piece,)
+
+    def apply(self, pattern: Pattern, editing: Editing) -> Pattern:
+        """Match the place on all layers."""
+        piece = piece_named(pattern, self.piece)
+        at_mm = at_edge(piece, self.edge, self.at)
+        seams = [use for use in pattern.uses_of(piece.name, self.edge) if isinstance(use, Seam)]
+        if not seams:
+            raise cannot(
+                f"{piece.name}.{self.edge} is not sewn to anything",
+                what_to_do="A notch tells where two edges meet; for a place alone add a mark.",
+            )
+        seam = seams[0]
+        own, along_run = _on_run(pattern, seam, EdgeRef(piece.name, self.edge), at_mm)
+        if any(layer.span for layer in seam.layers):
+            raise cannot(
+                f"the {seam.title} joins layers that reach over parts of each other",
+                what_to_do="Add a mark to each piece instead.",
+            )
+        lengths = [pattern.run_length(layer.run) for layer in seam.layers]
+        places = tuple(along_run / lengths[own] * length for length in lengths)
+        match = Match(editing.name, places, NotchKind(self.cuts.value))
+        return replace(
+            pattern,
+            seams={**pattern.seams, seam.name: replace(seam, matches=(*seam.matches, match))},
+        )
+
+
+def _on_run(pattern: Pattern, seam: Seam, edge: EdgeRef, at_mm: float) -> tuple[int, float]:
+    """The layer of an edge, and a place on it as a length along the layer's run."""
+    for number, layer in enumerate(seam.layers):
+        before = 0.0
+        for each in layer.run.edges:
+            length = pattern.edge_length(each)
+            if (each.piece, each.edge) == (edge.piece, edge.edge):
+                return number, before + (length - at_mm if each.reverse else at_mm)
+            before += length
+    raise AssertionError("the seam has the edge")
+
+
+class MarkWord(Enum):
+    """What can be marked."""
+
+    DOT = "dot"
+    DRILL_HOLE = "drill-hole"
+    PLACEMENT_LINE = "placement-line"
+    FOLD_LINE = "fold-line"
+    STITCHING_LINE = "stitching-line"
+
+
+@dataclass(frozen=True)
+class AddMark(Edit):
+    """Adds a dot, a drill hole or a line to the face of a piece, seen from its edges.
+
+    A point lies so far inside an edge; a line leads from one such point to another. The name is
+    printed beside it.
+    """
+
+    kind: ClassVar[str] = "mark"
+    comes_last: ClassVar[bool] = True
+
+    piece: str = text("", "The piece.")
+    what: MarkWord = choice(MarkWord.DOT, "What is marked.")
+    label: str = words("What stands beside it; the edit's name if left out.")
+    edge: str = text("", "The edge from which it is seen.")
+    at: Along = along(0.5, "Where along that edge.")
+    inside_mm: float = length(0, 0, 500, "How far inside the edge.")
+    to_edge: str = words("For a line: the edge from which its other end is seen.")
+    to_at: Along = along(0.5, "For a line: where along that edge.")
+    to_inside_mm: float = length(0, 0, 500, "For a line: how far inside that edge.")
+
+    @property
+    def concerns(self) -> tuple[str, ...]:
+        """The piece."""
+        return (self.piece,)
+
+    def apply(self, pattern: Pattern, editing: Editing) -> Pattern:
+        """Add the mark."""
+        piece = piece_named(pattern, self.piece)
+        kind = MarkKind(self.what.value.replace("-", " "))
+        name = self.label or editing.name.replace("-", " ")
+        start = _inside(piece, self.edge, self.at, self.inside_mm)
+        if self.what in (MarkWord.DOT, MarkWord.DRILL_HOLE):
+            mark = Mark(kind, name, at=start)
+        else:
+            if not self.to_edge:
+                raise cannot("a line has no second end", what_to_do="Write to_edge and to_at.")
+            end = _inside(piece, self.to_edge, self.to_at, self.to_inside_mm)
+            if start.distance(end) < 1.0:
+                raise cannot(
+                    "the line has no length: it ends where it begins",
+                    what_to_do="Give its ends different places.",
+                )
+            mark = Mark(kind, name, path=straight(start, end))
+        marked = replace(piece, marks=(*piece.marks, mark))
+        return replace(pattern, pieces={**pattern.pieces, piece.name: marked})
+
+
+def _inside(piece: Piece, edge: str, at: Along, inside_mm: float) -> Point:
+    path = piece.edge(edge_named(piece, edge))
+    at_mm = at_edge(piece, edge, at)
+    return path.point_at(at_mm) + path.tangent_at(at_mm).left * inside_mm

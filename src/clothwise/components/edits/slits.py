@@ -1,0 +1,198 @@
+"""Seams left open at one end."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from enum import Enum
+from itertools import pairwise
+from typing import ClassVar
+
+from clothwise.components.edits.edit import Edit, Editing, cannot
+from clothwise.components.edits.places import seam_named
+from clothwise.components.parameter import choice, length, text, words
+from clothwise.geometry import Outline, Path, Point
+from clothwise.pattern.graph import EdgeRef, Finish, FinishKind, Layer, Match, Run, Seam
+from clothwise.pattern.operation import Caution, Operation
+from clothwise.pattern.pattern import Pattern
+from clothwise.pattern.rewiring import Rewiring, rewired
+
+LEAST_SEWN_MM = 30.0
+"""So much of the seam stays sewn at least; our own choice."""
+
+
+class SeamEnd(Enum):
+    """The end of a seam, in the order in which its first edge is drawn and sewn."""
+
+    START = "start"
+    END = "end"
+
+
+@dataclass(frozen=True)
+class Slit(Edit):
+    """Leaves a seam open at one of its ends; both edges are turned in there and stitched."""
+
+    kind: ClassVar[str] = "slit"
+    comes_last: ClassVar[bool] = True
+
+    seam: str = text("", "The seam, such as skirt-side.")
+    length_mm: float = length(200, 20, 900, "How much of it stays open.")
+    end: SeamEnd = choice(SeamEnd.END, "At which end of the seam.")
+    title: str = words("How the slit is called; the edit's name if left out.")
+
+    @property
+    def concerns(self) -> tuple[str, ...]:
+        """No piece by name."""
+        return ()
+
+    def apply(self, pattern: Pattern, editing: Editing) -> Pattern:
+        """Part the edges at the upper end of the slit."""
+        seam = seam_named(pattern, self.seam)
+        if any(layer.span or layer.ease_mm for layer in seam.layers):
+            raise cannot(
+                f"the {seam.title} is eased, or joins layers that reach over parts of each other",
+                what_to_do="Name a plain seam.",
+            )
+        changed = pattern
+        opened: list[EdgeRef] = []
+        for number in range(len(seam.layers)):
+            run = changed.seams[seam.name].layers[number].run
+            last = run.edges[0] if self.end is SeamEnd.START else run.edges[-1]
+            changed, edge = self._parted(changed, last, seam)
+            opened.append(edge)
+        return self._finished(changed, seam.name, opened, editing)
+
+    def _parted(self, pattern: Pattern, edge: EdgeRef, seam: Seam) -> tuple[Pattern, EdgeRef]:
+        """The pattern with an edge in two, and the part that is open."""
+        piece = pattern.piece(edge.piece)
+        path = piece.edge(edge.edge)
+        if self.length_mm > path.length - LEAST_SEWN_MM:
+            raise cannot(
+                f"the slit is too long for {piece.name}.{edge.edge}",
+                how_much=f"{self.length_mm:.0f} mm of {path.length:.0f} mm, at most "
+                f"{path.length - LEAST_SEWN_MM:.0f} mm",
+                what_to_do="Make it shorter.",
+            )
+        open_is_first = (self.end is SeamEnd.START) != edge.reverse
+        at_mm = self.length_mm if open_is_first else path.length - self.length_mm
+        names = (f"{edge.edge}-1", f"{edge.edge}-2")
+        edges: dict[str, Path] = {}
+        for name, each in piece.outline.edges.items():
+            if name == edge.edge:
+                edges[names[0]], edges[names[1]] = each.split(at_mm)
+            else:
+                edges[name] = each
+        own = piece.allowances.get(edge.edge)
+        allowances = {name: mm for name, mm in piece.allowances.items() if name != edge.edge}
+        if own is not None:
+            allowances |= dict.fromkeys(names, own)
+        parted = replace(piece, outline=Outline(edges), allowances=allowances)
+        refs = tuple(EdgeRef(piece.name, name) for name in names)
+        changed = rewired(
+            pattern, Rewiring({piece.name: (parted,)}, {(piece.name, edge.edge): refs})
+        )
+        open_part = refs[0] if open_is_first else refs[1]
+        return changed, replace(open_part, reverse=edge.reverse)
+
+    def _finished(
+        self, pattern: Pattern, name: str, opened: list[EdgeRef], editing: Editing
+    ) -> Pattern:
+        seam = pattern.seams[name]
+        mouth = {edge.piece: self._mouth(pattern, edge) for edge in opened}
+        self._refuse_sewn_across(pattern, mouth)
+        title = self.title or editing.name.replace("-", " ")
+        layers, finishes = [], dict(pattern.finishes)
+        for layer, edge in zip(seam.layers, opened, strict=True):
+            kept = tuple(each for each in layer.run.edges if each != edge)
+            layers.append(Layer(Run(kept), layer.ease_mm))
+            finish = Finish(
+                name=f"{edge.piece}-{editing.name}",
+                title=f"{title} at {pattern.piece(edge.piece).title}",
+                run=Run((edge,)),
+                kind=FinishKind.SINGLE_HEM,
+                depth_mm=seam.allowance_mm,
+                sides=seam.sides,
+                component=seam.component,
+            )
+            finishes[finish.name] = finish
+        sewn = replace(seam, layers=tuple(layers))
+        sewn = replace(sewn, matches=tuple(self._kept(pattern, sewn)))
+        own = tuple(f"{edge.piece}-{editing.name}" for edge in opened)
+        operation = Operation(
+            name=f"{name}-{editing.name}",
+            title=f"Finish the {title}",
+            text="Turn the allowances of the open part of the seam in along the seam line, press "
+            "and stitch them down, across the seam at its end with a few stitches back and forth.",
+            does=own,
+            after=(name,),
+            minutes=10,
+            cautions=(Caution.IRON,),
+            component=seam.component,
+        )
+        way_up = opened[0] if self.end is SeamEnd.START else opened[0].reversed
+        finishes, operations = _parted_finishes(finishes, pattern, mouth)
+        return replace(
+            pattern,
+            seams={**pattern.seams, name: sewn},
+            finishes=finishes,
+            operations=(*operations, operation),
+            runs={**pattern.runs, "vent": Run((way_up,))},
+        )
+
+    def _mouth(self, pattern: Pattern, edge: EdgeRef) -> Point:
+        """The open end of an edge."""
+        path = pattern.path(edge)
+        return path.start if self.end is SeamEnd.START else path.end
+
+    def _refuse_sewn_across(self, pattern: Pattern, mouth: dict[str, Point]) -> None:
+        for seam in pattern.seams.values():
+            for layer in seam.layers:
+                if _crossing(layer.run, pattern, mouth) is not None:
+                    raise cannot(
+                        f"the {seam.title} runs on across this end of the {self.seam}",
+                        what_to_do="A slit must end at a hem; choose the other end.",
+                    )
+
+    def _kept(self, pattern: Pattern, seam: Seam) -> list[Match]:
+        """The notches that lie on what is still sewn."""
+        found = []
+        lengths = [pattern.run_length(layer.run) for layer in seam.layers]
+        shift = self.length_mm if self.end is SeamEnd.START else 0.0
+        for match in seam.matches:
+            places = tuple(None if at is None else at - shift for at in match.at_mm)
+            inside = all(
+                at is None or 0 < at < length for at, length in zip(places, lengths, strict=True)
+            )
+            if inside:
+                found.append(replace(match, at_mm=places))
+        return found
+
+
+def _parted_finishes(
+    finishes: dict[str, Finish], pattern: Pattern, mouth: dict[str, Point]
+) -> tuple[dict[str, Finish], tuple[Operation, ...]]:
+    """Hems that ran on across the slit end there on both sides; one step still does both."""
+    found: dict[str, Finish] = {}
+    operations = pattern.operations
+    for finish in finishes.values():
+        at = _crossing(finish.run, pattern, mouth)
+        if at is None:
+            found[finish.name] = finish
+            continue
+        other = f"{finish.name}-beyond-slit"
+        found[finish.name] = replace(finish, run=Run(finish.run.edges[:at]))
+        found[other] = replace(finish, name=other, run=Run(finish.run.edges[at:]))
+        operations = tuple(
+            replace(each, does=(*each.does, other)) if finish.name in each.does else each
+            for each in operations
+        )
+    return found, operations
+
+
+def _crossing(run: Run, pattern: Pattern, mouth: dict[str, Point]) -> int | None:
+    """The number of the edge with which a run enters the piece on the other side of a slit."""
+    for number, (one, other) in enumerate(pairwise(run.edges)):
+        if one.piece == other.piece or {one.piece, other.piece} != mouth.keys():
+            continue
+        if pattern.path(one).end.is_close(mouth[one.piece], 0.1):
+            return number + 1
+    return None
