@@ -16,7 +16,7 @@ from clothwise.work import OrderMode, plan, worded
 from component_cases import Parts, bodies_to_draft, body, chart, drafted, drafted_or_refused
 
 INCH_MM = 25.4
-KINDS = ("double-hem", "single-hem", "rolled-hem", "bound-hem")
+KINDS = ("double-hem", "single-hem", "rolled-hem", "bound-hem", "faced-hem")
 SKIRTS = ("a-line-skirt", "straight-skirt", "gored-skirt", "gathered-skirt", "tiered-skirt")
 
 
@@ -151,3 +151,45 @@ def test_the_long_stitches_are_left_out_where_nothing_is_to_be_drawn_in() -> Non
     assert "long stitches" not in straight
     assert "Press 6.4 cm to the wrong side" in straight
     assert "longer than the line it will lie on: run a row of long stitches" in flared
+
+
+def test_a_hem_facing_has_the_lines_of_the_pieces_it_faces() -> None:
+    pattern = drafted(dress("faced-hem"))
+    seam = pattern.seams["hem-edge"]
+    assert [layer.run.pieces for layer in seam.layers] == [
+        ("skirt-front", "skirt-back"),
+        ("hem-skirt-front", "hem-skirt-back"),
+        ("facing-front",),
+    ]
+    for piece in ("skirt-back", "skirt-front"):
+        facing = pattern.piece(f"hem-{piece}")
+        inside = pattern.piece(piece).outline.polygon.buffer(0.05)
+        assert inside.covers(facing.outline.polygon)
+        lower, upper = facing.edge("hem"), facing.edge("inner")
+        for share in (0.1, 0.5, 0.9):
+            at = upper.point_at(share * upper.length)
+            assert at.distance(lower.point_at(lower.nearest(at))) == pytest.approx(50.0, abs=0.05)
+    assert pattern.piece("hem-skirt-back").fold_edge is not None
+
+
+def test_a_hem_facing_begins_under_the_facing_of_the_front() -> None:
+    pattern = drafted(dress("faced-hem"))
+    hung = pattern.piece("facing-front").edge("hem").length
+    seam = pattern.seams["hem-edge"]
+    assert seam.layers[1].span is not None
+    assert seam.layers[1].span[0] == pytest.approx(hung - 15.0)
+    assert seam.layers[2].span == pytest.approx((0.0, hung))
+    order = [each.name for each in plan(pattern).operations]
+    assert order.index("facing-attach") < order.index("hem-attach")
+    assert "Fold the facings of the front back over it" in text_of(pattern, "hem-attach")
+
+
+def test_a_hem_facing_is_joined_where_its_pieces_are() -> None:
+    pattern = drafted(skirt("straight-skirt", "faced-hem"))
+    joins = [name for name in pattern.seams if name.startswith("hem-join")]
+    assert len(joins) == 1
+    assert pattern.finishes["hem-inner"].run == run(
+        "-hem-skirt-front.inner", "hem-skirt-back.inner", "hem-skirt-back.start"
+    )
+    gored = drafted(skirt("gored-skirt", "faced-hem"))
+    assert len([name for name in gored.seams if name.startswith("hem-join")]) == 3 + 1

@@ -51,7 +51,10 @@ PUFF: Parts = {**DRESS, "sleeve": ("puff-sleeve", {})}
 FLUTTER: Parts = {**DRESS, "sleeve": ("flutter-sleeve", {})}
 CAP: Parts = {**DRESS, "sleeve": ("cap-sleeve", {})}
 SEAMS: Parts = {**DRESS, "seams": ("seam-finish", {})}
-FINISHED = tuple({**TUNIC, "hem": (kind, {})} for kind in ("single-hem", "rolled-hem", "bound-hem"))
+FINISHED = tuple(
+    {**TUNIC, "hem": (kind, {})}
+    for kind in ("single-hem", "rolled-hem", "bound-hem", "faced-hem")
+)
 SMALL_PARTS: Parts = {
     **DRESS,
     "tab": ("shoulder-tab", {}),

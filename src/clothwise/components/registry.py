@@ -47,6 +47,7 @@ _OWN = {
     "single-hem": "clothwise.components.hem:SingleHem",
     "rolled-hem": "clothwise.components.hem:RolledHem",
     "bound-hem": "clothwise.components.bound_hem:BoundHem",
+    "faced-hem": "clothwise.components.faced_hem:FacedHem",
     "seam-finish": "clothwise.components.seam_finish:SeamFinish",
     "straight-skirt": "clothwise.components.straight_skirt:StraightSkirt",
     "gored-skirt": "clothwise.components.gored_skirt:GoredSkirt",

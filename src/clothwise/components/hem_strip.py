@@ -1,0 +1,99 @@
+"""A strip along the lower edge of a piece, with the piece's own lines: what a hem facing is."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from clothwise.errors import ComponentError
+from clothwise.geometry import Path, crossings, join, offset_path, straight
+from clothwise.pattern.graph import EdgeRef
+from clothwise.pattern.piece import Piece
+
+REACH_MM = 60.0
+"""How far the upper edge is drawn on, straight, to find where it meets the sides."""
+
+SLIVER_MM = 1e-4
+"""A stretch this short is rounding; the corner it ends at moves by no more."""
+
+
+@dataclass(frozen=True)
+class Strip:
+    """A strip along some neighboring edges of a piece, in the direction of the outline.
+
+    `start` and `end` are the piece's edges at the ends of the lower edge; None where the strip
+    begins within the piece.
+    """
+
+    edges: dict[str, Path]
+    start: str | None
+    end: str | None
+
+
+def strip_along(
+    piece: Piece, edges: tuple[EdgeRef, ...], depth_mm: float, from_mm: float, where: str
+) -> Strip:
+    """The strip of a depth along edges of one piece, in the order of a run.
+
+    It begins `from_mm` along the run; there its end is square to the lower edge.
+
+    Raises:
+        ComponentError: a side of the piece is shorter than the strip is deep.
+    """
+    backward = edges[0].reverse
+    names = [edge.edge for edge in (reversed(edges) if backward else edges)]
+    lower = join(*(piece.edge(name) for name in names))
+    order = piece.edge_names
+    start: str | None = order[order.index(names[0]) - 1]
+    end: str | None = order[(order.index(names[-1]) + 1) % len(order)]
+    if from_mm and backward:
+        lower, end = lower.part(0.0, lower.length - from_mm), None
+    elif from_mm:
+        lower, start = lower.part(from_mm, lower.length), None
+    top = offset_path(lower, depth_mm).extended(start_mm=REACH_MM, end_mm=REACH_MM)
+    left = _side(piece, start, lower, depth_mm, at_end=False)
+    right = _side(piece, end, lower, depth_mm, at_end=True)
+    up, down = _met(top, right, where, depth_mm), _met(top, left, where, depth_mm)
+    return Strip(
+        {
+            "hem": lower,
+            "end": right.part(0.0, up[1]),
+            "inner": _between(top, down[0], up[0]).reversed(),
+            "start": left.part(0.0, down[1]).reversed(),
+        },
+        start,
+        end,
+    )
+
+
+def _between(top: Path, from_mm: float, to_mm: float) -> Path:
+    """The upper edge between two places; no sliver of what was drawn on is left at its ends."""
+    whole = top.part(from_mm, to_mm)
+    segments = list(whole.segments)
+    if len(segments) > 1 and segments[0].length < SLIVER_MM:
+        segments = segments[1:]
+    if len(segments) > 1 and segments[-1].length < SLIVER_MM:
+        segments = segments[:-1]
+    return Path(tuple(segments))
+
+
+def _side(piece: Piece, edge: str | None, lower: Path, depth_mm: float, *, at_end: bool) -> Path:
+    """The line that goes up from an end of the lower edge."""
+    if edge is not None:
+        return piece.edge(edge) if at_end else piece.edge(edge).reversed()
+    corner = lower.end if at_end else lower.start
+    along = lower.end_tangent if at_end else lower.start_tangent
+    return straight(corner, corner + along.left * (depth_mm + REACH_MM))
+
+
+def _met(top: Path, side: Path, where: str, depth_mm: float) -> tuple[float, float]:
+    """Where the upper edge meets a side: how far along each."""
+    met = crossings(top, side)
+    if not met:
+        raise ComponentError(
+            "the hem facing is deeper than a side of the piece is long",
+            where=where,
+            how_much=f"depth {depth_mm:.0f} mm, side {side.length:.0f} mm",
+            what_to_do="Lower depth.",
+        )
+    lowest = min(met, key=lambda crossing: crossing.second_mm)
+    return lowest.first_mm, lowest.second_mm
