@@ -59,6 +59,8 @@ SMALL_PARTS: Parts = {
     **DRESS,
     "tab": ("shoulder-tab", {}),
     "loops": ("belt-loops", {}),
+    "loop": ("hanging-loop", {}),
+    "ties": ("side-ties", {}),
 }
 SHIRT: Parts = {**DRESS, "collar": ("shirt-collar", {})}
 FLAT: Parts = {**DRESS, "collar": ("flat-collar", {})}
@@ -80,6 +82,9 @@ BELLOWS: Parts = {**DRESS, "pocket": ("bellows-pocket", {"width": 120.0})}
 NO_BUTTONS: Parts = {name: part for name, part in LAPEL.items() if name != "buttons"}
 
 REFUSED = {
+    ("hanging-loop", "length", 40),
+    ("hanging-loop", "spread", 100),
+    ("side-ties", "above_waist", 150),
     ("seam-finish", "seams", "center"),
     ("seam-finish", "seams", "other"),
     ("bishop-sleeve", "upper_arm_ease", 200),

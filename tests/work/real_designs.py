@@ -90,7 +90,20 @@ WRAP_SKIRT: Spec = (
     ("hem", "double-hem", {}),
 )
 
+SMALL_PARTS: Spec = (
+    *LONG_DRESS[:5],
+    ("loop", "hanging-loop", {}),
+    ("tab", "shoulder-tab", {}),
+    ("ties", "side-ties", {}),
+    ("belt", "tie-belt", {}),
+    ("loops", "belt-loops", {}),
+    ("buttons", "buttons", {}),
+    ("hem", "double-hem", {}),
+)
+"""The long dress with whatever is caught by an end."""
+
 REAL_DESIGNS = (
+    SMALL_PARTS,
     LONG_DRESS,
     TUNIC,
     *POCKETED,
@@ -148,10 +161,15 @@ def skirts() -> tuple[Pattern, ...]:
 
 
 @cache
+def small_parts() -> Pattern:
+    return drafted(SMALL_PARTS)
+
+
+@cache
 def pocketed() -> tuple[Pattern, ...]:
     return tuple(drafted(spec) for spec in POCKETED)
 
 
 def every_design() -> tuple[Pattern, ...]:
     """All designs; random tests with fixed figures draw from `all_designs`."""
-    return (*all_designs(), *pocketed(), *skirts())
+    return (*all_designs(), small_parts(), *pocketed(), *skirts())

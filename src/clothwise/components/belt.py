@@ -130,7 +130,7 @@ def _operations(name: str, *, pieced: bool) -> tuple[Operation, ...]:
             "corners off, turn, press, and close the opening by hand.",
             does=(f"{name}-long",),
             minutes=30,
-            cautions=(Caution.IRON, Caution.NEEDLE),
+            cautions=(Caution.IRON, Caution.NEEDLE, Caution.CORD),
             component=name,
         ),
     )

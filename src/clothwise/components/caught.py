@@ -15,7 +15,7 @@ from clothwise.pattern.graph import Finish, FinishKind, Layer, Run, Seam
 from clothwise.pattern.junctions import Junction, SeamCorners, end_corner, start_corner
 from clothwise.pattern.pattern import Pattern, Spot
 
-__all__ = ["CaughtEnds", "ShoulderLine", "catch_ends", "seam_along", "shoulder_line"]
+__all__ = ["CaughtEnds", "ShoulderLine", "catch_ends", "seam_along", "shoulder_line", "side_line"]
 
 
 @dataclass(frozen=True)
@@ -161,6 +161,31 @@ def shoulder_line(drafting: Drafting) -> ShoulderLine:
         how_much=f"the armhole crosses {len(found)} seams",
         what_to_do="List a bodice with a shoulder seam before it.",
     )
+
+
+def side_line(drafting: Drafting) -> Run:
+    """The front's side of the side seam, up to the armhole: it meets it at its lowest place.
+
+    Raises:
+        ComponentError: there is no armhole, or no seam ends below it.
+    """
+    pattern = drafting.pattern
+    armhole = pattern.named_run("armhole", drafting.name)
+    crossed = [
+        junction for junction in SeamCorners(pattern).junctions(armhole, "") if junction.seams
+    ]
+    lowest = min(crossed, key=lambda each: pattern.path(each.before).end.y, default=None)
+    up = None
+    for name in (lowest.seams or ()) if lowest else ():
+        up = pattern.seams[name].layers[0].run
+    if up is None:
+        raise ComponentError(
+            "there is no side seam",
+            where=drafting.name,
+            how_much=f"the armhole crosses {len(crossed)} seams",
+            what_to_do="List a bodice with side seams before it.",
+        )
+    return up
 
 
 def _from_corner(pattern: Pattern, junction: Junction) -> Run | None:

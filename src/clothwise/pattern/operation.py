@@ -23,6 +23,7 @@ class Caution(Enum):
     FUSING_HEAT = "fusing heat"
     BLADE = "blade"
     NEEDLE = "needle"
+    CORD = "cord"
 
 
 class Highlight(Enum):

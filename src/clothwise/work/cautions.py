@@ -22,6 +22,9 @@ _WORDING = {
     Caution.NEEDLE: "Keep fingers clear of the moving needle, take pins out in good time, "
     "and switch the machine off to thread it or to change needle or foot. Count pins and hand "
     "needles when you put them away.",
+    Caution.CORD: "Ties, cords and loops can catch and strangle. On clothes for children keep them "
+    "short or leave them out, have none at the hood or neck, and follow the rules of your country "
+    "for cords and small parts on children's clothes.",
 }
 
 

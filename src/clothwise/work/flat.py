@@ -209,13 +209,18 @@ class _Flat:
         return found
 
     def _tabs(self) -> list[Item]:
-        """What is caught by an end in a seam, lying on the garment; of several layers the last."""
+        """What is caught by an end in a seam, lying on the garment; of several layers the last.
+
+        Loops, half of which is drawn, hang inside.
+        """
         found: list[Item] = []
         for seam in self._pattern.seams.values():
             caught = [
                 layer
                 for layer in seam.layers
-                if layer.span is not None and self._parts.get(layer.run.pieces[0]) is Part.TAB
+                if layer.span is not None
+                and self._parts.get(layer.run.pieces[0]) is Part.TAB
+                and self._pattern.piece(layer.run.pieces[0]).fold_edge is None
             ]
             for layer in caught[-1:]:
                 for worn in self._torso:
@@ -246,7 +251,7 @@ class _Flat:
                 ring.append(foot.point + on)
         laid = Polygon([(p.x, p.y) for p in ring]).intersection(worn.shape.piece.outline.polygon)
         parts_of = [part for part in getattr(laid, "geoms", (laid,)) if part.area > 1.0]
-        if not parts_of:
+        if not parts_of or laid.area < LAID_SHARE * piece.outline.area:
             return None
         largest = max(parts_of, key=lambda part: part.area)
         points = [worn.through(Point(x, y)) for x, y in largest.exterior.coords]
@@ -636,6 +641,10 @@ class _SleeveSize:
     length_mm: float
     hem_half_mm: float
     hem_depth_mm: float
+
+
+LAID_SHARE = 0.4
+"""Ties, of which less than this share would lie on the piece, hang elsewhere; our own choice."""
 
 
 def _on_both_sides(at: Point, only_side: str) -> tuple[Point, ...]:
