@@ -34,6 +34,7 @@ TUNIC: Parts = {
     "binding": ("bound-armhole", {}),
 }
 PRINCESS: Parts = {**DRESS, "bodice": ("princess-bodice", {})}
+YOKE: Parts = {**DRESS, "bodice": ("yoke-bodice", {})}
 CIRCLE: Parts = {
     "skirt": ("circle-skirt", {}),
     "band": ("straight-waistband", {}),
@@ -132,6 +133,7 @@ def design_with(kind: str) -> tuple[str, Parts]:
         DRESS,
         TUNIC,
         PRINCESS,
+        YOKE,
         CIRCLE,
         STRAIGHT,
         GORED,

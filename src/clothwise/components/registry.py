@@ -17,6 +17,7 @@ ENTRY_POINT_GROUP = "clothwise.components"
 _OWN = {
     "darted-bodice": "clothwise.components.bodice:DartedBodice",
     "princess-bodice": "clothwise.components.princess_bodice:PrincessBodice",
+    "yoke-bodice": "clothwise.components.yoke_bodice:YokeBodice",
     "wrap-front": "clothwise.components.wrap_front:WrapFront",
     "lapel-front": "clothwise.components.lapel_front:LapelFront",
     "notched-collar": "clothwise.components.notched_collar:NotchedCollar",
