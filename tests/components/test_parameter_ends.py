@@ -53,8 +53,7 @@ FLUTTER: Parts = {**DRESS, "sleeve": ("flutter-sleeve", {})}
 CAP: Parts = {**DRESS, "sleeve": ("cap-sleeve", {})}
 SEAMS: Parts = {**DRESS, "seams": ("seam-finish", {})}
 FINISHED = tuple(
-    {**TUNIC, "hem": (kind, {})}
-    for kind in ("single-hem", "rolled-hem", "bound-hem", "faced-hem")
+    {**TUNIC, "hem": (kind, {})} for kind in ("single-hem", "rolled-hem", "bound-hem", "faced-hem")
 )
 SMALL_PARTS: Parts = {
     **DRESS,

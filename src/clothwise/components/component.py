@@ -40,6 +40,16 @@ class Component(Parametric, ABC):
 
     drafted_for: ClassVar[Wearers | None] = None
 
+    def rework(self, drafting: Drafting) -> Pattern:
+        """The pattern so far as this part needs it, a seam opened where it is let in.
+
+        As it is, unless a component says otherwise. What is drafted then starts from the result.
+
+        Raises:
+            ComponentError: what it needs is not there, or cannot be changed.
+        """
+        return drafting.pattern
+
     @abstractmethod
     def contribute(self, drafting: Drafting) -> Contribution:
         """Draft this part onto the pattern so far.

@@ -53,6 +53,8 @@ def draft(design: Design, body: Body, choices: Choices | None = None, *, size: s
             component = component_class(entry.kind)(**evaluation.arguments[entry.name])
             drafting = _drafting(design, entry, body, pattern, chosen)
             try:
+                pattern = component.rework(drafting)
+                drafting = replace(drafting, pattern=pattern)
                 part = component.contribute(drafting)
                 part = _with_corners(_with_roles(part, entry, chosen), entry, pattern, chosen)
                 pattern = pattern.adding(part)

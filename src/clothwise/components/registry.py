@@ -36,6 +36,7 @@ _OWN = {
     "neck-facing": "clothwise.components.neck_facing:NeckFacing",
     "turned-patch-pocket": "clothwise.components.pocket:TurnedPatchPocket",
     "bellows-pocket": "clothwise.components.bellows_pocket:BellowsPocket",
+    "in-seam-pocket": "clothwise.components.in_seam_pocket:InSeamPocket",
     "tie-belt": "clothwise.components.belt:TieBelt",
     "belt-loops": "clothwise.components.belt_loops:BeltLoops",
     "hanging-loop": "clothwise.components.hanging_loop:HangingLoop",
@@ -59,6 +60,7 @@ _OWN = {
     "tiered-skirt": "clothwise.components.tiered_skirt:TieredSkirt",
     "circle-skirt": "clothwise.components.circle_skirt:CircleSkirt",
     "straight-waistband": "clothwise.components.waistband:StraightWaistband",
+    "elastic-casing": "clothwise.components.elastic_casing:ElasticCasing",
     "waist-facing": "clothwise.components.waist_facing:WaistFacing",
     "zip": "clothwise.components.zip:ZipClosure",
 }

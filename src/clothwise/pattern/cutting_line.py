@@ -44,6 +44,11 @@ MITRE_LIMIT = 3.0
 """A corner further away than this many allowances is cut off square; our own choice."""
 
 
+CLOSED_MM = 1e-4
+"""A line that ends this near to its start is closed there: a shorter stretch would be a rounding
+error that may lead back."""
+
+
 @dataclass(frozen=True)
 class CuttingLine:
     """The closed line a piece is cut along; the first point is repeated at the end."""
@@ -79,7 +84,7 @@ def cutting_line(
         body = _between(offsets[name], start.leaves, end.arrives)
         _extend(segments, body)
         _extend(segments, [Line(a, b) for a, b in zip(end.points, end.points[1:], strict=False)])
-    if segments[-1].end.is_close(segments[0].start, 1e-7):
+    if segments[-1].end.is_close(segments[0].start, CLOSED_MM):
         segments[0] = _restarted(segments[0], segments[-1].end)
     else:
         segments.append(Line(segments[-1].end, segments[0].start))
