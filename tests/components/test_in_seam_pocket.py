@@ -39,11 +39,8 @@ def dress(parameters: Parameters, skirt: str = "a-line-skirt") -> Parts:
 
 def alone(skirt: str) -> Parts:
     whole = skirt_alone(skirt, {})
-    return {
-        **{k: v for k, v in whole.items() if k != "hem"},
-        "pocket": (KIND, {}),
-        "hem": whole["hem"],
-    }
+    hem = whole.pop("hem")
+    return {**whole, "pocket": (KIND, {}), "hem": hem}
 
 
 def assert_sound(design: Parts, wearer: Body) -> None:

@@ -40,6 +40,10 @@ CIRCLE: Parts = {
     "band": ("straight-waistband", {}),
     "closure": ("zip", {}),
 }
+ELASTIC: Parts = {
+    "skirt": ("gathered-skirt", {"opens": "nowhere"}),
+    "casing": ("elastic-casing", {}),
+}
 WAIST_FACED: Parts = {**CIRCLE, "band": ("waist-facing", {})}
 STRAIGHT: Parts = {**CIRCLE, "skirt": ("straight-skirt", {})}
 GATHERED: Parts = {**CIRCLE, "skirt": ("gathered-skirt", {})}
@@ -79,9 +83,12 @@ LAPEL: Parts = {
     "buttons": ("double-breasted-buttons", {}),
 }
 BELLOWS: Parts = {**DRESS, "pocket": ("bellows-pocket", {"width": 120.0})}
+IN_SEAM: Parts = {**DRESS, "pocket": ("in-seam-pocket", {})}
 NO_BUTTONS: Parts = {name: part for name, part in LAPEL.items() if name != "buttons"}
 
 REFUSED = {
+    ("gathered-skirt", "opens", "nowhere"),  # a waistband needs an opening
+    ("tiered-skirt", "opens", "nowhere"),
     ("hanging-loop", "length", 40),
     ("hanging-loop", "spread", 100),
     ("side-ties", "above_waist", 150),
@@ -139,8 +146,10 @@ def design_with(kind: str) -> tuple[str, Parts]:
         GATHERED,
         PLEATED,
         WAIST_FACED,
+        ELASTIC,
         WRAPPED,
         BELLOWS,
+        IN_SEAM,
         TIERED,
         BISHOP,
         PUFF,

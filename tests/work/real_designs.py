@@ -7,6 +7,8 @@ from typing import Any
 
 from clothwise.components import Drafting, component_class
 from clothwise.components.pocket_flap import FlapKind
+from clothwise.components.skirt_panels import Opens
+from clothwise.components.zip import ZipStyle
 from clothwise.pattern import Body, Pattern
 
 Spec = tuple[tuple[str, str, dict[str, Any]], ...]
@@ -44,9 +46,10 @@ POCKETED: tuple[Spec, ...] = tuple(
     for kind, parameters in (
         ("bellows-pocket", {"height_mm": 140.0}),
         ("turned-patch-pocket", {"height_mm": 140.0, "flap": FlapKind.BUTTONED}),
+        ("in-seam-pocket", {"number": 1}),
     )
 )
-"""Pockets with flaps, with gussets and without."""
+"""Pockets with flaps, with gussets and without, and in the side seam."""
 
 HALF_CIRCLE_SKIRT: Spec = (
     ("skirt", "circle-skirt", {}),
@@ -83,6 +86,19 @@ DRESSES: tuple[Spec, ...] = tuple(
     for kind in _SKIRTS
 )
 """The same skirts on the bodice of the tunic."""
+
+PULLED_ON: Spec = (
+    ("skirt", "gathered-skirt", {"opens": Opens.NOWHERE}),
+    ("casing", "elastic-casing", {}),
+    ("hem", "double-hem", {}),
+)
+
+FACED_SKIRT: Spec = (
+    ("skirt", "gored-skirt", {}),
+    ("facing", "waist-facing", {}),
+    ("zip", "zip", {"style": ZipStyle.INVISIBLE}),
+    ("hem", "double-hem", {}),
+)
 
 WRAP_SKIRT: Spec = (
     ("skirt", "wrap-skirt", {}),
@@ -127,6 +143,7 @@ def drafted(spec: Spec, for_body: Body | None = None) -> Pattern:
     wearer, pattern = for_body or body(), Pattern()
     for name, kind, parameters in spec:
         component = component_class(kind)(**parameters)
+        pattern = component.rework(Drafting(name, wearer, pattern))
         pattern = pattern.adding(component.contribute(Drafting(name, wearer, pattern)))
     return pattern
 
@@ -157,7 +174,7 @@ def all_designs() -> tuple[Pattern, ...]:
 
 @cache
 def skirts() -> tuple[Pattern, ...]:
-    return tuple(drafted(spec) for spec in (*SKIRTS, WRAP_SKIRT, *DRESSES))
+    return tuple(drafted(spec) for spec in (*SKIRTS, WRAP_SKIRT, PULLED_ON, FACED_SKIRT, *DRESSES))
 
 
 @cache
