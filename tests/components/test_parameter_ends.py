@@ -55,6 +55,11 @@ BISHOP: Parts = {**DRESS, "sleeve": ("bishop-sleeve", {})}
 PUFF: Parts = {**DRESS, "sleeve": ("puff-sleeve", {})}
 FLUTTER: Parts = {**DRESS, "sleeve": ("flutter-sleeve", {})}
 CAP: Parts = {**DRESS, "sleeve": ("cap-sleeve", {})}
+STITCHED: Parts = {
+    **DRESS,
+    "topstitching": ("topstitching", {}),
+    "staystitching": ("staystitching", {"edge": "waist"}),
+}
 SEAMS: Parts = {**DRESS, "seams": ("seam-finish", {})}
 FINISHED = tuple(
     {**TUNIC, "hem": (kind, {})} for kind in ("single-hem", "rolled-hem", "bound-hem", "faced-hem")
@@ -87,6 +92,9 @@ IN_SEAM: Parts = {**DRESS, "pocket": ("in-seam-pocket", {})}
 NO_BUTTONS: Parts = {name: part for name, part in LAPEL.items() if name != "buttons"}
 
 REFUSED = {
+    ("staystitching", "edge", "neck"),
+    ("topstitching", "place", "center"),
+    ("topstitching", "place", "other"),
     ("gathered-skirt", "opens", "nowhere"),  # a waistband needs an opening
     ("tiered-skirt", "opens", "nowhere"),
     ("hanging-loop", "length", 40),
@@ -161,6 +169,7 @@ def design_with(kind: str) -> tuple[str, Parts]:
         FACED,
         *FINISHED,
         SEAMS,
+        STITCHED,
         WRAP,
         NO_BUTTONS,
         LAPEL,

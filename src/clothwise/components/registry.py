@@ -51,6 +51,8 @@ _OWN = {
     "bound-hem": "clothwise.components.bound_hem:BoundHem",
     "faced-hem": "clothwise.components.faced_hem:FacedHem",
     "seam-finish": "clothwise.components.seam_finish:SeamFinish",
+    "topstitching": "clothwise.components.topstitching:Topstitching",
+    "staystitching": "clothwise.components.staystitching:Staystitching",
     "straight-skirt": "clothwise.components.straight_skirt:StraightSkirt",
     "gored-skirt": "clothwise.components.gored_skirt:GoredSkirt",
     "wrap-skirt": "clothwise.components.wrap_skirt:WrapSkirt",

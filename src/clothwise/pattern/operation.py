@@ -48,6 +48,9 @@ class Operation:
     placement in `does` the planner supplies `{allowance}`, `{ease}`, `{notches}`, `{length}` of
     the first one. Values are lengths in mm and shown in the reader's unit. A passage in square
     brackets is left out if a value in it is nothing: "[Ease in {ease}. ]".
+
+    `stitched_mm` is stitching over the whole garment beside what `does` names (topstitching), for
+    the thread it takes.
     """
 
     name: str
@@ -61,6 +64,7 @@ class Operation:
     minutes: float = 5.0
     cautions: tuple[Caution, ...] = ()
     highlight: Highlight = Highlight.EDGES
+    stitched_mm: float = 0.0
     values: tuple[tuple[str, float], ...] = ()
     component: str = ""
 

@@ -103,7 +103,13 @@ def with_waste(thread_mm: float, share: float = WASTE_SHARE) -> float:
 
 def thread_need(pattern: Pattern) -> ThreadNeed:
     """What stitching the whole garment takes."""
-    return ThreadNeed(tuple(one for use in pattern.all_uses() for one in _stitchings(pattern, use)))
+    sewn = (one for use in pattern.all_uses() for one in _stitchings(pattern, use))
+    beside = (
+        Stitching(operation.name, operation.title, StitchType.LOCKSTITCH, operation.stitched_mm)
+        for operation in pattern.operations
+        if operation.stitched_mm
+    )
+    return ThreadNeed((*sewn, *beside))
 
 
 def repeats(pattern: Pattern, use: Use) -> int:
