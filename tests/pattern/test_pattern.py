@@ -118,7 +118,7 @@ def test_a_missing_run_is_named_with_who_needs_it() -> None:
         PATTERN.named_run("armhole", "sleeve")
     assert "sleeve" in caught.value.what
     assert "armhole" in caught.value.what
-    assert "hem" in caught.value.where
+    assert "hem" in caught.value.how_much
 
 
 @pytest.mark.parametrize(

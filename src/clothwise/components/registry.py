@@ -42,8 +42,7 @@ _OWN = {
     "hanging-loop": "clothwise.components.hanging_loop:HangingLoop",
     "side-ties": "clothwise.components.ties:SideTies",
     "shoulder-tab": "clothwise.components.shoulder_tab:ShoulderTab",
-    "double-breasted-buttons": "clothwise.components.double_breasted_buttons"
-    ":DoubleBreastedButtons",
+    "double-breasted-buttons": "clothwise.components.double_breasted_buttons:DoubleBreastedButtons",
     "buttons": "clothwise.components.buttons:Buttons",
     "double-hem": "clothwise.components.hem:DoubleHem",
     "single-hem": "clothwise.components.hem:SingleHem",

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from enum import Enum
 
 from clothwise.components.component import Drafting
 from clothwise.components.skirt_waist import SkirtWaist
@@ -27,6 +28,14 @@ from clothwise.pattern.graph import (
 from clothwise.pattern.mark import Mark, MarkKind, NotchKind
 from clothwise.pattern.operation import Caution, Operation
 from clothwise.pattern.piece import Grainline, Piece, Side, pair, single
+
+
+class Opens(Enum):
+    """Where a gathered skirt opens that stands alone."""
+
+    CENTER_BACK = "center back"
+    NOWHERE = "nowhere"
+
 
 LEAST_HIP_EASE_MM = 60.0
 """What a gathered skirt measures beyond the hip at least; our own choice above E04."""
@@ -231,10 +240,15 @@ def _center_seam(drafting: Drafting, ring: Ring, piece: Piece, title: str) -> tu
     )
 
 
-def ring_operations(drafting: Drafting, ring: Ring, words: str) -> tuple[Operation, ...]:
+def ring_operations(
+    drafting: Drafting, ring: Ring, words: str, *, gathered: bool = True
+) -> tuple[Operation, ...]:
     """The work of closing a ring, and of running in its gathering threads."""
+    closing = closing_operations(drafting, ring, words)
+    if not gathered:
+        return closing
     return (
-        *closing_operations(drafting, ring, words),
+        *closing,
         Operation(
             name=f"{ring.name}-gathering-threads",
             title=f"Run in the gathering threads of the {words}",

@@ -7,10 +7,11 @@ from itertools import pairwise
 from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
-from clothwise.components.parameter import count, length, ratio
+from clothwise.components.parameter import choice, count, length, ratio
 from clothwise.components.skirt_panels import (
     SHORTEST_SEAM_MM,
     GatheredLengths,
+    Opens,
     Ring,
     RingSize,
     back_opening,
@@ -41,6 +42,9 @@ class GatheredSkirt(Component):
     waist_ease_mm: float = length(
         20, -150, 60, "Room beyond the waist girth where no bodice is above; 12 to 25 mm is usual."
     )
+    opens: Opens = choice(
+        Opens.CENTER_BACK, "Where it opens if no bodice is above; nowhere for an elastic casing."
+    )
     opening_below_hip_mm: float = length(
         0, -20, 60, "How far below the hip the opening ends where no bodice is above."
     )
@@ -52,7 +56,7 @@ class GatheredSkirt(Component):
         """Draft the panels onto the waist of the bodice, or from the waist girth."""
         waist = skirt_waist(drafting, self.waist_ease_mm)
         fullness = least_fullness(drafting, waist, self.fullness)
-        opening = back_opening(drafting, waist, self.length_mm, self.opening_below_hip_mm)
+        opening = _opening(self, drafting, waist)
         size = RingSize(
             waist.front_mm * fullness,
             waist.back_mm * fullness,
@@ -61,7 +65,7 @@ class GatheredSkirt(Component):
             settled_opening(opening, self.length_mm),
         )
         ring = draw_ring(drafting, drafting.name, "Skirt", size, waist, self.widest_panel_mm)
-        return _contribution(drafting, waist, (ring,), (size,), ("skirt",))
+        return _contribution(self, drafting, waist, (ring,), (size,), ("skirt",))
 
 
 @dataclass(frozen=True)
@@ -80,6 +84,9 @@ class TieredSkirt(Component):
     waist_ease_mm: float = length(
         20, -150, 60, "Room beyond the waist girth where no bodice is above; 12 to 25 mm is usual."
     )
+    opens: Opens = choice(
+        Opens.CENTER_BACK, "Where it opens if no bodice is above; nowhere for an elastic casing."
+    )
     opening_below_hip_mm: float = length(
         0, -20, 60, "How far below the hip the opening ends where no bodice is above."
     )
@@ -90,7 +97,7 @@ class TieredSkirt(Component):
     def contribute(self, drafting: Drafting) -> Contribution:
         """Draft the tiers onto the waist of the bodice, or from the waist girth."""
         waist = skirt_waist(drafting, self.waist_ease_mm)
-        opening = back_opening(drafting, waist, self.length_mm, self.opening_below_hip_mm)
+        opening = _opening(self, drafting, waist)
         sizes = self._sizes(drafting, waist, opening)
         words = tuple(f"{_ORDINALS[number]} tier" for number in range(self.tiers))
         rings = tuple(
@@ -104,7 +111,7 @@ class TieredSkirt(Component):
             )
             for number, size in enumerate(sizes, start=1)
         )
-        return _contribution(drafting, waist, rings, sizes, words)
+        return _contribution(self, drafting, waist, rings, sizes, words)
 
     def _sizes(self, drafting: Drafting, waist: SkirtWaist, opening: float) -> tuple[RingSize, ...]:
         heights = [self.growth**number for number in range(self.tiers)]
@@ -124,7 +131,15 @@ class TieredSkirt(Component):
 _ORDINALS = ("first", "second", "third", "fourth", "fifth")
 
 
+def _opening(asked: GatheredSkirt | TieredSkirt, drafting: Drafting, waist: SkirtWaist) -> float:
+    """How long the opening at center back is; 0 if there is none."""
+    if asked.opens is Opens.NOWHERE:
+        return 0.0
+    return back_opening(drafting, waist, asked.length_mm, asked.opening_below_hip_mm)
+
+
 def _contribution(
+    asked: GatheredSkirt | TieredSkirt,
     drafting: Drafting,
     waist: SkirtWaist,
     rings: tuple[Ring, ...],
@@ -137,9 +152,11 @@ def _contribution(
         **front_edge_run(drafting, waist, *(f"{ring.front.name}.front-edge" for ring in rings)),
     }
     gathers = sizes[0].front_mm + sizes[0].back_mm - waist.front_mm - waist.back_mm
-    if waist.opens_back:
+    stands_alone, elastic = waist.above is None, False
+    if stands_alone:
         openings = [edge for ring in reversed(rings) for edge in ring.opening]
-        runs |= {"waist": rings[0].upper, "opening": run(*openings)}
+        runs |= {"waist": rings[0].upper, **({"opening": run(*openings)} if openings else {})}
+        elastic = not openings  # which draws the waist in, so that there is nothing to gather
     tier_joins = _tier_joins(drafting, waist, rings, sizes)
     return Contribution(
         pieces=tuple(piece for ring in rings for piece in (ring.front, ring.back)),
@@ -157,7 +174,9 @@ def _contribution(
             *(
                 operation
                 for ring, word in zip(rings, words, strict=True)
-                for operation in ring_operations(drafting, ring, word)
+                for operation in ring_operations(
+                    drafting, ring, word, gathered=not (elastic and ring is rings[0])
+                )
             ),
             *(
                 _tier_operation(name, join, ring, word)
@@ -165,7 +184,7 @@ def _contribution(
             ),
             *((_waist_operation(name, rings[0]),) if waist.above else ()),
         ),
-        gathers={"waist": gathers} if waist.opens_back else {},
+        gathers={"waist": gathers} if stands_alone and not elastic else {},
     )
 
 

@@ -136,9 +136,9 @@ _SETTING = {
     ZipStyle.INVISIBLE: "Sew the zip in before the seam below it; neaten both edges first. "
     "Open it and press its coils flat from the wrong side, with a cool iron. Lay each tape face "
     "down on the right side of its edge, the coils along the seam line, {seam} from the cut edge, "
-    "and sew close to them with an invisible zip foot as far as the mark where the opening ends. Close the zip and see that "
-    "seams and upper edges meet. The seam below is then sewn with a zip foot, the loose end of "
-    "the zip held out of the way, so that both stitchings meet.",
+    "and sew close to them with an invisible zip foot as far as the mark where the opening ends. "
+    "Close the zip and see that seams and upper edges meet. The seam below is then sewn with a zip "
+    "foot, the loose end of the zip held out of the way, so that both stitchings meet.",
 }
 
 _CLOSING = {

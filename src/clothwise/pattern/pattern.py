@@ -204,7 +204,8 @@ class Pattern:
         except KeyError:
             raise ComponentError(
                 what=f"The component {needed_by} needs something with a {name} to attach to",
-                where="runs so far: " + (", ".join(self.runs) or "none"),
+                where=needed_by,
+                how_much="runs so far: " + (", ".join(self.runs) or "none"),
                 what_to_do=f"List a component that makes a {name} before {needed_by}.",
             ) from None
 
