@@ -137,6 +137,14 @@ def test_a_button_beyond_the_new_edge_is_not_lost_in_silence() -> None:
         NARROWER.apply(drafted(parts), EDITING)
 
 
+def test_a_row_at_the_edge_closes_over_a_narrower_front() -> None:
+    buttons = ("double-breasted-buttons", {"number": 1, "rows": "one", "inside": "nothing"})
+    whole = drafted({**WRAP, "buttons": buttons}, chart()[4])
+    pattern = NARROWER.apply(whole, EDITING)
+    assert set(wrong(pattern, 4)) <= set(wrong(whole, 4))
+    assert not any("button" in each for each in wrong(whole, 4))
+
+
 def test_designs_may_name_both_edits() -> None:
     assert edit_class("asymmetric") is Asymmetric
     assert edit_class("narrower-under-front") is NarrowerUnderFront

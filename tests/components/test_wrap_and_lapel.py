@@ -226,6 +226,24 @@ def test_buttons_to_buy_are_counted_in_both_rows() -> None:
         assert [n.amount for n in notions if n.name == "buttons"] == [number]
 
 
+def test_nothing_need_hold_the_front_underneath() -> None:
+    pattern = drafted(lapels(buttons={"inside": "nothing"}))
+    assert not marks(pattern, MarkKind.BUTTONHOLE, "inner button", "left")
+    assert [n.name for n in pattern.notions if "button" in n.name] == ["buttons"]
+    (work,) = (each for each in pattern.operations if each.name == "buttons-sew")
+    assert "inside" not in work.text
+
+
+@pytest.mark.parametrize("size", [0, 4, 9])
+def test_lapels_close_with_one_row_on_the_center_too(size: int) -> None:
+    parts = lapels({"overlap": 22.0, "lapel_width": 78.0})
+    parts = {**parts, "buttons": ("buttons", {})}
+    assert_sound(parts, chart()[size])
+    front = drafted(parts, chart()[size]).piece("bodice-front")
+    tops = [mark.at.y for mark in front.marks if mark.kind is MarkKind.BUTTON and mark.at]
+    assert max(tops) < front.points["break point"].y
+
+
 def test_a_narrow_overlap_has_no_room_for_a_row_beside_the_center() -> None:
     with pytest.raises(ComponentError, match="lap over too little"):
         drafted(lapels({"overlap": 25.0}))

@@ -45,11 +45,22 @@ FROM_EDGE_SHARE = 0.9
 diameter (F07 asks for 3/4 at least)."""
 
 
+INNER_DIAMETER_MM = 15.0
+"""A flat button for the inside; our own choice."""
+
+
 class Rows(Enum):
     """Whether the front that lies on top shows one row of buttons or two."""
 
     ONE = "one"
     TWO = "two"
+
+
+class Inside(Enum):
+    """What holds the front that lies under."""
+
+    BUTTON = "button"
+    NOTHING = "nothing"
 
 
 @dataclass(frozen=True)
@@ -65,6 +76,7 @@ class DoubleBreastedButtons(Component):
     diameter_mm: float = length(22, 10, 40, "Diameter of a button.")
     thickness_mm: float = length(4, 1, 15, "Thickness of a button.")
     lap: Lap = choice(Lap.RIGHT_OVER_LEFT, "Which front lies on top.")
+    inside: Inside = choice(Inside.BUTTON, "What holds the front that lies under, at the waist.")
 
     def contribute(self, drafting: Drafting) -> Contribution:
         """Mark buttons and buttonholes on the pieces of the run named `front-edge`."""
@@ -82,11 +94,10 @@ class DoubleBreastedButtons(Component):
         at = self._from_center(name, bodice)
         heights = self._heights(name, bodice)
         levels = [(bodice, heights), *self._below(pieces[1:])]
-        inner = (bodice, heights[-1])
         marks = {
             piece.name: (
                 *(mark for y in ys for mark in self._row(at, y)),
-                *(self._inner(at, inner[1]) if piece is inner[0] else ()),
+                *(self._inner(at, heights[-1]) if piece is bodice and self._holds else ()),
             )
             for piece, ys in levels
             if ys
@@ -95,14 +106,22 @@ class DoubleBreastedButtons(Component):
         shown = number * (2 if self.rows is Rows.TWO else 1)
         return Contribution(
             marks=marks,
-            notions=(
-                Notion(
-                    "buttons", shown, NotionUnit.PIECES, f"{self.diameter_mm:.0f} mm across", name
-                ),
-                Notion("flat inner button", 1, NotionUnit.PIECES, "about 15 mm across", name),
-            ),
+            notions=self._notions(name, shown),
             operations=(self._work(drafting, tuple(marks), number, shown),),
         )
+
+    def _notions(self, name: str, shown: int) -> tuple[Notion, ...]:
+        found = [
+            Notion("buttons", shown, NotionUnit.PIECES, f"{self.diameter_mm:.0f} mm across", name)
+        ]
+        if self._holds:
+            across = f"about {INNER_DIAMETER_MM:.0f} mm across"
+            found.append(Notion("flat inner button", 1, NotionUnit.PIECES, across, name))
+        return tuple(found)
+
+    @property
+    def _holds(self) -> bool:
+        return self.inside is Inside.BUTTON
 
     @property
     def _hole_mm(self) -> float:
@@ -171,7 +190,7 @@ class DoubleBreastedButtons(Component):
         above, below = self._sides
         return (
             self._hole(INNER_BUTTON, -at, y, below),
-            Mark(MarkKind.BUTTON, INNER_BUTTON, Point(at, y), None, 15.0, above),
+            Mark(MarkKind.BUTTON, INNER_BUTTON, Point(at, y), None, INNER_DIAMETER_MM, above),
         )
 
     @property
@@ -192,9 +211,18 @@ class DoubleBreastedButtons(Component):
             use.name for ref in edge.edges for use in drafting.pattern.uses_of(ref.piece, ref.edge)
         )
         second = (
-            f"Sew the second row onto the {above} front, as far from center front on the other "
-            "side. "
+            f" Sew the second row onto the {above} front, as far from center front on the other "
+            "side."
             if self.rows is Rows.TWO
+            else ""
+        )
+        inner_hole = (
+            f", and one at the waist near the edge of the {below} front" if self._holds else ""
+        )
+        inner_button = (
+            f" Sew the flat button inside the {above} front, where the buttonhole of the {below} "
+            "front meets it."
+            if self._holds
             else ""
         )
         return Operation(
@@ -202,14 +230,12 @@ class DoubleBreastedButtons(Component):
             title="Make the buttonholes and sew on the buttons",
             text="Try the garment on, center front on center front, and check the marks. Work the "
             f"buttonholes, {{hole}} long, along the edge of the {above} front, after a trial on a "
-            "scrap of the same layers, and one at the waist near the edge of the "
-            f"{below} front; cut them open from both ends toward the middle. Lap the fronts and "
-            f"sew the buttons that close to the {below} front, through the ends of the "
-            f"buttonholes. {second}Sew the flat button inside the {above} front, where the "
-            f"buttonhole of the {below} front meets it.",
+            f"scrap of the same layers{inner_hole}; cut them open from both ends toward the "
+            f"middle. Lap the fronts and sew the buttons that close to the {below} front, through "
+            f"the ends of the buttonholes.{second}{inner_button}",
             after=tuple(dict.fromkeys(before)),
             shows=shows,
-            minutes=8.0 * (holes + 1) + 3.0 * (shown - holes),
+            minutes=8.0 * (holes + self._holds) + 3.0 * (shown - holes),
             cautions=(Caution.NEEDLE, Caution.BLADE),
             station=Station.MACHINE,
             highlight=Highlight.MARKS,
