@@ -35,6 +35,7 @@ TUNIC: Parts = {
 }
 PRINCESS: Parts = {**DRESS, "bodice": ("princess-bodice", {})}
 YOKE: Parts = {**DRESS, "bodice": ("yoke-bodice", {})}
+CORSELETTE: Parts = {"corselette": ("corselette", {})}
 CIRCLE: Parts = {
     "skirt": ("circle-skirt", {}),
     "band": ("straight-waistband", {}),
@@ -44,6 +45,7 @@ ELASTIC: Parts = {
     "skirt": ("gathered-skirt", {"opens": "nowhere"}),
     "casing": ("elastic-casing", {}),
 }
+HOOKED: Parts = {**CIRCLE, "closure": ("hooks-and-eyes", {})}
 WAIST_FACED: Parts = {**CIRCLE, "band": ("waist-facing", {})}
 STRAIGHT: Parts = {**CIRCLE, "skirt": ("straight-skirt", {})}
 GATHERED: Parts = {**CIRCLE, "skirt": ("gathered-skirt", {})}
@@ -148,12 +150,14 @@ def design_with(kind: str) -> tuple[str, Parts]:
         TUNIC,
         PRINCESS,
         YOKE,
+        CORSELETTE,
         CIRCLE,
         STRAIGHT,
         GORED,
         GATHERED,
         PLEATED,
         WAIST_FACED,
+        HOOKED,
         ELASTIC,
         WRAPPED,
         BELLOWS,

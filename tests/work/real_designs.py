@@ -100,6 +100,12 @@ FACED_SKIRT: Spec = (
     ("hem", "double-hem", {}),
 )
 
+HOOKED_SKIRT: Spec = (
+    ("skirt", "circle-skirt", {}),
+    ("facing", "waist-facing", {}),
+    ("hooks", "hooks-and-eyes", {}),
+)
+
 WRAP_SKIRT: Spec = (
     ("skirt", "wrap-skirt", {}),
     ("band", "tie-waistband", {}),
@@ -118,13 +124,16 @@ SMALL_PARTS: Spec = (
 )
 """The long dress with whatever is caught by an end."""
 
+CLOSED_SKIRTS = (WRAP_SKIRT, PULLED_ON, HOOKED_SKIRT, FACED_SKIRT)
+"""Skirts with other tops and closures."""
+
 REAL_DESIGNS = (
     SMALL_PARTS,
     LONG_DRESS,
     TUNIC,
     *POCKETED,
     HALF_CIRCLE_SKIRT,
-    WRAP_SKIRT,
+    *CLOSED_SKIRTS,
     *SLEEVED,
     *SKIRTS,
     *DRESSES,
@@ -174,7 +183,7 @@ def all_designs() -> tuple[Pattern, ...]:
 
 @cache
 def skirts() -> tuple[Pattern, ...]:
-    return tuple(drafted(spec) for spec in (*SKIRTS, WRAP_SKIRT, PULLED_ON, FACED_SKIRT, *DRESSES))
+    return tuple(drafted(spec) for spec in (*SKIRTS, *CLOSED_SKIRTS, *DRESSES))
 
 
 @cache

@@ -18,6 +18,7 @@ _OWN = {
     "darted-bodice": "clothwise.components.bodice:DartedBodice",
     "princess-bodice": "clothwise.components.princess_bodice:PrincessBodice",
     "yoke-bodice": "clothwise.components.yoke_bodice:YokeBodice",
+    "corselette": "clothwise.components.corselette:Corselette",
     "wrap-front": "clothwise.components.wrap_front:WrapFront",
     "lapel-front": "clothwise.components.lapel_front:LapelFront",
     "notched-collar": "clothwise.components.notched_collar:NotchedCollar",
@@ -41,6 +42,7 @@ _OWN = {
     "belt-loops": "clothwise.components.belt_loops:BeltLoops",
     "hanging-loop": "clothwise.components.hanging_loop:HangingLoop",
     "side-ties": "clothwise.components.ties:SideTies",
+    "ruffle": "clothwise.components.ruffle:Ruffle",
     "shoulder-tab": "clothwise.components.shoulder_tab:ShoulderTab",
     "double-breasted-buttons": "clothwise.components.double_breasted_buttons:DoubleBreastedButtons",
     "buttons": "clothwise.components.buttons:Buttons",
@@ -63,6 +65,7 @@ _OWN = {
     "straight-waistband": "clothwise.components.waistband:StraightWaistband",
     "elastic-casing": "clothwise.components.elastic_casing:ElasticCasing",
     "waist-facing": "clothwise.components.waist_facing:WaistFacing",
+    "hooks-and-eyes": "clothwise.components.hooks:HooksAndEyes",
     "zip": "clothwise.components.zip:ZipClosure",
 }
 

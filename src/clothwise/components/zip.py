@@ -25,7 +25,7 @@ class ZipStyle(Enum):
     INVISIBLE = "invisible"
 
 
-class _Above(Enum):
+class Above(Enum):
     """What the upper end of the opening is made of."""
 
     BAND = "band"
@@ -52,8 +52,8 @@ class ZipClosure(Component):
         opening = pattern.named_run("opening", name)
         seen = [each for each in opening.edges if not each.edge.endswith("inner")]
         long = sum(pattern.edge_length(edge) for edge in seen) + self.beyond_mm
-        above = _above(opening)
-        banded = above is _Above.BAND
+        above = above_opening(opening)
+        banded = above is Above.BAND
         finish = Finish(
             name,
             "zip opening",
@@ -103,12 +103,12 @@ class ZipClosure(Component):
         )
 
 
-def _above(opening: Run) -> _Above:
+def above_opening(opening: Run) -> Above:
     """A band is folded at its end, so that the run goes on over both halves; a facing is not."""
     last = [edge.edge for edge in opening.edges[-2:]]
     if last[-1] != "end-inner":
-        return _Above.NOTHING
-    return _Above.BAND if last[0] == "end-outer" else _Above.FACING
+        return Above.NOTHING
+    return Above.BAND if last[0] == "end-outer" else Above.FACING
 
 
 def _seam_below(pattern: Pattern, opening: Run) -> tuple[str, ...]:
@@ -142,9 +142,9 @@ _SETTING = {
 }
 
 _CLOSING = {
-    _Above.BAND: "Fold the band lengthwise to the inside, turn its ends in over the tapes, and "
+    Above.BAND: "Fold the band lengthwise to the inside, turn its ends in over the tapes, and "
     "stitch the inner edge down along the waist seam. Sew on hook and bar.",
-    _Above.FACING: "Turn the facing to the inside, turn its ends in clear of the teeth, and sew "
+    Above.FACING: "Turn the facing to the inside, turn its ends in clear of the teeth, and sew "
     "them to the tapes by hand. Sew on hook and eye above the zip.",
-    _Above.NOTHING: "Fold the upper ends of the tapes under. Sew on hook and eye above the zip.",
+    Above.NOTHING: "Fold the upper ends of the tapes under. Sew on hook and eye above the zip.",
 }
