@@ -1,0 +1,108 @@
+"""How the corselette is sewn: panels, boning channels, facing, bones."""
+
+from __future__ import annotations
+
+from clothwise.components.fusing import fuse
+from clothwise.pattern.operation import Caution, Operation
+from clothwise.pattern.piece import Piece
+
+
+def corselette_operations(
+    name: str, shell: tuple[Piece, ...], facing: tuple[Piece, ...], bones: int
+) -> tuple[Operation, ...]:
+    """The work in its usual order; the bones go in from below, before the lower edge is closed."""
+    lower = tuple(f"{each.name}.{each.edge_names[0]}" for each in shell)
+    return (
+        fuse(
+            name,
+            "Fuse the facings",
+            "Iron the interfacing onto the wrong sides of the facings.",
+            tuple(each.name for each in facing),
+            10,
+        ),
+        Operation(
+            name=f"{name}-front-panels",
+            title="Sew the panel seams of the front",
+            text="Staystitch the curve of the center front just inside the seam line and clip its "
+            "allowance to the stitching. Lay it on the side front, right sides together, {notches} "
+            "matched[; ease in the side front, which is {ease} longer, between the notches]. Sew "
+            "from the waist up with {allowance} allowance, neaten the edges and press open over a "
+            "rounded cushion.",
+            does=(f"{name}-front-panels",),
+            minutes=24,
+            cautions=(Caution.IRON, Caution.BLADE),
+            component=name,
+        ),
+        Operation(
+            name=f"{name}-back-panels",
+            title="Sew the panel seams of the back and the side seams",
+            text="Lay the panels right sides together, {notches} matched, and sew from the waist "
+            "up with {allowance} allowance. Neaten the edges and press open.",
+            does=(f"{name}-back-panels", f"{name}-side"),
+            minutes=24,
+            cautions=(Caution.IRON,),
+            component=name,
+        ),
+        Operation(
+            name=f"{name}-channels",
+            title="Sew on the boning channels",
+            text="Center channel tape over the open allowances of every seam inside, and beside "
+            "each edge of the opening, clear of the closure. Stitch both its edges to the "
+            "allowances, and through to the right side where you want the channels to show. Close "
+            "the upper end {end} below the upper edge; leave the lower end open.",
+            after=(f"{name}-front-panels", f"{name}-back-panels", f"{name}-side"),
+            shows=tuple(each.name for each in shell),
+            minutes=8.0 * bones,
+            cautions=(Caution.NEEDLE,),
+            values=(("end", 10.0),),
+            component=name,
+        ),
+        Operation(
+            name=f"{name}-facing-join",
+            title="Join the facings",
+            text="Sew the facings to each other as the panels, right sides together, with "
+            "{allowance} allowance. Press open and trim.",
+            does=(
+                f"{name}-facing-front-panels",
+                f"{name}-facing-back-panels",
+                f"{name}-facing-side",
+            ),
+            minutes=20,
+            cautions=(Caution.IRON,),
+            component=name,
+        ),
+        Operation(
+            name=f"{name}-inner",
+            title="Neaten the lower edge of the facing",
+            text="Overlock the lower edge of the joined facing in one go.",
+            does=(f"{name}-inner",),
+            minutes=6,
+            component=name,
+        ),
+        Operation(
+            name=f"{name}-top",
+            title="Face the upper edge",
+            text="Lay the facing on the upper edge, right sides together, seams matched, and sew "
+            "with {allowance} allowance, over stay tape if the cloth gives. Grade the allowances, "
+            "clip the curves, turn, understitch the facing and press.",
+            does=(f"{name}-top",),
+            after=(f"{name}-channels",),
+            minutes=30,
+            cautions=(Caution.IRON, Caution.BLADE),
+            component=name,
+        ),
+        Operation(
+            name=f"{name}-bones",
+            title="Put the bones in",
+            text="Cut the bones to the lengths in the list of notions, with the tool that their "
+            "maker advises and your eyes protected, and cap or melt the ends smooth as it says. "
+            "Slip them into the channels from below and stitch the channels shut, so that no bone "
+            "reaches the allowance of the lower edge: a needle must never hit one.",
+            after=(f"{name}-top",),
+            prepares=lower,
+            shows=tuple(each.name for each in shell),
+            minutes=5.0 * bones,
+            cautions=(Caution.BLADE, Caution.NEEDLE),
+            component=name,
+        ),
+    )

@@ -1,0 +1,127 @@
+"""The corselette: strapless panels that are true, boned, faced, and sewn without a gap."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from hypothesis import given, settings
+
+from clothwise.checks import check
+from clothwise.geometry import angle_between
+from clothwise.pattern import Body, Pattern, Severity
+from clothwise.work import plan, verify
+from component_cases import (
+    Parameters,
+    Parts,
+    assert_seams_true,
+    bodies_to_draft,
+    chart,
+    drafted,
+    drafted_or_refused,
+    parameter_ends,
+    parameters_in_range,
+)
+from survey import survey_women
+
+KIND = "corselette"
+
+
+def parts(**parameters: float | str) -> Parts:
+    return {
+        "top": (KIND, dict(parameters)),
+        "closure": ("zip", {}),
+        "hem": ("bound-hem", {}),
+    }
+
+
+def corselette(for_body: Body | None = None, **parameters: float | str) -> Pattern:
+    return drafted(parts(**parameters), for_body)
+
+
+def wrong(pattern: Pattern, wearer: Body) -> list[str]:
+    found = check(pattern, wearer)
+    return [each.code for each in found if each.severity is not Severity.NOTE]
+
+
+def test_it_is_sound_in_every_size_and_for_women_of_the_survey() -> None:
+    for wearer in (*chart(), *survey_women()[::8]):
+        pattern = corselette(wearer)
+        assert_seams_true(pattern)
+        assert wrong(pattern, wearer) == [], wearer.name
+
+
+def test_it_is_sound_at_both_ends_of_every_parameter() -> None:
+    for parameter, value in parameter_ends(KIND):
+        for size in chart()[::3]:
+            pattern = corselette(size, **{parameter: value})
+            assert_seams_true(pattern)
+            assert wrong(pattern, size) == [], (parameter, value, size.name)
+
+
+def test_it_can_be_sewn_and_every_seam_is_sewn_once() -> None:
+    pattern = corselette()
+    order = plan(pattern)
+    assert verify(pattern, order) == ()
+    done = [name for operation in order.operations for name in operation.does]
+    assert sorted(done) == sorted(use.name for use in pattern.all_uses())
+    names = [operation.name for operation in order.operations]
+    assert names.index("top-channels") < names.index("top-top") < names.index("top-bones")
+    assert names.index("top-bones") < min(
+        number for number, operation in enumerate(order.operations) if operation.component == "hem"
+    )
+
+
+@settings(max_examples=25)
+@given(bodies_to_draft(), parameters_in_range(KIND))
+def test_any_body_and_parameters_give_true_panels(wearer: Body, parameters: Parameters) -> None:
+    pattern = drafted_or_refused(parts(**parameters), wearer)
+    if pattern is None:
+        return
+    assert_seams_true(pattern)
+    assert all(piece.outline.polygon.is_valid for piece in pattern.pieces.values())
+
+
+@pytest.mark.parametrize("size", chart()[::3], ids=lambda size: size.name)
+def test_the_waist_is_that_of_the_body_and_its_ease(size: Body) -> None:
+    """The waistline bends, so it is up to 2 % longer than its span; never shorter (E13)."""
+    pattern = corselette(size, waist_ease=15.0)
+    waist = 2 * pattern.run_length(pattern.runs["hem"])
+    wanted = size["waist_girth"] + 15.0
+    assert wanted - 1.0 <= waist <= 1.02 * wanted
+
+
+@pytest.mark.parametrize("size", chart()[::3], ids=lambda size: size.name)
+def test_the_side_front_is_eased_over_the_bust(size: Body) -> None:
+    """G11: the front side panel is 0.5 to 1.2 cm longer (common practice, no source)."""
+    pattern = corselette(size)
+    assert 4.5 <= pattern.seams["top-front-panels"].layers[1].ease_mm <= 12.0
+
+
+def test_the_upper_edge_crosses_every_seam_square() -> None:
+    pattern = corselette()
+    for piece in pattern.pieces.values():
+        names = piece.edge_names
+        at = names.index("top")
+        upper = piece.edge("top")
+        before = piece.edge(names[at - 1]).end_tangent
+        after = piece.edge(names[(at + 1) % len(names)]).start_tangent
+        for one, other in ((before, upper.start_tangent), (upper.end_tangent, after)):
+            assert angle_between(one, other) == pytest.approx(math.pi / 2, abs=0.01), piece.name
+
+
+def test_bones_are_counted_and_shorter_than_their_seams() -> None:
+    pattern = corselette()
+    notions = {notion.name: notion.amount for notion in pattern.notions}
+    seams = ("top-front-panels", "top-back-panels", "top-side")
+    length = sum(pattern.run_length(pattern.seams[name].layers[0].run) for name in seams)
+    length += pattern.piece("top-back").edge("opening").length
+    assert notions["boning"] == pytest.approx(2 * length - 8 * 20.0)
+    assert notions["bone tips"] == 16
+    assert notions["boning channel tape"] == pytest.approx(notions["boning"] + 8 * 20.0)
+
+
+def test_a_higher_rise_raises_the_upper_edge_at_the_panel_seam() -> None:
+    low, high = corselette(rise=40.0), corselette(rise=70.0)
+    edges = [each.piece("top-front").edge("panel").end.y for each in (low, high)]
+    assert edges[1] - edges[0] == pytest.approx(30.0, abs=4.0)
