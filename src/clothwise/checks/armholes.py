@@ -107,7 +107,8 @@ def armhole_depth(derived: Derived) -> Iterator[Finding]:
     center = derived.center_line(edge.piece)
     if center is None or neck.edges[-1].piece != edge.piece:
         return
-    nape = derived.pattern.path(neck.edges[-1]).end
+    own = derived.pattern.piece(edge.piece).points
+    nape = own.get("nape") or derived.pattern.path(neck.edges[-1]).end
     depth = abs(center.along.dot(underarm - nape))
     below = depth - derived.body["scye_depth"]
     least, most = ARMHOLE_DEPTH_MM

@@ -31,8 +31,10 @@ class HangingPiece:
     """A piece that hangs from the waist: its edges there, and the line down its center.
 
     A piece that was split counts as one: `parts` are all of it, `piece` is one that reaches the
-    waist. `waist_center` is where the waist meets the center; `down` points from there to the hem,
-    1 mm long; `length_mm` is how far down it goes.
+    waist. `waist_center` is on the center line at the natural waist; `down` points from there to
+    the hem, 1 mm long; `length_mm` is how far down it goes. `below_mm` is how far below the natural
+    waist its upper edge lies: a dropped waist is below, an empire waist above. A tunic has no edge
+    there: its `waist` is empty.
     """
 
     piece: str
@@ -41,13 +43,18 @@ class HangingPiece:
     waist_center: Point
     down: Vector
     length_mm: float
+    below_mm: float = 0.0
 
 
 def hip_pieces(derived: Derived) -> tuple[HangingPiece, ...]:
     """The pieces that reach from the waist to the hem; facings do not."""
     waist, hem = derived.pattern.runs.get("waist"), derived.pattern.runs.get("hem")
-    if waist is None or hem is None:
+    if hem is None:
         return ()
+    if waist is None:
+        tunic = (_tunic(derived, hem, name) for name in hem.pieces)
+        return tuple(each for each in tunic if each is not None)
+    below = _below_natural_waist(derived, waist)
     edges = list(waist.edges)
     for seam in derived.pattern.seams.values():
         if set(seam.layers[0].run.edges) <= set(waist.edges):  # both sides together, or each
@@ -58,8 +65,45 @@ def hip_pieces(derived: Derived) -> tuple[HangingPiece, ...]:
         own = tuple(edge for edge in edges if edge.piece in parts)
         hanging = _hanging(derived, parts, own) if own else None
         if hanging is not None:
-            found.append(hanging)
+            found.append(_from_natural_waist(hanging, below))
     return tuple(found)
+
+
+def _below_natural_waist(derived: Derived, waist: Run) -> float:
+    """How far below the natural waist the waist seam lies, by what the bodice says of it."""
+    for edge in waist.edges:
+        natural = derived.pattern.piece(edge.piece).points.get("natural waist")
+        center = derived.center_path(edge.piece)
+        if natural is not None and center is not None:
+            ends = sorted((center.start, center.end), key=lambda end: _off(derived, waist, end))
+            return (ends[1] - ends[0]).unit.dot(natural - ends[0])
+    return 0.0
+
+
+def _off(derived: Derived, run: Run, point: Point) -> float:
+    """How far a point is from the nearest end of the edges of a run."""
+    paths = [derived.pattern.path(edge) for edge in run.edges]
+    return min(point.distance(end) for path in paths for end in (path.start, path.end))
+
+
+def _from_natural_waist(hanging: HangingPiece, below: float) -> HangingPiece:
+    return replace(
+        hanging,
+        waist_center=hanging.waist_center - hanging.down * below,
+        length_mm=hanging.length_mm + below,
+        below_mm=below,
+    )
+
+
+def _tunic(derived: Derived, hem: Run, name: str) -> HangingPiece | None:
+    """A piece from neck to hem that says where the natural waist is."""
+    natural = derived.pattern.piece(name).points.get("natural waist")
+    center = derived.center_path(name)
+    if natural is None or center is None:
+        return None
+    foot = min((center.start, center.end), key=lambda end: _off(derived, hem, end))
+    down, length = (foot - natural).unit, natural.distance(foot)
+    return HangingPiece(name, (name,), (), natural, down, length)
 
 
 def _parts(pattern: Pattern, name: str) -> tuple[str, ...]:
@@ -120,11 +164,14 @@ def depth_of(derived: Derived, hanging: HangingPiece, point: Point) -> float:
     """How far below the waist a point of a piece hangs, mm."""
     if _is_shaped(derived, hanging):
         return hanging.down.dot(point - hanging.waist_center)
-    return min(derived.distance_to_edge(edge.piece, edge.edge, point) for edge in hanging.waist)
+    return hanging.below_mm + min(
+        derived.distance_to_edge(edge.piece, edge.edge, point) for edge in hanging.waist
+    )
 
 
 def _is_shaped(derived: Derived, hanging: HangingPiece) -> bool:
-    return not {"side hip", "middle waist"}.isdisjoint(_points(derived, hanging.parts))
+    points = _points(derived, hanging.parts)
+    return not hanging.waist or not {"side hip", "middle waist"}.isdisjoint(points)
 
 
 def _width(derived: Derived, hanging: HangingPiece, depth_mm: float) -> float | None:
@@ -135,7 +182,9 @@ def _width(derived: Derived, hanging: HangingPiece, depth_mm: float) -> float | 
         return None  # what laps over the center cannot be told apart
     try:
         return sum(
-            offset_path(derived.pattern.piece(edge.piece).edge(edge.edge), depth_mm).length
+            offset_path(
+                derived.pattern.piece(edge.piece).edge(edge.edge), depth_mm - hanging.below_mm
+            ).length
             * derived.times(edge.piece)
             for edge in hanging.waist
         )

@@ -5,18 +5,20 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
-from clothwise.components.bodice_block import BodiceBlock, form_of
-from clothwise.components.bodice_pieces import back_piece, front_piece
+from clothwise.components.bodice_block import BodiceBlock, Opening, form_of
+from clothwise.components.bodice_pieces import back_piece, front_piece, neck_corners
 from clothwise.components.bodice_seams import bodice_operations, bodice_runs, bodice_seams
 from clothwise.components.component import Component, Drafting
-from clothwise.components.parameter import length
+from clothwise.components.neck_shape import NeckShape
+from clothwise.components.parameter import choice, length
+from clothwise.components.waist_level import WaistLevel
 from clothwise.components.wearers import WOMEN, Wearers
 from clothwise.pattern.pattern import Contribution
 
 
 @dataclass(frozen=True)
 class DartedBodice(Component):
-    """Bodice with bust and waist darts, buttoned at center front."""
+    """Bodice with bust and waist darts, open at center front or whole; or a tunic without waist."""
 
     kind: ClassVar[str] = "darted-bodice"
     drafted_for: ClassVar[Wearers | None] = WOMEN
@@ -30,6 +32,20 @@ class DartedBodice(Component):
     button_stand_mm: float = length(20, 10, 60, "From center front to the front edge.")
     bust_dart_drop_mm: float = length(55, 25, 110, "From the armhole down to the bust dart.")
     front_length_ease_mm: float = length(12, 0, 30, "Length added over the bust.")
+    neckline: NeckShape = choice(NeckShape.ROUND, "Shape of the front neckline.")
+    neck_widen_mm: float = length(
+        0, 0, 60, "Neckline further out on each shoulder, of which 6 cm are always left."
+    )
+    back_neck_drop_mm: float = length(0, 0, 150, "How far the back neckline is lowered.")
+    opening: Opening = choice(Opening.FRONT, "Where it opens.")
+    waist: WaistLevel = choice(WaistLevel.NATURAL, "Where the waist seam lies; none is a tunic.")
+    waist_shift_mm: float = length(
+        0, 0, 200, "Waist seam above or below the natural waist; 0 goes by the body."
+    )
+    tunic_length_mm: float = length(260, 120, 1000, "Waist to hem, if there is no waist seam.")
+    flare_mm: float = length(
+        0, 0, 150, "How far each side swings out; only with a dropped waist or none."
+    )
 
     def contribute(self, drafting: Drafting) -> Contribution:
         """Draft front and back and the seams between them."""
@@ -40,4 +56,5 @@ class DartedBodice(Component):
             seams=bodice_seams(drafting, front, back, self.shoulder_ease_mm),
             runs=bodice_runs(front, back),
             operations=bodice_operations(drafting.name, front, back),
+            intended_corners=neck_corners(block, front),
         )

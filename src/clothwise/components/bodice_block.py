@@ -8,12 +8,15 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, fields
+from enum import Enum
 
 from clothwise.components.bodice_measures import fuller_cup_mm, shoulder_length_mm
 from clothwise.components.component import Component, Drafting
+from clothwise.components.neck_shape import NeckLines, NeckShape, NeckWish, neck_lines
 from clothwise.components.neckline import Neckline, jewel_neckline
+from clothwise.components.waist_level import WaistLevel, WaistPlace, waist_place
 from clothwise.components.waistline import SMALLEST_DART_MM, WaistDart, Waistline, waistline
-from clothwise.errors import MeasurementError, MeasurementFault
+from clothwise.errors import ComponentError, MeasurementError, MeasurementFault
 from clothwise.geometry import Point, Transform, Vector
 
 SHOULDER_TURN_RAD = math.radians(2)
@@ -33,6 +36,9 @@ SIDE_SHARE = 0.45
 
 WIDEST_BUST_DART_RAD = math.radians(40)
 """A bust dart wider than this would stand off in a cone; our own choice."""
+
+LEAST_BELOW_NECK_MM = 50.0
+"""Cloth left at center front between neckline and waist seam; our own choice."""
 
 WAIST_ROUNDS = 3
 """Rounds in which waistline and side seam settle: the corner left is 0.01 degree after three."""
@@ -58,6 +64,13 @@ WIDEST_SIDE_LEAN = 0.45
 levels front and back, and the armhole may cross the side; our own choice."""
 
 
+class Opening(Enum):
+    """Where a bodice opens."""
+
+    FRONT = "center front"
+    NONE = "none"
+
+
 @dataclass(frozen=True)
 class BodiceForm:
     """What is asked of a bodice; mm."""
@@ -71,6 +84,19 @@ class BodiceForm:
     button_stand_mm: float = 20.0
     bust_dart_drop_mm: float = 55.0
     front_length_ease_mm: float = 12.0
+    neckline: NeckShape = NeckShape.ROUND
+    neck_widen_mm: float = 0.0
+    back_neck_drop_mm: float = 0.0
+    opening: Opening = Opening.FRONT
+    waist: WaistLevel = WaistLevel.NATURAL
+    waist_shift_mm: float = 0.0
+    tunic_length_mm: float = 260.0
+    flare_mm: float = 0.0
+
+    @property
+    def stand_mm(self) -> float:
+        """What laps over center front; nothing where it does not open there."""
+        return self.button_stand_mm if self.opening is Opening.FRONT else 0.0
 
 
 def form_of(component: Component) -> BodiceForm:
@@ -94,16 +120,29 @@ class BodiceBlock:
             body["neck_base_girth"] + asked.neck_ease_mm,
             back_slope_rad=self.back_slope,
             front_slope_rad=self.front_slope,
-            front_drop_mm=asked.front_neck_drop_mm,
         )
-        self.back_height = body["back_neck_to_waist"] + self.neck.back_rise_mm
-        self.front_height = body["neck_shoulder_point_to_waist_front"] + asked.front_length_ease_mm
+        back_length = body["back_neck_to_waist"]
+        front_length = body["neck_shoulder_point_to_waist_front"] + asked.front_length_ease_mm
         self._quarter = (body["bust_girth"] + asked.bust_ease_mm) / 4
         # Cloth that is to stretch is smaller by the same share between the armholes.
         self.drawn_in = min(1 + asked.bust_ease_mm / body["bust_girth"], 1.0)
-        self._waist_quarter = (body["waist_girth"] + asked.waist_ease_mm) / 4
-        armhole_level = body["back_neck_to_waist"] - body["scye_depth"] - asked.armhole_ease_mm
+        above = back_length - body["scye_depth"] - asked.armhole_ease_mm
+        self.place: WaistPlace = waist_place(
+            body,
+            asked.waist,
+            shift_mm=asked.waist_shift_mm,
+            tunic_mm=asked.tunic_length_mm,
+            flare_mm=asked.flare_mm,
+            waist_ease_mm=asked.waist_ease_mm,
+            quarter_mm=self._quarter,
+            armhole_mm=above,
+        )
+        self._waist_quarter = self.place.quarter_mm
+        self.back_height = back_length + self.neck.back_rise_mm - self.place.above_mm
+        self.front_height = front_length - self.place.above_mm
+        armhole_level = above - self.place.above_mm
         self.shoulder = shoulder_length_mm(body)
+        self.neck_lines: NeckLines = self._draw_neck()
         self._front_wider = self._find_front_wider()
         self.underarm_back = Point(self._quarter - self._front_wider, armhole_level)
         self._check_room(armhole_level)
@@ -112,6 +151,30 @@ class BodiceBlock:
         self.bust_point = self._find_bust_point()
         self.back_waist = self._draw_back_waist()
         self._draw_front()
+
+    def _draw_neck(self) -> NeckLines:
+        asked = self.asked
+        lines = neck_lines(
+            self.neck,
+            NeckWish(
+                asked.neckline,
+                asked.neck_widen_mm,
+                asked.front_neck_drop_mm,
+                asked.back_neck_drop_mm,
+            ),
+            front_slope_rad=self.front_slope,
+            back_slope_rad=self.back_slope,
+            shoulder_mm=self.shoulder,
+        )
+        left = self.front_height + lines.front.end.y
+        if left < LEAST_BELOW_NECK_MM:
+            raise ComponentError(
+                "the neckline comes down too near to the waist seam",
+                where=f"{self.drafting.name}, center front",
+                how_much=f"{left:.0f} mm left, at least {LEAST_BELOW_NECK_MM:.0f} mm needed",
+                what_to_do="Lower front_neck_drop, or choose a lower waist.",
+            )
+        return lines
 
     def _find_front_wider(self) -> float:
         """How much wider than the back the front is, each quarter: as the cup asks for.
@@ -161,6 +224,8 @@ class BodiceBlock:
     def _suppression(self, width: float, waist: float) -> tuple[float, float]:
         """What the side seam and the dart take in, mm."""
         total = width - waist
+        if not self.place.is_fitted:
+            return total, 0.0
         side = min(max(SIDE_SHARE * total, -60.0), 60.0)
         dart = min(total - side, LARGEST_WAIST_DART_MM)
         if dart < SMALLEST_DART_MM:

@@ -7,8 +7,12 @@ from clothwise.components.bodice_block import (
     ACROSS_BACK_EASE_MM,
     ACROSS_FRONT_EASE_MM,
     BodiceBlock,
+    Opening,
 )
+from clothwise.components.waist_level import WaistLevel
 from clothwise.geometry import Outline, Path, Point, Transform, join, polar, straight
+from clothwise.pattern.graph import EdgeRef
+from clothwise.pattern.intended_corner import IntendedCorner
 from clothwise.pattern.mark import Mark, MarkKind
 from clothwise.pattern.piece import Dart, Grainline, Piece, PressedToward, Side, pair, single
 
@@ -18,18 +22,18 @@ GRAIN_BELOW_NECK_MM = 15.0
 
 def front_piece(block: BodiceBlock) -> Piece:
     """The front, drawn for the wearer's left."""
-    body, stand = block.drafting.body, block.asked.button_stand_mm
-    height, neck = block.front_height, block.neck
-    shoulder_point = Point(neck.half_width_mm, height)
-    tip = shoulder_point + polar(block.shoulder, -block.front_slope)
+    body, stand = block.drafting.body, block.asked.stand_mm
+    height, opens = block.front_height, block.asked.opening is Opening.FRONT
+    tip = Point(block.neck.half_width_mm, height) + polar(block.shoulder, -block.front_slope)
     across = (body["across_front_width"] / 2 + ACROSS_FRONT_EASE_MM) * block.drawn_in
     lift = Transform.shift(0.0, height)
-    neckline = neck.front.transformed(lift)
-    center_neck = neckline.end
+    neckline = block.neck_lines.front.transformed(lift)
+    shoulder_point, center_neck = neckline.start, neckline.end
     edges: dict[str, Path] = {}
     darts: list[Dart] = []
     parts, legs = block.front_waist.parts, block.front_waist.legs
-    edges["waist-center"] = join(straight(Point(-stand, 0.0), Point(0.0, 0.0)), parts[0])
+    lap = (straight(Point(-stand, 0.0), Point(0.0, 0.0)),) if opens else ()
+    edges[lower_edge(block)] = join(*lap, parts[0])
     if legs:
         edges["waist-dart-in"], edges["waist-dart-out"] = legs[0]
         edges["waist-side"] = parts[1]
@@ -56,30 +60,33 @@ def front_piece(block: BodiceBlock) -> Piece:
     )
     edges["shoulder"] = straight(tip, shoulder_point)
     edges["neck"] = neckline
-    edges["neck-stand"] = straight(center_neck, Point(-stand, center_neck.y))
-    edges["front-edge"] = straight(Point(-stand, center_neck.y), Point(-stand, 0.0))
-    grain_x = block.bust_point.x * 0.45
+    center = straight(center_neck, Point(0.0, 0.0))
+    if opens:
+        beyond = block.neck_lines.beyond
+        top = center_neck + beyond * (stand / -beyond.x)
+        edges["neck-stand"] = straight(center_neck, top)
+        edges["front-edge"] = straight(top, Point(-stand, 0.0))
+    else:
+        edges["center"] = center
+    grain_x = block.bust_point.x * 0.45 if opens else 0.0
+    role = block.drafting.role
     grain_top = min(0.75 * height, center_neck.y - GRAIN_BELOW_NECK_MM)
     return Piece(
         name=f"{block.drafting.name}-front",
         title="Bodice front",
         outline=Outline(edges),
         grain=Grainline(Point(grain_x, 0.25 * height), Point(grain_x, grain_top)),
-        copies=pair(block.drafting.role, drawn_side=Side.LEFT),
+        copies=pair(role, drawn_side=Side.LEFT) if opens else single(role),
         component=block.drafting.name,
         drawn_side=Side.LEFT,
+        fold_edge=None if opens else "center",
         darts=tuple(darts),
-        marks=(
-            Mark(
-                MarkKind.CENTER_LINE,
-                "center front",
-                path=straight(Point(0.0, center_neck.y), Point(0.0, 0.0)),
-            ),
-        ),
+        marks=(Mark(MarkKind.CENTER_LINE, "center front", path=center),) if opens else (),
         points={
+            **_levels(block, foot, underarm),
+            **_center_points(block),
             "bust point": block.bust_point,
             "center front neck": center_neck,
-            "center front waist": Point(0.0, 0.0),
             "shoulder point": shoulder_point,
             "underarm": underarm,
         },
@@ -88,15 +95,17 @@ def front_piece(block: BodiceBlock) -> Piece:
 
 def back_piece(block: BodiceBlock) -> Piece:
     """The back, on the fold, drawn for the wearer's right."""
-    body, height, neck = block.drafting.body, block.back_height, block.neck
-    shoulder_point = Point(neck.half_width_mm, height)
-    tip = shoulder_point + polar(block.shoulder + block.asked.shoulder_ease_mm, -block.back_slope)
+    body, height = block.drafting.body, block.back_height
+    tip = Point(block.neck.half_width_mm, height) + polar(
+        block.shoulder + block.asked.shoulder_ease_mm, -block.back_slope
+    )
     across = (body["across_back_width"] / 2 + ACROSS_BACK_EASE_MM) * block.drawn_in
-    neckline = neck.back.transformed(Transform.shift(0.0, height))
+    neckline = block.neck_lines.back.transformed(Transform.shift(0.0, height))
+    shoulder_point = neckline.start
     edges: dict[str, Path] = {}
     darts: list[Dart] = []
     parts, legs = block.back_waist.parts, block.back_waist.legs
-    edges["waist-center"] = parts[0]
+    edges[lower_edge(block)] = parts[0]
     if legs:
         edges["waist-dart-in"], edges["waist-dart-out"] = legs[0]
         edges["waist-side"] = parts[1]
@@ -123,5 +132,50 @@ def back_piece(block: BodiceBlock) -> Piece:
         drawn_side=Side.RIGHT,
         fold_edge="center",
         darts=tuple(darts),
-        points={"underarm": underarm, "center back neck": neckline.end},
+        points={
+            **_levels(block, block.back_waist.side, underarm),
+            "underarm": underarm,
+            "center back neck": neckline.end,
+            "nape": Point(0.0, height - block.neck.back_rise_mm),
+        },
     )
+
+
+def neck_corners(block: BodiceBlock, front: Piece) -> tuple[IntendedCorner, ...]:
+    """The corners that the shape of the neckline means to have."""
+    neck, lines, name = EdgeRef(front.name, "neck"), block.neck_lines, block.drafting.name
+    corners = [
+        IntendedCorner(neck, "corner of the square neck", angle, at_mm=at, component=name)
+        for at, angle in lines.corners_mm
+    ]
+    if lines.point_rad is not None:
+        corners.append(IntendedCorner(neck, "point of the V neck", lines.point_rad, component=name))
+    return tuple(corners)
+
+
+def lower_edge(block: BodiceBlock) -> str:
+    """The name of the lower edge, or of its part up to the dart."""
+    return "hem" if block.asked.waist is WaistLevel.NONE else "waist-center"
+
+
+def _center_points(block: BodiceBlock) -> dict[str, Point]:
+    """The places at center front that pockets and buttons are measured from."""
+    foot = Point(0.0, 0.0)
+    if block.asked.waist is WaistLevel.NONE:
+        return {
+            "center front waist": Point(0.0, -block.place.above_mm),
+            "center front hem": foot,
+        }
+    return {"center front waist": foot}
+
+
+def _levels(block: BodiceBlock, foot: Point, underarm: Point) -> dict[str, Point]:
+    """Where the natural waist and the hip of the body lie, if not at the lower edge."""
+    above = block.place.above_mm
+    if not above:
+        return {}
+    points = {"natural waist": Point(0.0, -above)}
+    hip = -above - block.drafting.body["waist_to_hip"]
+    if hip > foot.y:
+        points["side hip"] = foot.toward(underarm, (hip - foot.y) / (underarm.y - foot.y))
+    return points

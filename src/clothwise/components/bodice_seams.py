@@ -22,14 +22,24 @@ def _side_run(front: Piece) -> Run:
 
 def bodice_runs(front: Piece, back: Piece) -> dict[str, Run]:
     """The runs that later components attach to."""
-    around = run(*_waist_edges(front)).then(run(*_waist_edges(back)).reversed)
-    return {
-        "waist": around,
-        "neck": run(f"-{front.name}.neck", f"{back.name}.neck"),
-        "neck-edge": run(f"-{front.name}.neck-stand", f"-{front.name}.neck", f"{back.name}.neck"),
+    neck = run(f"-{front.name}.neck", f"{back.name}.neck")
+    runs = {
+        **_lower_run(front, back),
+        "neck": neck,
+        "neck-edge": neck,
         "armhole": run(f"{front.name}.armhole", f"-{back.name}.armhole", closed=True),
-        "front-edge": run(f"{front.name}.front-edge"),
     }
+    if "front-edge" in front.edge_names:
+        runs["neck-edge"] = run(f"-{front.name}.neck-stand").then(neck)
+        runs["front-edge"] = run(f"{front.name}.front-edge")
+    return runs
+
+
+def _lower_run(front: Piece, back: Piece) -> dict[str, Run]:
+    """The lower edge from center front to center back: a hem, or the waist of a skirt."""
+    if "hem" in front.edge_names:
+        return {"hem": run(f"{front.name}.hem", f"-{back.name}.hem")}
+    return {"waist": run(*_waist_edges(front)).then(run(*_waist_edges(back)).reversed)}
 
 
 def bodice_seams(

@@ -31,6 +31,13 @@ BELOW_NECK_MM = 6.0
 ABOVE_WAIST_MM = 24.0
 """The waist button keeps this far off the waist seam, clear of its allowance; our own choice."""
 
+NEAREST_SHARE = 0.3
+"""Bust or waist get no button of their own nearer to the one above than this share of the spacing;
+our own choice."""
+
+SLANT_ROUNDS = 12
+"""Rounds in which the top button sinks below a slanting neckline: each leaves less than half."""
+
 
 class Lap(Enum):
     """Which front carries the buttonholes and lies on top."""
@@ -123,12 +130,15 @@ class Buttons(Component):
                 where=name,
                 what_to_do="List them after a bodice with a center-front opening.",
             )
-        top = points["center front neck"].y - self.diameter_mm / 2 - BELOW_NECK_MM
-        bust, waist = points["bust point"].y, ABOVE_WAIST_MM
-        on_bodice = [top, *_even(top, bust, self.spacing_mm), *_even(bust, waist, self.spacing_mm)]
-        step = on_bodice[-2] - on_bodice[-1]
+        hem = points["center front hem"].y + self.above_hem_mm if _is_tunic(bodice) else None
+        on_bodice = self._on_bodice(bodice)
+        step = on_bodice[-2] - on_bodice[-1] if len(on_bodice) > 1 else self.spacing_mm
+        level = on_bodice[-1] - step
+        while hem is not None and level >= hem:
+            on_bodice.append(level)
+            level -= step
         heights = [on_bodice]
-        level = waist - step
+        level = min(level, -ABOVE_WAIST_MM)
         for piece in below:
             limit = piece.edge("front-edge").end.y + self.above_hem_mm
             ys = []
@@ -137,6 +147,37 @@ class Buttons(Component):
                 level -= step
             heights.append(ys)
         return heights
+
+    def _on_bodice(self, bodice: Piece) -> list[float]:
+        """From the neckline by the bust to the waist; a point that is too near is left out."""
+        points = bodice.points
+        top, bust = self._top(bodice), points["bust point"].y
+        waist = points["center front waist"].y + ABOVE_WAIST_MM
+        heights = [top]
+        for fixed in (bust, waist):
+            if heights[-1] - fixed > NEAREST_SHARE * self.spacing_mm:
+                heights += _even(heights[-1], fixed, self.spacing_mm)
+        return heights
+
+    def _top(self, bodice: Piece) -> float:
+        """The highest place for a button: its rim clear of the neckline, also where that slants.
+
+        Where lapels fold back it lies below the break.
+        """
+        clear = self.diameter_mm / 2 + BELOW_NECK_MM
+        if "lapel-edge" in bodice.edge_names:
+            return bodice.points["break point"].y - clear
+        lines = [bodice.edge(name) for name in ("neck", "neck-stand")]
+        level = bodice.points["center front neck"].y - clear
+        for _ in range(SLANT_ROUNDS):
+            at = Point(0.0, level)
+            near = min(line.point_at(line.nearest(at)).distance(at) for line in lines)
+            level -= max(clear - near, 0.0)
+        return level
+
+
+def _is_tunic(bodice: Piece) -> bool:
+    return "center front hem" in bodice.points
 
 
 def _even(start: float, end: float, spacing: float) -> list[float]:

@@ -10,10 +10,17 @@ from itertools import accumulate
 from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
-from clothwise.components.fusing import fuse, interfaced_single
+from clothwise.components.facing_shape import (
+    along_shoulder,
+    back_neck_facing,
+    clip_words,
+    faced_corners,
+    rising_edge,
+)
+from clothwise.components.fusing import fuse
 from clothwise.components.parameter import length
 from clothwise.errors import ComponentError
-from clothwise.geometry import Outline, Point, Vector, cubic_between, join, straight
+from clothwise.geometry import Outline, Point, join, straight
 from clothwise.pattern.graph import EdgeCare, Finish, FinishKind, Layer, Match, Pressing, Seam, run
 from clothwise.pattern.mark import NotchKind
 from clothwise.pattern.operation import Caution, Operation
@@ -38,9 +45,16 @@ class FrontAndNeckFacing(Component):
         front_edge = drafting.pattern.named_run("front-edge", name)
         bodice_front = drafting.pattern.piece(neck_edge.edges[0].piece)
         bodice_back = drafting.pattern.piece(neck_edge.edges[-1].piece)
+        if "neck-stand" not in bodice_front.edge_names:
+            raise ComponentError(
+                "these facings are for a front without lapels",
+                where=name,
+                how_much=f"{bodice_front.name} has the edges {', '.join(bodice_front.edge_names)}",
+                what_to_do="Take a notched-collar: it brings the facings of the lapels along.",
+            )
         below = -drafting.pattern.run_length(front_edge) + bodice_front.edge("front-edge").length
         front = self._front(drafting, bodice_front, below)
-        back = self._back(drafting, bodice_back)
+        back = back_neck_facing(drafting, bodice_back, self.shoulder_width_mm, self.back_depth_mm)
         stand = bodice_front.edge("neck-stand").length
         shoulder = stand + bodice_front.edge("neck").length
         neck = Seam(
@@ -90,74 +104,41 @@ class FrontAndNeckFacing(Component):
             seams=(shoulder_seam, neck, edge),
             finishes=(inner,),
             runs={"hem": run(f"-{front.name}.hem").then(hem)},
-            operations=_operations(name, front, back),
+            operations=_operations(name, front, back, clip_words(drafting.pattern, bodice_front)),
+            intended_corners=faced_corners(drafting, bodice_front, front),
         )
 
     def _front(self, drafting: Drafting, bodice: Piece, below: float) -> Piece:
         """The front facing: neck, shoulder and front edge are the garment's own."""
         stand = -bodice.edge("front-edge").end.x
-        shoulder = bodice.edge("shoulder")
-        if self.shoulder_width_mm > shoulder.length - 10:
-            raise ComponentError(
-                "the facing is wider than the shoulder",
-                where=drafting.name,
-                how_much=f"{self.shoulder_width_mm:.0f} mm on {shoulder.length:.0f} mm",
-                what_to_do="Lower shoulder_width.",
-            )
-        along = shoulder.part(shoulder.length - self.shoulder_width_mm, shoulder.length)
-        bend = Point(self.front_width_mm, 0.30 * along.start.y)
-        into_shoulder = -shoulder.start_tangent.left
-        rise = cubic_between(bend, Vector(0.0, 1.0), along.start, into_shoulder)
+        along = along_shoulder(drafting, bodice, self.shoulder_width_mm)
+        rise = rising_edge(self.front_width_mm, below, along, bodice.edge("neck"))
         foot = Point(self.front_width_mm, below)
         top = bodice.edge("front-edge").start
         edges = {
             "hem": straight(Point(-stand, below), foot),
-            "inner": join(straight(foot, bend), rise),
+            "inner": join(straight(foot, rise.start), rise),
             "shoulder": along,
             "neck": bodice.edge("neck"),
             "neck-stand": bodice.edge("neck-stand"),
             "front-edge": straight(top, Point(-stand, below)),
         }
         middle = (self.front_width_mm - stand) / 2
+        if below < 0.0:
+            grain = Grainline(Point(middle, 0.8 * below), Point(middle, 0.2 * below))
+        else:  # there is no skirt below
+            grain = Grainline(Point(middle, 0.2 * rise.start.y), Point(middle, rise.start.y))
         return Piece(
             name=f"{drafting.name}-front",
             title="Front facing",
             outline=Outline(edges),
-            grain=Grainline(Point(middle, 0.8 * below), Point(middle, 0.2 * below)),
+            grain=grain,
             copies=(
                 *pair(drafting.role, drawn_side=Side.LEFT),
                 *pair(drafting.interfacing_role, drawn_side=Side.LEFT, ply=Ply.INTERFACING),
             ),
             component=drafting.name,
             drawn_side=Side.LEFT,
-        )
-
-    def _back(self, drafting: Drafting, bodice: Piece) -> Piece:
-        """The back neck facing, on the fold."""
-        shoulder = bodice.edge("shoulder")
-        along = shoulder.part(shoulder.length - self.shoulder_width_mm, shoulder.length)
-        neck = bodice.edge("neck")
-        low = Point(0.0, neck.end.y - self.back_depth_mm)
-        edges = {
-            "outer": cubic_between(
-                low, Vector(1.0, 0.0), along.start, -shoulder.start_tangent.left
-            ),
-            "shoulder": along,
-            "neck": neck,
-            "center": straight(neck.end, low),
-        }
-        return Piece(
-            name=f"{drafting.name}-back",
-            title="Back neck facing",
-            outline=Outline(edges),
-            grain=Grainline(
-                Point(0.0, neck.end.y - 0.9 * self.back_depth_mm),
-                Point(0.0, neck.end.y - 0.1 * self.back_depth_mm),
-            ),
-            copies=interfaced_single(drafting),
-            component=drafting.name,
-            drawn_side=Side.RIGHT,
-            fold_edge="center",
         )
 
 
@@ -170,7 +151,7 @@ def _front_matches(lengths: list[float]) -> tuple[Match, ...]:
     return tuple(Match("waist seam", (place, place), NotchKind.AT_SEAM) for place in places)
 
 
-def _operations(name: str, front: Piece, back: Piece) -> tuple[Operation, ...]:
+def _operations(name: str, front: Piece, back: Piece, clip: str) -> tuple[Operation, ...]:
     return (
         fuse(
             name,
@@ -203,7 +184,7 @@ def _operations(name: str, front: Piece, back: Piece) -> tuple[Operation, ...]:
             text="Lay the facings on the garment, right sides together, {notches} and shoulder "
             "seams matched; what is caught in the neck seam lies between. Sew front edges and "
             "neckline in one go with {allowance} allowance, pivoting at the corners. Grade the "
-            "allowances, clip the curve, cut the corners off, turn, and understitch the facing "
+            f"allowances, {clip}, cut the corners off, turn, and understitch the facing "
             "along the neckline. Press.",
             does=("neck", f"{name}-front-edge"),
             minutes=45,

@@ -122,7 +122,7 @@ class _Half:
 class _Draft:
     def __init__(self, asked: GoredSkirt, drafting: Drafting, waist: SkirtWaist) -> None:
         self._asked, self._drafting, self._waist = asked, drafting, waist
-        self._hip_depth = drafting.body["waist_to_hip"]
+        self._hip_depth = waist.hip_depth_mm(drafting.body)
         below = asked.length_mm - self._hip_depth
         if below < SHORTEST_BELOW_HIP_MM:
             raise ComponentError(

@@ -109,7 +109,7 @@ class SkirtDraft:
 
     def __init__(self, asked: SkirtForm, drafting: Drafting, hangs_from: SkirtWaist) -> None:
         self._asked, self._drafting, self._hangs_from = asked, drafting, hangs_from
-        self._hip_depth = drafting.body["waist_to_hip"]
+        self._hip_depth = hangs_from.hip_depth_mm(drafting.body)
         if asked.length_mm < self._hip_depth + 20:
             raise ComponentError(
                 "the skirt ends above the hip",
@@ -125,7 +125,8 @@ class SkirtDraft:
         self._flare = math.atan2(asked.flare_mm, asked.length_mm - self._hip_depth)
         self._bend, self._wider, self._most_lean = 0.0, 0.0, math.inf
         self._fit_sides()
-        if not self._drafting.body.is_estimated("top_hip_girth"):
+        natural = not self._hangs_from.below_mm
+        if natural and not self._drafting.body.is_estimated("top_hip_girth"):
             self._make_room_at_top_hip()
 
     def _make_room_at_top_hip(self) -> None:

@@ -12,6 +12,7 @@ from clothwise.components.component import Drafting
 from clothwise.errors import ComponentError
 from clothwise.pattern.graph import Layer, Match, Run, Seam, run
 from clothwise.pattern.mark import NotchKind
+from clothwise.pattern.measurements import Body
 
 
 @dataclass(frozen=True)
@@ -19,7 +20,8 @@ class SkirtWaist:
     """Lengths that the waist seam of a skirt has when it is sewn, one side of the wearer.
 
     `front_mm` is without the stand, which laps over center front by `stand_mm`. `above` is the
-    waist of the bodice; None if the skirt stands alone.
+    waist of the bodice; None if the skirt stands alone. `below_mm` is how far below the natural
+    waist it lies: dropped waists are below, empire waists above.
     """
 
     front_mm: float
@@ -27,11 +29,16 @@ class SkirtWaist:
     stand_mm: float = 0.0
     opens_front: bool = False
     above: Run | None = None
+    below_mm: float = 0.0
 
     @property
     def opens_back(self) -> bool:
         """True if the skirt opens at center back: it stands alone."""
         return self.above is None
+
+    def hip_depth_mm(self, body: Body) -> float:
+        """From the waist seam down to the hip."""
+        return body["waist_to_hip"] - self.below_mm
 
     @property
     def length_mm(self) -> float:
@@ -70,7 +77,9 @@ def bodice_waist(drafting: Drafting) -> SkirtWaist:
     front = above.pieces[0]
     opens_front = "front-edge" in pattern.piece(front).edge_names
     stand = -pattern.piece(front).edge("front-edge").end.x if opens_front else 0.0
-    return SkirtWaist(front_mm - stand, back_mm, stand, opens_front, above)
+    natural = pattern.piece(front).points.get("natural waist")
+    below = natural.y if natural else 0.0  # a bodice has its waist seam at y = 0
+    return SkirtWaist(front_mm - stand, back_mm, stand, opens_front, above, below)
 
 
 def waist_seam(

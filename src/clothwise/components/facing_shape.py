@@ -1,0 +1,160 @@
+"""Lines that facings of a neckline share: along the shoulder, parallel to the neck, at the back."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from clothwise.components.component import Drafting
+from clothwise.components.fusing import interfaced_single
+from clothwise.errors import ComponentError
+from clothwise.geometry import Outline, Path, Point, Vector, cubic_between, smooth_through, straight
+from clothwise.pattern.intended_corner import IntendedCorner
+from clothwise.pattern.pattern import Pattern
+from clothwise.pattern.piece import Grainline, Piece, Side
+
+NARROWEST_SHARE = 0.85
+"""A facing is nowhere narrower than this share of its width at the shoulder; our own choice."""
+
+SHOULDER_LEFT_MM = 10.0
+"""A facing ends this far inside the armhole at least; our own choice."""
+
+RISE_SHARES = (0.30, 0.22, 0.15, 0.08, 0.0, -0.1, -0.2)
+"""The inner edge of a front facing leaves its upright line at these shares of the height of the
+shoulder above the lower edge of the bodice, the first that is wide enough; our own choice."""
+
+LEAST_UPRIGHT_MM = 40.0
+"""It is upright for at least this above its foot; our own choice."""
+
+BEND_SHARES = (0.25, 0.75)
+"""The neckline bends most between these shares of its length; our own choice."""
+
+
+def along_shoulder(drafting: Drafting, bodice: Piece, width_mm: float) -> Path:
+    """The part of the shoulder seam beside the neck that the facing shares.
+
+    Raises:
+        ComponentError: the facing is wider than the shoulder.
+    """
+    shoulder = bodice.edge("shoulder")
+    if width_mm > shoulder.length - SHOULDER_LEFT_MM:
+        raise ComponentError(
+            "the facing is wider than the shoulder",
+            where=drafting.name,
+            how_much=f"{width_mm:.0f} mm on {shoulder.length:.0f} mm",
+            what_to_do="Lower shoulder_width.",
+        )
+    return shoulder.part(shoulder.length - width_mm, shoulder.length)
+
+
+def inner_edge(start: Point, heading: Vector, along: Path, neck: Path) -> Path:
+    """From `start` up to the shoulder, square to it.
+
+    If the plain curve came too near to the neckline, it is led around where that bends most.
+    `along` is the facing's part of the shoulder seam, `neck` runs from the shoulder to the center.
+    """
+    into = -along.start_tangent.left
+    plain = cubic_between(start, heading, along.start, into)
+    width = along.length * NARROWEST_SHARE
+    if clearance_mm(plain, neck) >= width:
+        return plain
+    at = max(
+        (neck.length * share / 40 for share in range(41)),
+        key=lambda mm: _out(neck.point_at(mm)) if _bends_at(mm / neck.length) else float("-inf"),
+    )
+    round_it = neck.point_at(at) + Vector(1.0, -1.0).unit * along.length
+    return smooth_through([start, round_it, along.start], start_tangent=heading, end_tangent=into)
+
+
+def rising_edge(x_mm: float, foot_mm: float, along: Path, neck: Path) -> Path:
+    """From an upright line, x from the center, over to the shoulder, square to it.
+
+    It leaves the line the lower down the further out the neckline lies, but above the foot.
+    """
+    into, up = -along.start_tangent.left, Vector(0.0, 1.0)
+    width = along.length * NARROWEST_SHARE
+    best = cubic_between(Point(x_mm, RISE_SHARES[0] * along.start.y), up, along.start, into)
+    for share in RISE_SHARES[1:]:
+        start = Point(x_mm, share * along.start.y)
+        lower = cubic_between(start, up, along.start, into)
+        if clearance_mm(best, neck) >= width or start.y < foot_mm + LEAST_UPRIGHT_MM:
+            break
+        if clearance_mm(lower, neck) > clearance_mm(best, neck):
+            best = lower
+    return best
+
+
+def clearance_mm(inner: Path, neck: Path) -> float:
+    """How near an inner edge comes to the neckline."""
+    return min(
+        point.distance(inner.point_at(inner.nearest(point))) for point in neck.flattened(1.0)
+    )
+
+
+def _out(point: Point) -> float:
+    return point.x - point.y
+
+
+def _bends_at(share: float) -> bool:
+    return BEND_SHARES[0] <= share <= BEND_SHARES[1]
+
+
+def back_neck_facing(
+    drafting: Drafting, bodice: Piece, shoulder_width_mm: float, depth_mm: float
+) -> Piece:
+    """The back neck facing, on the fold.
+
+    Raises:
+        ComponentError: it is wider than the shoulder.
+    """
+    along = along_shoulder(drafting, bodice, shoulder_width_mm)
+    neck = bodice.edge("neck")
+    low = Point(0.0, neck.end.y - depth_mm)
+    edges = {
+        "outer": inner_edge(low, Vector(1.0, 0.0), along, neck),
+        "shoulder": along,
+        "neck": neck,
+        "center": straight(neck.end, low),
+    }
+    return Piece(
+        name=f"{drafting.name}-back",
+        title="Back neck facing",
+        outline=Outline(edges),
+        grain=Grainline(
+            Point(0.0, neck.end.y - 0.9 * depth_mm), Point(0.0, neck.end.y - 0.1 * depth_mm)
+        ),
+        copies=interfaced_single(drafting),
+        component=drafting.name,
+        drawn_side=Side.RIGHT,
+        fold_edge="center",
+    )
+
+
+def neck_corners(pattern: Pattern, bodice: Piece) -> tuple[IntendedCorner, ...]:
+    """The corners that the neckline of a bodice means to have."""
+    return tuple(
+        each
+        for each in pattern.intended_corners
+        if (each.line.piece, each.line.edge) == (bodice.name, "neck")
+    )
+
+
+def faced_corners(drafting: Drafting, bodice: Piece, facing: Piece) -> tuple[IntendedCorner, ...]:
+    """The same corners on the facing, whose neckline is the garment's own.
+
+    A point at center front is one only where the facing has a center.
+    """
+    return tuple(
+        replace(each, line=replace(each.line, piece=facing.name), component=drafting.name)
+        for each in neck_corners(drafting.pattern, bodice)
+        if each.at_mm is not None or facing.fold_edge is not None
+    )
+
+
+def clip_words(pattern: Pattern, bodice: Piece) -> str:
+    """What is clipped before a neckline is turned."""
+    meant = [each.why for each in neck_corners(pattern, bodice)]
+    if not meant:
+        return "clip the curve"
+    return "clip to the stitching, but not into it, at the " + " and the ".join(
+        dict.fromkeys(meant)
+    )

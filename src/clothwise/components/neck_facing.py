@@ -1,0 +1,156 @@
+"""Facing of a neckline that nothing opens: a front and a back, each on the fold."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from clothwise.components.component import Component, Drafting
+from clothwise.components.facing_shape import (
+    along_shoulder,
+    back_neck_facing,
+    clip_words,
+    faced_corners,
+    inner_edge,
+)
+from clothwise.components.fusing import fuse, interfaced_single
+from clothwise.components.parameter import length
+from clothwise.errors import ComponentError
+from clothwise.geometry import Outline, Point, Vector, straight
+from clothwise.pattern.graph import EdgeCare, Finish, FinishKind, Layer, Match, Pressing, Seam, run
+from clothwise.pattern.mark import NotchKind
+from clothwise.pattern.operation import Caution, Operation
+from clothwise.pattern.pattern import Contribution
+from clothwise.pattern.piece import Grainline, Piece, Side
+
+
+@dataclass(frozen=True)
+class NeckFacing(Component):
+    """Facing around a closed neckline, fused and turned inside; to be pulled over the head."""
+
+    kind: ClassVar[str] = "neck-facing"
+
+    shoulder_width_mm: float = length(48, 25, 90, "Width along the shoulder seam.")
+    front_depth_mm: float = length(60, 35, 120, "Depth at center front.")
+    back_depth_mm: float = length(60, 35, 120, "Depth at center back.")
+
+    def contribute(self, drafting: Drafting) -> Contribution:
+        """Face the run named `neck`."""
+        name = drafting.name
+        neck = drafting.pattern.named_run("neck", name)
+        bodice_front = drafting.pattern.piece(neck.edges[0].piece)
+        bodice_back = drafting.pattern.piece(neck.edges[-1].piece)
+        if bodice_front.fold_edge is None or bodice_back.fold_edge is None:
+            raise ComponentError(
+                "this facing goes around a neckline that nothing opens",
+                where=name,
+                how_much="front or back is cut in two",
+                what_to_do="Use front-and-neck-facing where the front opens.",
+            )
+        front = self._front(drafting, bodice_front)
+        back = back_neck_facing(drafting, bodice_back, self.shoulder_width_mm, self.back_depth_mm)
+        at_shoulder = bodice_front.edge("neck").length
+        middle = at_shoulder / 2
+        seam = Seam(
+            name="neck",
+            title="neck seam",
+            layers=(Layer(neck), Layer(run(f"-{front.name}.neck", f"{back.name}.neck"))),
+            allowance_mm=drafting.neck_allowance_mm,
+            pressing=Pressing.TOWARD_LAST,
+            care=EdgeCare.NONE,
+            matches=(
+                Match("front neck", (middle, middle), NotchKind.SINGLE),
+                Match("shoulder", (at_shoulder, at_shoulder), NotchKind.AT_SEAM),
+            ),
+            component=name,
+        )
+        shoulder = Seam(
+            name=f"{name}-shoulder",
+            title="shoulder seam of the facings",
+            layers=(Layer(run(f"{front.name}.shoulder")), Layer(run(f"{back.name}.shoulder"))),
+            allowance_mm=drafting.seam_allowance_mm,
+            care=EdgeCare.NONE,
+            component=name,
+        )
+        inner = Finish(
+            f"{name}-inner",
+            "outer edge of the facing",
+            run(f"{front.name}.outer", f"-{back.name}.outer"),
+            FinishKind.OVERLOCKED,
+            component=name,
+        )
+        return Contribution(
+            pieces=(front, back),
+            seams=(shoulder, seam),
+            finishes=(inner,),
+            operations=_operations(name, front, back, clip_words(drafting.pattern, bodice_front)),
+            intended_corners=faced_corners(drafting, bodice_front, front),
+        )
+
+    def _front(self, drafting: Drafting, bodice: Piece) -> Piece:
+        """The front facing, on the fold: neck and shoulder are the garment's own."""
+        along = along_shoulder(drafting, bodice, self.shoulder_width_mm)
+        neck = bodice.edge("neck")
+        low = Point(0.0, neck.end.y - self.front_depth_mm)
+        edges = {
+            "outer": inner_edge(low, Vector(1.0, 0.0), along, neck),
+            "shoulder": along,
+            "neck": neck,
+            "center": straight(neck.end, low),
+        }
+        return Piece(
+            name=f"{drafting.name}-front",
+            title="Front neck facing",
+            outline=Outline(edges),
+            grain=Grainline(
+                Point(0.0, neck.end.y - 0.9 * self.front_depth_mm),
+                Point(0.0, neck.end.y - 0.1 * self.front_depth_mm),
+            ),
+            copies=interfaced_single(drafting),
+            component=drafting.name,
+            drawn_side=Side.LEFT,
+            fold_edge="center",
+        )
+
+
+def _operations(name: str, front: Piece, back: Piece, clip: str) -> tuple[Operation, ...]:
+    return (
+        fuse(
+            name,
+            "Fuse the neck facing",
+            "Iron the interfacing onto the wrong sides of the front and back neck facings.",
+            (front.name, back.name),
+            6,
+        ),
+        Operation(
+            name=f"{name}-join",
+            title="Join the neck facing",
+            text="Sew the front neck facing to the back one at the shoulders, right sides "
+            "together, with {allowance} allowance. Press open and trim.",
+            does=(f"{name}-shoulder",),
+            minutes=6,
+            cautions=(Caution.IRON,),
+            component=name,
+        ),
+        Operation(
+            name=f"{name}-inner",
+            title="Neaten the outer edge of the neck facing",
+            text="Overlock the outer edge of the joined facing in one go.",
+            does=(f"{name}-inner",),
+            minutes=5,
+            component=name,
+        ),
+        Operation(
+            name=f"{name}-attach",
+            title="Sew on the neck facing",
+            text="Lay the facing on the neckline, right sides together, {notches} and shoulder "
+            "seams matched; what is caught in the neck seam lies between. Sew around with "
+            f"{{allowance}} allowance. Grade the allowances and {clip}. Fold the facing and the "
+            "allowances away from the garment and understitch the facing close to the seam. Turn "
+            "it inside, press, and catch it to the allowances of the shoulder seams by hand.",
+            does=("neck",),
+            minutes=30,
+            cautions=(Caution.IRON, Caution.BLADE, Caution.NEEDLE),
+            component=name,
+        ),
+    )
