@@ -61,6 +61,7 @@ STITCHED: Parts = {
     **DRESS,
     "topstitching": ("topstitching", {}),
     "staystitching": ("staystitching", {"edge": "waist"}),
+    "interfacing": ("interfacing", {}),
 }
 SEAMS: Parts = {**DRESS, "seams": ("seam-finish", {})}
 FINISHED = tuple(
@@ -94,6 +95,8 @@ IN_SEAM: Parts = {**DRESS, "pocket": ("in-seam-pocket", {})}
 NO_BUTTONS: Parts = {name: part for name, part in LAPEL.items() if name != "buttons"}
 
 REFUSED = {
+    ("interfacing", "part", "band"),
+    ("interfacing", "part", "cuff"),
     ("staystitching", "edge", "neck"),
     ("topstitching", "place", "center"),
     ("topstitching", "place", "other"),

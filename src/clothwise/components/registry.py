@@ -52,6 +52,7 @@ _OWN = {
     "bound-hem": "clothwise.components.bound_hem:BoundHem",
     "faced-hem": "clothwise.components.faced_hem:FacedHem",
     "seam-finish": "clothwise.components.seam_finish:SeamFinish",
+    "interfacing": "clothwise.components.interfacing:Interfacing",
     "topstitching": "clothwise.components.topstitching:Topstitching",
     "staystitching": "clothwise.components.staystitching:Staystitching",
     "straight-skirt": "clothwise.components.straight_skirt:StraightSkirt",

@@ -10,6 +10,7 @@ from shapely import Polygon, unary_union
 
 from clothwise.cutting.item import CutItem, opened
 from clothwise.cutting.layout import LayerPlan
+from clothwise.cutting.own_size import beyond_stitching_line
 from clothwise.geometry import Point
 from clothwise.pattern import Copy, CutTo, Pattern, Piece, Ply, SeamCorners, cutting_line
 
@@ -47,6 +48,15 @@ class CutLine:
     on_fold: bool
     ply: Ply
     to: CutTo
+    cut_along: str
+
+    @property
+    def told(self) -> str:
+        """Where it is cut, if not along its cutting line: `to the stitching line`."""
+        if self.to is CutTo.CUTTING_LINE:
+            return ""
+        own_size = self.cut_along != self.to.value
+        return self.cut_along if own_size else f"to the {self.cut_along}"
 
     @property
     def amount(self) -> str:
@@ -86,6 +96,7 @@ def cutting_list(pattern: Pattern, assignment: Assignment) -> tuple[CutLine, ...
             on_fold=pattern.piece(name).fold_edge is not None,
             ply=ply,
             to=copies[0].to,
+            cut_along=copies[0].cut_along,
         )
         for (fabric, name, ply), copies in ordered
     )
@@ -109,20 +120,23 @@ def cut_items(
     items = []
     for piece in pattern.pieces.values():
         wanted = [copy for copy in piece.copies if assignment[piece.name, copy.name] == fabric]
-        shapes: dict[CutTo, tuple[tuple[float, float], ...]] = {}
+        shapes: dict[tuple[CutTo, float], tuple[tuple[float, float], ...]] = {}
         for copy in wanted:
-            if copy.to not in shapes:
-                shapes[copy.to] = _shape(pattern, piece, copy.to, corners)
-            item = _item(piece, copy, shapes[copy.to], numbers[piece.name])
+            key = (copy.to, copy.beyond_mm)
+            if key not in shapes:
+                shapes[key] = _shape(pattern, piece, copy, corners)
+            item = _item(piece, copy, shapes[key], numbers[piece.name])
             items.append(opened(item) if plan is LayerPlan.SINGLE else item)
     return tuple(items)
 
 
 def _shape(
-    pattern: Pattern, piece: Piece, to: CutTo, corners: SeamCorners
+    pattern: Pattern, piece: Piece, copy: Copy, corners: SeamCorners
 ) -> tuple[tuple[float, float], ...]:
-    if to is CutTo.CUTTING_LINE:
+    if copy.to is CutTo.CUTTING_LINE:
         points = cutting_line(pattern, piece.name, corners).points()
+    elif copy.beyond_mm:
+        return beyond_stitching_line(piece, copy.beyond_mm, _without_darts(piece))
     else:
         points = _without_darts(piece)
     return tuple((point.x, point.y) for point in points)

@@ -23,7 +23,7 @@ def cut_texts(piece: Piece, fabric_titles: Mapping[str, str] | None = None) -> t
     titles = fabric_titles or {}
 
     def key(copy: Copy) -> tuple[str, str, str]:
-        return (copy.role, copy.ply.value, copy.to.value)
+        return (copy.role, copy.ply.value, copy.cut_along)
 
     order = {key(copy): number for number, copy in reversed(list(enumerate(piece.copies)))}
     copies = sorted(piece.copies, key=lambda copy: order[key(copy)])
@@ -46,7 +46,7 @@ def _sentence(piece: Piece, copies: list[Copy], fabric: str) -> str:
         if copies[0].mirrored:
             text += ", this face down"
     if copies[0].ply is Ply.INTERFACING and copies[0].to is CutTo.STITCHING_LINE:
-        text += ", to the stitching line"
+        text += f", {copies[0].cut_along}" if copies[0].beyond_mm else ", to the stitching line"
     return text
 
 

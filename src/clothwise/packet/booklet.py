@@ -22,7 +22,7 @@ from clothwise.output.layout_drawing import layout_drawing
 from clothwise.output.scene_drawing import Palette, common_factor, picture_drawing, picture_key
 from clothwise.packet.finished import finished_measurements
 from clothwise.packet.making import ClothPlan, Making
-from clothwise.pattern import CutTo, Severity
+from clothwise.pattern import Severity
 from clothwise.pattern.vocabulary import MEASUREMENTS
 from clothwise.units import LengthUnit, format_length, format_meters, format_yards
 from clothwise.work import (
@@ -230,7 +230,7 @@ def _cloth_pages(making: Making, cloth: ClothPlan) -> ClothPages:
             str(line.number),
             line.title,
             line.amount,
-            "to the stitching line" if line.to is CutTo.STITCHING_LINE else "",
+            line.told,
         )
         for line in cloth.lines
     )

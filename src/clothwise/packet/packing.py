@@ -81,7 +81,7 @@ def _contents(
     cutting = csv_text(
         ("fabric", "number", "piece", "cut", "cut along"),
         (
-            (cloth.title, line.number, line.title, line.amount, line.to.value)
+            (cloth.title, line.number, line.title, line.amount, line.cut_along)
             for cloth in cloths
             for line in cloth.lines
         ),

@@ -82,7 +82,7 @@ def cloth_data(cloth: ClothPlan) -> dict[str, Any]:
                 "title": line.title,
                 "cut": line.amount,
                 "copies": list(line.copies),
-                "to": line.to.value,
+                "to": line.cut_along,
             }
             for line in cloth.lines
         ],

@@ -8,6 +8,7 @@ from enum import Enum
 
 from clothwise.geometry import Outline, Path, Point, Transform
 from clothwise.pattern.mark import Mark
+from clothwise.units import format_inches, format_mm
 
 
 class Side(Enum):
@@ -37,7 +38,8 @@ class CutTo(Enum):
 class Copy:
     """One cut instance of a piece.
 
-    `mirrored` means cut with the drawn face down. `role` is the fabric role it is cut from.
+    `mirrored` means cut with the drawn face down. `role` is the fabric role it is cut from. A copy
+    cut to the stitching line may reach `beyond_mm` over it, or less than none stay inside.
     """
 
     name: str
@@ -46,6 +48,17 @@ class Copy:
     mirrored: bool = False
     ply: Ply = Ply.SHELL
     to: CutTo = CutTo.CUTTING_LINE
+    beyond_mm: float = 0.0
+
+    @property
+    def cut_along(self) -> str:
+        """The line it is cut along, in words: `5 mm (3/16 in) beyond the stitching line`."""
+        if self.to is CutTo.CUTTING_LINE or not self.beyond_mm:
+            return self.to.value
+        away = abs(self.beyond_mm)
+        side = "beyond" if self.beyond_mm > 0 else "inside"
+        inches = format_inches(away, denominator=16)
+        return f"{format_mm(away)} ({inches}) {side} the {self.to.value}"
 
 
 class PressedToward(Enum):

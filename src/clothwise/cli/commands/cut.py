@@ -36,7 +36,7 @@ def cut(target: Path, make_name: str, size: str, seconds: int | None, json_: boo
     for cloth in cloths:
         show.table(
             ("no.", "piece", "cut", "along the"),
-            [(str(each.number), each.title, each.amount, each.to.value) for each in cloth.lines],
+            [(str(each.number), each.title, each.amount, each.cut_along) for each in cloth.lines],
             title=f"{making.title}, {making.fit}: {cloth.title}",
             right=(0,),
         )
