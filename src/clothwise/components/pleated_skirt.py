@@ -61,7 +61,7 @@ class PleatedSkirt(Component):
         0, -20, 60, "How far below the hip the opening ends where no bodice is above."
     )
     widest_panel_mm: float = length(
-        1200, 900, 3000, "A panel that is wider has a seam at its center."
+        1200, 900, 1480, "A panel that is wider has a seam at its center."
     )
 
     def contribute(self, drafting: Drafting) -> Contribution:
