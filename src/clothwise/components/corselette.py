@@ -57,7 +57,7 @@ class Corselette(Component):
     waist_ease_mm: float = length(15, -60, 60, "Room beyond the waist girth; less in stretch.")
     rise_mm: float = length(60, 40, 80, "From the bust point up to the upper edge, at the seam.")
     center_dip_mm: float = length(20, 0, 50, "How much lower the upper edge is at center front.")
-    back_dip_mm: float = length(30, 0, 70, "How much lower it is at center back than at the side.")
+    back_dip_mm: float = length(10, 0, 50, "How much lower it is at center back than at the side.")
     facing_mm: float = length(50, 35, 60, "Depth of the facing.")
 
     def contribute(self, drafting: Drafting) -> Contribution:
@@ -336,7 +336,7 @@ def _top_seam(drafting: Drafting, shell: tuple[Piece, ...], facing: tuple[Piece,
         title="upper edge",
         layers=(along(shell), along(facing)),
         allowance_mm=drafting.neck_allowance_mm,
-        pressing=Pressing.TOWARD_LAST,
+        pressing=Pressing.TURNED,
         care=EdgeCare.NONE,
         matches=tuple(
             Match(f"seam {n}", (at, at), NotchKind.AT_SEAM) for n, at in enumerate(places, start=1)

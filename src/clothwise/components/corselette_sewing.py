@@ -35,11 +35,21 @@ def corselette_operations(
         ),
         Operation(
             name=f"{name}-back-panels",
-            title="Sew the panel seams of the back and the side seams",
-            text="Lay the panels right sides together, {notches} matched, and sew from the waist "
-            "up with {allowance} allowance. Neaten the edges and press open.",
-            does=(f"{name}-back-panels", f"{name}-side"),
-            minutes=24,
+            title="Sew the panel seams of the back",
+            text="Lay side on center back, right sides together, {notches} matched, and sew from "
+            "the waist up with {allowance} allowance. Neaten the edges and press open.",
+            does=(f"{name}-back-panels",),
+            minutes=14,
+            cautions=(Caution.IRON,),
+            component=name,
+        ),
+        Operation(
+            name=f"{name}-sides",
+            title="Sew the side seams",
+            text="Lay front on back, right sides together, {notches} matched, and sew from the "
+            "waist up with {allowance} allowance. Neaten the edges and press open.",
+            does=(f"{name}-side",),
+            minutes=12,
             cautions=(Caution.IRON,),
             component=name,
         ),
