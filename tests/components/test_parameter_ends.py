@@ -95,6 +95,11 @@ IN_SEAM: Parts = {**DRESS, "pocket": ("in-seam-pocket", {})}
 NO_BUTTONS: Parts = {name: part for name, part in LAPEL.items() if name != "buttons"}
 
 REFUSED = {
+    ("princess-bodice", "opening", "none"),
+    ("princess-bodice", "waist", "none"),
+    ("yoke-bodice", "opening", "none"),
+    ("yoke-bodice", "waist", "none"),
+    ("yoke-bodice", "back_neck_drop", 150),
     ("interfacing", "part", "band"),
     ("interfacing", "part", "cuff"),
     ("staystitching", "edge", "neck"),
