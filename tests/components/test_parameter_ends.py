@@ -33,6 +33,10 @@ TUNIC: Parts = {
     "skirt": ("a-line-skirt", {}),
     "binding": ("bound-armhole", {}),
 }
+OVER_HEAD: Parts = {
+    "bodice": ("darted-bodice", {"opening": "none", "waist": "none", "front_neck_drop": 80.0}),
+    "facing": ("neck-facing", {}),
+}
 PRINCESS: Parts = {**DRESS, "bodice": ("princess-bodice", {})}
 YOKE: Parts = {**DRESS, "bodice": ("yoke-bodice", {})}
 CORSELETTE: Parts = {"corselette": ("corselette", {})}
@@ -67,6 +71,13 @@ SEAMS: Parts = {**DRESS, "seams": ("seam-finish", {})}
 FINISHED = tuple(
     {**TUNIC, "hem": (kind, {})} for kind in ("single-hem", "rolled-hem", "bound-hem", "faced-hem")
 )
+RUFFLED: Parts = {
+    "bodice": ("darted-bodice", {}),
+    "skirt": ("a-line-skirt", {}),
+    "ruffle": ("ruffle", {}),
+    "facing": ("front-and-neck-facing", {}),
+    "hem": ("double-hem", {}),
+}
 SMALL_PARTS: Parts = {
     **DRESS,
     "tab": ("shoulder-tab", {}),
@@ -95,6 +106,9 @@ IN_SEAM: Parts = {**DRESS, "pocket": ("in-seam-pocket", {})}
 NO_BUTTONS: Parts = {name: part for name, part in LAPEL.items() if name != "buttons"}
 
 REFUSED = {
+    ("ruffle", "edge", "neck"),
+    ("darted-bodice", "opening", "none"),  # what is buttoned has a front edge
+    ("darted-bodice", "waist", "none"),  # no waist to hang a skirt from
     ("princess-bodice", "opening", "none"),
     ("princess-bodice", "waist", "none"),
     ("yoke-bodice", "opening", "none"),
@@ -156,6 +170,7 @@ def design_with(kind: str) -> tuple[str, Parts]:
     for design in (
         DRESS,
         TUNIC,
+        OVER_HEAD,
         PRINCESS,
         YOKE,
         CORSELETTE,
@@ -177,6 +192,7 @@ def design_with(kind: str) -> tuple[str, Parts]:
         CAP,
         SHIRT,
         SMALL_PARTS,
+        RUFFLED,
         FLAT,
         FACED,
         *FINISHED,

@@ -7,6 +7,7 @@ from typing import Any
 
 from clothwise.components import Drafting, component_class
 from clothwise.components.pocket_flap import FlapKind
+from clothwise.components.ruffle import RuffleCut, RuffleEdge
 from clothwise.components.skirt_panels import Opens
 from clothwise.components.zip import ZipStyle
 from clothwise.pattern import Body, Pattern
@@ -127,7 +128,17 @@ SMALL_PARTS: Spec = (
 CLOSED_SKIRTS = (WRAP_SKIRT, PULLED_ON, HOOKED_SKIRT, FACED_SKIRT)
 """Skirts with other tops and closures."""
 
+RUFFLED: Spec = (
+    *LONG_DRESS[:3],
+    ("ruffle", "ruffle", {"edge": RuffleEdge.NECK}),
+    ("arm", "ruffle", {"edge": RuffleEdge.ARMHOLE, "cut": RuffleCut.CIRCULAR}),
+    ("buttons", "buttons", {}),
+    ("hem", "double-hem", {}),
+)
+"""Ruffles at the neck and in the armholes."""
+
 REAL_DESIGNS = (
+    RUFFLED,
     SMALL_PARTS,
     LONG_DRESS,
     TUNIC,
@@ -198,4 +209,4 @@ def pocketed() -> tuple[Pattern, ...]:
 
 def every_design() -> tuple[Pattern, ...]:
     """All designs; random tests with fixed figures draw from `all_designs`."""
-    return (*all_designs(), small_parts(), *pocketed(), *skirts())
+    return (*all_designs(), small_parts(), drafted(RUFFLED), *pocketed(), *skirts())

@@ -11,7 +11,7 @@ from clothwise.checks.derived import Derived
 from clothwise.checks.levels import girth_at, hip_pieces
 from clothwise.checks.texts import cm, mm
 from clothwise.geometry import Point
-from clothwise.pattern import Body, EdgeRef, Finding, Layer, Pattern, Pressing, Seam, Severity
+from clothwise.pattern import Body, EdgeRef, Finding, Layer, Pattern, Pressing, Run, Seam, Severity
 
 BUST_EASE_MM = 38.0
 """Least wearing ease of a bodice at the bust: 1 1/2 in (E01: Central Washington University, costume
@@ -201,6 +201,8 @@ def _upper_arm(derived: Derived) -> Iterator[_Region]:
     if len(found[1].run.pieces) != 1:
         return
     start, end = derived.pattern.path(edges[0]).start, derived.pattern.path(edges[-1]).end
+    if _is_hollow(derived, found[1].run):  # a circular ruffle is as wide as the armhole
+        return
     yield _Region(
         "FIT-UPPER-ARM",
         "upper arm",
@@ -212,6 +214,17 @@ def _upper_arm(derived: Derived) -> Iterator[_Region]:
         start,
         cloth_of(derived.pattern, found[1].run.pieces),
     )
+
+
+def _is_hollow(derived: Derived, run: Run) -> bool:
+    """Tell whether a run curves into its piece, as no sleeve cap does: its middle lies inside."""
+    pattern = derived.pattern
+    start, end = pattern.path(run.edges[0]).start, pattern.path(run.edges[-1]).end
+    middle = pattern.spot(run, pattern.run_length(run) / 2).point
+    center = derived.polygon(run.edges[0].piece).centroid
+    chord = (end - start).unit
+    depth = chord.cross(middle - start)
+    return abs(depth) > ROUNDING_MM and depth * chord.cross(Point(center.x, center.y) - start) > 0
 
 
 def sleeve_layer(derived: Derived) -> tuple[Seam, Layer] | None:

@@ -98,7 +98,7 @@ def collar_lengths(derived: Derived) -> Iterator[Finding]:
         if not set(neck.edges) <= set(seam.layers[0].run.edges):
             continue
         for layer in seam.layers[1:]:
-            if layer.span is None:
+            if layer.span is None or layer.is_gathered:
                 continue
             length, lain_on = pattern.run_length(layer.run), layer.span[1] - layer.span[0]
             if abs(length - lain_on) <= COLLAR_TOLERANCE_MM:
@@ -131,7 +131,7 @@ def ease_amounts(derived: Derived) -> Iterator[Finding]:
         for layer in seam.layers[1:]:
             lain_on = wanted_length(derived, seam, layer) - layer.ease_mm
             most = LARGEST_EASE_SHARE * lain_on
-            if abs(layer.ease_mm) <= most + 1e-6:
+            if abs(layer.ease_mm) <= most + 1e-6 or layer.is_gathered:
                 continue
             yield _at_middle(
                 derived,

@@ -85,11 +85,13 @@ class Layer:
 
     `ease_mm` is how much longer than the first layer it is meant to be, per side. `span` is the
     stretch of the first layer's run, in mm from its start, on which it lies; None means all of it.
+    `is_gathered`: its ease is drawn up in gathers, though the seam itself is plain.
     """
 
     run: Run
     ease_mm: float = 0.0
     span: tuple[float, float] | None = None
+    is_gathered: bool = False
 
 
 @dataclass(frozen=True)

@@ -290,12 +290,14 @@ def _catching(seam: Seam, layers: tuple[Layer, ...]) -> Seam:
 
 
 def _on_layer(at_mm: float | None, layer: Layer) -> float | None:
-    if at_mm is None or layer.ease_mm:
+    """Where a place of the first layer lies on a layer that is caught: gathers are even."""
+    if at_mm is None or (layer.ease_mm and not layer.is_gathered):
         return None
     start, end = layer.span or (0.0, float("inf"))
     if not start - REACH_TOLERANCE_MM <= at_mm <= end + REACH_TOLERANCE_MM:
         return None
-    return min(max(at_mm, start), end) - start
+    along = min(max(at_mm, start), end) - start
+    return along * (1 + layer.ease_mm / (end - start)) if layer.ease_mm else along
 
 
 _Named = TypeVar("_Named", Piece, Seam, Finish, Placement)
