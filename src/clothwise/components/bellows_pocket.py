@@ -9,8 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
+from clothwise.components.bellows_steps import BellowsSteps
 from clothwise.components.component import Drafting
-from clothwise.components.fusing import fuse
 from clothwise.components.parameter import choice, length
 from clothwise.components.pocket_flap import Flap, FlapKind
 from clothwise.components.pocket_placing import Placed, PlacedPocket, spot_shift
@@ -29,7 +29,6 @@ from clothwise.pattern.graph import (
     run,
 )
 from clothwise.pattern.mark import Mark, MarkKind, NotchKind
-from clothwise.pattern.operation import Caution, Operation
 from clothwise.pattern.pattern import Contribution
 from clothwise.pattern.piece import Grainline, Piece, Ply, Side
 
@@ -92,14 +91,14 @@ class BellowsPocket(PlacedPocket):
         )
         placed = self.place(drafting, width_mm=flap.width_mm, above_mm=flap.above_mm)
         draft = _Draft(self, drafting, placed, flap)
-        cover = flap.contribution(drafting, placed, self.number)
+        cover = flap.contribution(drafting, placed)
         return Contribution(
             pieces=(draft.front, draft.facing, draft.gusset, *cover.pieces),
             seams=(draft.top_seam(), draft.gusset_seam(), *cover.seams),
             finishes=draft.finishes(),
             placements=(*draft.placements(), *cover.placements),
             marks=placed.marks(draft.line, (draft.line.start, draft.line.end), cover.marks),
-            operations=(*draft.operations(), *cover.operations),
+            operations=(*draft.steps().all(), *cover.operations),
             notions=cover.notions,
         )
 
@@ -112,11 +111,12 @@ class _Draft:
     ) -> None:
         self._asked, self._drafting, self._placed = asked, drafting, placed
         self._name = drafting.name
-        self._pleat = min(asked.pleat_mm, MOST_PLEAT_SHARE * asked.width_mm)
+        self._called = asked.host.pocket.capitalize()
+        self.pleat_mm = min(asked.pleat_mm, MOST_PLEAT_SHARE * asked.width_mm)
         self._facing_mm = min(asked.facing_mm, MOST_FACING_SHARE * asked.height_mm)
         # the folds of the pleat end on the straight part of the lower edge
-        self._corner_mm = min(asked.corner_mm, (asked.width_mm - self._pleat) / 2 - STRAIGHT_MM)
-        sides = three_sides(asked.width_mm, asked.height_mm, self._corner_mm)
+        self.corner_mm = min(asked.corner_mm, (asked.width_mm - self.pleat_mm) / 2 - STRAIGHT_MM)
+        sides = three_sides(asked.width_mm, asked.height_mm, self.corner_mm)
         self.line = join(*sides)
         self._worn = pocket_outline(sides)
         self.front = self._front(flap)
@@ -126,15 +126,15 @@ class _Draft:
     @property
     def _folded_in(self) -> float:
         """What the pleat takes up: twice its width, half of it under each fold."""
-        return 2 * self._pleat
+        return 2 * self.pleat_mm
 
     def _front(self, flap: Flap) -> Piece:
         asked, low = self._asked, -self._asked.height_mm
         wide = asked.width_mm + self._folded_in
-        sides = three_sides(wide, asked.height_mm, self._corner_mm, finished_mm=asked.width_mm)
+        sides = three_sides(wide, asked.height_mm, self.corner_mm, finished_mm=asked.width_mm)
         return Piece(
             name=self._name,
-            title="Pocket",
+            title=self._called,
             outline=pocket_outline(sides),
             grain=Grainline(Point(0.3 * wide, 0.85 * low), Point(0.3 * wide, 0.15 * low)),
             copies=self._placed.copies(self._drafting.role),
@@ -145,7 +145,7 @@ class _Draft:
 
     def _pleat_marks(self) -> tuple[Mark, ...]:
         """The outer folds of the pleat, the inner ones, and where the outer ones come to lie."""
-        if not self._pleat:
+        if not self.pleat_mm:
             return ()
         low = -self._asked.height_mm
         lines = (
@@ -156,7 +156,7 @@ class _Draft:
         return tuple(
             Mark(kind, name, path=straight(Point(x, 0.0), Point(x, low)))
             for kind, name, share in lines
-            for x in (-share * self._pleat, share * self._pleat)
+            for x in (-share * self.pleat_mm, share * self.pleat_mm)
         )
 
     def _facing(self) -> Piece:
@@ -168,7 +168,7 @@ class _Draft:
         )
         return Piece(
             name=f"{self._name}-facing",
-            title="Pocket facing",
+            title=f"{self._called} facing",
             outline=pocket_outline(sides),
             grain=Grainline(Point(0.4 * half, 0.9 * low), Point(0.4 * half, 0.1 * low)),
             copies=(
@@ -189,7 +189,7 @@ class _Draft:
         }
         return Piece(
             name=f"{self._name}-gusset",
-            title="Pocket gusset",
+            title=f"{self._called} gusset",
             outline=Outline(edges),
             grain=Grainline(Point(0.3 * long, deep / 2), Point(0.7 * long, deep / 2)),
             copies=self._placed.copies(self._drafting.role),
@@ -288,132 +288,15 @@ class _Draft:
             for spot in self._placed.spots
         )
 
-    def operations(self) -> tuple[Operation, ...]:
-        """From fusing to the pocket on its host."""
-        return (
-            self._fuse(),
-            *self._fold(),
-            self._neaten(),
-            self._face(),
-            self._hem_ends(),
-            self._sew_gusset(),
-            self._sew_on(),
-        )
-
-    @property
-    def _many(self) -> bool:
-        return self._asked.number > 1
-
-    def _fuse(self) -> Operation:
-        has_flap = self._asked.flap is not FlapKind.NONE
-        s = "s" if self._many else ""
-        flaps = f" and of the flap{s}, not of the under flap{s}" if has_flap else ""
-        return fuse(
-            self._name,
-            f"Fuse the pocket facing{s} and flap{s}" if has_flap else f"Fuse the pocket facing{s}",
-            f"Iron the interfacing onto the wrong side of the facing{s} of the top edge{flaps}.",
-            (self.facing.name, *((f"{self._name}-flap",) if has_flap else ())),
-            6.0,
-        )
-
-    def _fold(self) -> tuple[Operation, ...]:
-        if not self._pleat:
-            return ()
-        return (
-            Operation(
-                name=f"{self._name}-pleat",
-                title="Fold the pleats of the pockets" if self._many else "Fold the pleat",
-                text="On "
-                + ("each pocket" if self._many else "the pocket")
-                + " fold along the outer fold lines, wrong sides together, and lay each fold on "
-                "the line beside it, so that the inner folds meet behind the middle. The pleat is "
-                "{pleat} wide. Press, and baste across it at the upper and the lower edge.",
-                prepares=(f"{self._name}.top", f"{self._name}.bottom"),
-                shows=(self._name,),
-                minutes=5.0 * self._asked.number,
-                cautions=(Caution.IRON,),
-                values=(("pleat", self._pleat),),
-                component=self._name,
-            ),
-        )
-
-    def _neaten(self) -> Operation:
-        return Operation(
-            name=f"{self._name}-facing-neaten",
-            title="Neaten the pocket facings" if self._many else "Neaten the pocket facing",
-            text="Overlock the lower edge of " + ("each facing." if self._many else "the facing."),
-            does=(f"{self._name}-facing-lower",),
-            minutes=1.5 * self._asked.number,
-            component=self._name,
-        )
-
-    def _face(self) -> Operation:
-        return Operation(
-            name=f"{self._name}-face",
-            title="Face the top edge of the pockets" if self._many else "Face the top edge",
-            text=("Lay each facing on its pocket" if self._many else "Lay the facing on the pocket")
-            + ", right sides together, upper edges level, and sew with {allowance} allowance. Trim "
-            "to half, turn the facing inside, press, and stitch close to the fold and again along "
-            "the lower edge of the facing.",
-            does=(f"{self._name}-top",),
-            after=(f"{self._name}-facing-neaten",),
-            minutes=7.0 * self._asked.number,
-            cautions=(Caution.IRON, Caution.BLADE),
-            component=self._name,
-        )
-
-    def _hem_ends(self) -> Operation:
-        return Operation(
-            name=f"{self._name}-gusset-ends",
-            title="Hem the ends of the gussets" if self._many else "Hem the ends of the gusset",
-            text="At both ends of "
-            + ("each gusset" if self._many else "the gusset")
-            + " press {turn} to the wrong side, then {depth}, and stitch.",
-            does=(f"{self._name}-gusset-left", f"{self._name}-gusset-right"),
-            minutes=4.0 * self._asked.number,
-            cautions=(Caution.IRON,),
-            values=(("turn", END_TURN_MM), ("depth", END_HEM_MM)),
-            component=self._name,
-        )
-
-    def _sew_gusset(self) -> Operation:
-        is_square = self._corner_mm < 1.0
-        turn = (
-            "At each lower corner stop with the needle down, clip the gusset to the stitching, "
-            "spread it and turn. "
-            if is_square
-            else "Clip the allowance of the gusset round the lower corners, so that it spreads. "
-        )
-        return Operation(
-            name=f"{self._name}-gusset",
-            title="Sew the gussets to the pockets"
-            if self._many
-            else "Sew the gusset to the pocket",
-            text="Lay the gusset round the sides and the lower edge of the pocket, right sides "
-            "together, its hemmed ends level with the finished top edge and {notches} matched at "
-            "the corners. Sew with {allowance} allowance, catching the facing at the top. "
-            + turn
-            + "Neaten the edges together, press them into the gusset, fold along the seam, wrong "
-            "sides together, and stitch close to the fold.",
-            does=(f"{self._name}-gusset",),
-            after=(f"{self._name}-gusset-ends",),
-            minutes=18.0 * self._asked.number,
-            cautions=(Caution.IRON, Caution.BLADE),
-            component=self._name,
-        )
-
-    def _sew_on(self) -> Operation:
-        return Operation(
-            name=f"{self._name}-sew-on",
-            title="Sew on the pockets" if self._many else "Sew on the pocket",
-            text="Press {allowance} of the free edge of the gusset to the wrong side. Lay "
-            + ("each pocket" if self._many else "the pocket")
-            + " on its placement line, the ends of the gusset on the dots, and stitch the gusset "
-            "close to its fold, one side, the lower edge, the other side, pivoting at the corners "
-            "and keeping the pocket out of the way. Then lay the gusset flat behind the pocket "
-            "and stitch a small triangle through all layers at both upper corners.",
-            does=tuple(placement.name for placement in self.placements()),
-            minutes=20.0 * self._asked.number,
-            cautions=(Caution.IRON, Caution.NEEDLE),
-            component=self._name,
+    def steps(self) -> BellowsSteps:
+        """The work of making it and sewing it on."""
+        return BellowsSteps(
+            name=self._name,
+            pocket=self._asked.host.pocket,
+            number=self._asked.number,
+            pleat_mm=self.pleat_mm,
+            is_square=self.corner_mm < 1.0,
+            has_flap=self._asked.flap is not FlapKind.NONE,
+            ends=(END_TURN_MM, END_HEM_MM),
+            placements=tuple(placement.name for placement in self.placements()),
         )

@@ -57,7 +57,7 @@ class TurnedPatchPocket(PlacedPocket):
         low = -self.height_mm
         piece = Piece(
             name=name,
-            title="Pocket",
+            title=self.host.pocket.capitalize(),
             outline=pocket_outline(sides),
             grain=Grainline(Point(0.0, 0.85 * low), Point(0.0, 0.15 * low)),
             copies=placed.copies(drafting.role),
@@ -67,13 +67,13 @@ class TurnedPatchPocket(PlacedPocket):
         )
         hem, hem_work = double_hem(
             f"{name}-hem",
-            "pockets" if self.number == 2 else "pocket",
+            self.called,
             run(f"{name}.top"),
             self.hem_depth_mm,
             self.hem_turn_mm,
             component=name,
         )
-        cover = flap.contribution(drafting, placed, self.number)
+        cover = flap.contribution(drafting, placed)
         placements = self._placements(name, placed)
         return Contribution(
             pieces=(piece, *cover.pieces),
@@ -113,7 +113,7 @@ class TurnedPatchPocket(PlacedPocket):
         return (
             fuse(
                 name,
-                "Fuse the pocket flaps" if many else "Fuse the pocket flap",
+                f"Fuse the {self.host.pocket} flap{'s' if many else ''}",
                 "Iron the interfacing onto the wrong side of "
                 + (
                     "the flaps, not of the under flaps."
@@ -129,7 +129,7 @@ class TurnedPatchPocket(PlacedPocket):
         many = self.number == 2
         return Operation(
             name=f"{name}-sew-on",
-            title="Sew on the pockets" if many else "Sew on the pocket",
+            title=f"Sew on the {self.called}",
             text="Press the allowance of sides and lower edge, {allowance}, to the wrong side. "
             "Lay each pocket on its placement line, top corners on the dots, and stitch close "
             "to the edge; sew a small triangle at each upper corner.",

@@ -35,10 +35,23 @@ class PocketHost(Enum):
     SLEEVE = "sleeve"
 
     @property
+    def pocket(self) -> str:
+        """What a pocket on it is called, so that two on one garment are told apart."""
+        return _CALLED[self]
+
+    @property
     def is_back(self) -> bool:
         """True if it is worn at the back."""
         return self in (PocketHost.SKIRT_BACK, PocketHost.BODICE_BACK)
 
+
+_CALLED = {
+    PocketHost.SKIRT_FRONT: "pocket",
+    PocketHost.SKIRT_BACK: "back pocket",
+    PocketHost.BODICE_FRONT: "breast pocket",
+    PocketHost.BODICE_BACK: "upper back pocket",
+    PocketHost.SLEEVE: "sleeve pocket",
+}
 
 FURTHER_DOWN_MM, FURTHER_UP_MM = 200.0, 60.0
 """A pocket without room where it was asked for is moved by at most this; our own choice."""

@@ -112,7 +112,7 @@ class Flap:
     def _point(self) -> float:
         return min(self.point_mm, 0.5 * self.drop_mm, 0.4 * self.width_mm)
 
-    def contribution(self, drafting: Drafting, placed: Placed, copies: int) -> Contribution:
+    def contribution(self, drafting: Drafting, placed: Placed) -> Contribution:
         """The flap on its host; nothing if there is none.
 
         Raises:
@@ -121,10 +121,14 @@ class Flap:
         if not self.is_there:
             return Contribution()
         name = drafting.name
-        upper = self._piece(drafting, placed, f"{name}-flap", "Pocket flap", 0.0)
-        under = self._piece(drafting, placed, f"{name}-flap-under", "Under flap", TURN_OF_CLOTH_MM)
+        called = placed.host.pocket.capitalize()
+        upper = self._piece(drafting, placed, f"{name}-flap", f"{called} flap", 0.0)
+        under = self._piece(
+            drafting, placed, f"{name}-flap-under", f"{called} under flap", TURN_OF_CLOTH_MM
+        )
         edge = _edge_seam(drafting, upper, under)
-        placements, marks = [], {}
+        placements: list[Placement] = []
+        marks: dict[str, tuple[Mark, ...]] = {}
         for spot in placed.spots:
             onto = Transform.shift(spot.top.x, spot.top.y + ABOVE_MM)
             placements.append(
@@ -155,8 +159,8 @@ class Flap:
             seams=(edge,),
             placements=tuple(placements),
             marks=marks,
-            operations=self._operations(drafting, edge, tuple(placements), copies),
-            notions=(self._notion(name, copies),) if self.kind is FlapKind.BUTTONED else (),
+            operations=self._operations(drafting, edge, placed, tuple(placements)),
+            notions=(self._notion(name, placed),) if self.kind is FlapKind.BUTTONED else (),
         )
 
     def button_mark(self, drafting: Drafting) -> tuple[Mark, ...]:
@@ -268,19 +272,21 @@ class Flap:
             marks=hole,
         )
 
-    def _notion(self, name: str, copies: int) -> Notion:
-        detail = f"{self.diameter_mm:.0f} mm across, for the pocket flaps"
-        return Notion("buttons", copies, NotionUnit.PIECES, detail, name)
+    def _notion(self, name: str, placed: Placed) -> Notion:
+        detail = f"{self.diameter_mm:.0f} mm across, for the {placed.host.pocket} flaps"
+        return Notion("buttons", placed.number, NotionUnit.PIECES, detail, name)
 
     def _operations(
-        self, drafting: Drafting, edge: Seam, placements: tuple[Placement, ...], copies: int
+        self, drafting: Drafting, edge: Seam, placed: Placed, placements: tuple[Placement, ...]
     ) -> tuple[Operation, ...]:
-        name, many = drafting.name, copies > 1
-        flaps = "flaps" if many else "flap"
+        name, copies, called = drafting.name, placed.number, placed.host.pocket
+        many = copies > 1
+        s = "s" if many else ""
+        flaps = f"flap{s}"
         upper = f"{name}-flap"
         make = Operation(
             name=f"{name}-flap-make",
-            title=f"Make the pocket {flaps}",
+            title=f"Make the {called} {flaps}",
             text=("Lay each flap" if many else "Lay the flap")
             + " on its under flap, right sides together, and sew sides and lower edge with "
             "{allowance} allowance, from raw edge to raw edge[, easing in the upper layer, which "
@@ -295,9 +301,7 @@ class Flap:
         )
         hole = Operation(
             name=f"{name}-flap-hole",
-            title="Work the buttonholes of the flaps"
-            if many
-            else "Work the buttonhole of the flap",
+            title=f"Work the buttonhole{s} of the {called} {flaps}",
             text="Work a buttonhole, {hole} long, in the middle of "
             + ("each flap" if many else "the flap")
             + " where it is marked, after a trial on a scrap of the same layers. Cut it open from "
@@ -313,7 +317,7 @@ class Flap:
         is_buttoned = self.kind is FlapKind.BUTTONED
         sew_on = Operation(
             name=f"{name}-flap-sew-on",
-            title=f"Sew on the pocket {flaps}",
+            title=f"Sew on the {called} {flaps}",
             text=("Lay each flap" if many else "Lay the flap")
             + " above its pocket with the point upward, right side down, its seam line on the "
             "placement line and the raw edge toward the pocket. Stitch with {allowance} allowance "
@@ -332,9 +336,7 @@ class Flap:
             return (make, sew_on)
         button = Operation(
             name=f"{name}-flap-button",
-            title="Sew on the buttons of the pockets"
-            if many
-            else "Sew on the button of the pocket",
+            title=f"Sew on the button{s} of the {called}{s}",
             text="Close "
             + ("each flap" if many else "the flap")
             + " and check the mark through the buttonhole. Sew the button to the pocket, through "

@@ -111,6 +111,11 @@ class PlacedPocket(Component):
         "it, it is moved up by 6 cm or down by 20 cm at most.",
     )
 
+    @property
+    def called(self) -> str:
+        """The pocket, or the pockets, in a sentence."""
+        return f"{self.host.pocket}{'s' if self.number == 2 else ''}"
+
     def place(self, drafting: Drafting, *, width_mm: float, above_mm: float = 0.0) -> Placed:
         """Find the place of a pocket that is this wide with its flap, which reaches above it.
 
