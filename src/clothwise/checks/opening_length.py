@@ -25,7 +25,8 @@ def opening_length(derived: Derived) -> Iterator[Finding]:
         return
     depth, edge = found
     level = girth_at(derived, hanging, depth)
-    if level is None or depth >= body["waist_to_hip"]:
+    to_hem = any(depth >= each.length_mm - ROUNDING_MM for each in hanging)
+    if level is None or to_hem or depth >= body["waist_to_hip"]:
         return
     part, needed = "hip", body["hip_girth"]
     if "armhole" in derived.pattern.runs and body["bust_girth"] < needed:

@@ -68,7 +68,8 @@ def waist_place(
         under_bust = UNDER_BUST_SHARE * armhole_mm
         above = min(shift_mm or under_bust, armhole_mm - LEAST_SIDE_ABOVE_MM)
         share = min(above / under_bust, 1.0)
-        girth = body["waist_girth"] + share * (body["under_bust_girth"] - body["waist_girth"])
+        more = max(body["under_bust_girth"] - body["waist_girth"], 0.0)
+        girth = body["waist_girth"] + share * more  # a skirt from there still passes the waist
         return WaistPlace(above, (girth + waist_ease_mm) / 4, True)
     hip_depth = body["waist_to_hip"]
     if level is WaistLevel.DROPPED:
