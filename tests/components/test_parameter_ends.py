@@ -83,6 +83,7 @@ SMALL_PARTS: Parts = {
     "tab": ("shoulder-tab", {}),
     "loops": ("belt-loops", {}),
     "loop": ("hanging-loop", {}),
+    "elastic": ("sleeve-elastic", {}),
     "ties": ("side-ties", {}),
 }
 SHIRT: Parts = {**DRESS, "collar": ("shirt-collar", {})}
@@ -106,6 +107,7 @@ IN_SEAM: Parts = {**DRESS, "pocket": ("in-seam-pocket", {})}
 NO_BUTTONS: Parts = {name: part for name, part in LAPEL.items() if name != "buttons"}
 
 REFUSED = {
+    ("sleeve-elastic", "width", 30),
     ("ruffle", "edge", "neck"),
     ("darted-bodice", "opening", "none"),  # what is buttoned has a front edge
     ("darted-bodice", "waist", "none"),  # no waist to hang a skirt from

@@ -118,6 +118,7 @@ SMALL_PARTS: Spec = (
     ("loop", "hanging-loop", {}),
     ("tab", "shoulder-tab", {}),
     ("ties", "side-ties", {}),
+    ("elastic", "sleeve-elastic", {}),
     ("belt", "tie-belt", {}),
     ("loops", "belt-loops", {}),
     ("buttons", "buttons", {}),

@@ -43,6 +43,7 @@ _OWN = {
     "hanging-loop": "clothwise.components.hanging_loop:HangingLoop",
     "side-ties": "clothwise.components.ties:SideTies",
     "ruffle": "clothwise.components.ruffle:Ruffle",
+    "sleeve-elastic": "clothwise.components.sleeve_elastic:SleeveElastic",
     "shoulder-tab": "clothwise.components.shoulder_tab:ShoulderTab",
     "double-breasted-buttons": "clothwise.components.double_breasted_buttons:DoubleBreastedButtons",
     "buttons": "clothwise.components.buttons:Buttons",
