@@ -89,6 +89,7 @@ SMALL_PARTS: Parts = {
 SHIRT: Parts = {**DRESS, "collar": ("shirt-collar", {})}
 FLAT: Parts = {**DRESS, "collar": ("flat-collar", {})}
 FACED: Parts = {**TUNIC, "binding": ("armhole-facing", {})}
+DETACHED: Parts = {**FACED, "sleeve": ("detachable-sleeve", {})}
 WRAP: Parts = {
     "bodice": ("darted-bodice", {}),
     "front": ("wrap-front", {}),
@@ -197,6 +198,7 @@ def design_with(kind: str) -> tuple[str, Parts]:
         RUFFLED,
         FLAT,
         FACED,
+        DETACHED,
         *FINISHED,
         SEAMS,
         STITCHED,

@@ -21,6 +21,10 @@ PAIR_TOLERANCE_MM = 1.0
 BUST_TOLERANCE_MM = 20.0
 """A button lies at the fullest bust (F11), no further up or down than this; our own choice."""
 
+FRONT_REACH_MM = 120.0
+"""Buttons further from center front close something else, as a detachable sleeve; our own choice.
+"""
+
 
 ON_SEAM_MM = 0.5
 """A button this near to a seam is sewn onto the seam, as that of a shoulder tab is; rounding."""
@@ -225,9 +229,16 @@ def button_at_bust(derived: Derived) -> Iterator[Finding]:
     """Buttoned fronts without a button at the fullest bust, where they would gape."""
     for piece in derived.pattern.pieces.values():
         bust = piece.points.get("bust point")
-        places = [mark.at for mark in _marks(piece, MarkKind.BUTTON) if mark.at is not None]
         center = derived.center_line(piece.name)
-        if bust is None or center is None or len(places) < 2 or _parts_at(piece, bust):
+        if bust is None or center is None:
+            continue
+        places = [
+            mark.at
+            for mark in _marks(piece, MarkKind.BUTTON)
+            if mark.at is not None
+            and abs(center.along.cross(mark.at - center.start)) <= FRONT_REACH_MM
+        ]
+        if len(places) < 2 or _parts_at(piece, bust):
             continue
         level = center.along.dot(bust - center.start)
         nearest = min(places, key=lambda place: abs(center.along.dot(place - center.start) - level))

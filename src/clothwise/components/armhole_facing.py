@@ -100,7 +100,7 @@ class ArmholeFacing(Component):
     def _piece(self, drafting: Drafting, word: str, half: Sequence[EdgeRef], drawn: Side) -> Piece:
         """The facing of one half of the armhole, as it lies on what it faces."""
         armhole = laid_half(drafting.pattern, half)
-        inner = _beside(armhole, self.width_mm)
+        inner = even_beside(armhole, self.width_mm)
         middle = armhole.point_at(armhole.length / 2).toward(inner.point_at(inner.length / 2), 0.5)
         up = Vector(0.0, GRAIN_SHARE * self.width_mm)
         return Piece(
@@ -140,11 +140,11 @@ def laid_half(pattern: Pattern, half: Sequence[EdgeRef]) -> Path:
     return join(*laid)
 
 
-def _beside(armhole: Path, width_mm: float) -> Path:
-    """The inner edge: at the facing's width where the armhole bends anew, an even bend between."""
-    parts = [Path((segment,)) for segment in armhole.segments]
+def even_beside(path: Path, width_mm: float) -> Path:
+    """A line left of another by a width where that one bends anew, with an even bend between."""
+    parts = [Path((segment,)) for segment in path.segments]
     places = [(part.start, part.start_tangent) for part in parts]
-    places.append((armhole.end, armhole.end_tangent))
+    places.append((path.end, path.end_tangent))
     beside = [(at + along.left * width_mm, along) for at, along in places]
     return join(*(cubic_between(*one, *other) for one, other in pairwise(beside)))
 

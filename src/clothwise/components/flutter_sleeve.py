@@ -8,15 +8,14 @@ from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
 from clothwise.components.parameter import angle, length, ratio
-from clothwise.components.sleeve_cap import Cap, CapAsked, armhole_of, fitted_cap
+from clothwise.components.sleeve_cap import CapAsked, armhole_of, fitted_cap
 from clothwise.components.sleeve_shape import (
-    LEAST_BELOW_MM,
     arc_edge,
     constant_lean,
+    flared_seam_height,
     hemmed_sleeve,
     sleeve_piece,
 )
-from clothwise.errors import ComponentError
 from clothwise.pattern.pattern import Contribution
 
 
@@ -38,32 +37,12 @@ class FlutterSleeve(Component):
 
     def contribute(self, drafting: Drafting) -> Contribution:
         """Draft the sleeve onto the run named `armhole`."""
-        name = drafting.name
         asked = CapAsked(
             self.cap_ease_mm,
             self.cap_height,
             drafting.body["upper_arm_girth"] + self.upper_arm_ease_mm,
         )
         cap = fitted_cap(drafting, armhole_of(drafting), asked, constant_lean(-self.flare_rad))
-        piece = sleeve_piece(drafting, cap, {"hem": arc_edge(cap, self._seam_height(name, cap))})
+        seam_height = flared_seam_height(drafting, cap, self.length_mm)
+        piece = sleeve_piece(drafting, cap, {"hem": arc_edge(cap, seam_height)})
         return hemmed_sleeve(drafting, cap, piece, self.hem_depth_mm, self.hem_turn_mm)
-
-    def _seam_height(self, name: str, cap: Cap) -> float:
-        """How far the seam edges end below the upper arm, if the hem has its length in the middle.
-
-        The hem is an arc whose middle lies lower than its ends by half its width times the tangent
-        of half the flare; and it grows wider with the height itself.
-        """
-        sag_share, spread = math.tan(self.flare_rad / 2), math.tan(self.flare_rad)
-        below = self.length_mm - cap.height_mm
-        height = (below - cap.width_mm / 2 * sag_share) / (1.0 + spread * sag_share)
-        if height < LEAST_BELOW_MM:
-            lacking = (LEAST_BELOW_MM - height) * (1.0 + spread * sag_share)
-            raise ComponentError(
-                "the flared sleeve has no seam left under the arm",
-                where=name,
-                how_much=f"{height:.0f} mm, at least {LEAST_BELOW_MM:.0f} mm needed",
-                what_to_do=f"Make length {self.length_mm + lacking:.0f} mm or more, or flare "
-                "it less.",
-            )
-        return height

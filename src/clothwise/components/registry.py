@@ -28,6 +28,7 @@ _OWN = {
     "flutter-sleeve": "clothwise.components.flutter_sleeve:FlutterSleeve",
     "cap-sleeve": "clothwise.components.cap_sleeve:CapSleeve",
     "bishop-sleeve": "clothwise.components.bishop_sleeve:BishopSleeve",
+    "detachable-sleeve": "clothwise.components.detachable_sleeve:DetachableSleeve",
     "bound-armhole": "clothwise.components.binding:BoundArmhole",
     "armhole-facing": "clothwise.components.armhole_facing:ArmholeFacing",
     "two-piece-collar": "clothwise.components.collar:TwoPieceCollar",

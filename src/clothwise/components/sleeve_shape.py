@@ -113,6 +113,29 @@ def arc_edge(cap: Cap, seam_height_mm: float) -> Path:
     )
 
 
+def flared_seam_height(drafting: Drafting, cap: Cap, length_mm: float) -> float:
+    """How far spreading seam edges end below the upper arm; the hem has its length in the middle.
+
+    The hem is an arc whose middle lies lower than its ends by half its width times the tangent of
+    half the flare; and it grows wider with the height itself.
+
+    Raises:
+        ComponentError: no seam is left under the arm.
+    """
+    sag_share, spread = math.tan(-cap.lean_rad / 2), math.tan(-cap.lean_rad)
+    below = length_mm - cap.height_mm
+    height = (below - cap.width_mm / 2 * sag_share) / (1.0 + spread * sag_share)
+    if height < LEAST_BELOW_MM:
+        lacking = (LEAST_BELOW_MM - height) * (1.0 + spread * sag_share)
+        raise ComponentError(
+            "the flared sleeve has no seam left under the arm",
+            where=drafting.name,
+            how_much=f"{height:.0f} mm, at least {LEAST_BELOW_MM:.0f} mm needed",
+            what_to_do=f"Make length {length_mm + lacking:.0f} mm or more, or flare it less.",
+        )
+    return height
+
+
 def sleeve_piece(
     drafting: Drafting,
     cap: Cap,

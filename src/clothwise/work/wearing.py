@@ -6,6 +6,7 @@
     COLLAR  caught in a seam over a stretch of it
     TAB     caught in a seam over a short stretch: tabs, loops, ties
     INSIDE  turned to the inside along an edge of the garment: facings
+    APART   sewn to each other, not to the garment: a sleeve that is buttoned on
     LOOSE   sewn to nothing else: a belt
     TORSO   all others
 
@@ -42,6 +43,7 @@ class Part(Enum):
     COLLAR = "collar"
     TAB = "tab"
     INSIDE = "inside"
+    APART = "apart"
     PLACED = "placed"
     LOOSE = "loose"
 
@@ -71,6 +73,7 @@ def parts(pattern: Pattern) -> dict[str, Part]:
     cuffs = _cuffs(pattern, sleeves)
     sleeves -= cuffs
     tabs = _tabs(pattern)
+    apart = _apart(pattern)
     collars = {
         edge.piece
         for seam in pattern.seams.values()
@@ -91,6 +94,8 @@ def parts(pattern: Pattern) -> dict[str, Part]:
             found[name] = Part.PLACED
         elif name in of_placed:
             found[name] = Part.INSIDE
+        elif name in apart:
+            found[name] = Part.APART
         elif name in sleeves:
             found[name] = Part.SLEEVE
         elif name in cuffs:
@@ -140,6 +145,18 @@ def _tabs(pattern: Pattern) -> set[str]:
         and layer.span[1] - layer.span[0] < SHORT_SHARE * pattern.run_length(seam.layers[0].run)
         for edge in layer.run.edges
     }
+    worn = _worn(pattern)
+    bound = {
+        edge.piece
+        for finish in pattern.finishes.values()
+        if finish.kind is FinishKind.BOUND
+        for edge in finish.run.edges
+    }
+    return caught | (bound - worn)
+
+
+def _worn(pattern: Pattern) -> set[str]:
+    """Pieces that hang together with what reaches the neck, an armhole, the waist or the hem."""
     worn = {edge.piece for run in pattern.runs.values() for edge in run.edges}
     while True:
         more = {
@@ -151,13 +168,16 @@ def _tabs(pattern: Pattern) -> set[str]:
         if not more:
             break
         worn |= more
-    bound = {
-        edge.piece
-        for finish in pattern.finishes.values()
-        if finish.kind is FinishKind.BOUND
-        for edge in finish.run.edges
-    }
-    return caught | (bound - worn)
+    return worn
+
+
+def _apart(pattern: Pattern) -> set[str]:
+    """Pieces that hang together with others, but not with the garment."""
+    worn = _worn(pattern)
+    if not worn:
+        return set()
+    groups = (_pieces_of(seam) for seam in pattern.seams.values())
+    return {name for pieces in groups if len(pieces) > 1 for name in pieces} - worn
 
 
 def _pieces_of(seam: Seam) -> set[str]:
