@@ -147,3 +147,21 @@ def test_without_a_bust_dart_both_fronts_agree() -> None:
     assert pattern is not None
     assert pattern.seams["bodice-front-panels"].layers[1].ease_mm == pytest.approx(0.0, abs=0.5)
     assert_seams_true(pattern)
+
+
+def test_a_tunic_of_it_has_room_at_the_hip_that_all_its_panels_give() -> None:
+    """The checks measure bust and hip over both panels of a half."""
+    parts: Parts = {
+        "bodice": (KIND, {"opening": "none", "waist": "none", "neckline": "scoop"}),
+        "facing": ("neck-facing", {}),
+        "sleeve": ("set-in-sleeve", {}),
+        "hem": ("single-hem", {}),
+    }
+    for size in chart()[::3]:
+        found = {each.code for each in check(drafted(parts, size), size)}
+        assert not found & {"FIT-HIP", "FIT-BUST", "STRIDE-ROOM"}, size.name
+
+
+def test_a_bust_that_is_too_tight_is_found() -> None:
+    pattern = drafted({"bodice": (KIND, {"bust_ease": -100.0})}, body())
+    assert "FIT-BUST" in {each.code for each in check(pattern, body())}

@@ -125,7 +125,7 @@ def _bust(derived: Derived) -> Iterator[_Region]:
         return
     total = 0.0
     for edge, point in ends:
-        center = derived.center_line(edge.piece)
+        center = derived.shared_center_line(edge.piece)
         if center is None:
             return
         total += 2 * abs(center.distance(point))

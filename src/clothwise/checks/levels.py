@@ -103,7 +103,7 @@ def _tunic(derived: Derived, hem: Run, name: str) -> HangingPiece | None:
         return None
     foot = min((center.start, center.end), key=lambda end: _off(derived, hem, end))
     down, length = (foot - natural).unit, natural.distance(foot)
-    return HangingPiece(name, (name,), (), natural, down, length)
+    return HangingPiece(name, _parts(derived.pattern, name), (), natural, down, length)
 
 
 def _parts(pattern: Pattern, name: str) -> tuple[str, ...]:

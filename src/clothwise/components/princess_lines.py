@@ -31,7 +31,7 @@ LEAST_PANEL_MM = 20.0
 GRAIN_FROM, GRAIN_TO = 0.2, 0.7
 """Where the grainline of a side panel lies, as shares of the height of its side; our own choice."""
 
-BENT_SHARE, MIRRORED_SHARE = 0.2, 0.08
+BENT_SHARE, MIRRORED_SHARE = 0.2, 0.12
 """How far a line has turned toward its upper end where it bends over, with a bust dart to take in
 and without; our own choice."""
 
@@ -212,6 +212,7 @@ class _Work:
             outline=Outline(edges),
             darts=(),
             points=points,
+            part_of=piece.name,
         )
 
     def _side(self, edges: dict[str, Path]) -> Piece:
@@ -233,6 +234,7 @@ class _Work:
             component=piece.component,
             drawn_side=piece.drawn_side,
             points={"underarm": edges["armhole"].start},
+            part_of=piece.name,
         )
 
     def _edges(self, begun: str) -> dict[tuple[str, str], tuple[EdgeRef, ...]]:
