@@ -220,6 +220,18 @@ def test_a_button_keeps_off_the_edge() -> None:
         assert x + 3.0 - -90.0 >= 0.75 * 30.0
 
 
+@pytest.mark.parametrize("overlap", [60.0, 80.0, 95.0])
+def test_buttons_lie_beside_darts_not_in_them(overlap: float) -> None:
+    wearer = chart()[1]
+    front = drafted(lapels({"overlap": overlap}), wearer).piece("bodice-front")
+    leg = front.edge("waist-dart-in")
+    for mark in front.marks:
+        if mark.kind is MarkKind.BUTTON and mark.at is not None:
+            beside = leg.point_at(leg.nearest(mark.at)) - mark.at
+            assert beside.x > 0
+            assert beside.length >= mark.size_mm / 2
+
+
 def test_buttons_to_buy_are_counted_in_both_rows() -> None:
     for rows, number in (("one", 3), ("two", 6)):
         notions = drafted(lapels(buttons={"rows": rows})).notions

@@ -15,7 +15,7 @@ from clothwise.components.buttons import BEYOND_CENTER_MM, Lap
 from clothwise.components.component import Component, Drafting
 from clothwise.components.parameter import choice, count, length
 from clothwise.errors import ComponentError
-from clothwise.geometry import Point, straight
+from clothwise.geometry import Point, crossings, straight
 from clothwise.pattern.mark import SHOW_BUTTON, Mark, MarkKind
 from clothwise.pattern.operation import (
     Caution,
@@ -49,6 +49,19 @@ INNER_DIAMETER_MM = 15.0
 """A flat button for the inside; our own choice."""
 
 
+CLEAR_SHARE = 0.6
+"""From the middle of a button to a dart or seam beside it, of its diameter (F08: half of it)."""
+
+_FAR_MM = 5000.0
+"""Further than any piece reaches."""
+
+LEAST_SPACING_SHARE = 1.5
+"""From button to button at least this share of the diameter; our own choice."""
+
+ABOVE_BUST_MM = 20.0
+"""A top button this far above the bust leaves the bust without one (F11); our own choice."""
+
+
 class Rows(Enum):
     """Whether the front that lies on top shows one row of buttons or two."""
 
@@ -70,7 +83,7 @@ class DoubleBreastedButtons(Component):
     kind: ClassVar[str] = "double-breasted-buttons"
 
     rows: Rows = choice(Rows.TWO, "Two rows, or only the one that closes.")
-    number: int = count(2, 1, 4, "Buttons of one row from the break down to the waist.")
+    number: int = count(2, 1, 4, "Buttons of one row from break to waist; fewer if no room.")
     below_waist: int = count(1, 0, 6, "Buttons of one row below the waist, on the skirt.")
     below_waist_spacing_mm: float = length(95, 50, 160, "Distance of the buttons below the waist.")
     diameter_mm: float = length(22, 10, 40, "Diameter of a button.")
@@ -91,9 +104,9 @@ class DoubleBreastedButtons(Component):
                 how_much=f"{bodice.name} has no point where the fronts part",
                 what_to_do="List a wrap-front or lapel-front after the bodice, or take buttons.",
             )
-        at = self._from_center(name, bodice)
-        heights = self._heights(name, bodice)
+        heights = self._heights(bodice)
         levels = [(bodice, heights), *self._below(pieces[1:])]
+        at = self._from_center(name, bodice, levels)
         marks = {
             piece.name: (
                 *(mark for y in ys for mark in self._row(at, y)),
@@ -128,10 +141,16 @@ class DoubleBreastedButtons(Component):
         """Length of a buttonhole: diameter plus thickness (F01, Colgrove)."""
         return self.diameter_mm + self.thickness_mm
 
-    def _from_center(self, name: str, bodice: Piece) -> float:
-        """How far from center front each row lies."""
+    def _from_center(
+        self, name: str, bodice: Piece, levels: list[tuple[Piece, list[float]]]
+    ) -> float:
+        """How far from center front each row lies: near the edge, but clear of darts and seams."""
         overlap = -bodice.edge("front-edge").end.x
         at = overlap - FROM_EDGE_SHARE * self.diameter_mm - BEYOND_CENTER_MM
+        clear = CLEAR_SHARE * self.diameter_mm
+        for piece, heights in levels:
+            for y in heights:
+                at = min(at, _free_mm(piece, y) - clear)
         least = self._hole_mm / 2
         if at < least:
             raise ComponentError(
@@ -143,23 +162,18 @@ class DoubleBreastedButtons(Component):
             )
         return at
 
-    def _heights(self, name: str, bodice: Piece) -> list[float]:
-        """Heights on the bodice, from the break down to the waist, evenly spaced (F10)."""
+    def _heights(self, bodice: Piece) -> list[float]:
+        """Heights on the bodice, from the break down to the waist, evenly spaced (F10).
+
+        Where the break lies well above the bust, one more lies there (F11), or the edge would gape.
+        """
         top = bodice.points["break point"].y - BELOW_BREAK_MM
         low = bodice.edge("front-edge").end.y + LOWEST_ABOVE_WAIST_MM
-        steps = max(self.number - 1, 1)
-        step = (top - low) / steps
-        if self.number == 1:
-            return [low]
-        if step < 1.5 * self.diameter_mm:
-            raise ComponentError(
-                "there is no room for so many buttons between break and waist",
-                where=name,
-                how_much=f"{self.number} buttons {step:.0f} mm apart, at least "
-                f"{1.5 * self.diameter_mm:.0f} mm are needed",
-                what_to_do="Lower number, or let the fronts part further up.",
-            )
-        return [top - step * place for place in range(self.number)]
+        bust = bodice.points["bust point"].y
+        least = LEAST_SPACING_SHARE * self.diameter_mm
+        if top - bust > ABOVE_BUST_MM and bust - low > least:
+            return [*([top] if top - bust > least else []), *_even(bust, low, self.number, least)]
+        return _even(top, low, self.number, least)
 
     def _below(self, pieces: list[Piece]) -> list[tuple[Piece, list[float]]]:
         """Heights on the first piece below the waist, as many as there is room for."""
@@ -176,7 +190,7 @@ class DoubleBreastedButtons(Component):
     def _row(self, at: float, y: float) -> tuple[Mark, ...]:
         above, below = self._sides
         found = [
-            self._hole(ROW_BUTTON, -at, y, above),
+            self._hole(ROW_BUTTON, -at, y, above, self._hole_mm),
             Mark(MarkKind.BUTTON, ROW_BUTTON, Point(at, y), None, self.diameter_mm, below),
         ]
         if self.rows is Rows.TWO:
@@ -189,7 +203,7 @@ class DoubleBreastedButtons(Component):
         """The front that lies under is held by a flat button inside the other one."""
         above, below = self._sides
         return (
-            self._hole(INNER_BUTTON, -at, y, below),
+            self._hole(INNER_BUTTON, -at, y, below, INNER_DIAMETER_MM + self.thickness_mm),
             Mark(MarkKind.BUTTON, INNER_BUTTON, Point(at, y), None, INNER_DIAMETER_MM, above),
         )
 
@@ -197,9 +211,9 @@ class DoubleBreastedButtons(Component):
     def _sides(self) -> tuple[str, str]:
         return ("right", "left") if self.lap is Lap.RIGHT_OVER_LEFT else ("left", "right")
 
-    def _hole(self, name: str, x: float, y: float, side: str) -> Mark:
+    def _hole(self, name: str, x: float, y: float, side: str, long_mm: float) -> Mark:
         start = Point(x - BEYOND_CENTER_MM, y)
-        hole = straight(start, Point(start.x + self._hole_mm, y))
+        hole = straight(start, Point(start.x + long_mm, y))
         return Mark(MarkKind.BUTTONHOLE, name, path=hole, only_side=side)
 
     def _work(
@@ -242,3 +256,23 @@ class DoubleBreastedButtons(Component):
             values=(("hole", self._hole_mm),),
             component=drafting.name,
         )
+
+
+def _even(top: float, low: float, number: int, least: float) -> list[float]:
+    """Evenly spaced heights from `top` to `low`: fewer where they would be nearer than `least`."""
+    while number > 1 and (top - low) / (number - 1) < least:
+        number -= 1
+    if number == 1:
+        return [low]
+    return [top - (top - low) * place / (number - 1) for place in range(number)]
+
+
+def _free_mm(piece: Piece, y: float) -> float:
+    """From center front to the nearest edge or dart leg at a height."""
+    across = straight(Point(1.0, y), Point(_FAR_MM, y))
+    met = (
+        crossing.point.x
+        for edge in piece.outline.edges.values()
+        for crossing in crossings(across, edge)
+    )
+    return min(met, default=_FAR_MM)
