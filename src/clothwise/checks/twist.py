@@ -64,9 +64,21 @@ def _folds_apart(derived: Derived, seam: Seam) -> Layer | None:
                 )
                 on_fold[number] = _is_at_center(derived, corner)
         for number, is_on_fold in on_fold.items():
-            if is_on_fold != on_fold.get(0, is_on_fold):
+            if is_on_fold != on_fold.get(0, is_on_fold) and not _parts_at_a_fold(
+                derived, seam, seam.layers[number]
+            ):
                 return seam.layers[number]
     return None
+
+
+def _parts_at_a_fold(derived: Derived, seam: Seam, layer: Layer) -> bool:
+    """A collar whose ends meet at the center of a closed front: the first layer is on folds."""
+    first, edges = seam.layers[0].run.edges, layer.run.edges
+    ends = [start_corner(derived.pattern, edges[0]), end_corner(derived.pattern, edges[-1])]
+    firsts = [start_corner(derived.pattern, first[0]), end_corner(derived.pattern, first[-1])]
+    return all(_is_at_center(derived, corner) for corner in firsts) and any(
+        _is_at_center(derived, corner) for corner in ends
+    )
 
 
 def _reaches(layer: Layer, base: float, *, at_end: bool) -> bool:
