@@ -74,6 +74,20 @@ def test_sizes_of_the_chart_are_drafted_without_a_finding(parts: Parts, size: in
     assert_sound(parts, chart()[size])
 
 
+@pytest.mark.parametrize("waist", ["empire", "dropped"])
+@pytest.mark.parametrize("neckline", ["scoop", "v", "square", "boat"])
+@pytest.mark.parametrize("parts", [wrap(), lapels()], ids=["wrap", "lapels"])
+def test_any_bodice_that_opens_is_redrawn(parts: Parts, neckline: str, waist: str) -> None:
+    bodice: Parameters = {"neckline": neckline, "waist": waist}
+    assert_sound({**parts, "bodice": ("darted-bodice", bodice)}, chart()[4])
+
+
+@pytest.mark.parametrize("bodice", ["princess-bodice", "yoke-bodice"])
+def test_so_are_princess_and_yoke_bodices(bodice: str) -> None:
+    parts = {**lapels(), "bodice": (bodice, {}), "skirt": ("gored-skirt", {})}
+    assert_sound(parts, chart()[4])
+
+
 @settings(max_examples=25)
 @given(bodies_to_draft(), parameters_in_range("lapel-front"), parameters_in_range("notched-collar"))
 def test_any_collar_fits_any_lapel(wearer: Body, front: Parameters, collar: Parameters) -> None:

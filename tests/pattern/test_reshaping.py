@@ -7,8 +7,9 @@ from dataclasses import replace
 import pytest
 
 from clothwise.errors import ComponentError
-from clothwise.geometry import Outline
-from clothwise.pattern.graph import Finish, FinishKind, run
+from clothwise.geometry import Outline, Point, polyline
+from clothwise.pattern.graph import EdgeRef, Finish, FinishKind, run
+from clothwise.pattern.intended_corner import IntendedCorner
 from clothwise.pattern.pattern import Contribution, Pattern
 from sketches import rectangle
 
@@ -31,3 +32,14 @@ def test_an_edge_that_is_used_cannot_be_lost() -> None:
 def test_a_piece_that_is_not_there_cannot_be_redrawn() -> None:
     with pytest.raises(ComponentError, match="no piece named back"):
         PATTERN.adding(Contribution(reshaped=(rectangle("back"),)))
+
+
+def test_corners_meant_on_lines_that_are_redrawn_are_forgotten() -> None:
+    meant = tuple(IntendedCorner(EdgeRef("front", edge), "point") for edge in ("top", "left"))
+    before = PATTERN.adding(Contribution(intended_corners=meant))
+    front = before.piece("front")
+    top = front.edge("top")
+    peak = Point((top.start.x + top.end.x) / 2, top.start.y + 30)
+    edges = {**front.outline.edges, "top": polyline([top.start, peak, top.end])}
+    after = before.adding(Contribution(reshaped=(replace(front, outline=Outline(edges)),)))
+    assert [corner.line.edge for corner in after.intended_corners] == ["left"]

@@ -6,16 +6,16 @@ piece. Center front is x = 0; what laps over it lies toward smaller x.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from itertools import chain
 
 from clothwise.components.component import Drafting
 from clothwise.errors import ComponentError
-from clothwise.geometry import Outline, Path, Point, join, straight
+from clothwise.geometry import Outline, Path, Point, crossings, join, straight
 from clothwise.pattern.graph import Run
 from clothwise.pattern.mark import Mark, MarkKind
-from clothwise.pattern.piece import Piece
+from clothwise.pattern.piece import Grainline, Piece
 
 BEYOND_BUST_POINT_MM = 15.0
 """The overlap is flat: it reaches at most this far beyond the bust point; our own choice."""
@@ -25,6 +25,13 @@ LEAST_UPRIGHT_MM = 40.0
 
 BELOW_NECK_PIT_MM = 30.0
 """The fronts part at least this far below the neckline as drafted; our own choice."""
+
+
+GRAIN_CLEAR_MM = 15.0
+"""The grainline ends this far below the new neckline; our own choice."""
+
+_FAR_MM = 5000.0
+"""Further than any piece reaches."""
 
 
 @dataclass(frozen=True)
@@ -107,9 +114,20 @@ class OpenFront:
         return replace(
             piece,
             outline=Outline(edges),
+            grain=_grain_below(piece.grain, upper.values()),
             marks=(*kept, line, *marks),
             points={**piece.points, **points},
         )
+
+
+def _grain_below(grain: Grainline, lines: Iterable[Path]) -> Grainline:
+    """The grainline, ending clear of the new lines where they come lower than the old ones."""
+    upward = straight(grain.start, Point(grain.start.x, grain.start.y + _FAR_MM))
+    lowest = min(
+        (crossing.point.y for line in lines for crossing in crossings(upward, line)),
+        default=grain.end.y + _FAR_MM,
+    )
+    return Grainline(grain.start, Point(grain.end.x, min(grain.end.y, lowest - GRAIN_CLEAR_MM)))
 
 
 def open_front(drafting: Drafting) -> OpenFront:

@@ -36,7 +36,7 @@ class Contribution:
     says by how much a named run is drawn in when it is sewn, mm on each side of the wearer;
     `pleated` names the runs among them whose pleats do so, so that nothing is left to gather.
     `reshaped` are pieces of earlier components, redrawn: edges that already have a use keep their
-    names.
+    names; corners that were meant on lines that are gone are forgotten.
     `resewn` and `reworded` are seams and operations of earlier components, by their names, that
     are now sewn or told otherwise.
     """
@@ -244,7 +244,7 @@ class Pattern:
             operations=(*self._reworded(part.reworded), *part.operations),
             notions=(*self.notions, *part.notions),
             findings=(*self.findings, *part.findings),
-            intended_corners=(*self.intended_corners, *part.intended_corners),
+            intended_corners=(*self._corners_left(part.reshaped), *part.intended_corners),
             gathers={**self.gathers, **part.gathers},
             pleated=self.pleated | part.pleated,
         )
@@ -269,6 +269,15 @@ class Pattern:
         if missing:
             raise ComponentError(what=f"There is no operation named {min(missing)} to reword")
         return tuple(now.get(operation.name, operation) for operation in self.operations)
+
+    def _corners_left(self, reshaped: tuple[Piece, ...]) -> Iterator[IntendedCorner]:
+        """The corners that are still meant: not those of lines that were redrawn."""
+        redrawn = {piece.name: piece for piece in reshaped}
+        for corner in self.intended_corners:
+            name, edge = corner.line.piece, corner.line.edge
+            now = redrawn.get(name)
+            if now is None or now.outline.edges.get(edge) == self.piece(name).edge(edge):
+                yield corner
 
 
 def runs_of(use: Use) -> tuple[Run, ...]:
