@@ -595,7 +595,9 @@ def _folding(of: Sheet, first: Run, second: Run) -> tuple[Transform, Polygon, tu
     one, two = of.run(first), of.run(second)
     start, end = one[0].toward(two[0], 0.5), one[-1].toward(two[-1], 0.5)
     if start.distance(end) < 1.0:
-        end = start + (two[0] - one[0]).left
+        # Edges that start at the fold, as the ends of a cuff, are apart at their other ends.
+        across = (two[0] - one[0], two[-1] - one[-1])
+        end = start + max(across, key=lambda step: step.length).left
     along = (end - start).unit
     reach = 4000.0
     side = along.left if (one[0] - start).dot(along.left) > 0 else -along.left
