@@ -87,7 +87,7 @@ class Ruffle(Component):
         0.6, 0.2, 0.8, "Of a ring: the share of a full circle that a piece of it makes."
     )
     hem_mm: float = length(5, 3, 15, "Height of its double hem, and what is turned in first.")
-    widest_mm: float = length(
+    widest_panel_mm: float = length(
         1350, 900, 3000, "At the lower edge: a panel that is wider has a seam at its center."
     )
 
@@ -291,7 +291,7 @@ class Ruffle(Component):
         size = RingSize(front * share, back * share, self.depth_mm, turn * self.depth_mm)
         opens = "front-edge" in pattern.runs and stand > 0
         waist = SkirtWaist(front, back, stand, opens, above=edge)
-        ring = draw_ring(drafting, name, "Ruffle", size, waist, self.widest_mm)
+        ring = draw_ring(drafting, name, "Ruffle", size, waist, self.widest_panel_mm)
         if not self._is_gathered:
             ring = replace(
                 ring,
