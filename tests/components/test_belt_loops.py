@@ -87,3 +87,18 @@ def test_without_a_waist_seam_there_are_no_loops() -> None:
     parts: Parts = {"bodice": ("darted-bodice", {}), "loops": (KIND, {})}
     with pytest.raises(ComponentError, match="nothing is sewn to the waist"):
         drafted(parts, body())
+
+
+def test_a_front_that_laps_far_over_has_its_loops_at_the_sides_too() -> None:
+    """The side seam is not halfway along such a waist."""
+    parts: Parts = {
+        "bodice": ("darted-bodice", {}),
+        "front": ("lapel-front", {}),
+        "skirt": ("a-line-skirt", {"length": 720.0}),
+        "loops": (KIND, {}),
+    }
+    for size in chart()[::4]:
+        pattern = drafted(parts, size)
+        (dot,) = dots(pattern, "bodice-front")
+        side = pattern.piece("bodice-front").edge("side-lower")
+        assert side.point_at(side.nearest(dot)).distance(dot) < 1e-6

@@ -236,7 +236,9 @@ class _Waist:
             )
         seam, _ = found
         layers = [layer.run for layer in seam.layers if layer.span is None][:2]
-        first = _side_at(pattern, seam, layers[0], pattern.run_length(layers[0]) / 2)
+        front, back = pattern.half_lengths(layers[0])  # a front may lap far over the center
+        middle = front if front and back else pattern.run_length(layers[0]) / 2
+        first = _side_at(pattern, seam, layers[0], middle)
         share = first / pattern.run_length(layers[0])
         sides = [
             _Side(each, _side_at(pattern, seam, each, share * length), length)
