@@ -299,7 +299,8 @@ def _band_height(pattern: Pattern, above: _Side) -> float:
     """From the waist seam to the fold of a band above it; 0 if there is none."""
     spot = pattern.spot(above.run, above.length_mm / 2)
     for mark in pattern.piece(spot.edge.piece).marks:
-        if mark.kind is MarkKind.FOLD_LINE and mark.path is not None:
+        # A roll line of a lapel is a fold line too, but not of a band.
+        if mark.kind is MarkKind.FOLD_LINE and mark.name == "fold" and mark.path is not None:
             return mark.path.point_at(mark.path.nearest(spot.point)).distance(spot.point)
     return 0.0
 
