@@ -9,8 +9,7 @@ from pathlib import Path
 from hypothesis import strategies as st
 
 from clothwise.components import component_class, draft, read_design
-from clothwise.components.parameter import design_name
-from clothwise.components.parameter import Parameter, ParameterKind
+from clothwise.components.parameter import Parameter, ParameterKind, design_name
 from clothwise.errors import ComponentError, MeasurementError
 from clothwise.pattern import Body, Layer, Pattern, Seam
 from clothwise.pattern.document import ComponentEntry, Design

@@ -35,6 +35,9 @@ from clothwise.checks.derived import Derived
 from clothwise.checks.refusal import REFUSAL_CODES
 from clothwise.pattern import Body, Finding, Pattern
 
+DRAFT_CODES = ("EDIT-LOST",)
+"""Codes that no check gives, because the draft itself notes them."""
+
 CHECKS: tuple[Check, ...] = (
     *references.CHECKS,
     *accounting.CHECKS,
@@ -89,7 +92,8 @@ def check(
 
 def codes() -> tuple[str, ...]:
     """Return the codes of all findings there can be, sorted."""
-    return tuple(sorted({code for each in CHECKS for code in each.codes} | set(REFUSAL_CODES)))
+    of_checks = {code for each in CHECKS for code in each.codes}
+    return tuple(sorted(of_checks | {*REFUSAL_CODES, *DRAFT_CODES}))
 
 
 def _with_size(finding: Finding, size: str) -> Finding:

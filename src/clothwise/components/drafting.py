@@ -172,9 +172,7 @@ def _piece_with_roles(piece: Piece, roles: Mapping[str, str]) -> Piece:
     return replace(piece, copies=tuple(copies))
 
 
-def _renamed(
-    error: KeyError, entry: ComponentEntry, size: str, made: list[str]
-) -> ComponentError:
+def _renamed(error: KeyError, entry: ComponentEntry, size: str, made: list[str]) -> ComponentError:
     """Return the error of a component whose host has lost an edge to an edit before it."""
     return ComponentError(
         f"{entry.name} needs {error.args[0]!r}, which an edit before it has renamed",

@@ -12,8 +12,9 @@ import sys
 from collections.abc import Iterator
 from pathlib import Path
 
+from clothwise.components.edits.registry import edit_class, edit_kinds
 from clothwise.components.evaluation import format_parameter
-from clothwise.components.parameter import Parameter, ParameterKind
+from clothwise.components.parameter import Parameter, ParameterKind, Parametric
 from clothwise.components.registry import component_class, kinds
 from clothwise.components.schemas import design_schema, make_schema, parameter_default
 from clothwise.pattern.saving import write_atomically
@@ -32,11 +33,25 @@ its own: the `length` of a component named `skirt` is `skirt_length`.
 This page is written by `python -m clothwise.components.reference docs/reference`.
 """
 
+_EDITS_OPENING = """\
+# Edits
+
+What a designer changes in what the components drafted, under `edits:` in `design.yaml`
+([how](design-document.md#edits)). An edit names pieces, edges, darts and seams; `clothwise draft
+--json` lists those of a design. Edits are made anew at every size and for every body, in their
+order: those that change a shape as soon as its pieces are there, so that what is drafted later
+follows; those that divide, join or mark pieces when all components are there. `after:` says
+otherwise. One that cannot be made is a finding, [EDIT-LOST](findings/EDIT-LOST.md).
+
+This page is written by `python -m clothwise.components.reference docs/reference`.
+"""
+
 
 def reference_pages() -> dict[str, str]:
     """Return the pages by file name."""
     return {
         "components.md": "\n".join([_OPENING, *(_section(kind) for kind in kinds())]),
+        "edits.md": "\n".join([_EDITS_OPENING, *(_edit_section(kind) for kind in edit_kinds())]),
         "design.schema.json": _json(design_schema()),
         "make.schema.json": _json(make_schema()),
     }
@@ -62,17 +77,36 @@ def _section(kind: str) -> str:
             f"Drafted for {component.drafted_for.name}; other bodies are refused ({bounds}).",
             "",
         ]
-    lines += ["| parameter | default | allowed | what it is |", "| --- | --- | --- | --- |"]
-    for name, parameter in component.parameters().items():
+    return "\n".join([*lines, *_table(component), ""])
+
+
+def _edit_section(kind: str) -> str:
+    edit = edit_class(kind)
+    text = " ".join((edit.__doc__ or "").split())
+    when = "when all components are there" if edit.comes_last else "when its pieces are there"
+    return "\n".join([f"## {kind}", "", text, "", f"Made {when}.", "", *_table(edit), ""])
+
+
+def _table(described: type[Parametric]) -> Iterator[str]:
+    yield "| parameter | default | allowed | what it is |"
+    yield "| --- | --- | --- | --- |"
+    for name, parameter in described.parameters().items():
         allowed = " ".join(_allowed(parameter))
-        default = parameter_default(component, name)
-        lines.append(f"| `{name}` | {default} | {allowed} | {parameter.help} |")
-    return "\n".join([*lines, ""])
+        default = parameter_default(described, name) or (
+            "must be given" if parameter.is_needed else "none"
+        )
+        yield f"| `{name}` | {default} | {allowed} | {parameter.help} |"
 
 
 def _allowed(parameter: Parameter) -> Iterator[str]:
     if parameter.kind is ParameterKind.CHOICE:
         yield " or ".join(f"`{word}`" for word in parameter.choices)
+        return
+    if parameter.kind is ParameterKind.TEXT:
+        yield "a name or words"
+        return
+    if parameter.kind is ParameterKind.ALONG:
+        yield "a share, or a length; from the end if negative"
         return
     if parameter.kind is ParameterKind.COUNT:
         yield "whole number,"

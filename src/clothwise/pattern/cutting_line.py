@@ -37,6 +37,9 @@ from clothwise.pattern.piece import Dart, Piece, PressedToward
 REACH_MM = 120.0
 """How far cutting lines are drawn on, straight, to find where they cross."""
 
+STEP_MM = 1.0
+"""Where an edge hardly turns and the cutting lines end nearer to each other, they meet between."""
+
 RUNS_ON_RAD = math.radians(3)
 """Edges that turn by less run on as one line (G07, common practice)."""
 
@@ -44,7 +47,7 @@ MITRE_LIMIT = 3.0
 """A corner further away than this many allowances is cut off square; our own choice."""
 
 
-CLOSED_MM = 1e-4
+CLOSED_MM = 2e-3
 """A line that ends this near to its start is closed there: a shorter stretch would be a rounding
 error that may lead back."""
 
@@ -211,6 +214,8 @@ def _mitre(
     if before.end.is_close(after.start, 1e-3):
         return _Bend((before.end,))
     if abs(turn) < math.radians(2):
+        if before.end.distance(after.start) < STEP_MM:
+            return _Bend((before.end.toward(after.start, 0.5),))
         return _Bend((before.end, after.start))
     point = _meeting(before, after)
     if point is None:
@@ -242,15 +247,19 @@ def _folded_corner(piece: Piece, sewn: str, across: str, offsets: dict[str, Path
     across_cut = offsets[across] if at_end else offsets[across].reversed()
     corner, along = stitch.end, stitch.end_tangent
     mirror = Transform.mirror(corner, along)
-    start, heading = across_cut.start, across_cut.start_tangent
-    try:
-        ridge = line_crossing(corner, along, start, heading)
-        outer = line_crossing(
-            sewn_cut.end, sewn_cut.end_tangent, mirror.point(start), mirror.vector(heading)
-        )
-    except NoIntersection:
+    # Where the allowance lies on what is sewn across it, a bent cutting line is followed as it is.
+    there = across_cut.extended(start_mm=REACH_MM)
+    ridge = _first_met(straight(corner, corner + along * REACH_MM), there, across_cut.start)
+    outer = _first_met(sewn_cut.extended(end_mm=REACH_MM), there.transformed(mirror), corner)
+    if ridge is None or outer is None:
         return _Bend((sewn_cut.end, across_cut.start))
     return _Bend((outer, ridge))
+
+
+def _first_met(path: Path, other: Path, near: Point) -> Point | None:
+    """Of the places where two paths cross, the one nearest to a point."""
+    met = [crossing.point for crossing in crossings(path, other)]
+    return min(met, key=near.distance, default=None)
 
 
 def _shared(piece: Piece, first: str, second: str) -> Point:

@@ -35,6 +35,9 @@ NEAREST_TO_CORNER_MM = 8.0
 """A dart opens at least this far from a corner, or its leg and the seam would lie on each other;
 our own choice."""
 
+SHARED_POINT_MM = 5.0
+"""Two darts that share a point end so far before it at least; our own choice."""
+
 SHORTEST_DART_MM = 30.0
 """A dart is at least this long; our own choice."""
 
@@ -55,7 +58,12 @@ class MoveDart(Edit):
     to: str = text("", "The edge it moves to.")
     to_at: Along = along(0.5, "Where along that edge.")
     share: float = ratio(1, 0.1, 1, "How much of it moves: 1 all, 0.5 half of its width.")
-    stops_short_mm: float = length(0, 0, 80, "How far before the old point the new dart ends.")
+    stops_short_mm: float = length(
+        0,
+        0,
+        80,
+        "How far before the old point the new dart ends; at least 5 mm where only a share moves.",
+    )
     title: str = words("How the new dart is called; the edit's name if left out.")
 
     @property
@@ -202,14 +210,26 @@ class _Turn:
         for name in self._piece.edge_names:
             if name == self._dart.leg_in:
                 if self._asked.share < 1:
-                    yield name, straight(self._old_mouth(name), self._apex)
+                    yield name, straight(self._old_mouth(name), self._old_tip())
             elif name == self._dart.leg_out:
                 if self._asked.share < 1:
-                    yield name, straight(self._apex, self._old_mouth(name))
+                    yield name, straight(self._old_tip(), self._old_mouth(name))
             elif name == self._edge:
                 yield from self._opened()
             else:
                 yield name, self._path(name)
+
+    def _old_tip(self) -> Point:
+        """Where the old dart ends now: not at the new one's point, or both would be one cut."""
+        ends = [self._old_mouth(leg) for leg in (self._dart.leg_in, self._dart.leg_out)]
+        middle = ends[0].toward(ends[1], 0.5)
+        return self._apex + (middle - self._apex).unit * self._back_mm
+
+    @property
+    def _back_mm(self) -> float:
+        """How far before the pivot the darts end."""
+        least = SHARED_POINT_MM if self._asked.share < 1 else 0.0
+        return max(self._asked.stops_short_mm, least)
 
     def _old_mouth(self, leg: str) -> Point:
         path = self._piece.edge(leg)
@@ -224,7 +244,7 @@ class _Turn:
         else:
             last = last.transformed(self._turned)
         middle = first.end.toward(last.start, 0.5)
-        back = self._asked.stops_short_mm
+        back = self._back_mm
         tip = self._apex + (middle - self._apex).unit * back if back else self._apex
         yield f"{self._edge}-1", first
         yield f"{self._name}-in", straight(first.end, tip)

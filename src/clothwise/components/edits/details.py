@@ -62,7 +62,7 @@ class Fabric(Edit):
 
     def apply(self, pattern: Pattern, editing: Editing) -> Pattern:
         """Exchange the copies."""
-        asked = names(self.copies)
+        asked, role = names(self.copies), editing.role(self.role)
         known = [*pattern.pieces, *_copies(pattern)]
         for name in asked:
             if name not in known:
@@ -74,7 +74,7 @@ class Fabric(Edit):
             piece.name: replace(
                 piece,
                 copies=tuple(
-                    replace(copy, role=self.role)
+                    replace(copy, role=role)
                     if copy_key(piece.name, copy.name) in asked
                     or (piece.name in asked and copy.ply is Ply.SHELL)
                     else copy

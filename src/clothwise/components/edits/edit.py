@@ -7,17 +7,33 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from clothwise.components.parameter import Parametric
-from clothwise.errors import ComponentError
+from clothwise.errors import ComponentError, did_you_mean
 from clothwise.pattern.pattern import Pattern
 
 
 @dataclass(frozen=True)
 class Editing:
-    """What an edit works with beside the pattern: its name, and what the design says of seams."""
+    """What an edit works with beside the pattern: its name, and what the design says.
+
+    `roles` are the fabric roles that there are.
+    """
 
     name: str
     seam_allowance_mm: float = 15.0
-    neck_allowance_mm: float = 10.0
+    roles: tuple[str, ...] = ()
+
+    def role(self, name: str) -> str:
+        """A fabric role of the design.
+
+        Raises:
+            ComponentError: there is none of that name; suggests the ones that were probably meant.
+        """
+        if name not in self.roles:
+            raise cannot(
+                f"there is no fabric role {name[:60]!r}",
+                what_to_do=did_you_mean(name, self.roles, of_what="fabric roles"),
+            )
+        return name
 
 
 @dataclass(frozen=True)

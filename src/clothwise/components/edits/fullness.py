@@ -20,6 +20,9 @@ from clothwise.pattern.mark import Mark
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Grainline, Piece
 
+SAMPLE_MM = 30.0
+"""Edges are drawn anew through points of their strips about so far from each other."""
+
 WIDEST_TURN_RAD = 1.0
 """One cut opens by at most this angle; our own choice, far beyond what is worn."""
 
@@ -195,23 +198,37 @@ class _Spread:
                 yield name, path.transformed(first if name in before else last)
 
     def _anew(self, path: Path, moves: list[Transform]) -> Path:
-        """An edge drawn through the middles of its strips, ending as its outer strips do."""
-        shares = self._shares if path is self._hinge else [1 - each for each in self._shares[::-1]]
-        cuts = [0.0, *shares, 1.0]
+        """An edge drawn through points of its strips, ending as its outer strips do.
+
+        Where strips stay together the points at the cuts count as well; where they part, only
+        points well inside them do, so that the line is even over the gaps.
+        """
+        is_hinge = path is self._hinge
+        shares = self._shares if is_hinge else [1 - each for each in self._shares[::-1]]
+        cuts = [0.0, *(share * path.length for share in shares), path.length]
+        stays_together = is_hinge and not self._asked.hinge_by_mm
         points = [moves[0].point(path.start)]
+        last = len(moves) - 1
         for number, move in enumerate(moves):
-            if number and path is self._hinge:
-                cut = path.point_at(cuts[number] * path.length)
-                points.append(moves[number - 1].point(cut).toward(move.point(cut), 0.5))
-            middle = (cuts[number] + cuts[number + 1]) / 2 * path.length
-            if 1.0 < middle < path.length - 1.0:
-                points.append(move.point(path.point_at(middle)))
+            if number and stays_together:
+                points.append(move.point(path.point_at(cuts[number])))
+            for at_mm in _inside(cuts[number], cuts[number + 1], number == 0, number == last):
+                points.append(move.point(path.point_at(at_mm)))
         points.append(moves[-1].point(path.end))
         return smooth_through(
             points,
             start_tangent=moves[0].vector(path.start_tangent),
             end_tangent=moves[-1].vector(path.end_tangent),
         )
+
+
+def _inside(start: float, end: float, is_first: bool, is_last: bool) -> list[float]:
+    """Places inside a strip: its middle, and further ones toward the end of the edge."""
+    middle, outer = (start + end) / 2, (end - start) / 2
+    steps = [(number + 1) * SAMPLE_MM for number in range(int(outer / SAMPLE_MM - 0.5))]
+    before = [middle - step for step in reversed(steps)] if is_first else []
+    after = [middle + step for step in steps] if is_last else []
+    return [*before, middle, *after]
 
 
 def _half_angle(opening_mm: float, slash_mm: float) -> float:

@@ -54,9 +54,7 @@ class Replay:
 
     def _made(self, entry: EditEntry, edit: Edit, pattern: Pattern) -> Pattern:
         self._waiting.remove((entry, edit))
-        editing = Editing(
-            entry.name, self._design.seam_allowance_mm, self._design.neck_allowance_mm
-        )
+        editing = Editing(entry.name, self._design.seam_allowance_mm, tuple(self._design.roles))
         try:
             edited = edit.apply(pattern, editing)
         except (ComponentError, GeometryError) as error:
@@ -79,5 +77,6 @@ def _lost(
         "meant here.",
         piece=piece,
         size=pattern.size,
-        measured=error.how_much,
+        measured=error.how_much or "not made",
+        allowed="made in every size",
     )

@@ -73,7 +73,7 @@ class SplitPiece(Edit):
                 ),
                 title=self.title or f"{editing.name.replace('-', ' ')} seam",
                 allowance_mm=self.allowance_mm or editing.seam_allowance_mm,
-                roles={name: role for name, role in roles.items() if role},
+                roles={name: editing.role(role) for name, role in roles.items() if role},
             ),
         )
 
