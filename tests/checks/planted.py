@@ -997,7 +997,7 @@ STEPS = (
 POCKET = DRESS.placements["pocket-placement"]
 LOWEST = -760.0 + 25.0
 """Skirt length less the depth of the hem: a pocket must end above."""
-POCKET_FOOT = POCKET.onto.f
+POCKET_FOOT = POCKET.onto.f + DRESS.piece(POCKET.piece).outline.polygon.bounds[1]
 
 PLACEMENTS = (
     Planted(

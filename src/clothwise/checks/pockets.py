@@ -26,7 +26,7 @@ NAPE_ABOVE_SHOULDER_SHARE = 0.037
 women, nape 6.1 cm higher, sd 1.3 cm; computed by us)."""
 
 FLAP_MM = 5.0
-"""Free edges that hang lower than the stitched ones by more than this make a flap; our own choice."""
+"""Free edges that hang lower than the stitched ones by more than this make a flap; our choice."""
 
 STRAIGHTENED_MM = 20.0
 """A hanging arm is straight, and shorter than measured over the bent elbow; as the estimate of
