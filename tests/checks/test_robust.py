@@ -34,9 +34,23 @@ def _any_piece(dice: random.Random, pattern: Pattern) -> str:
 
 
 def _moved_corner(dice: random.Random, pattern: Pattern) -> Pattern:
-    piece = _any_piece(dice, pattern)
-    edge = dice.choice(pattern.piece(piece).edge_names)
-    return corner_moved(pattern, piece, edge, polar(dice.uniform(2, 40), dice.uniform(0, 6.2)))
+    """By so much that what is sewn no longer fits; less is a known limit (decision 0012)."""
+    while True:
+        piece = _any_piece(dice, pattern)
+        edge = dice.choice(pattern.piece(piece).edge_names)
+        moved = corner_moved(pattern, piece, edge, polar(dice.uniform(2, 40), dice.uniform(0, 6.2)))
+        before, after = _differences(pattern), _differences(moved)
+        if any(abs(new - old) > 2.0 for new, old in zip(after, before, strict=True)):
+            return moved
+
+
+def _differences(pattern: Pattern) -> list[float]:
+    """How much longer the further layers of all seams are than the first ones."""
+    return [
+        pattern.run_length(layer.run) - pattern.run_length(seam.layers[0].run)
+        for seam in pattern.seams.values()
+        for layer in seam.layers[1:]
+    ]
 
 
 def _allowance(dice: random.Random, pattern: Pattern) -> Pattern:

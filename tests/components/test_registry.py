@@ -12,7 +12,7 @@ from clothwise.components import Component, component_class, kinds
 from clothwise.errors import ComponentError
 
 PLUGIN = '''
-"""A hanging loop, as somebody else might write it."""
+"""A key loop, as somebody else might write it."""
 
 from dataclasses import dataclass
 from typing import ClassVar
@@ -23,10 +23,10 @@ from clothwise.pattern import Contribution, Notion, NotionUnit
 
 
 @dataclass(frozen=True)
-class HangingLoop(Component):
+class KeyLoop(Component):
     """Loop of tape at the back neck."""
 
-    kind: ClassVar[str] = "hanging-loop"
+    kind: ClassVar[str] = "key-loop"
 
     length_mm: float = length(80, 40, 200, "Length of the tape.")
 
@@ -40,8 +40,8 @@ SCRIPT = """
 from clothwise.components import Drafting, component_class, kinds
 from clothwise.pattern import Body, Pattern
 
-assert kinds()[-1] == "hanging-loop", kinds()
-loop = component_class("hanging-loop")(length_mm=95)
+assert kinds()[-1] == "key-loop", kinds()
+loop = component_class("key-loop")(length_mm=95)
 body = Body.complete(
     {"bust_girth": 900, "waist_girth": 720, "hip_girth": 960, "height": 1680}
 )
@@ -52,13 +52,11 @@ print(part.notions[0].name, part.notions[0].amount)
 
 def test_plugin_adds_a_component_through_its_entry_point(tmp_path: Path) -> None:
     """A package that was only put on the path is found; ours comes first in the list."""
-    (tmp_path / "hanging_loop.py").write_text(PLUGIN)
-    info = tmp_path / "hanging_loop-1.0.dist-info"
+    (tmp_path / "key_loop.py").write_text(PLUGIN)
+    info = tmp_path / "key_loop-1.0.dist-info"
     info.mkdir()
-    (info / "METADATA").write_text("Metadata-Version: 2.1\nName: hanging-loop\nVersion: 1.0\n")
-    (info / "entry_points.txt").write_text(
-        "[clothwise.components]\nhanging-loop = hanging_loop:HangingLoop\n"
-    )
+    (info / "METADATA").write_text("Metadata-Version: 2.1\nName: key-loop\nVersion: 1.0\n")
+    (info / "entry_points.txt").write_text("[clothwise.components]\nkey-loop = key_loop:KeyLoop\n")
     done = subprocess.run(
         [sys.executable, "-c", textwrap.dedent(SCRIPT)],
         env={**os.environ, "PYTHONPATH": str(tmp_path)},

@@ -60,7 +60,7 @@ def test_examples_are_valid(name: str) -> None:
         ("skirt", "length", 60),
         ("skirt", "length", "60"),
         ("skirt", "length", {"long": "60cm"}),
-        ("pocket", "host", "sleeve"),
+        ("pocket", "host", "belt"),
         ("pocket", "number", 3),
         ("pocket", "when", {}),
         ("skirt", "corners", [{"line": "skirt-front.hem"}]),

@@ -6,9 +6,11 @@ from functools import cache
 from typing import Any
 
 from clothwise.components import Drafting, component_class
+from clothwise.components.bodice_block import Opening
 from clothwise.components.pocket_flap import FlapKind
 from clothwise.components.ruffle import RuffleCut, RuffleEdge
 from clothwise.components.skirt_panels import Opens
+from clothwise.components.waist_level import WaistLevel
 from clothwise.components.zip import ZipStyle
 from clothwise.pattern import Body, Pattern
 
@@ -138,7 +140,69 @@ RUFFLED: Spec = (
 )
 """Ruffles at the neck and in the armholes."""
 
+FINISHED: Spec = (
+    ("bodice", "princess-bodice", {}),
+    ("skirt", "a-line-skirt", {}),
+    ("facing", "front-and-neck-facing", {}),
+    ("collar", "shirt-collar", {}),
+    ("armholes", "armhole-facing", {}),
+    ("buttons", "buttons", {}),
+    ("hem", "rolled-hem", {}),
+    ("stay", "staystitching", {}),
+    ("top", "topstitching", {}),
+    ("seams", "seam-finish", {}),
+    ("fusing", "interfacing", {}),
+)
+"""Princess seams, a collar on a stand, and whatever finishes seams."""
+
+LAPELED: Spec = (
+    ("bodice", "darted-bodice", {}),
+    ("front", "lapel-front", {}),
+    ("skirt", "a-line-skirt", {}),
+    ("collar", "notched-collar", {}),
+    ("sleeve", "set-in-sleeve", {}),
+    ("buttons", "double-breasted-buttons", {}),
+    ("hem", "bound-hem", {}),
+)
+"""Double-breasted, with lapels."""
+
+WRAPPED: Spec = (
+    ("bodice", "yoke-bodice", {}),
+    ("front", "wrap-front", {}),
+    ("skirt", "a-line-skirt", {}),
+    ("facing", "front-and-neck-facing", {}),
+    ("armholes", "bound-armhole", {}),
+    ("sleeve", "detachable-sleeve", {}),
+    ("buttons", "double-breasted-buttons", {}),
+    ("hem", "faced-hem", {}),
+)
+"""A wrap front on a yoke, sleeves that come off."""
+
+FLAT_COLLARED: Spec = (
+    ("bodice", "darted-bodice", {}),
+    ("skirt", "a-line-skirt", {}),
+    ("facing", "front-and-neck-facing", {}),
+    ("collar", "flat-collar", {}),
+    ("sleeve", "set-in-sleeve", {}),
+    ("buttons", "buttons", {}),
+    ("hem", "single-hem", {}),
+)
+"""A flat collar, and hems turned once."""
+
+CLOSED_FRONT: Spec = (
+    ("bodice", "darted-bodice", {"opening": Opening.NONE, "waist": WaistLevel.NONE}),
+    ("facing", "neck-facing", {}),
+    ("sleeve", "set-in-sleeve", {}),
+    ("hem", "double-hem", {}),
+)
+"""Pulled on over the head."""
+
+CORSELETTE: Spec = (("corselette", "corselette", {}),)
+
+WARDROBE = (FINISHED, LAPELED, WRAPPED, FLAT_COLLARED, CLOSED_FRONT, CORSELETTE)
+
 REAL_DESIGNS = (
+    *WARDROBE,
     RUFFLED,
     SMALL_PARTS,
     LONG_DRESS,
@@ -210,4 +274,10 @@ def pocketed() -> tuple[Pattern, ...]:
 
 def every_design() -> tuple[Pattern, ...]:
     """All designs; random tests with fixed figures draw from `all_designs`."""
-    return (*all_designs(), small_parts(), drafted(RUFFLED), *pocketed(), *skirts())
+    return (
+        *all_designs(),
+        small_parts(),
+        *(drafted(spec) for spec in (RUFFLED, *WARDROBE)),
+        *pocketed(),
+        *skirts(),
+    )

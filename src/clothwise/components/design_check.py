@@ -69,6 +69,10 @@ def _kind_faults(design: Design, source: Source) -> Iterator[Fault]:
 def _name_faults(design: Design, source: Source) -> Iterator[Fault]:
     """Yield the names that two things of the design have in formulas."""
     owners: dict[str, str] = {}
+    kinds_of = {
+        entry.name: "edit" if isinstance(entry, EditEntry) else "component"
+        for entry in design.entries
+    }
     for entry in design.entries:
         for name in class_of(entry).parameters() if _is_known(entry) else ():
             key = full_name(entry.name, name)
@@ -83,7 +87,8 @@ def _name_faults(design: Design, source: Source) -> Iterator[Fault]:
         if name in owners:
             yield source.fault(
                 value_path(name),
-                f"{name} is how formulas call a parameter of {owners[name]}",
+                f"{name} is how formulas call a parameter of the "
+                f"{kinds_of[owners[name]]} {owners[name]}",
                 "Choose another name.",
             )
 

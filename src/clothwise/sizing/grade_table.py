@@ -169,7 +169,7 @@ def _corner_name(piece: Piece, before: str, edge: str) -> str:
             return f"{dart.name}, at {words_of(edge)}"
     words = f"{words_of(before)} / {words_of(edge)}"
     place = piece.edge(edge).start
-    known = next((name for name, point in piece.points.items() if _close(point, place)), "")
+    known = ", ".join(name for name, point in piece.points.items() if _close(point, place))
     return f"{known} ({words})" if known else words
 
 
