@@ -157,6 +157,21 @@ def test_edits_suit_any_body(what: str) -> None:
         assert after <= before | {"PLACEMENT-DART"}
 
 
+@pytest.mark.parametrize("view", ["long-sleeveless", "blocks", "pockets"])
+def test_the_mixtures_are_sound_in_every_size(view: str) -> None:
+    mixed = read_design(DRESS.folder.parent / "kiln-mixtures")
+    for size in mixed.sizes:
+        body = mixed.body(size)
+        assert check(mixed.draft(view=view, body=body), body) == ()
+
+
+def test_the_parts_of_a_split_are_joined_before_they_are_joined_to_others() -> None:
+    pattern = edited(*EDITS["a yoke across the back"])
+    order = [each.name for each in plan(pattern).operations]
+    assert order.index("bodice-back-edit-1") < order.index("bodice-shoulders")
+    assert order.index("bodice-back-darts") < order.index("bodice-back-edit-1")
+
+
 def test_every_edit_is_tried() -> None:
     tried = {kind for edits in EDITS.values() for kind, _ in edits}
     assert tried | {"narrower-under-front"} == set(edit_kinds()), "see test_left_and_right.py"

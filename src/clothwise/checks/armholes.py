@@ -88,8 +88,10 @@ def _shoulder(derived: Derived) -> tuple[Seam, Run, Run] | None:
         {name for each in derived.corners.junctions(run, "") for name in each.seams or ()}
         for run in (neck, armhole)
     ]
-    for name in crossed[0] & crossed[1]:
+    for name in sorted(crossed[0] & crossed[1]):
         seam = derived.pattern.seams[name]
+        if derived.is_of_split(seam):
+            continue  # a yoke seam from neck to armhole
         front = neck.edges[0].piece
         layers = [layer.run for layer in seam.layers[:2]]
         if front in layers[1].pieces:

@@ -342,11 +342,9 @@ def _across_line(derived: Derived, piece: Piece, end: Point, other: Point) -> It
 
 def _is_drawn_across(derived: Derived, piece: str, edge: str) -> bool:
     """Whether an edge is the line of a split, which meets the center as its designer drew it."""
-    whole = derived.pattern.piece(piece).part_of
-    return bool(whole) and any(
-        all(derived.pattern.piece(each.run.edges[0].piece).part_of == whole for each in use.layers)
+    return any(
+        isinstance(use, Seam) and derived.is_of_split(use)
         for use in derived.pattern.uses_of(piece, edge)
-        if isinstance(use, Seam)
     )
 
 

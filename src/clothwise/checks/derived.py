@@ -203,6 +203,15 @@ class Derived:
         copies = sum(copy.ply is Ply.SHELL for copy in found.copies)
         return copies * (2 if found.fold_edge else 1)
 
+    def is_of_split(self, seam: Seam) -> bool:
+        """Whether a seam joins the parts of what was one piece."""
+        wholes = {
+            self.pattern.piece(edge.piece).part_of
+            for layer in seam.layers
+            for edge in layer.run.edges
+        }
+        return len(wholes) == 1 and "" not in wholes
+
     def center_line(self, piece: str) -> CenterLine | None:
         """The center of the body on a piece, if it reaches there."""
         path = self.center_path(piece)

@@ -13,7 +13,7 @@ import shapely
 
 from clothwise.errors import ComponentError
 from clothwise.geometry import Cubic, Line, Outline, Path, Point, crossings
-from clothwise.pattern.graph import EdgeCare, EdgeRef, Layer, Pressing, Run, Seam
+from clothwise.pattern.graph import EdgeCare, EdgeRef, Layer, Pressing, Run, Seam, SeamKind
 from clothwise.pattern.graph import Match as SeamMatch
 from clothwise.pattern.mark import Mark, NotchKind
 from clothwise.pattern.operation import Caution, Operation
@@ -87,8 +87,33 @@ def split_piece(pattern: Pattern, split: Split) -> Pattern:
     return replace(
         changed,
         seams={**changed.seams, seam.name: seam},
-        operations=(*changed.operations, _operation(changed, seam, left, right)),
+        operations=tuple(_with_step(changed, seam, _operation(changed, seam, left, right))),
     )
+
+
+def _with_step(pattern: Pattern, seam: Seam, step: Operation) -> Iterator[Operation]:
+    """The steps with that of a new seam, before the first that joins its parts to other pieces.
+
+    So the parts are one again, darts sewn, when the piece is needed whole.
+    """
+    parts = {edge.piece for layer in seam.layers for edge in layer.run.edges}
+    is_in = False
+    for operation in pattern.operations:
+        if not is_in and any(_joins_others(pattern, name, parts) for name in operation.does):
+            yield step
+            is_in = True
+        yield operation
+    if not is_in:
+        yield step
+
+
+def _joins_others(pattern: Pattern, name: str, parts: set[str]) -> bool:
+    """Whether a seam joins some of the parts to another piece, or to their like."""
+    seam = pattern.seams.get(name)
+    if seam is None or seam.kind is SeamKind.DART:
+        return False
+    pieces = {edge.piece for layer in seam.layers for edge in layer.run.edges}
+    return bool(pieces & parts)
 
 
 def _refuse_taken(pattern: Pattern, split: Split) -> None:

@@ -221,7 +221,8 @@ def polygon_path(polygon: Polygon) -> Path:
 
 def union_of(polygons: Iterable[Polygon]) -> BaseGeometry:
     """Everything that some polygons cover, on a grid of a thousandth of a mm."""
-    return shapely.union_all(list(polygons), grid_size=1e-3)
+    valid = [each if each.is_valid else shapely.make_valid(each) for each in polygons]
+    return shapely.union_all(valid, grid_size=1e-3)
 
 
 def tidied(geometry: BaseGeometry) -> Polygon:
