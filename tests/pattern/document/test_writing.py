@@ -72,7 +72,8 @@ def test_an_example_written_back_is_the_same_to_a_person(path: Path) -> None:
         written = format_make(parse_make(text), previous=text)
     assert written.split() == text.split() or added_defaults(text, written) <= {
         "unit:", "cm", "seam_allowance:", "15mm", "neck_allowance:", "10mm", "default:",
-        "mid-calf", "sleeve", "two-piece", "knee", "plain", "none", "paper:", "a4-or-letter", "seed:", "1",
+        "mid-calf", "sleeve", "two-piece", "knee", "plain", "none",
+        "paper:", "a4-or-letter", "seed:", "1",
     }  # fmt: skip
 
 
