@@ -400,6 +400,14 @@ def test_slips_in_edits_are_told_with_their_line(
     assert any(says in str(fault) and fault.line for fault in raised.value.faults), raised.value
 
 
+def test_what_edits_name_is_listed_for_the_designer() -> None:
+    listed = pattern_data(plain())
+    (front,) = (each for each in listed["pieces"] if each["name"] == "bodice-front")
+    assert front["darts"] == ["waist-dart", "bust-dart"]
+    assert "armhole" in front["edges_mm"]
+    assert "skirt-side" in {seam["name"] for seam in listed["seams"]}
+
+
 def test_places_along_an_edge_count_from_either_end() -> None:
     assert Along(0.25).on(200.0) == 50.0
     assert Along(30.0, is_share=False).on(200.0) == 30.0

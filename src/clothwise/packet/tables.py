@@ -45,6 +45,7 @@ def pattern_data(pattern: Pattern, corners: SeamCorners | None = None) -> dict[s
                 "edges_mm": {
                     name: round(path.length, 2) for name, path in piece.outline.edges.items()
                 },
+                "darts": [dart.leg_in.removesuffix("-in") for dart in piece.darts],
                 "cutting_line_mm": round(cutting_line(pattern, piece.name, corners).path.length, 2),
             }
             for piece in pattern.pieces.values()
