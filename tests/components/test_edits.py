@@ -15,6 +15,7 @@ from clothwise.components.parameter import Along
 from clothwise.components.sleeve import SetInSleeve
 from clothwise.errors import ComponentError, DocumentError
 from clothwise.geometry import Point, angle_between
+from clothwise.packet.tables import pattern_data
 from clothwise.pattern import (
     Body,
     Contribution,
