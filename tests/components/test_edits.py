@@ -57,6 +57,10 @@ EDITS: dict[str, tuple[tuple[str, dict[str, str]], ...]] = {
         ("move-dart", {"piece": "bodice-front", "dart": "bust-dart", "to": "waist-side",
                        "share": "0.5"}),
     ),
+    "one dart instead of two": (
+        ("merge-darts", {"piece": "bodice-front", "dart": "bust-dart", "into": "waist-dart"}),
+        ("dart-point", {"piece": "bodice-front", "dart": "waist-dart", "by": "0mm"}),
+    ),
     "the back dart gathered": (
         ("dart-to", {"piece": "bodice-back", "dart": "waist-dart", "into": "gathers"}),
     ),
@@ -151,11 +155,14 @@ def test_edited_dresses_are_sound_and_can_be_sewn(what: str) -> None:
 
 @pytest.mark.parametrize("what", EDITS)
 def test_edits_suit_any_body(what: str) -> None:
-    """What a check says of a real woman's edited dress is what it says without the edit."""
+    """What a check says of a real woman's edited dress is what it says without the edit.
+
+    But for where a dart ends that an edit has turned: that is for the designer to see and to say.
+    """
     for woman in survey.women()[::400]:
         before = {each.code for each in serious(plain(woman), woman)}
         after = {each.code for each in serious(edited(*EDITS[what], body=woman), woman)}
-        assert after <= before | {"PLACEMENT-DART"}
+        assert after <= before | {"PLACEMENT-DART", "DART-BUST"}
 
 
 @pytest.mark.parametrize("view", ["long-sleeveless", "blocks", "pockets"])
@@ -288,6 +295,8 @@ def test_a_notch_is_cut_on_both_sides() -> None:
         (("move-dart", {"piece": "bodice-front", "dart": "bust-dart", "to": "shoulder",
                         "to_at": "1mm"}), "corner"),
         (("dart-point", {"piece": "bodice-front", "dart": "bust-dart", "by": "-20cm"}), "short"),
+        (("merge-darts", {"piece": "bodice-front", "dart": "bust-dart", "into": "bust-dart"}),
+         "itself"),
         (("spread", {"piece": "skirt-back", "hinge": "hem", "open": "hem"}), "another edge"),
         (("lengthen", {"pieces": "sleeve", "edge": "underarm-front", "by": "-40cm"}), "short"),
         (("reshape", {"piece": "sleeve", "edge": "hem", "through": "half way"}), "how far"),

@@ -11,6 +11,7 @@ from clothwise.errors import ComponentError, did_you_mean
 _EDITS = {
     "split": "splitting:SplitPiece",
     "move-dart": "darts:MoveDart",
+    "merge-darts": "merging:MergeDarts",
     "dart-to": "darts:DartToFullness",
     "dart-point": "darts:DartPoint",
     "spread": "fullness:Spread",
