@@ -75,6 +75,18 @@ def bodice_seams(
     return (*darts, side, shoulder)
 
 
+_PRESSED = {
+    "waist dart": "the waist darts toward center front",
+    "bust dart": "the bust darts down",
+}
+
+
+def _pressed(front: Piece) -> str:
+    """Which way each kind of dart that a front has is pressed."""
+    names = {dart.name for dart in front.darts}
+    return " and ".join(way for name, way in _PRESSED.items() if name in names)
+
+
 def bodice_operations(name: str, front: Piece, back: Piece) -> tuple[Operation, ...]:
     """The work of sewing the bodice itself."""
     operations = [
@@ -97,8 +109,8 @@ def bodice_operations(name: str, front: Piece, back: Piece) -> tuple[Operation, 
                 name=f"{name}-front-darts",
                 title="Sew the darts of the front",
                 text="Fold each dart right sides together, legs on each other. Sew from the wide "
-                "end to the point, run off the fold and knot the threads. Press the waist darts "
-                "toward center front and the bust darts down, over a rounded cushion.",
+                "end to the point, run off the fold and knot the threads. "
+                f"Press {_pressed(front)}, over a rounded cushion.",
                 does=front_darts,
                 minutes=4 * len(front_darts) * 2,
                 cautions=(Caution.IRON,),
@@ -132,8 +144,8 @@ def bodice_operations(name: str, front: Piece, back: Piece) -> tuple[Operation, 
         Operation(
             name=f"{name}-sides",
             title="Sew the side seams of the bodice",
-            text="Lay front on back, right sides together, {notches} matched. Sew from armhole to "
-            "waist with {allowance} allowance. Neaten the edges and press open.",
+            text="Lay front on back, right sides together, {notches} matched. Sew from the "
+            "armhole down with {allowance} allowance. Neaten the edges and press open.",
             does=(f"{name}-side",),
             minutes=12,
             cautions=(Caution.IRON,),

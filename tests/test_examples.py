@@ -1,0 +1,79 @@
+"""The examples that nothing else tries: every view, size and mixture goes together."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from itertools import product
+from pathlib import Path
+
+import pytest
+
+from clothwise.checks import check
+from clothwise.components.design_file import DesignFile, make_files, read_design, read_make
+from clothwise.pattern import Pattern
+from clothwise.work import plan, verify
+
+EXAMPLES = Path(__file__).resolve().parents[1] / "examples"
+NAMES = ("market-blouse", "tiered-skirt")
+
+
+def assert_sewn_once(pattern: Pattern) -> None:
+    order = plan(pattern)
+    assert verify(pattern, order) == ()
+    done = [name for operation in order.operations for name in operation.does]
+    assert sorted(done) == sorted(use.name for use in pattern.all_uses())
+
+
+def mixtures(design: DesignFile) -> list[Mapping[str, str]]:
+    choices = [
+        [(option.name, choice) for choice in option.choices] for option in design.design.options
+    ]
+    return [dict(each) for each in product(*choices)]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_view_is_sound_in_every_size(name: str) -> None:
+    design = read_design(EXAMPLES / name)
+    for view, size in product([each.name for each in design.design.views], design.sizes):
+        body = design.body(size)
+        assert check(design.draft(view=view, body=body), body) == (), (view, size)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_mixture_is_sound_and_can_be_sewn(name: str) -> None:
+    design = read_design(EXAMPLES / name)
+    tried = mixtures(design)
+    assert len(tried) >= 4
+    for choices in tried:
+        pattern = design.draft(choices=choices)
+        assert check(pattern, design.body()) == (), choices
+        assert_sewn_once(pattern)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_copy_of_a_make_has_its_cloth(name: str) -> None:
+    for file in make_files(EXAMPLES / name):
+        make = read_make(file)
+        assigned = make.assign(make.draft())
+        assert set(assigned.values()) == {fabric.name for fabric in make.make.fabrics}, file.name
+
+
+def test_cuffs_and_collar_are_of_the_second_cloth() -> None:
+    make = read_make(EXAMPLES / "market-blouse" / "makes" / "view-a.yaml")
+    assigned = make.assign(make.draft())
+    second = {piece for (piece, _), cloth in assigned.items() if cloth == "poplin"}
+    assert second == {
+        "bishop-sleeve-cuff",
+        "collar-upper",
+        "collar-under",
+        "collar-stand",
+        "collar-stand-inner",
+    }
+
+
+def test_a_blouse_without_waist_is_not_told_of_one() -> None:
+    """It has bust darts only, and its side seams end at the hem."""
+    design = read_design(EXAMPLES / "market-blouse")
+    texts = [each.text for each in plan(design.draft(view="A")).operations]
+    assert any("Press the bust darts down, over" in text for text in texts)
+    assert not [text for text in texts if "waist" in text]
