@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from itertools import product
 from pathlib import Path
 
@@ -77,3 +78,23 @@ def test_a_blouse_without_waist_is_not_told_of_one() -> None:
     texts = [each.text for each in plan(design.draft(view="A")).operations]
     assert any("Press the bust darts down, over" in text for text in texts)
     assert not [text for text in texts if "waist" in text]
+
+
+@pytest.mark.parametrize("below_hip_mm", [-30.0, 0.0, 3.0, 30.0])
+def test_a_blouse_that_ends_at_the_hip_is_not_measured_below_its_hem(below_hip_mm: float) -> None:
+    """Where it ends decides whether the hip is measured, never that it measures nothing."""
+    design = read_design(EXAMPLES / "market-blouse")
+    entries = tuple(
+        replace(
+            entry,
+            parameters={**entry.parameters, "tunic_length": f"waist_to_hip + {below_hip_mm}mm"},
+        )
+        if entry.name == "bodice"
+        else entry
+        for entry in design.design.components
+    )
+    for size in design.sizes:
+        body = design.body(size)
+        shorter = replace(design, design=replace(design.design, components=entries))
+        found = check(shorter.draft(view="A", body=body), body)
+        assert "FIT-HIP" not in {each.code for each in found}, size

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from clothwise.checks.check_type import Check
 from clothwise.checks.cloth_stretch import RegionCloth, cloth_along, cloth_of
 from clothwise.checks.derived import Derived
-from clothwise.checks.levels import girth_at, hip_pieces
+from clothwise.checks.levels import HangingPiece, depth_of, girth_at, hip_pieces
 from clothwise.checks.texts import cm, mm
 from clothwise.geometry import Point
 from clothwise.pattern import Body, EdgeRef, Finding, Layer, Pattern, Pressing, Run, Seam, Severity
@@ -176,8 +176,9 @@ def _hip(derived: Derived) -> Iterator[_Region]:
     if derived.body is None:
         return
     pieces = hip_pieces(derived)
-    total = girth_at(derived, pieces, derived.body["waist_to_hip"])
-    if total is None:
+    level = derived.body["waist_to_hip"]
+    total = girth_at(derived, pieces, level)
+    if total is None or any(_ends_above(derived, each, level) for each in pieces):
         return
     yield _Region(
         "FIT-HIP",
@@ -189,6 +190,17 @@ def _hip(derived: Derived) -> Iterator[_Region]:
         EdgeRef(pieces[0].piece, ""),
         total[1],
         cloth_of(derived.pattern, [hanging.piece for hanging in pieces]),
+    )
+
+
+def _ends_above(derived: Derived, hanging: HangingPiece, level_mm: float) -> bool:
+    """Whether a hem, which may rise toward the side, is not wholly below a level."""
+    edges = derived.pattern.runs["hem"].edges
+    paths = [derived.pattern.path(edge) for edge in edges if edge.piece in hanging.parts]
+    return any(
+        depth_of(derived, hanging, end) < level_mm + ROUNDING_MM
+        for path in paths
+        for end in (path.start, path.end)
     )
 
 
