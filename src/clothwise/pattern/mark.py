@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 
-from clothwise.geometry import Path, Point, Vector
+from clothwise.geometry import Path, Point, Transform, Vector
 
 SHOW_BUTTON = "button for show"
 """The name of a button that no buttonhole belongs to: the second row of a double-breasted front."""
@@ -38,6 +38,21 @@ class Mark:
     path: Path | None = None
     size_mm: float = 0.0
     only_side: str = ""
+
+    @property
+    def middle(self) -> Point | None:
+        """The point, or the middle of the line; None for a mark without either."""
+        if self.at is not None:
+            return self.at
+        return self.path.point_at(self.path.length / 2) if self.path is not None else None
+
+    def transformed(self, move: Transform) -> Mark:
+        """The mark after a move of the plane."""
+        return replace(
+            self,
+            at=move.point(self.at) if self.at is not None else None,
+            path=self.path.transformed(move) if self.path is not None else None,
+        )
 
 
 class NotchKind(Enum):

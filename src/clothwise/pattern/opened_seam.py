@@ -10,12 +10,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from clothwise.errors import ComponentError
-from clothwise.geometry import Outline, Path
 from clothwise.pattern.graph import EdgeRef, Layer, Match, Run, Seam
 from clothwise.pattern.operation import Operation
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Piece
-from clothwise.pattern.rewiring import Rewiring, rewired
+from clothwise.pattern.rewiring import Rewiring, divided, rewired
 
 __all__ = ["Opening", "open_seam", "opened_edges"]
 
@@ -96,19 +95,12 @@ def _divided(
     piece: Piece, edge: EdgeRef, start: float, end: float, name: str
 ) -> tuple[Piece, tuple[EdgeRef, ...]]:
     """The piece with an edge in three, and these in the order of the outline."""
-    path = piece.edge(edge.edge)
+    length = piece.edge(edge.edge).length
     if edge.reverse:
-        start, end = path.length - end, path.length - start
+        start, end = length - end, length - start
     names = (edge.edge, f"{edge.edge}-{name}", f"{edge.edge}-beyond-{name}")
-    paths = (path.part(0.0, start), path.part(start, end), path.part(end, path.length))
-    outline: dict[str, Path] = {}
-    for old, whole in piece.outline.edges.items():
-        outline.update(zip(names, paths, strict=True) if old == edge.edge else [(old, whole)])
-    allowances = dict(piece.allowances)
-    if edge.edge in allowances:
-        allowances |= dict.fromkeys(names, allowances[edge.edge])
-    divided = replace(piece, outline=Outline(outline), allowances=allowances)
-    return divided, tuple(EdgeRef(piece.name, each) for each in names)
+    parts = tuple(EdgeRef(piece.name, each) for each in names)
+    return divided(piece, edge.edge, (start, end), names), parts
 
 
 def _parted(pattern: Pattern, opening: Opening) -> Pattern:

@@ -154,6 +154,20 @@ class Pattern:
             before += length
         raise ComponentError(what="a run has no edges")
 
+    def along(self, run: Run, edge: EdgeRef, at_mm: float) -> float | None:
+        """Where on a run a place of an edge lies, mm from the run's start: `spot` undone.
+
+        `at_mm` is from the start of the edge as its outline travels it, whatever the direction of
+        `edge`. None if the run does not pass the edge.
+        """
+        before = 0.0
+        for each in run.edges:
+            length = self.edge_length(each)
+            if (each.piece, each.edge) == (edge.piece, edge.edge):
+                return before + (length - at_mm if each.reverse else at_mm)
+            before += length
+        return None
+
     def use(self, name: str) -> Use:
         """The seam, finish or placement of this name.
 

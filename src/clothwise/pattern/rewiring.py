@@ -7,9 +7,11 @@ stay what they were, because the parts of an edge are together as long as it was
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from itertools import pairwise
 
+from clothwise.geometry import Outline, Path
 from clothwise.pattern.graph import EdgeRef, Finish, Layer, Placement, Run, Seam
 from clothwise.pattern.intended_corner import IntendedCorner
 from clothwise.pattern.operation import Operation
@@ -121,6 +123,36 @@ def _corner(pattern: Pattern, corner: IntendedCorner, change: Rewiring) -> Inten
             return replace(corner, line=part, at_mm=rest)
         rest -= length
     raise AssertionError("an edge has at least one part")
+
+
+def divided(piece: Piece, edge: str, cuts_mm: Sequence[float], names: Sequence[str]) -> Piece:
+    """The piece with an edge in several, each with the allowance the edge had.
+
+    Args:
+        piece: that has the edge.
+        edge: its name.
+        cuts_mm: lengths along the edge, as its outline travels it.
+        names: of the parts, one more than there are cuts.
+    """
+    path = piece.edge(edge)
+    ends = pairwise((0.0, *cuts_mm, path.length))
+    parts = {name: path.part(*each) for name, each in zip(names, ends, strict=True)}
+    outline: dict[str, Path] = {}
+    for name, whole in piece.outline.edges.items():
+        outline.update(parts if name == edge else {name: whole})
+    return replace(
+        piece,
+        outline=Outline(outline),
+        allowances=allowances_of_parts(piece, edge, names),
+    )
+
+
+def allowances_of_parts(piece: Piece, edge: str, names: Sequence[str]) -> dict[str, float]:
+    """The allowances a piece has of its own when an edge of it is several."""
+    own: dict[str, float] = {}
+    for name, allowance_mm in piece.allowances.items():
+        own.update(dict.fromkeys(names if name == edge else (name,), allowance_mm))
+    return own
 
 
 def without_seams(pattern: Pattern, gone: set[str]) -> Pattern:

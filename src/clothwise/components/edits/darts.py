@@ -12,8 +12,15 @@ from shapely.geometry import Polygon
 
 from clothwise.components.dart_seams import dart_seam
 from clothwise.components.edits.edit import Edit, Editing, cannot
-from clothwise.components.edits.exchange import exchanged, taken_in
-from clothwise.components.edits.places import at_edge, dart_named, edge_named, piece_named
+from clothwise.components.edits.exchange import carried, exchanged, taken_in
+from clothwise.components.edits.places import (
+    at_edge,
+    dart_named,
+    edge_named,
+    edges_between,
+    piece_named,
+    staying_place,
+)
 from clothwise.components.parameter import Along, along, choice, length, ratio, text, words
 from clothwise.geometry import (
     Outline,
@@ -29,7 +36,7 @@ from clothwise.pattern.mark import Mark, MarkKind
 from clothwise.pattern.operation import Caution, Operation, Station
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Dart, Piece, PressedToward
-from clothwise.pattern.rewiring import Rewiring, rewired, without_seams
+from clothwise.pattern.rewiring import Rewiring, allowances_of_parts, rewired, without_seams
 
 NEAREST_TO_CORNER_MM = 8.0
 """A dart opens at least this far from a corner, or its leg and the seam would lie on each other;
@@ -84,7 +91,7 @@ class MoveDart(Edit):
         parts = tuple(EdgeRef(piece.name, name) for name in names)
         changed = rewired(pattern, Rewiring({piece.name: (moved,)}, {(piece.name, edge): parts}))
         if self.share == 1:
-            changed = without_seams(changed, set(_seams_of(pattern, piece, dart)))
+            changed = without_seams(changed, seams_of(pattern, piece, dart))
         title = self.title or editing.name.replace("-", " ")
         seam = dart_seam(
             f"{piece.name}-{editing.name}",
@@ -125,28 +132,21 @@ class _Turn:
                 f"least {SHORTEST_DART_MM:.0f} mm",
                 what_to_do="Move its place away from the dart's point, or lower stops_short.",
             )
-        self._before, self._after = self._regions()
+        # From the new place to the old dart, and from the old dart to the new place.
+        self._before = edges_between(piece, edge, dart.leg_in)
+        self._after = edges_between(piece, dart.leg_out, edge)
         self._turns_after = self._keeps_before()
         mouth_in, mouth_out = piece.edge(dart.leg_in).start, piece.edge(dart.leg_out).end
         angle = asked.share * angle_between(mouth_out - self._apex, mouth_in - self._apex)
         self._turned = Transform.turn(angle if self._turns_after else -angle, self._apex)
-
-    def _regions(self) -> tuple[tuple[str, ...], tuple[str, ...]]:
-        """Edges from the new place to the old dart, and from the old dart to the new place."""
-        names = self._piece.edge_names
-        start = names.index(self._dart.leg_out) + 1
-        around = [names[(start + step) % len(names)] for step in range(len(names))]
-        cut = around.index(self._edge)
-        rest = [n for n in around[cut + 1 :] if n not in (self._dart.leg_in, self._dart.leg_out)]
-        return tuple(rest), tuple(around[:cut])
 
     def _keeps_before(self) -> bool:
         """Whether the region before the old dart stays: that with the fold, or with the grain."""
         fold = self._piece.fold_edge
         if fold is not None:
             return fold in self._before or (fold == self._edge)
-        middle = self._piece.grain.start.toward(self._piece.grain.end, 0.5)
-        return not self._region(self._after, self._first).covers(Spot(middle.x, middle.y))
+        place = staying_place(self._piece)
+        return not self._region(self._after, self._first).covers(Spot(place.x, place.y))
 
     def _region(self, edges: tuple[str, ...], part: Path) -> Polygon:
         points = [self._apex]
@@ -169,9 +169,8 @@ class _Turn:
             self._first if self._turns_after else self._last,
         )
 
-        def there(point: Point) -> Point:
-            inside = turned_part.covers(Spot(point.x, point.y))
-            return self._turned.point(point) if inside else point
+        def move_of(place: Point) -> Transform:
+            return self._turned if turned_part.covers(Spot(place.x, place.y)) else Transform()
 
         new = Dart(
             (self._asked.title or self._name).replace("-", " "),
@@ -182,29 +181,10 @@ class _Turn:
         darts = [
             each for each in self._piece.darts if each is not self._dart or self._asked.share < 1
         ]
-        allowances = dict(self._piece.allowances)
-        if self._edge in allowances:
-            allowances |= {f"{self._edge}-{n}": allowances[self._edge] for n in (1, 2)}
-            del allowances[self._edge]
-        return replace(
-            self._piece,
-            outline=Outline(dict(self._edges())),
-            darts=(*darts, new),
-            marks=tuple(self._mark(mark, there, turned_part) for mark in self._piece.marks),
-            points={key: there(point) for key, point in self._piece.points.items()},
-            allowances=allowances,
-            part_of="",
-        )
-
-    def _mark(self, mark: Mark, there: object, region: Polygon) -> Mark:
-        middle = mark.at or (mark.path.point_at(mark.path.length / 2) if mark.path else None)
-        if middle is None or not region.covers(Spot(middle.x, middle.y)):
-            return mark
-        return replace(
-            mark,
-            at=self._turned.point(mark.at) if mark.at else None,
-            path=mark.path.transformed(self._turned) if mark.path else None,
-        )
+        parts = (f"{self._edge}-1", f"{self._edge}-2")
+        allowances = allowances_of_parts(self._piece, self._edge, parts)
+        whole = carried(self._piece, Outline(dict(self._edges())), move_of)
+        return replace(whole, darts=(*darts, new), allowances=allowances)
 
     def _edges(self) -> Iterator[tuple[str, Path]]:
         for name in self._piece.edge_names:
@@ -252,9 +232,9 @@ class _Turn:
         yield f"{self._edge}-2", last
 
 
-def _seams_of(pattern: Pattern, piece: Piece, dart: Dart) -> Iterator[str]:
-    for use in pattern.uses_of(piece.name, dart.leg_in):
-        yield use.name
+def seams_of(pattern: Pattern, piece: Piece, dart: Dart) -> set[str]:
+    """The names of what sews a dart."""
+    return {use.name for use in pattern.uses_of(piece.name, dart.leg_in)}
 
 
 def _dart_operation(name: str, title: str, piece: Piece) -> Operation:
@@ -349,7 +329,7 @@ class DartToFullness(Edit):
                 },
             ),
         )
-        changed = without_seams(changed, set(_seams_of(pattern, piece, dart)))
+        changed = without_seams(changed, seams_of(pattern, piece, dart))
         by_mm = line.length - old_length
         changed = taken_in(
             changed,

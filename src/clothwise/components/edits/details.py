@@ -129,7 +129,10 @@ class AddNotch(Edit):
                 what_to_do="A notch tells where two edges meet; for a place alone add a mark.",
             )
         seam = seams[0]
-        own, along_run = _on_run(pattern, seam, EdgeRef(piece.name, self.edge), at_mm)
+        places_on = [
+            pattern.along(layer.run, EdgeRef(piece.name, self.edge), at_mm) for layer in seam.layers
+        ]
+        own, along_run = next((n, at) for n, at in enumerate(places_on) if at is not None)
         if any(layer.span for layer in seam.layers):
             raise cannot(
                 f"the {seam.title} joins layers that reach over parts of each other",
@@ -142,18 +145,6 @@ class AddNotch(Edit):
             pattern,
             seams={**pattern.seams, seam.name: replace(seam, matches=(*seam.matches, match))},
         )
-
-
-def _on_run(pattern: Pattern, seam: Seam, edge: EdgeRef, at_mm: float) -> tuple[int, float]:
-    """The layer of an edge, and a place on it as a length along the layer's run."""
-    for number, layer in enumerate(seam.layers):
-        before = 0.0
-        for each in layer.run.edges:
-            length = pattern.edge_length(each)
-            if (each.piece, each.edge) == (edge.piece, edge.edge):
-                return number, before + (length - at_mm if each.reverse else at_mm)
-            before += length
-    raise AssertionError("the seam has the edge")
 
 
 class MarkWord(Enum):

@@ -6,13 +6,15 @@ they keep their share of it, so that the two sides of a seam that change alike s
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 
 from clothwise.components.edits.edit import cannot
+from clothwise.geometry import Outline, Point, Transform
 from clothwise.pattern.graph import EdgeRef, Match, Run, Seam, SeamKind
 from clothwise.pattern.intended_corner import IntendedCorner
 from clothwise.pattern.pattern import Pattern
-from clothwise.pattern.piece import Piece
+from clothwise.pattern.piece import Grainline, Piece
 
 ALIKE_MM = 0.5
 """Changes of two sides of a seam that differ by no more are alike."""
@@ -39,13 +41,18 @@ def exchanged(pattern: Pattern, piece: Piece) -> Pattern:
 
 
 def _seam(seam: Seam, before: Pattern, after: Pattern) -> Seam:
-    moves = [_Moved(layer.run, before, after) for layer in seam.layers]
-    if not any(move.is_changed for move in moves):
+    moved = {layer.run: _Moved(layer.run, before, after) for layer in seam.layers}
+    if not any(move.is_changed for move in moved.values()):
         return seam
-    first = moves[0]
+    return with_places(seam, lambda run, at_mm: moved[run].at(at_mm))
+
+
+def with_places(seam: Seam, moved: Callable[[Run, float], float]) -> Seam:
+    """The seam with its spans and matches moved: `moved` tells where a length along a run lies."""
+    first = seam.layers[0].run
     layers = tuple(
-        replace(layer, span=(first.at(layer.span[0]), first.at(layer.span[1])))
-        if layer.span
+        replace(layer, span=(moved(first, layer.span[0]), moved(first, layer.span[1])))
+        if layer.span is not None
         else layer
         for layer in seam.layers
     )
@@ -53,13 +60,33 @@ def _seam(seam: Seam, before: Pattern, after: Pattern) -> Seam:
         replace(
             match,
             at_mm=tuple(
-                at if at is None else move.at(at)
-                for at, move in zip(match.at_mm, moves, strict=True)
+                None if at is None else moved(layer.run, at)
+                for layer, at in zip(seam.layers, match.at_mm, strict=True)
             ),
         )
         for match in seam.matches
     )
     return replace(seam, layers=layers, matches=matches)
+
+
+def carried(piece: Piece, outline: Outline, move_of: Callable[[Point], Transform]) -> Piece:
+    """The piece in a new outline, with all that lies on it where its part of the piece has gone.
+
+    `move_of` tells how the place of a mark, a point or the middle of the grainline has moved.
+    """
+    grain = piece.grain
+    with_grain = move_of(grain.start.toward(grain.end, 0.5))
+    return replace(
+        piece,
+        outline=outline,
+        grain=Grainline(with_grain.point(grain.start), with_grain.point(grain.end)),
+        marks=tuple(
+            mark if mark.middle is None else mark.transformed(move_of(mark.middle))
+            for mark in piece.marks
+        ),
+        points={key: move_of(at).point(at) for key, at in piece.points.items()},
+        part_of="",
+    )
 
 
 def _corner(corner: IntendedCorner, before: Pattern, after: Pattern) -> IntendedCorner:
@@ -124,7 +151,7 @@ def taken_in(
     """
     seams = dict(pattern.seams)
     for seam in pattern.seams.values():
-        number = _layer_number(seam, piece, edge)
+        number = layer_number(seam, EdgeRef(piece, edge))
         if number is not None:
             moved = _moved_on(seam, number, pattern, EdgeRef(piece, edge)) if is_new else seam
             seams[seam.name] = _taking_in(moved, number, by_mm, is_gathered)
@@ -137,12 +164,9 @@ def taken_in(
 
 def _moved_on(seam: Seam, number: int, pattern: Pattern, new: EdgeRef) -> Seam:
     """The seam whose places behind a new edge lie further on by its length."""
-    start = 0.0
-    for edge in seam.layers[number].run.edges:
-        if (edge.piece, edge.edge) == (new.piece, new.edge):
-            break
-        start += pattern.edge_length(edge)
     by_mm = pattern.edge_length(new)
+    ends = (pattern.along(seam.layers[number].run, new, at_mm) for at_mm in (0.0, by_mm))
+    start = min(end for end in ends if end is not None)
     matches = []
     for match in seam.matches:
         at = match.at_mm[number]
@@ -153,9 +177,10 @@ def _moved_on(seam: Seam, number: int, pattern: Pattern, new: EdgeRef) -> Seam:
     return replace(seam, matches=tuple(matches))
 
 
-def _layer_number(seam: Seam, piece: str, edge: str) -> int | None:
+def layer_number(seam: Seam, edge: EdgeRef) -> int | None:
+    """The layer of a seam that an edge belongs to, if any."""
     for number, layer in enumerate(seam.layers):
-        if any((each.piece, each.edge) == (piece, edge) for each in layer.run.edges):
+        if any((each.piece, each.edge) == (edge.piece, edge.edge) for each in layer.run.edges):
             return number
     return None
 

@@ -3,22 +3,26 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from collections.abc import Iterator
+from dataclasses import dataclass
 from typing import ClassVar
 
 from shapely.geometry import Point as Spot
 from shapely.geometry import Polygon
 
 from clothwise.components.edits.edit import Edit, Editing, cannot
-from clothwise.components.edits.exchange import exchanged, taken_in
-from clothwise.components.edits.places import edge_named, piece_named
+from clothwise.components.edits.exchange import carried, exchanged, taken_in
+from clothwise.components.edits.places import (
+    edge_named,
+    edges_between,
+    piece_named,
+    staying_place,
+)
 from clothwise.components.parameter import count, length, ratio, text
 from clothwise.geometry import Outline, Path, Point, Transform, smooth_through
 from clothwise.pattern.graph import Seam
-from clothwise.pattern.mark import Mark
 from clothwise.pattern.pattern import Pattern
-from clothwise.pattern.piece import Grainline, Piece
+from clothwise.pattern.piece import Piece
 
 SAMPLE_MM = 30.0
 """Edges are drawn anew through points of their strips about so far from each other."""
@@ -73,14 +77,6 @@ class Spread(Edit):
         return changed
 
 
-@dataclass(frozen=True)
-class _Strip:
-    """What lies between two slashes, and how it moves."""
-
-    region: Polygon
-    move: Transform
-
-
 class _Spread:
     """Strips in the order in which the outline passes their ends on the hinge."""
 
@@ -98,10 +94,17 @@ class _Spread:
             for share in shares
         ]
         self._shares = shares
-        self._moves = self._transforms()
-        self._stay = self._staying()
-        back = self._moves[self._stay].inverse()
-        self._moves = [move.then(back) for move in self._moves]
+        self._before = edges_between(piece, asked.open, asked.hinge)
+        self._regions = self._cut()
+        moves = self._transforms()
+        back = moves[self._number_of(staying_place(piece))].inverse()
+        self._moves = [move.then(back) for move in moves]
+
+    def _number_of(self, place: Point) -> int:
+        """The strip that a place lies in, or nearest to."""
+        spot = Spot(place.x, place.y)
+        numbers = range(len(self._regions))
+        return min(numbers, key=lambda number: float(self._regions[number].distance(spot)))
 
     def _transforms(self) -> list[Transform]:
         """How each strip moves if the first one stays: further strips turn on with those before."""
@@ -121,29 +124,17 @@ class _Spread:
             moves.append(own.then(moves[-1]))
         return moves
 
-    def _staying(self) -> int:
-        """The strip with the fold, or with the middle of the grain."""
-        regions = self._regions()
-        fold = self._piece.fold_edge
-        if fold is not None:
-            middle = self._piece.edge(fold)
-            place = middle.point_at(middle.length / 2)
-        else:
-            place = self._piece.grain.start.toward(self._piece.grain.end, 0.5)
-        return min(range(len(regions)), key=lambda n: regions[n].distance(Spot(place.x, place.y)))
-
-    def _regions(self) -> list[Polygon]:
+    def _cut(self) -> list[Polygon]:
         """The piece cut by the slashes, from the start of the hinge to its end."""
         found = []
-        before = self._between(self._asked.open, self._asked.hinge)
-        after = self._between(self._asked.hinge, self._asked.open)
+        after = edges_between(self._piece, self._asked.hinge, self._asked.open)
         cuts = [0.0, *(share * self._hinge.length for share in self._shares), self._hinge.length]
         opens = [self._open.length - share * self._open.length for share in self._shares]
         ends = [self._open.length, *opens, 0.0]
         for number in range(len(cuts) - 1):
             points: list[Point] = []
             if number == 0:
-                for name in before:
+                for name in self._before:
                     points += self._piece.edge(name).flattened()
             points += self._hinge.part(cuts[number], cuts[number + 1]).flattened()
             if number == len(cuts) - 2:
@@ -153,49 +144,23 @@ class _Spread:
             found.append(Polygon([(p.x, p.y) for p in points]).buffer(1e-6))
         return found
 
-    def _between(self, first: str, last: str) -> list[str]:
-        """Edges after one and before another, in the order of the outline."""
-        names = self._piece.edge_names
-        start = names.index(first) + 1
-        found = []
-        for step in range(len(names)):
-            name = names[(start + step) % len(names)]
-            if name == last:
-                break
-            found.append(name)
-        return found
-
     def piece(self) -> Piece:
         """The piece with its strips spread."""
-        regions = self._regions()
-
-        def strip_of(point: Point) -> Transform:
-            number = min(
-                range(len(regions)), key=lambda n: regions[n].distance(Spot(point.x, point.y))
-            )
-            return self._moves[number]
-
-        piece, grain = self._piece, self._piece.grain
-        middle = strip_of(grain.start.toward(grain.end, 0.5))
-        return replace(
-            piece,
-            outline=Outline(dict(self._edges())),
-            grain=Grainline(middle.point(grain.start), middle.point(grain.end)),
-            marks=tuple(_moved(mark, strip_of) for mark in piece.marks),
-            points={key: strip_of(at).point(at) for key, at in piece.points.items()},
-            part_of="",
+        return carried(
+            self._piece,
+            Outline(dict(self._edges())),
+            lambda place: self._moves[self._number_of(place)],
         )
 
     def _edges(self) -> Iterator[tuple[str, Path]]:
         first, last = self._moves[0], self._moves[-1]
-        before = self._between(self._asked.open, self._asked.hinge)
         for name, path in self._piece.outline.edges.items():
             if name == self._asked.hinge:
                 yield name, self._anew(path, self._moves)
             elif name == self._asked.open:
                 yield name, self._anew(path, self._moves[::-1])
             else:
-                yield name, path.transformed(first if name in before else last)
+                yield name, path.transformed(first if name in self._before else last)
 
     def _anew(self, path: Path, moves: list[Transform]) -> Path:
         """An edge drawn through points of its strips, ending as its outer strips do.
@@ -241,10 +206,3 @@ def _half_angle(opening_mm: float, slash_mm: float) -> float:
             what_to_do="Make more slashes, or spread less.",
         )
     return math.asin(sine)
-
-
-def _moved(mark: Mark, strip_of: Callable[[Point], Transform]) -> Mark:
-    if mark.path is not None:
-        move = strip_of(mark.path.point_at(mark.path.length / 2))
-        return replace(mark, path=mark.path.transformed(move))
-    return replace(mark, at=strip_of(mark.at).point(mark.at)) if mark.at else mark

@@ -7,11 +7,10 @@ from dataclasses import dataclass, replace
 from typing import ClassVar
 
 from clothwise.components.edits.edit import Edit, Editing, cannot
-from clothwise.components.edits.places import seam_named
+from clothwise.components.edits.places import edges_between, seam_named
 from clothwise.components.parameter import text, words
 from clothwise.geometry import Outline, Path, Point, Transform, straight
 from clothwise.pattern.graph import EdgeRef, Seam
-from clothwise.pattern.mark import Mark
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Copy, Dart, Piece, PressedToward, Side, single
 from clothwise.pattern.rewiring import Rewiring, rewired, without_seams
@@ -145,9 +144,7 @@ class _Joining:
             if name != self._edge:
                 yield name, path
                 continue
-            names = self._other.edge_names
-            start = names.index(self._other_edge) + 1
-            chain = [names[(start + step) % len(names)] for step in range(len(names) - 1)]
+            chain = edges_between(self._other, self._other_edge, self._other_edge)
             for each in reversed(chain) if self.is_mirrored else chain:
                 yield self._names[each], self._path(each)
 
@@ -167,7 +164,7 @@ class _Joining:
             copies=self._copies,
             fold_edge=fold,
             darts=(*one.darts, *(self._dart(dart) for dart in other.darts)),
-            marks=(*one.marks, *(self._mark(mark) for mark in other.marks)),
+            marks=(*one.marks, *(mark.transformed(self.laid) for mark in other.marks)),
             allowances=allowances,
             points={**points, **one.points},
             part_of=one.part_of if one.part_of == other.part_of else "",
@@ -203,13 +200,6 @@ class _Joining:
             PressedToward.AFTER: PressedToward.BEFORE,
         }
         return replace(dart, leg_in=leg_out, leg_out=leg_in, pressed=other[dart.pressed])
-
-    def _mark(self, mark: Mark) -> Mark:
-        return replace(
-            mark,
-            at=self.laid.point(mark.at) if mark.at else None,
-            path=mark.path.transformed(self.laid) if mark.path else None,
-        )
 
     def edges(self) -> dict[tuple[str, str], tuple[EdgeRef, ...]]:
         """What the edges of the second piece are now."""

@@ -12,6 +12,7 @@ from clothwise.components.edits.places import at_edge, piece_named
 from clothwise.components.parameter import Along, along, length, text
 from clothwise.errors import ComponentError
 from clothwise.geometry import Cubic, Line, Outline, Path, Point, Vector
+from clothwise.pattern.graph import EdgeRef
 from clothwise.pattern.mark import Mark
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Grainline, Piece
@@ -60,18 +61,16 @@ class Lengthen(Edit):
 
 def _across_seam(pattern: Pattern, first: Piece, edge: str, at_mm: float, other: Piece) -> Point:
     """The place on another piece that is sewn to a place on an edge of the first."""
+    own = EdgeRef(first.name, edge)
     for seam in pattern.seams.values():
         for layer in seam.layers:
-            before = 0.0
-            for each in layer.run.edges:
-                length = pattern.edge_length(each)
-                if (each.piece, each.edge) == (first.name, edge):
-                    along_run = before + (length - at_mm if each.reverse else at_mm)
-                    for partner in seam.layers:
-                        spot = pattern.spot(partner.run, along_run)
-                        if spot.edge.piece == other.name:
-                            return spot.point
-                before += length
+            along_run = pattern.along(layer.run, own, at_mm)
+            if along_run is None:
+                continue
+            for partner in seam.layers:
+                spot = pattern.spot(partner.run, along_run)
+                if spot.edge.piece == other.name:
+                    return spot.point
     raise cannot(
         f"{first.name}.{edge} is not sewn to {other.name} there",
         what_to_do="Name an edge that is sewn to all the pieces, such as the side; or make an "

@@ -8,13 +8,17 @@ from typing import ClassVar
 from shapely.geometry import Point as Spot
 from shapely.geometry import Polygon
 
-from clothwise.components.edits.darts import SHORTEST_DART_MM
+from clothwise.components.edits.darts import SHORTEST_DART_MM, seams_of
 from clothwise.components.edits.edit import Edit, Editing, cannot
-from clothwise.components.edits.exchange import exchanged
-from clothwise.components.edits.places import dart_named, piece_named
+from clothwise.components.edits.exchange import carried, exchanged
+from clothwise.components.edits.places import (
+    dart_named,
+    edges_between,
+    piece_named,
+    staying_place,
+)
 from clothwise.components.parameter import text
 from clothwise.geometry import Outline, Path, Point, Transform, angle_between, straight
-from clothwise.pattern.mark import Mark
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Dart, Piece
 from clothwise.pattern.rewiring import without_seams
@@ -46,9 +50,8 @@ class MergeDarts(Edit):
         closed, wider = dart_named(piece, self.dart), dart_named(piece, self.into)
         if closed == wider:
             raise cannot("a dart cannot take up itself", what_to_do="Name two darts.")
-        seams = {use.name for use in pattern.uses_of(piece.name, closed.leg_in)}
         merged = _Merging(piece, closed, wider).piece()
-        without = without_seams(pattern, seams)
+        without = without_seams(pattern, seams_of(pattern, piece, closed))
         return exchanged(without, merged)
 
 
@@ -58,8 +61,8 @@ class _Merging:
     def __init__(self, piece: Piece, closed: Dart, wider: Dart) -> None:
         self._piece, self._closed, self._wider = piece, closed, wider
         self._pivot = piece.apex(closed)
-        behind = self._between(closed.leg_out, wider.leg_in)
-        ahead = self._between(wider.leg_out, closed.leg_in)
+        behind = edges_between(piece, closed.leg_out, wider.leg_in)
+        ahead = edges_between(piece, wider.leg_out, closed.leg_in)
         self._turns_behind = not self._stays(behind)
         self._region = behind if self._turns_behind else ahead
         mouth_in = piece.edge(closed.leg_in).start
@@ -67,43 +70,30 @@ class _Merging:
         angle = angle_between(mouth_out - self._pivot, mouth_in - self._pivot)
         self._turned = Transform.turn(angle if self._turns_behind else -angle, self._pivot)
 
-    def _between(self, first: str, last: str) -> tuple[str, ...]:
-        names = self._piece.edge_names
-        start = names.index(first) + 1
-        around = [names[(start + step) % len(names)] for step in range(len(names))]
-        return tuple(around[: around.index(last)])
-
     def _stays(self, edges: tuple[str, ...]) -> bool:
         """Whether a region holds the fold, or the middle of the grain."""
         if self._piece.fold_edge is not None:
             return self._piece.fold_edge in edges
-        middle = self._piece.grain.start.toward(self._piece.grain.end, 0.5)
-        return bool(self._polygon(edges).covers(Spot(middle.x, middle.y)))
+        place = staying_place(self._piece)
+        return bool(self._polygon(edges).covers(Spot(place.x, place.y)))
 
     def _polygon(self, edges: tuple[str, ...]) -> Polygon:
         """The region: its edges, and back along the line from one point to the other."""
         points = [point for name in edges for point in self._piece.edge(name).flattened()]
         ends = [self._pivot, self._piece.apex(self._wider)]
         # Behind the closed dart the edges lead from it to the other; ahead of it, back to it.
-        leads_away = edges == self._between(self._closed.leg_out, self._wider.leg_in)
+        leads_away = edges == edges_between(self._piece, self._closed.leg_out, self._wider.leg_in)
         return Polygon([(p.x, p.y) for p in (*points, *(ends[::-1] if leads_away else ends))])
 
     def piece(self) -> Piece:
         """The piece with one dart in place of two."""
         region = self._polygon(self._region)
 
-        def there(point: Point) -> Point:
-            inside = region.covers(Spot(point.x, point.y))
-            return self._turned.point(point) if inside else point
+        def move_of(place: Point) -> Transform:
+            return self._turned if region.covers(Spot(place.x, place.y)) else Transform()
 
-        return replace(
-            self._piece,
-            outline=Outline(self._edges()),
-            darts=tuple(each for each in self._piece.darts if each != self._closed),
-            marks=tuple(self._mark(mark, region) for mark in self._piece.marks),
-            points={key: there(point) for key, point in self._piece.points.items()},
-            part_of="",
-        )
+        left = tuple(each for each in self._piece.darts if each != self._closed)
+        return replace(carried(self._piece, Outline(self._edges()), move_of), darts=left)
 
     def _edges(self) -> dict[str, Path]:
         piece, wider = self._piece, self._wider
@@ -132,13 +122,3 @@ class _Merging:
             else:
                 found[name] = path.transformed(self._turned) if name in self._region else path
         return found
-
-    def _mark(self, mark: Mark, region: Polygon) -> Mark:
-        middle = mark.at or (mark.path.point_at(mark.path.length / 2) if mark.path else None)
-        if middle is None or not region.covers(Spot(middle.x, middle.y)):
-            return mark
-        return replace(
-            mark,
-            at=self._turned.point(mark.at) if mark.at else None,
-            path=mark.path.transformed(self._turned) if mark.path else None,
-        )

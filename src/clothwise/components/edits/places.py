@@ -114,3 +114,22 @@ def seam_named(pattern: Pattern, name: str) -> Seam:
             what_to_do=did_you_mean(name, pattern.seams, of_what="seams"),
         )
     return pattern.seams[name]
+
+
+def edges_between(piece: Piece, first: str, last: str) -> tuple[str, ...]:
+    """The edges after one and before another, in the order of the outline.
+
+    All others if both are the same.
+    """
+    names = piece.edge_names
+    start = names.index(first) + 1
+    around = [names[(start + step) % len(names)] for step in range(len(names))]
+    return tuple(around[: around.index(last)])
+
+
+def staying_place(piece: Piece) -> Point:
+    """What stays where it is when parts of a piece are turned: its fold, else its grainline."""
+    if piece.fold_edge is not None:
+        fold = piece.edge(piece.fold_edge)
+        return fold.point_at(fold.length / 2)
+    return piece.grain.start.toward(piece.grain.end, 0.5)

@@ -10,11 +10,11 @@ from typing import ClassVar
 from clothwise.components.edits.edit import Edit, Editing, cannot
 from clothwise.components.edits.places import seam_named
 from clothwise.components.parameter import choice, length, text, words
-from clothwise.geometry import Outline, Path, Point
+from clothwise.geometry import Point
 from clothwise.pattern.graph import EdgeRef, Finish, FinishKind, Layer, Match, Run, Seam
 from clothwise.pattern.operation import Caution, Operation
 from clothwise.pattern.pattern import Pattern
-from clothwise.pattern.rewiring import Rewiring, rewired
+from clothwise.pattern.rewiring import Rewiring, divided, rewired
 
 LEAST_SEWN_MM = 30.0
 """So much of the seam stays sewn at least; our own choice."""
@@ -75,17 +75,7 @@ class Slit(Edit):
         open_is_first = (self.end is SeamEnd.START) != edge.reverse
         at_mm = self.length_mm if open_is_first else path.length - self.length_mm
         names = (f"{edge.edge}-1", f"{edge.edge}-2")
-        edges: dict[str, Path] = {}
-        for name, each in piece.outline.edges.items():
-            if name == edge.edge:
-                edges[names[0]], edges[names[1]] = each.split(at_mm)
-            else:
-                edges[name] = each
-        own = piece.allowances.get(edge.edge)
-        allowances = {name: mm for name, mm in piece.allowances.items() if name != edge.edge}
-        if own is not None:
-            allowances |= dict.fromkeys(names, own)
-        parted = replace(piece, outline=Outline(edges), allowances=allowances)
+        parted = divided(piece, edge.edge, (at_mm,), names)
         refs = tuple(EdgeRef(piece.name, name) for name in names)
         changed = rewired(
             pattern, Rewiring({piece.name: (parted,)}, {(piece.name, edge.edge): refs})

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from enum import Enum
+from functools import partial
 from typing import ClassVar
 
 from clothwise.components.edits.edit import Edit, Editing, cannot
+from clothwise.components.edits.exchange import with_places
 from clothwise.components.parameter import choice, length
 from clothwise.geometry import Outline, Point, first_crossing, straight
-from clothwise.pattern.graph import Layer, Match, Run, Seam
+from clothwise.pattern.graph import Run, Seam
 from clothwise.pattern.mark import Mark, MarkKind
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Piece, Side
@@ -120,31 +122,11 @@ def _is_kept(piece: Piece, mark: Mark, overlap_mm: float) -> bool:
 def _with(pattern: Pattern, trimmed: dict[str, Piece]) -> Pattern:
     """The pattern with trimmed pieces; matching places of its seams move with their edges."""
     after = replace(pattern, pieces={**pattern.pieces, **trimmed})
-    seams = {name: _seam(pattern, after, seam) for name, seam in pattern.seams.items()}
+    seams = {
+        name: with_places(seam, partial(_moved, pattern, after))
+        for name, seam in pattern.seams.items()
+    }
     return replace(after, seams=seams)
-
-
-def _seam(before: Pattern, after: Pattern, seam: Seam) -> Seam:
-    base = seam.layers[0].run
-
-    def moved_span(layer: Layer) -> Layer:
-        if layer.span is None:
-            return layer
-        start, end = (_moved(before, after, base, at) for at in layer.span)
-        return replace(layer, span=(start, end))
-
-    def moved_match(match: Match) -> Match:
-        places = (
-            None if at is None else _moved(before, after, layer.run, at)
-            for layer, at in zip(seam.layers, match.at_mm, strict=True)
-        )
-        return replace(match, at_mm=tuple(places))
-
-    return replace(
-        seam,
-        layers=tuple(moved_span(layer) for layer in seam.layers),
-        matches=tuple(moved_match(match) for match in seam.matches),
-    )
 
 
 def _moved(before: Pattern, after: Pattern, run: Run, at_mm: float) -> float:
