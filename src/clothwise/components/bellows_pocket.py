@@ -12,8 +12,8 @@ from typing import ClassVar
 from clothwise.components.bellows_steps import BellowsSteps
 from clothwise.components.component import Drafting
 from clothwise.components.parameter import choice, length
-from clothwise.components.pocket_flap import Flap, FlapKind
-from clothwise.components.pocket_placing import Placed, PlacedPocket, spot_shift
+from clothwise.components.pocket_flap import Flap, FlapKind, FlappedPocket
+from clothwise.components.pocket_placing import Placed, spot_shift
 from clothwise.components.pocket_shape import pocket_outline, three_sides
 from clothwise.geometry import Outline, Point, join, straight
 from clothwise.pattern.graph import (
@@ -55,7 +55,7 @@ END_HEM_MM, END_TURN_MM = 8.0, 6.0
 
 
 @dataclass(frozen=True)
-class BellowsPocket(PlacedPocket):
+class BellowsPocket(FlappedPocket):
     """Pocket with a gusset round three sides, a box pleat, a faced top edge and a separate flap."""
 
     kind: ClassVar[str] = "bellows-pocket"
@@ -74,21 +74,10 @@ class BellowsPocket(PlacedPocket):
     flap_height_mm: float = length(65, 50, 140, "Height of the flap in its middle.")
     flap_point_mm: float = length(15, 0, 60, "How much deeper its middle is than its sides.")
     flap_corner_mm: float = length(0, 0, 40, "Radius of its lower corners; 0: not rounded.")
-    diameter_mm: float = length(18, 8, 30, "Diameter of the button of a flap.")
-    thickness_mm: float = length(4, 1, 10, "Thickness of the button.")
 
     def contribute(self, drafting: Drafting) -> Contribution:
         """Draft the pocket and mark its place on the host."""
-        flap = Flap(
-            self.flap,
-            self.width_mm,
-            self.height_mm,
-            self.flap_height_mm,
-            self.flap_point_mm,
-            self.flap_corner_mm,
-            self.diameter_mm,
-            self.thickness_mm,
-        )
+        flap = self.flap_asked
         placed = self.place(drafting, width_mm=flap.width_mm, above_mm=flap.above_mm)
         draft = _Draft(self, drafting, placed, flap)
         cover = flap.contribution(drafting, placed)

@@ -7,8 +7,8 @@ from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
 from clothwise.components.parameter import length, ratio
+from clothwise.components.waistband import folded_band
 from clothwise.errors import ComponentError
-from clothwise.geometry import Outline, Point, straight
 from clothwise.pattern.graph import (
     EdgeCare,
     Finish,
@@ -20,10 +20,10 @@ from clothwise.pattern.graph import (
     Sides,
     run,
 )
-from clothwise.pattern.mark import Mark, MarkKind, NotchKind
+from clothwise.pattern.mark import NotchKind
 from clothwise.pattern.operation import Caution, Notion, NotionUnit, Operation
 from clothwise.pattern.pattern import Contribution
-from clothwise.pattern.piece import Grainline, Piece, Side, single
+from clothwise.pattern.piece import single
 
 ROOM_MM = 5.0
 """The casing is this much higher than the elastic is wide; our own choice."""
@@ -87,7 +87,15 @@ class ElasticCasing(Component):
             component=name,
         )
         return Contribution(
-            pieces=(self._piece(drafting, half),),
+            pieces=(
+                folded_band(
+                    drafting,
+                    "Casing",
+                    (half, self.elastic_width_mm + ROOM_MM),
+                    single(drafting.role),
+                    10.0,
+                ),
+            ),
             seams=seams,
             finishes=(inner,),
             operations=_operations(name, elastic - LAP_MM),
@@ -126,30 +134,6 @@ class ElasticCasing(Component):
                 how_much=f"{2 * half:.0f} mm, hip {hip:.0f} mm",
                 what_to_do="Take a fuller skirt, or one that opens.",
             )
-
-    def _piece(self, drafting: Drafting, half: float) -> Piece:
-        width = self.elastic_width_mm + ROOM_MM
-        fold = straight(Point(0.0, width), Point(half, width))
-        return Piece(
-            name=drafting.name,
-            title="Casing",
-            outline=Outline(
-                {
-                    "outer": straight(Point(0.0, 0.0), Point(half, 0.0)),
-                    "end-outer": straight(Point(half, 0.0), Point(half, width)),
-                    "end-inner": straight(Point(half, width), Point(half, 2 * width)),
-                    "inner": straight(Point(half, 2 * width), Point(0.0, 2 * width)),
-                    "center": straight(Point(0.0, 2 * width), Point(0.0, 0.0)),
-                }
-            ),
-            grain=Grainline(Point(0.25 * half, 1.5 * width), Point(0.75 * half, 1.5 * width)),
-            copies=single(drafting.role),
-            component=drafting.name,
-            drawn_side=Side.LEFT,
-            fold_edge="center",
-            allowances={"inner": 10.0},
-            marks=(Mark(MarkKind.FOLD_LINE, "fold", path=fold),),
-        )
 
 
 def _operations(name: str, elastic: float) -> tuple[Operation, ...]:

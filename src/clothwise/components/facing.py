@@ -12,16 +12,19 @@ from typing import ClassVar
 from clothwise.components.component import Component, Drafting
 from clothwise.components.facing_shape import (
     along_shoulder,
-    back_neck_facing,
     clip_words,
     faced_corners,
+    facing_shoulder_seam,
+    inner_finish,
+    joining_of_facings,
+    neck_facing_piece,
     rising_edge,
 )
 from clothwise.components.fusing import fuse
 from clothwise.components.parameter import length
 from clothwise.errors import ComponentError
 from clothwise.geometry import Outline, Point, join, straight
-from clothwise.pattern.graph import EdgeCare, Finish, FinishKind, Layer, Match, Pressing, Seam, run
+from clothwise.pattern.graph import EdgeCare, Layer, Match, Pressing, Seam, run
 from clothwise.pattern.mark import NotchKind
 from clothwise.pattern.operation import Caution, Operation
 from clothwise.pattern.pattern import Contribution
@@ -54,7 +57,9 @@ class FrontAndNeckFacing(Component):
             )
         below = -drafting.pattern.run_length(front_edge) + bodice_front.edge("front-edge").length
         front = self._front(drafting, bodice_front, below)
-        back = back_neck_facing(drafting, bodice_back, self.shoulder_width_mm, self.back_depth_mm)
+        back = neck_facing_piece(
+            drafting, bodice_back, Side.RIGHT, self.shoulder_width_mm, self.back_depth_mm
+        )
         stand = bodice_front.edge("neck-stand").length
         shoulder = stand + bodice_front.edge("neck").length
         neck = Seam(
@@ -83,25 +88,13 @@ class FrontAndNeckFacing(Component):
             matches=_front_matches([drafting.pattern.edge_length(e) for e in front_edge.edges]),
             component=name,
         )
-        shoulder_seam = Seam(
-            name=f"{name}-shoulder",
-            title="shoulder seam of the facings",
-            layers=(Layer(run(f"{front.name}.shoulder")), Layer(run(f"{back.name}.shoulder"))),
-            allowance_mm=drafting.seam_allowance_mm,
-            care=EdgeCare.NONE,
-            component=name,
-        )
-        inner = Finish(
-            f"{name}-inner",
-            "inner edge of the facings",
-            run(f"{front.name}.inner", f"-{back.name}.outer"),
-            FinishKind.OVERLOCKED,
-            component=name,
+        inner = inner_finish(
+            drafting, "inner edge of the facings", run(f"{front.name}.inner", f"-{back.name}.outer")
         )
         hem = drafting.pattern.named_run("hem", name)
         return Contribution(
             pieces=(front, back),
-            seams=(shoulder_seam, neck, edge),
+            seams=(facing_shoulder_seam(drafting, front, back), neck, edge),
             finishes=(inner,),
             runs={"hem": run(f"-{front.name}.hem").then(hem)},
             operations=_operations(name, front, back, clip_words(drafting.pattern, bodice_front)),
@@ -160,24 +153,7 @@ def _operations(name: str, front: Piece, back: Piece, clip: str) -> tuple[Operat
             (front.name, back.name),
             10,
         ),
-        Operation(
-            name=f"{name}-join",
-            title="Join the facings",
-            text="Sew front facings to back neck facing at the shoulders, right sides together, "
-            "with {allowance} allowance. Press open and trim.",
-            does=(f"{name}-shoulder",),
-            minutes=8,
-            cautions=(Caution.IRON,),
-            component=name,
-        ),
-        Operation(
-            name=f"{name}-inner",
-            title="Neaten the inner edge of the facings",
-            text="Overlock the inner edge of the joined facings in one go.",
-            does=(f"{name}-inner",),
-            minutes=8,
-            component=name,
-        ),
+        *joining_of_facings(name),
         Operation(
             name=f"{name}-attach",
             title="Sew on the facings",

@@ -8,7 +8,9 @@ from clothwise.components.component import Drafting
 from clothwise.components.fusing import interfaced_single
 from clothwise.errors import ComponentError
 from clothwise.geometry import Outline, Path, Point, Vector, cubic_between, smooth_through, straight
+from clothwise.pattern.graph import EdgeCare, Finish, FinishKind, Layer, Run, Seam, run
 from clothwise.pattern.intended_corner import IntendedCorner
+from clothwise.pattern.operation import Caution, Operation
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Grainline, Piece, Side
 
@@ -98,14 +100,22 @@ def _bends_at(share: float) -> bool:
     return BEND_SHARES[0] <= share <= BEND_SHARES[1]
 
 
-def back_neck_facing(
-    drafting: Drafting, bodice: Piece, shoulder_width_mm: float, depth_mm: float
+def neck_facing_piece(
+    drafting: Drafting, bodice: Piece, side: Side, shoulder_width_mm: float, depth_mm: float
 ) -> Piece:
-    """The back neck facing, on the fold.
+    """A facing of one half of a neckline, on the fold: neck and shoulder are the garment's own.
+
+    Args:
+        drafting: of the facing.
+        bodice: the front or back that it faces, on the fold.
+        side: for which it is drawn; left at the front, right at the back.
+        shoulder_width_mm: along the shoulder.
+        depth_mm: below the neckline at the center.
 
     Raises:
         ComponentError: it is wider than the shoulder.
     """
+    word = "front" if side is Side.LEFT else "back"
     along = along_shoulder(drafting, bodice, shoulder_width_mm)
     neck = bodice.edge("neck")
     low = Point(0.0, neck.end.y - depth_mm)
@@ -116,16 +126,59 @@ def back_neck_facing(
         "center": straight(neck.end, low),
     }
     return Piece(
-        name=f"{drafting.name}-back",
-        title="Back neck facing",
+        name=f"{drafting.name}-{word}",
+        title=f"{word.capitalize()} neck facing",
         outline=Outline(edges),
         grain=Grainline(
             Point(0.0, neck.end.y - 0.9 * depth_mm), Point(0.0, neck.end.y - 0.1 * depth_mm)
         ),
         copies=interfaced_single(drafting),
         component=drafting.name,
-        drawn_side=Side.RIGHT,
+        drawn_side=side,
         fold_edge="center",
+    )
+
+
+def facing_shoulder_seam(drafting: Drafting, front: Piece, back: Piece) -> Seam:
+    """What joins the facings of front and back."""
+    return Seam(
+        name=f"{drafting.name}-shoulder",
+        title="shoulder seam of the facings",
+        layers=(Layer(run(f"{front.name}.shoulder")), Layer(run(f"{back.name}.shoulder"))),
+        allowance_mm=drafting.seam_allowance_mm,
+        care=EdgeCare.NONE,
+        component=drafting.name,
+    )
+
+
+def inner_finish(drafting: Drafting, title: str, edges: Run) -> Finish:
+    """The overlocked edge of the joined facings."""
+    return Finish(
+        f"{drafting.name}-inner", title, edges, FinishKind.OVERLOCKED, component=drafting.name
+    )
+
+
+def joining_of_facings(name: str) -> tuple[Operation, ...]:
+    """Facings that reach down an opened front are joined, and their inner edge is neatened."""
+    return (
+        Operation(
+            name=f"{name}-join",
+            title="Join the facings",
+            text="Sew front facings to back neck facing at the shoulders, right sides together, "
+            "with {allowance} allowance. Press open and trim.",
+            does=(f"{name}-shoulder",),
+            minutes=8,
+            cautions=(Caution.IRON,),
+            component=name,
+        ),
+        Operation(
+            name=f"{name}-inner",
+            title="Neaten the inner edge of the facings",
+            text="Overlock the inner edge of the joined facings in one go.",
+            does=(f"{name}-inner",),
+            minutes=8,
+            component=name,
+        ),
     )
 
 

@@ -8,8 +8,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from clothwise.components.component import Drafting
+from clothwise.components.facing_shape import along_shoulder
 from clothwise.components.fusing import interfaced_single
-from clothwise.errors import ComponentError
 from clothwise.geometry import Outline, Point, Vector, cubic_between, join, straight
 from clothwise.pattern.piece import Grainline, Piece, Ply, Side, pair
 
@@ -34,14 +34,7 @@ def front_facing(drafting: Drafting, front: Piece, size: FacingSize, length_mm: 
         ComponentError: it would be wider than the shoulder.
     """
     shoulder = front.edge("shoulder")
-    if size.shoulder_mm > shoulder.length - 10:
-        raise ComponentError(
-            "the facing is wider than the shoulder",
-            where=drafting.name,
-            how_much=f"{size.shoulder_mm:.0f} mm on {shoulder.length:.0f} mm",
-            what_to_do="Lower shoulder_width.",
-        )
-    along = shoulder.part(shoulder.length - size.shoulder_mm, shoulder.length)
+    along = along_shoulder(drafting, front, size.shoulder_mm)
     edge = front.edge("front-edge")
     foot_y = edge.start.y - length_mm
     waist_y = edge.end.y
@@ -89,7 +82,7 @@ _FACED_MARKS = ("roll line", "inner corner", "end of the collar")
 def back_neck_facing(drafting: Drafting, back: Piece, size: FacingSize) -> Piece:
     """The back neck facing, on the fold."""
     shoulder, neck = back.edge("shoulder"), back.edge("neck")
-    along = shoulder.part(shoulder.length - size.shoulder_mm, shoulder.length)
+    along = along_shoulder(drafting, back, size.shoulder_mm)
     low = Point(neck.end.x, neck.end.y - size.back_mm)
     edges = {
         "outer": cubic_between(low, Vector(1.0, 0.0), along.start, -shoulder.start_tangent.left),

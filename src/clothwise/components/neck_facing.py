@@ -7,21 +7,20 @@ from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
 from clothwise.components.facing_shape import (
-    along_shoulder,
-    back_neck_facing,
     clip_words,
     faced_corners,
-    inner_edge,
+    facing_shoulder_seam,
+    inner_finish,
+    neck_facing_piece,
 )
-from clothwise.components.fusing import fuse, interfaced_single
+from clothwise.components.fusing import fuse
 from clothwise.components.parameter import length
 from clothwise.errors import ComponentError
-from clothwise.geometry import Outline, Point, Vector, straight
-from clothwise.pattern.graph import EdgeCare, Finish, FinishKind, Layer, Match, Pressing, Seam, run
+from clothwise.pattern.graph import EdgeCare, Layer, Match, Pressing, Seam, run
 from clothwise.pattern.mark import NotchKind
 from clothwise.pattern.operation import Caution, Operation
 from clothwise.pattern.pattern import Contribution
-from clothwise.pattern.piece import Grainline, Piece, Side
+from clothwise.pattern.piece import Piece, Side
 
 
 @dataclass(frozen=True)
@@ -47,8 +46,12 @@ class NeckFacing(Component):
                 how_much="front or back is cut in two",
                 what_to_do="Use front-and-neck-facing where the front opens.",
             )
-        front = self._front(drafting, bodice_front)
-        back = back_neck_facing(drafting, bodice_back, self.shoulder_width_mm, self.back_depth_mm)
+        front = neck_facing_piece(
+            drafting, bodice_front, Side.LEFT, self.shoulder_width_mm, self.front_depth_mm
+        )
+        back = neck_facing_piece(
+            drafting, bodice_back, Side.RIGHT, self.shoulder_width_mm, self.back_depth_mm
+        )
         at_shoulder = bodice_front.edge("neck").length
         middle = at_shoulder / 2
         seam = Seam(
@@ -64,52 +67,15 @@ class NeckFacing(Component):
             ),
             component=name,
         )
-        shoulder = Seam(
-            name=f"{name}-shoulder",
-            title="shoulder seam of the facings",
-            layers=(Layer(run(f"{front.name}.shoulder")), Layer(run(f"{back.name}.shoulder"))),
-            allowance_mm=drafting.seam_allowance_mm,
-            care=EdgeCare.NONE,
-            component=name,
-        )
-        inner = Finish(
-            f"{name}-inner",
-            "outer edge of the facing",
-            run(f"{front.name}.outer", f"-{back.name}.outer"),
-            FinishKind.OVERLOCKED,
-            component=name,
+        inner = inner_finish(
+            drafting, "outer edge of the facing", run(f"{front.name}.outer", f"-{back.name}.outer")
         )
         return Contribution(
             pieces=(front, back),
-            seams=(shoulder, seam),
+            seams=(facing_shoulder_seam(drafting, front, back), seam),
             finishes=(inner,),
             operations=_operations(name, front, back, clip_words(drafting.pattern, bodice_front)),
             intended_corners=faced_corners(drafting, bodice_front, front),
-        )
-
-    def _front(self, drafting: Drafting, bodice: Piece) -> Piece:
-        """The front facing, on the fold: neck and shoulder are the garment's own."""
-        along = along_shoulder(drafting, bodice, self.shoulder_width_mm)
-        neck = bodice.edge("neck")
-        low = Point(0.0, neck.end.y - self.front_depth_mm)
-        edges = {
-            "outer": inner_edge(low, Vector(1.0, 0.0), along, neck),
-            "shoulder": along,
-            "neck": neck,
-            "center": straight(neck.end, low),
-        }
-        return Piece(
-            name=f"{drafting.name}-front",
-            title="Front neck facing",
-            outline=Outline(edges),
-            grain=Grainline(
-                Point(0.0, neck.end.y - 0.9 * self.front_depth_mm),
-                Point(0.0, neck.end.y - 0.1 * self.front_depth_mm),
-            ),
-            copies=interfaced_single(drafting),
-            component=drafting.name,
-            drawn_side=Side.LEFT,
-            fold_edge="center",
         )
 
 

@@ -11,6 +11,11 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
+from clothwise.components.facing_shape import (
+    facing_shoulder_seam,
+    inner_finish,
+    joining_of_facings,
+)
 from clothwise.components.fusing import fuse, interfaced_single
 from clothwise.components.lapel_facing import FacingSize, back_neck_facing, front_facing
 from clothwise.components.lapel_front import ROLL_SHARE
@@ -29,8 +34,6 @@ from clothwise.geometry import (
 )
 from clothwise.pattern.graph import (
     EdgeCare,
-    Finish,
-    FinishKind,
     Layer,
     Match,
     Pressing,
@@ -79,19 +82,17 @@ class NotchedCollar(Component):
         return Contribution(
             pieces=(upper, under, facing, back),
             seams=(
-                _shoulder_seam(drafting, facing, back),
+                facing_shoulder_seam(drafting, facing, back),
                 _neck_seam(drafting, lapel, under),
                 _facing_neck_seam(drafting, lapel, facing, back, upper),
                 _outer_seam(drafting, under, upper),
                 _edge_seam(drafting, lapel, facing),
             ),
             finishes=(
-                Finish(
-                    f"{name}-inner",
+                inner_finish(
+                    drafting,
                     "inner edge of the facings",
                     run(f"{facing.name}.inner", f"-{back.name}.outer"),
-                    FinishKind.OVERLOCKED,
-                    component=name,
                 ),
             ),
             runs={"hem": run(f"-{facing.name}.hem").then(hem)},
@@ -190,17 +191,6 @@ def _neck_edge(back_mm: float, front_mm: float, swing: float) -> Path:
 def _swung(reach: float, swing: float) -> Path:
     end = Point(0.0, 0.0) + polar(reach, -swing / 2)
     return cubic_between(Point(0.0, 0.0), polar(1.0, 0.0), end, polar(1.0, -swing))
-
-
-def _shoulder_seam(drafting: Drafting, facing: Piece, back: Piece) -> Seam:
-    return Seam(
-        name=f"{drafting.name}-shoulder",
-        title="shoulder seam of the facings",
-        layers=(Layer(run(f"{facing.name}.shoulder")), Layer(run(f"{back.name}.shoulder"))),
-        allowance_mm=drafting.seam_allowance_mm,
-        care=EdgeCare.NONE,
-        component=drafting.name,
-    )
 
 
 def _places(lapel: _Lapel) -> tuple[Match, ...]:
@@ -304,24 +294,7 @@ def _operations(
             (upper.name, under.name, facing.name, back.name),
             15,
         ),
-        Operation(
-            name=f"{name}-join",
-            title="Join the facings",
-            text="Sew front facings to back neck facing at the shoulders, right sides together, "
-            "with {allowance} allowance. Press open and trim.",
-            does=(f"{name}-shoulder",),
-            minutes=8,
-            cautions=(Caution.IRON,),
-            component=name,
-        ),
-        Operation(
-            name=f"{name}-inner",
-            title="Neaten the inner edge of the facings",
-            text="Overlock the inner edge of the joined facings in one go.",
-            does=(f"{name}-inner",),
-            minutes=8,
-            component=name,
-        ),
+        *joining_of_facings(name),
         Operation(
             name=f"{name}-reinforce",
             title="Reinforce the inner corners of the facings",

@@ -8,10 +8,10 @@ from typing import ClassVar
 from clothwise.components.component import Drafting
 from clothwise.components.fusing import fuse
 from clothwise.components.hem import double_hem
-from clothwise.components.parameter import choice, length
+from clothwise.components.parameter import length
 from clothwise.components.pocket_face import PocketHost
-from clothwise.components.pocket_flap import Flap, FlapKind
-from clothwise.components.pocket_placing import Placed, PlacedPocket, spot_shift
+from clothwise.components.pocket_flap import FlapKind, FlappedPocket
+from clothwise.components.pocket_placing import Placed, spot_shift
 from clothwise.components.pocket_shape import pocket_outline, three_sides
 from clothwise.geometry import Point, join
 from clothwise.pattern.graph import Placement, run
@@ -23,7 +23,7 @@ __all__ = ["PocketHost", "TurnedPatchPocket"]
 
 
 @dataclass(frozen=True)
-class TurnedPatchPocket(PlacedPocket):
+class TurnedPatchPocket(FlappedPocket):
     """Patch pocket with a stitched top hem and turned-under edges, with or without a flap."""
 
     kind: ClassVar[str] = "turned-patch-pocket"
@@ -31,26 +31,11 @@ class TurnedPatchPocket(PlacedPocket):
     hem_depth_mm: float = length(28, 10, 60, "Height of the top hem.")
     hem_turn_mm: float = length(8, 4, 20, "What is turned in first.")
     turn_under_mm: float = length(12, 8, 20, "Allowance turned under at the sides and below.")
-    flap: FlapKind = choice(FlapKind.NONE, "Whether a flap covers the opening, and how.")
-    flap_height_mm: float = length(60, 50, 140, "Height of the flap in its middle.")
-    flap_point_mm: float = length(0, 0, 60, "How much deeper its middle is than its sides.")
-    flap_corner_mm: float = length(15, 0, 40, "Radius of its lower corners; 0: not rounded.")
-    diameter_mm: float = length(18, 8, 30, "Diameter of the button of a flap.")
-    thickness_mm: float = length(4, 1, 10, "Thickness of the button.")
 
     def contribute(self, drafting: Drafting) -> Contribution:
         """Draft the pocket and mark its place on the host."""
         name = drafting.name
-        flap = Flap(
-            self.flap,
-            self.width_mm,
-            self.height_mm,
-            self.flap_height_mm,
-            self.flap_point_mm,
-            self.flap_corner_mm,
-            self.diameter_mm,
-            self.thickness_mm,
-        )
+        flap = self.flap_asked
         placed = self.place(drafting, width_mm=flap.width_mm, above_mm=flap.above_mm)
         sides = three_sides(self.width_mm, self.height_mm, self.corner_mm)
         line = join(*sides)

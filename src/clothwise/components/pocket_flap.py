@@ -10,7 +10,8 @@ from dataclasses import dataclass, replace
 from enum import Enum
 
 from clothwise.components.component import Drafting
-from clothwise.components.pocket_placing import Placed
+from clothwise.components.parameter import choice, length
+from clothwise.components.pocket_placing import Placed, PlacedPocket
 from clothwise.errors import ComponentError
 from clothwise.geometry import Outline, Path, Point, Transform, fillet, join, straight
 from clothwise.pattern.graph import (
@@ -33,7 +34,7 @@ from clothwise.pattern.operation import (
 from clothwise.pattern.pattern import Contribution
 from clothwise.pattern.piece import Copy, Grainline, Piece, Ply, Side
 
-__all__ = ["Flap", "FlapKind"]
+__all__ = ["Flap", "FlapKind", "FlappedPocket"]
 
 ALLOWANCE_MM = 8.0
 """Allowance round a flap, and of its seam to the host; our own choice."""
@@ -349,6 +350,32 @@ class Flap:
             component=name,
         )
         return (make, hole, sew_on, button)
+
+
+@dataclass(frozen=True)
+class FlappedPocket(PlacedPocket):
+    """A pocket that a flap may cover."""
+
+    flap: FlapKind = choice(FlapKind.NONE, "Whether a flap covers the opening, and how.")
+    flap_height_mm: float = length(60, 50, 140, "Height of the flap in its middle.")
+    flap_point_mm: float = length(0, 0, 60, "How much deeper its middle is than its sides.")
+    flap_corner_mm: float = length(15, 0, 40, "Radius of its lower corners; 0: not rounded.")
+    diameter_mm: float = length(18, 8, 30, "Diameter of the button of a flap.")
+    thickness_mm: float = length(4, 1, 10, "Thickness of the button.")
+
+    @property
+    def flap_asked(self) -> Flap:
+        """What is asked of its flap."""
+        return Flap(
+            self.flap,
+            self.width_mm,
+            self.height_mm,
+            self.flap_height_mm,
+            self.flap_point_mm,
+            self.flap_corner_mm,
+            self.diameter_mm,
+            self.thickness_mm,
+        )
 
 
 def _with_text(operation: Operation, old: str, new: str) -> Operation:

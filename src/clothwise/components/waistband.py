@@ -23,10 +23,13 @@ from clothwise.pattern.graph import (
 from clothwise.pattern.mark import Mark, MarkKind, NotchKind
 from clothwise.pattern.operation import Caution, Operation
 from clothwise.pattern.pattern import Contribution, Pattern
-from clothwise.pattern.piece import Grainline, Piece, Side
+from clothwise.pattern.piece import Copy, Grainline, Piece, Side
 
 SIDE_SEAM_MM = 0.5
 """A seam of the skirt this near to half of the waist is its side seam; rounding."""
+
+INNER_ALLOWANCE_MM = 12.0
+"""Allowance of the inner edge, which covers the seam; our own choice."""
 
 
 @dataclass(frozen=True)
@@ -46,7 +49,13 @@ class StraightWaistband(Component):
         gathers = drafting.pattern.gathers.get("waist", 0.0)
         pleated = "waist" in drafting.pattern.pleated
         half = flat - gathers
-        piece = self._piece(drafting, half)
+        piece = folded_band(
+            drafting,
+            "Waistband",
+            (half, self.width_mm),
+            interfaced_single(drafting),
+            INNER_ALLOWANCE_MM,
+        )
         seam = Seam(
             name=f"{name}-waist",
             title="waist seam",
@@ -72,32 +81,45 @@ class StraightWaistband(Component):
             operations=_operations(name, 0.0 if pleated else gathers),
         )
 
-    def _piece(self, drafting: Drafting, half: float) -> Piece:
-        width = self.width_mm
-        return Piece(
-            name=drafting.name,
-            title="Waistband",
-            outline=Outline(
-                {
-                    "outer": straight(Point(0.0, 0.0), Point(half, 0.0)),
-                    "end-outer": straight(Point(half, 0.0), Point(half, width)),
-                    "end-inner": straight(Point(half, width), Point(half, 2 * width)),
-                    "inner": straight(Point(half, 2 * width), Point(0.0, 2 * width)),
-                    "center": straight(Point(0.0, 2 * width), Point(0.0, 0.0)),
-                }
-            ),
-            grain=Grainline(Point(0.25 * half, 1.5 * width), Point(0.75 * half, 1.5 * width)),
-            copies=interfaced_single(drafting),
-            component=drafting.name,
-            drawn_side=Side.LEFT,
-            fold_edge="center",
-            allowances={"inner": 12.0},
-            marks=(
-                Mark(
-                    MarkKind.FOLD_LINE, "fold", path=straight(Point(0.0, width), Point(half, width))
-                ),
-            ),
-        )
+
+def folded_band(
+    drafting: Drafting,
+    title: str,
+    size_mm: tuple[float, float],
+    copies: tuple[Copy, ...],
+    inner_allowance_mm: float,
+) -> Piece:
+    """Half of a band that is folded lengthwise, on the fold at its center.
+
+    Args:
+        drafting: of the component; names the piece.
+        title: as it is printed.
+        size_mm: half of its length, and its finished width.
+        copies: what is cut of it.
+        inner_allowance_mm: of the edge that comes to lie inside.
+    """
+    half, width = size_mm
+    fold = straight(Point(0.0, width), Point(half, width))
+    return Piece(
+        name=drafting.name,
+        title=title,
+        outline=Outline(
+            {
+                "outer": straight(Point(0.0, 0.0), Point(half, 0.0)),
+                "end-outer": straight(Point(half, 0.0), Point(half, width)),
+                "end-inner": straight(Point(half, width), Point(half, 2 * width)),
+                "inner": straight(Point(half, 2 * width), Point(0.0, 2 * width)),
+                "center": straight(Point(0.0, 2 * width), Point(0.0, 0.0)),
+            }
+        ),
+        grain=Grainline(Point(0.25 * half, 1.5 * width), Point(0.75 * half, 1.5 * width)),
+        copies=copies,
+        component=drafting.name,
+        drawn_side=Side.LEFT,
+        fold_edge="center",
+        allowances={"inner": inner_allowance_mm},
+        marks=(Mark(MarkKind.FOLD_LINE, "fold", path=fold),),
+    )
 
 
 def drawn_in(gathers_mm: float, *, pleated: bool) -> SeamKind:
