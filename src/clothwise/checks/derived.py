@@ -221,9 +221,7 @@ class Derived:
 
     def shared_center_line(self, piece: str) -> CenterLine | None:
         """The center of the body on a piece, or on the whole that it is a part of."""
-        whole = self.pattern.piece(piece).part_of
-        parts = [each.name for each in self.pattern.pieces.values() if whole == each.part_of]
-        lines = (self.center_line(name) for name in (piece, *(parts if whole else ())))
+        lines = (self.center_line(name) for name in (piece, *self.pattern.parts_with(piece)))
         return next((line for line in lines if line is not None), None)
 
     def center_path(self, piece: str) -> Path | None:

@@ -20,7 +20,7 @@ from shapely.geometry import LineString
 from clothwise.checks.derived import CenterLine, Derived
 from clothwise.errors import GeometryError
 from clothwise.geometry import Point, Vector, offset_path
-from clothwise.pattern import EdgeRef, Pattern, Run
+from clothwise.pattern import EdgeRef, Run
 
 REACH_MM = 5000.0
 """Further than any piece reaches from its center."""
@@ -61,7 +61,7 @@ def hip_pieces(derived: Derived) -> tuple[HangingPiece, ...]:
             edges += [edge for layer in seam.layers[1:] for edge in layer.run.edges]
     edges = list(dict.fromkeys(edges))
     found = []
-    for parts in dict.fromkeys(_parts(derived.pattern, name) for name in hem.pieces):
+    for parts in dict.fromkeys(derived.pattern.parts_with(name) for name in hem.pieces):
         own = tuple(edge for edge in edges if edge.piece in parts)
         hanging = _hanging(derived, parts, own) if own else None
         if hanging is not None:
@@ -103,15 +103,7 @@ def _tunic(derived: Derived, hem: Run, name: str) -> HangingPiece | None:
         return None
     foot = min((center.start, center.end), key=lambda end: _off(derived, hem, end))
     down, length = (foot - natural).unit, natural.distance(foot)
-    return HangingPiece(name, _parts(derived.pattern, name), (), natural, down, length)
-
-
-def _parts(pattern: Pattern, name: str) -> tuple[str, ...]:
-    """All parts of the piece that this one is a part of."""
-    whole = pattern.piece(name).part_of
-    if not whole:
-        return (name,)
-    return tuple(each.name for each in pattern.pieces.values() if each.part_of == whole)
+    return HangingPiece(name, derived.pattern.parts_with(name), (), natural, down, length)
 
 
 def _hanging(

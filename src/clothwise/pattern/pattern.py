@@ -105,6 +105,13 @@ class Pattern:
                 what_to_do="List the component that makes it earlier in the design.",
             ) from None
 
+    def parts_with(self, name: str) -> tuple[str, ...]:
+        """All parts of the split piece that this one is a part of; itself alone if it is none."""
+        whole = self.piece(name).part_of
+        if not whole:
+            return (name,)
+        return tuple(each.name for each in self.pieces.values() if each.part_of == whole)
+
     def path(self, edge: EdgeRef) -> Path:
         """The path of an edge as a run travels it."""
         path = self.piece(edge.piece).edge(edge.edge)

@@ -35,6 +35,7 @@ from clothwise.pattern.junctions import Corner, SeamCorners, end_corner, start_c
 from clothwise.pattern.operation import Operation, Station
 from clothwise.pattern.pattern import Pattern, Use, runs_of
 from clothwise.work.errors import WorkError
+from clothwise.work.hanging import hanging_together
 
 
 class PrecedenceKind(Enum):
@@ -243,18 +244,12 @@ class _Derivation:
             if placement.host in self._pieces[seam.name]
             for name in self._pieces[seam.name]
         }
-        part, grown = {placement.piece}, True
-        while grown:
-            more = {
-                name
-                for use in self._uses.values()
-                if use is not placement and part & self._pieces[use.name]
-                for name in self._pieces[use.name]
-            }
-            more -= seamed_to_host | {placement.host} | part
-            part |= more
-            grown = bool(more)
-        return part
+        own = {placement.piece}
+        others = (seamed_to_host | {placement.host}) - own
+        groups = (
+            self._pieces[use.name] - others for use in self._uses.values() if use is not placement
+        )
+        return hanging_together(own, groups)
 
     def _lies_under(self, placement: Placement) -> Iterator[Precedence]:
         """Darts of the host: those covered must come first, the others had better."""

@@ -25,6 +25,7 @@ from clothwise.geometry import Point, Vector
 from clothwise.pattern.graph import Finish, FinishKind, Pressing, Run, Seam, Sides
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Piece, Ply
+from clothwise.work.hanging import hanging_together
 
 SAMPLES = 40
 """Places along a seam at which it is asked what meets what."""
@@ -72,8 +73,8 @@ def parts(pattern: Pattern) -> dict[str, Part]:
     sleeves = _sleeves(pattern)
     cuffs = _cuffs(pattern, sleeves)
     sleeves -= cuffs
-    tabs = _tabs(pattern)
-    apart = _apart(pattern)
+    worn = _worn(pattern)
+    tabs, apart = _tabs(pattern, worn), _apart(pattern, worn)
     collars = {
         edge.piece
         for seam in pattern.seams.values()
@@ -115,24 +116,16 @@ def parts(pattern: Pattern) -> dict[str, Part]:
 
 def _of_placed(pattern: Pattern) -> set[str]:
     """What hangs together with a placed piece and not with its host: facing, gusset, under flap."""
-    joined: dict[str, set[str]] = {}
-    for seam in pattern.seams.values():
-        pieces = _pieces_of(seam)
-        for name in pieces:
-            joined.setdefault(name, set()).update(pieces)
+    groups = [_pieces_of(seam) for seam in pattern.seams.values()]
     found: set[str] = set()
     for placement in pattern.placements.values():
-        part, grown = {placement.piece}, True
-        while grown:
-            more = {other for name in part for other in joined.get(name, ())} - part
-            part |= more
-            grown = bool(more)
+        part = hanging_together({placement.piece}, groups)
         if placement.host not in part:
             found |= part
     return found
 
 
-def _tabs(pattern: Pattern) -> set[str]:
+def _tabs(pattern: Pattern, worn: set[str]) -> set[str]:
     """Pieces caught by an end; also those that a binding takes in, and that hang on nothing else.
 
     Those are joined to no piece that reaches the neck, an armhole, the waist or the hem.
@@ -145,7 +138,6 @@ def _tabs(pattern: Pattern) -> set[str]:
         and layer.span[1] - layer.span[0] < SHORT_SHARE * pattern.run_length(seam.layers[0].run)
         for edge in layer.run.edges
     }
-    worn = _worn(pattern)
     bound = {
         edge.piece
         for finish in pattern.finishes.values()
@@ -157,23 +149,12 @@ def _tabs(pattern: Pattern) -> set[str]:
 
 def _worn(pattern: Pattern) -> set[str]:
     """Pieces that hang together with what reaches the neck, an armhole, the waist or the hem."""
-    worn = {edge.piece for run in pattern.runs.values() for edge in run.edges}
-    while True:
-        more = {
-            name
-            for seam in pattern.seams.values()
-            if _pieces_of(seam) & worn
-            for name in _pieces_of(seam)
-        } - worn
-        if not more:
-            break
-        worn |= more
-    return worn
+    ends = {edge.piece for run in pattern.runs.values() for edge in run.edges}
+    return hanging_together(ends, (_pieces_of(seam) for seam in pattern.seams.values()))
 
 
-def _apart(pattern: Pattern) -> set[str]:
+def _apart(pattern: Pattern, worn: set[str]) -> set[str]:
     """Pieces that hang together with others, but not with the garment."""
-    worn = _worn(pattern)
     if not worn:
         return set()
     groups = (_pieces_of(seam) for seam in pattern.seams.values())
@@ -223,17 +204,10 @@ def _inside(pattern: Pattern, known: set[str]) -> set[str]:
         for layer in seam.layers[1:]
         for edge in layer.run.edges
     } - known
-    while True:
-        more = {
-            name
-            for seam in pattern.seams.values()
-            for layer in seam.layers[1:]
-            if found & set(layer.run.pieces)
-            for name in layer.run.pieces
-        } - found
-        if not more:
-            return found
-        found |= more
+    further = (
+        set(layer.run.pieces) for seam in pattern.seams.values() for layer in seam.layers[1:]
+    )
+    return hanging_together(found, further)
 
 
 @dataclass(frozen=True)
@@ -270,21 +244,13 @@ def _place(pattern: Pattern, run: Run, at_mm: float) -> tuple[str, Point, Vector
 
 def wraps_around(pattern: Pattern, torso: set[str]) -> set[str]:
     """Torso pieces that reach from center front to center back: seen from both sides."""
-    found = set()
+    folded = {name for name in torso if pattern.piece(name).fold_edge}
+    groups = {seam.name: _pieces_of(seam) & folded for seam in pattern.seams.values()}
+    found: set[str] = set()
     for seam in pattern.seams.values():
         if seam.sides is Sides.CENTER:
-            found |= {name for name in _pieces_of(seam) & torso if pattern.piece(name).fold_edge}
-    while True:
-        more = {
-            name
-            for seam in pattern.seams.values()
-            if _pieces_of(seam) & found
-            for name in _pieces_of(seam) & torso - found
-            if pattern.piece(name).fold_edge
-        }
-        if not more:
-            return found
-        found |= more
+            found |= groups[seam.name]
+    return hanging_together(found, groups.values())
 
 
 def views(pattern: Pattern, torso: list[str]) -> dict[str, View]:
