@@ -8,11 +8,13 @@ from pathlib import Path
 
 from hypothesis import strategies as st
 
+from clothwise.checks import check
 from clothwise.components import component_class, draft, read_design
 from clothwise.components.parameter import Parameter, ParameterKind, design_name
 from clothwise.errors import ComponentError, MeasurementError
 from clothwise.pattern import Body, Layer, Pattern, Seam
 from clothwise.pattern.document import ComponentEntry, Design
+from clothwise.work import plan, verify
 from survey import survey_women
 
 __all__ = [
@@ -21,11 +23,13 @@ __all__ = [
     "Parts",
     "assert_darts_close",
     "assert_seams_true",
+    "assert_sound_in_sizes",
     "bodies_to_draft",
     "body",
     "chart",
     "drafted",
     "drafted_or_refused",
+    "dress_with",
     "only_seam",
     "parameter_ends",
     "parameters_in_range",
@@ -127,6 +131,17 @@ def skirt_on_bodice(kind: str, parameters: Parameters) -> Parts:
     return {"bodice": ("darted-bodice", {}), "skirt": (kind, parameters)}
 
 
+def dress_with(more: Parts, bodice: Parameters | None = None) -> Parts:
+    """A dress that is buttoned and faced at center front, with more parts before its hem."""
+    return {
+        "bodice": ("darted-bodice", bodice or {}),
+        "skirt": ("a-line-skirt", {}),
+        "facing": ("front-and-neck-facing", {}),
+        **more,
+        "hem": ("double-hem", {}),
+    }
+
+
 def drafted(parts: Parts, for_body: Body | None = None) -> Pattern:
     """The pattern of some components, drafted as a design is."""
     entries = tuple(
@@ -177,6 +192,14 @@ def assert_seams_true(pattern: Pattern) -> None:
             for match in seam.matches:
                 at = match.at_mm[number]
                 assert at is None or -1e-3 <= at <= length + 1e-3, (seam.name, match)
+
+
+def assert_sound_in_sizes(parts: Parts) -> None:
+    """In every third size no check finds anything, and the order of work does all there is."""
+    for wearer in chart()[::3]:
+        pattern = drafted(parts, wearer)
+        assert check(pattern, wearer) == ()
+        assert not verify(pattern, plan(pattern))
 
 
 def assert_darts_close(pattern: Pattern) -> None:

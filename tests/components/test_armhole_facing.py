@@ -30,6 +30,7 @@ from component_cases import (
     body,
     drafted,
     drafted_or_refused,
+    dress_with,
     parameters_in_range,
 )
 
@@ -37,13 +38,7 @@ KIND = "armhole-facing"
 
 
 def design(parameters: Parameters, bodice: Parameters | None = None) -> Parts:
-    return {
-        "bodice": ("darted-bodice", {"armhole_ease": 25.0, **(bodice or {})}),
-        "skirt": ("a-line-skirt", {}),
-        "facing": ("front-and-neck-facing", {}),
-        "armhole": (KIND, parameters),
-        "hem": ("double-hem", {}),
-    }
+    return dress_with({"armhole": (KIND, parameters)}, {"armhole_ease": 25.0, **(bodice or {})})
 
 
 @settings(max_examples=40)

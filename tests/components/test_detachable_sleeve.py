@@ -18,6 +18,7 @@ from component_cases import (
     body,
     drafted,
     drafted_or_refused,
+    dress_with,
     parameters_in_range,
 )
 
@@ -25,14 +26,8 @@ KIND = "detachable-sleeve"
 
 
 def design(parameters: Parameters, finish: str = "armhole-facing") -> Parts:
-    return {
-        "bodice": ("darted-bodice", {"armhole_ease": 25.0}),
-        "skirt": ("a-line-skirt", {}),
-        "facing": ("front-and-neck-facing", {}),
-        "armhole": (finish, {}),
-        "sleeve": (KIND, parameters),
-        "hem": ("double-hem", {}),
-    }
+    more: Parts = {"armhole": (finish, {}), "sleeve": (KIND, parameters)}
+    return dress_with(more, {"armhole_ease": 25.0})
 
 
 def held(**parameters: float | str) -> Pattern:

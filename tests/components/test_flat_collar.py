@@ -21,6 +21,7 @@ from component_cases import (
     body,
     drafted,
     drafted_or_refused,
+    dress_with,
     parameters_in_range,
 )
 
@@ -28,14 +29,8 @@ KIND = "flat-collar"
 
 
 def parts(parameters: Parameters, bodice: Parameters | None = None) -> Parts:
-    return {
-        "bodice": ("darted-bodice", bodice or {}),
-        "skirt": ("a-line-skirt", {}),
-        "facing": ("front-and-neck-facing", {}),
-        "collar": (KIND, parameters),
-        "binding": ("bound-armhole", {}),
-        "hem": ("double-hem", {}),
-    }
+    more: Parts = {"collar": (KIND, parameters), "binding": ("bound-armhole", {})}
+    return dress_with(more, bodice)
 
 
 def collared(**parameters: float | str) -> Pattern:

@@ -19,6 +19,7 @@ from component_cases import (
     body,
     drafted,
     drafted_or_refused,
+    dress_with,
     parameters_in_range,
 )
 
@@ -26,14 +27,8 @@ KIND = "shirt-collar"
 
 
 def parts(parameters: Parameters, bodice: Parameters | None = None) -> Parts:
-    return {
-        "bodice": ("darted-bodice", bodice or {}),
-        "skirt": ("a-line-skirt", {}),
-        "facing": ("front-and-neck-facing", {}),
-        "collar": (KIND, parameters),
-        "binding": ("bound-armhole", {}),
-        "hem": ("double-hem", {}),
-    }
+    more: Parts = {"collar": (KIND, parameters), "binding": ("bound-armhole", {})}
+    return dress_with(more, bodice)
 
 
 def unfaced(parameters: Parameters) -> Pattern:
