@@ -255,6 +255,7 @@ class _Evaluator:
                 self._known.setdefault(formula_name(option.name), number)
 
     def _add_parameters(self, entry: ComponentEntry | EditEntry) -> None:
+        defaults = _defaults(self._classes[entry.name])
         for name, parameter in _parameters(self._classes[entry.name]).items():
             if parameter.kind in (ParameterKind.CHOICE, ParameterKind.TEXT):
                 continue
@@ -268,8 +269,7 @@ class _Evaluator:
                     text = Selected(_share(text.text), text.keys)
                 self._defined[key] = _Defined(entry.name, name, text, parameter, _is_edit(entry))
             elif parameter.kind is not ParameterKind.ALONG:
-                default = _defaults(self._classes[entry.name])[name]
-                self._known[key] = _quantity(default, parameter)
+                self._known[key] = _quantity(defaults[name], parameter)
 
     def evaluation(self, with_all_values: bool) -> Evaluation:
         there = [each for each in self._design.entries if each.when.holds(self._choices)]

@@ -73,11 +73,6 @@ class MoveDart(Edit):
     )
     title: str = words("How the new dart is called; the edit's name if left out.")
 
-    @property
-    def concerns(self) -> tuple[str, ...]:
-        """The piece."""
-        return (self.piece,)
-
     def apply(self, pattern: Pattern, editing: Editing) -> Pattern:
         """Turn part of the piece about the point of the dart."""
         piece = piece_named(pattern, self.piece)
@@ -273,11 +268,6 @@ class DartToFullness(Edit):
     dart: str = text("", "The dart, such as waist-dart.")
     into: Fullness = choice(Fullness.GATHERS, "What its width becomes.")
 
-    @property
-    def concerns(self) -> tuple[str, ...]:
-        """The piece."""
-        return (self.piece,)
-
     def apply(self, pattern: Pattern, editing: Editing) -> Pattern:
         """Draw the edge over the mouth of the dart."""
         piece = piece_named(pattern, self.piece)
@@ -401,11 +391,6 @@ class DartPoint(Edit):
     piece: str = text("", "The piece.")
     dart: str = text("", "The dart, such as bust-dart.")
     by_mm: float = length(-20, -200, 200, "How much longer it becomes; shorter if negative.")
-
-    @property
-    def concerns(self) -> tuple[str, ...]:
-        """The piece."""
-        return (self.piece,)
 
     def apply(self, pattern: Pattern, editing: Editing) -> Pattern:
         """Draw both legs to the new point."""

@@ -28,11 +28,6 @@ class Allowance(Edit):
     seam: str = text("", "The seam.")
     by_mm: float = length(10, 3, 60, "The new allowance.")
 
-    @property
-    def concerns(self) -> tuple[str, ...]:
-        """No piece by name."""
-        return ()
-
     def apply(self, pattern: Pattern, editing: Editing) -> Pattern:
         """Exchange the seam."""
         seam = replace(seam_named(pattern, self.seam), allowance_mm=self.by_mm)
@@ -113,11 +108,6 @@ class AddNotch(Edit):
     at: Along = along(0.5, "Where along the edge.")
     cuts: Cuts = choice(Cuts.SINGLE, "Whether it is cut once or twice.")
 
-    @property
-    def concerns(self) -> tuple[str, ...]:
-        """The piece."""
-        return (self.piece,)
-
     def apply(self, pattern: Pattern, editing: Editing) -> Pattern:
         """Match the place on all layers."""
         piece = piece_named(pattern, self.piece)
@@ -177,11 +167,6 @@ class AddMark(Edit):
     to_edge: str = words("For a line: the edge from which its other end is seen.")
     to_at: Along = along(0.5, "For a line: where along that edge.")
     to_inside_mm: float = length(0, 0, 500, "For a line: how far inside that edge.")
-
-    @property
-    def concerns(self) -> tuple[str, ...]:
-        """The piece."""
-        return (self.piece,)
 
     def apply(self, pattern: Pattern, editing: Editing) -> Pattern:
         """Add the mark."""

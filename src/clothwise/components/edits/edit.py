@@ -57,9 +57,9 @@ class Edit(Parametric, ABC):
         """
 
     @property
-    @abstractmethod
     def concerns(self) -> tuple[str, ...]:
-        """Names of the pieces it waits for."""
+        """Names of the pieces it waits for: those of its parameter `piece` or `pieces`, if any."""
+        return names(getattr(self, "piece", "") or getattr(self, "pieces", ""))
 
 
 def names(text: str) -> tuple[str, ...]:

@@ -51,11 +51,6 @@ class Spread(Edit):
     from_share: float = ratio(0, 0, 1, "The first slash comes after this share of both edges.")
     to_share: float = ratio(1, 0, 1, "The last slash comes before this share of both edges.")
 
-    @property
-    def concerns(self) -> tuple[str, ...]:
-        """The piece."""
-        return (self.piece,)
-
     def apply(self, pattern: Pattern, editing: Editing) -> Pattern:
         """Spread the strips and draw both edges anew."""
         piece = piece_named(pattern, self.piece)

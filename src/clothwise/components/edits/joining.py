@@ -35,11 +35,6 @@ class Join(Edit):
     seam: str = text("", "The seam that is closed.")
     title: str = words("How the piece is printed; as its first part if left out.")
 
-    @property
-    def concerns(self) -> tuple[str, ...]:
-        """No piece by name."""
-        return ()
-
     def apply(self, pattern: Pattern, editing: Editing) -> Pattern:
         """Lay the second piece to the first."""
         seam = seam_named(pattern, self.seam)

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import ClassVar
 
-from clothwise.components.edits.edit import Edit, Editing, cannot, names
+from clothwise.components.edits.edit import Edit, Editing, cannot
 from clothwise.components.edits.exchange import evenly_matched, exchanged
 from clothwise.components.edits.places import at_edge, piece_named
 from clothwise.components.parameter import Along, along, length, text
@@ -37,11 +37,6 @@ class Lengthen(Edit):
     edge: str = text("", "The edge of the first piece on which the line is found.")
     at: Along = along(0.5, "Where along that edge the line lies.")
     by_mm: float = length(20, -400, 600, "How much longer; shorter if negative.")
-
-    @property
-    def concerns(self) -> tuple[str, ...]:
-        """The pieces."""
-        return names(self.pieces)
 
     def apply(self, pattern: Pattern, editing: Editing) -> Pattern:
         """Move what lies below the line."""

@@ -39,11 +39,6 @@ class MergeDarts(Edit):
     dart: str = text("", "The dart that is closed.")
     into: str = text("", "The dart that takes it up.")
 
-    @property
-    def concerns(self) -> tuple[str, ...]:
-        """The piece."""
-        return (self.piece,)
-
     def apply(self, pattern: Pattern, editing: Editing) -> Pattern:
         """Turn what lies between the darts."""
         piece = piece_named(pattern, self.piece)

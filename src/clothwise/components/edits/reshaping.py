@@ -57,11 +57,6 @@ class Reshape(Edit):
         Partner.STAYS, "Whether the one edge that is sewn to it changes by the same amounts."
     )
 
-    @property
-    def concerns(self) -> tuple[str, ...]:
-        """The piece."""
-        return (self.piece,)
-
     def apply(self, pattern: Pattern, editing: Editing) -> Pattern:
         """Draw the edge anew, and its partner."""
         piece = piece_named(pattern, self.piece)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
-from clothwise.components.edits.edit import Edit, Editing, names
+from clothwise.components.edits.edit import Edit, Editing
 from clothwise.components.edits.places import piece_named
 from clothwise.components.parameter import text
 from clothwise.pattern.pattern import Pattern
@@ -23,11 +23,6 @@ class Asymmetric(Edit):
     comes_last: ClassVar[bool] = True
 
     pieces: str = text("", "The pieces, with commas between them.")
-
-    @property
-    def concerns(self) -> tuple[str, ...]:
-        """The pieces."""
-        return names(self.pieces)
 
     def apply(self, pattern: Pattern, editing: Editing) -> Pattern:
         """Part left from right."""

@@ -39,11 +39,6 @@ class Slit(Edit):
     end: SeamEnd = choice(SeamEnd.END, "At which end of the seam.")
     title: str = words("How the slit is called; the edit's name if left out.")
 
-    @property
-    def concerns(self) -> tuple[str, ...]:
-        """No piece by name."""
-        return ()
-
     def apply(self, pattern: Pattern, editing: Editing) -> Pattern:
         """Part the edges at the upper end of the slit."""
         seam = seam_named(pattern, self.seam)

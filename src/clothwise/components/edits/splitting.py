@@ -47,11 +47,6 @@ class SplitPiece(Edit):
         0, 0, 40, "Allowance of the new seam; the design's own if it is 0."
     )
 
-    @property
-    def concerns(self) -> tuple[str, ...]:
-        """The piece that is split."""
-        return (self.piece,)
-
     def apply(self, pattern: Pattern, editing: Editing) -> Pattern:
         """Split the piece."""
         piece = piece_named(pattern, self.piece)

@@ -41,11 +41,6 @@ class NarrowerUnderFront(Edit):
     under: Under = choice(Under.LEFT, "The front that lies under.")
     overlap_mm: float = length(25, 10, 100, "From center front to its edge.")
 
-    @property
-    def concerns(self) -> tuple[str, ...]:
-        """No piece by name: the fronts are found by their edge."""
-        return ()
-
     def apply(self, pattern: Pattern, editing: Editing) -> Pattern:
         """Part the pieces along the front edge, and trim those of one side."""
         edge = pattern.named_run("front-edge", editing.name)
