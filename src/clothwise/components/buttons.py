@@ -172,7 +172,9 @@ class Buttons(Component):
         for _ in range(SLANT_ROUNDS):
             at = Point(0.0, level)
             near = min(line.point_at(line.nearest(at)).distance(at) for line in lines)
-            level -= max(clear - near, 0.0)
+            if near >= clear:
+                break
+            level -= clear - near
         return level
 
 

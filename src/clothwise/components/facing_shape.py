@@ -75,13 +75,15 @@ def rising_edge(x_mm: float, foot_mm: float, along: Path, neck: Path) -> Path:
     into, up = -along.start_tangent.left, Vector(0.0, 1.0)
     width = along.length * NARROWEST_SHARE
     best = cubic_between(Point(x_mm, RISE_SHARES[0] * along.start.y), up, along.start, into)
+    clear = clearance_mm(best, neck)
     for share in RISE_SHARES[1:]:
         start = Point(x_mm, share * along.start.y)
-        lower = cubic_between(start, up, along.start, into)
-        if clearance_mm(best, neck) >= width or start.y < foot_mm + LEAST_UPRIGHT_MM:
+        if clear >= width or start.y < foot_mm + LEAST_UPRIGHT_MM:
             break
-        if clearance_mm(lower, neck) > clearance_mm(best, neck):
-            best = lower
+        lower = cubic_between(start, up, along.start, into)
+        lower_clear = clearance_mm(lower, neck)
+        if lower_clear > clear:
+            best, clear = lower, lower_clear
     return best
 
 

@@ -247,13 +247,31 @@ def _folded_corner(piece: Piece, sewn: str, across: str, offsets: dict[str, Path
     across_cut = offsets[across] if at_end else offsets[across].reversed()
     corner, along = stitch.end, stitch.end_tangent
     mirror = Transform.mirror(corner, along)
-    # Where the allowance lies on what is sewn across it, a bent cutting line is followed as it is.
-    there = across_cut.extended(start_mm=REACH_MM)
-    ridge = _first_met(straight(corner, corner + along * REACH_MM), there, across_cut.start)
-    outer = _first_met(sewn_cut.extended(end_mm=REACH_MM), there.transformed(mirror), corner)
-    if ridge is None or outer is None:
+    start, heading = across_cut.start, across_cut.start_tangent
+    try:
+        ridge = line_crossing(corner, along, start, heading)
+        outer = line_crossing(
+            sewn_cut.end, sewn_cut.end_tangent, mirror.point(start), mirror.vector(heading)
+        )
+    except NoIntersection:
         return _Bend((sewn_cut.end, across_cut.start))
+    folded = across_cut.transformed(mirror)
+    if _is_on_bend(across_cut, ridge) or _is_on_bend(folded, outer):
+        # Where the allowance lies on a bent cutting line, that is followed as it is.
+        there = across_cut.extended(start_mm=REACH_MM)
+        met = (
+            _first_met(straight(corner, corner + along * REACH_MM), there, start),
+            _first_met(sewn_cut.extended(end_mm=REACH_MM), there.transformed(mirror), corner),
+        )
+        ridge, outer = met[0] or ridge, met[1] or outer
     return _Bend((outer, ridge))
+
+
+def _is_on_bend(path: Path, point: Point) -> bool:
+    """Whether a point on the line in which a path starts lies where the path bends away from it."""
+    ahead = path.start_tangent.dot(point - path.start)
+    first = path.segments[0]
+    return ahead > 0 and not (isinstance(first, Line) and ahead <= first.length)
 
 
 def _first_met(path: Path, other: Path, near: Point) -> Point | None:
