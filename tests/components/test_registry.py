@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from clothwise.components import Component, component_class, kinds
+from clothwise.components import Component, component_class, kinds, registry
 from clothwise.errors import ComponentError
 
 PLUGIN = '''
@@ -84,3 +84,33 @@ def test_unknown_component_suggests_the_one_that_was_meant() -> None:
     """The message tells what to do."""
     with pytest.raises(ComponentError, match="darted-bodice"):
         component_class("darted-bodise")
+
+
+def test_every_component_is_found_without_loading_the_others() -> None:
+    """Its module is named like it, or `_ELSEWHERE` names the module, and no other."""
+    script = (
+        "import sys; from clothwise.components.registry import component_class\n"
+        "before = set(sys.modules); component_class({kind!r}); found = set(sys.modules) - before\n"
+        "print('clothwise.components.hooks' in found)"
+    )
+    for kind in ("hooks-and-eyes", "hanging-loop"):
+        ran = subprocess.run(
+            [sys.executable, "-c", script.format(kind=kind)],
+            capture_output=True,
+            text=True,
+            check=True,
+        )
+        assert ran.stdout.strip() == str(kind == "hooks-and-eyes")
+
+
+def test_no_component_is_found_only_by_loading_all() -> None:
+    for kind in kinds():
+        assert registry._named_alike(kind) is component_class(kind), f"add {kind} to _ELSEWHERE"
+    elsewhere = {kind for kind, module in registry._ELSEWHERE.items() if kind not in kinds()}
+    assert not elsewhere
+
+
+@pytest.mark.parametrize("kind", ["", "../x", "edits.darts", "registry", "Zip", "component"])
+def test_what_is_no_component_is_none(kind: str) -> None:
+    with pytest.raises(ComponentError, match="there is no component"):
+        component_class(kind)

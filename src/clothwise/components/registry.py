@@ -1,88 +1,53 @@
-"""The components there are: our own and those that plugins add.
+"""The components there are: our own, found in this folder, and those that plugins add.
 
-A plugin package adds one with an entry point of the group `clothwise.components`, whose name is
-the component's kind and whose value is its class.
+A component of ours is a class with a `kind`, in a module named like it: `hanging-loop` is in
+`hanging_loop.py`. It is entered nowhere. A plugin package adds one with an entry point of the group
+`clothwise.components`, whose name is the component's kind and whose value is its class.
 """
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterator
 from functools import cache, lru_cache
 from importlib import import_module
+from importlib.util import find_spec
+from pathlib import Path
+from pkgutil import iter_modules
 
 from clothwise.components.component import Component
 from clothwise.errors import ComponentError, did_you_mean
 
+__all__ = ["ENTRY_POINT_GROUP", "component_class", "kinds"]
+
 ENTRY_POINT_GROUP = "clothwise.components"
 
-_OWN = {
-    "darted-bodice": "clothwise.components.bodice:DartedBodice",
-    "princess-bodice": "clothwise.components.princess_bodice:PrincessBodice",
-    "yoke-bodice": "clothwise.components.yoke_bodice:YokeBodice",
-    "corselette": "clothwise.components.corselette:Corselette",
-    "wrap-front": "clothwise.components.wrap_front:WrapFront",
-    "lapel-front": "clothwise.components.lapel_front:LapelFront",
-    "notched-collar": "clothwise.components.notched_collar:NotchedCollar",
-    "a-line-skirt": "clothwise.components.skirt:ALineSkirt",
-    "set-in-sleeve": "clothwise.components.sleeve:SetInSleeve",
-    "puff-sleeve": "clothwise.components.puff_sleeve:PuffSleeve",
-    "flutter-sleeve": "clothwise.components.flutter_sleeve:FlutterSleeve",
-    "cap-sleeve": "clothwise.components.cap_sleeve:CapSleeve",
-    "bishop-sleeve": "clothwise.components.bishop_sleeve:BishopSleeve",
-    "detachable-sleeve": "clothwise.components.detachable_sleeve:DetachableSleeve",
-    "bound-armhole": "clothwise.components.binding:BoundArmhole",
-    "armhole-facing": "clothwise.components.armhole_facing:ArmholeFacing",
-    "two-piece-collar": "clothwise.components.collar:TwoPieceCollar",
-    "shirt-collar": "clothwise.components.shirt_collar:ShirtCollar",
-    "flat-collar": "clothwise.components.flat_collar:FlatCollar",
-    "front-and-neck-facing": "clothwise.components.facing:FrontAndNeckFacing",
-    "neck-facing": "clothwise.components.neck_facing:NeckFacing",
-    "turned-patch-pocket": "clothwise.components.pocket:TurnedPatchPocket",
-    "bellows-pocket": "clothwise.components.bellows_pocket:BellowsPocket",
-    "in-seam-pocket": "clothwise.components.in_seam_pocket:InSeamPocket",
-    "tie-belt": "clothwise.components.belt:TieBelt",
-    "belt-loops": "clothwise.components.belt_loops:BeltLoops",
-    "hanging-loop": "clothwise.components.hanging_loop:HangingLoop",
-    "side-ties": "clothwise.components.ties:SideTies",
-    "ruffle": "clothwise.components.ruffle:Ruffle",
-    "sleeve-elastic": "clothwise.components.sleeve_elastic:SleeveElastic",
-    "shoulder-tab": "clothwise.components.shoulder_tab:ShoulderTab",
-    "double-breasted-buttons": "clothwise.components.double_breasted_buttons:DoubleBreastedButtons",
-    "buttons": "clothwise.components.buttons:Buttons",
-    "double-hem": "clothwise.components.hem:DoubleHem",
-    "single-hem": "clothwise.components.hem:SingleHem",
-    "rolled-hem": "clothwise.components.hem:RolledHem",
-    "bound-hem": "clothwise.components.bound_hem:BoundHem",
-    "faced-hem": "clothwise.components.faced_hem:FacedHem",
-    "seam-finish": "clothwise.components.seam_finish:SeamFinish",
-    "interfacing": "clothwise.components.interfacing:Interfacing",
-    "topstitching": "clothwise.components.topstitching:Topstitching",
-    "staystitching": "clothwise.components.staystitching:Staystitching",
-    "straight-skirt": "clothwise.components.straight_skirt:StraightSkirt",
-    "gored-skirt": "clothwise.components.gored_skirt:GoredSkirt",
-    "wrap-skirt": "clothwise.components.wrap_skirt:WrapSkirt",
-    "tie-waistband": "clothwise.components.tie_waistband:TieWaistband",
-    "pleated-skirt": "clothwise.components.pleated_skirt:PleatedSkirt",
-    "gathered-skirt": "clothwise.components.tiered_skirt:GatheredSkirt",
-    "tiered-skirt": "clothwise.components.tiered_skirt:TieredSkirt",
-    "circle-skirt": "clothwise.components.circle_skirt:CircleSkirt",
-    "straight-waistband": "clothwise.components.waistband:StraightWaistband",
-    "elastic-casing": "clothwise.components.elastic_casing:ElasticCasing",
-    "waist-facing": "clothwise.components.waist_facing:WaistFacing",
-    "hooks-and-eyes": "clothwise.components.hooks:HooksAndEyes",
-    "zip": "clothwise.components.zip:ZipClosure",
+_FOLDER = "clothwise.components"
+
+_ELSEWHERE = {
+    "darted-bodice": "bodice",
+    "a-line-skirt": "skirt",
+    "gathered-skirt": "tiered_skirt",
+    "set-in-sleeve": "sleeve",
+    "bound-armhole": "binding",
+    "two-piece-collar": "collar",
+    "front-and-neck-facing": "facing",
+    "turned-patch-pocket": "pocket",
+    "tie-belt": "belt",
+    "side-ties": "ties",
+    "straight-waistband": "waistband",
+    "hooks-and-eyes": "hooks",
+    "double-hem": "hem",
+    "single-hem": "hem",
+    "rolled-hem": "hem",
 }
-
-
-@lru_cache(maxsize=1)
-def _plugins() -> dict[str, str]:
-    from importlib.metadata import entry_points  # slow to load, and rarely needed
-
-    return {point.name: point.value for point in entry_points(group=ENTRY_POINT_GROUP)}
+"""Components in a module with a name of its own, so that they too are loaded only when used."""
 
 
 def kinds() -> tuple[str, ...]:
-    """Names of all components, ours first."""
-    return (*_OWN, *(name for name in _plugins() if name not in _OWN))
+    """Names of all components, ours first, each part by the alphabet; this loads all of ours."""
+    own = _own()
+    return (*own, *sorted(set(_plugins()) - set(own)))
 
 
 @cache
@@ -92,12 +57,54 @@ def component_class(kind: str) -> type[Component]:
     Raises:
         ComponentError: there is no such component, or a plugin's class cannot be loaded.
     """
-    target = _OWN.get(kind) or _plugins().get(kind)
+    own = _named_alike(kind)
+    if own is not None:
+        return own
+    target = _plugins().get(kind)
     if target is None:
         raise ComponentError(
             f"there is no component named {kind}",
             what_to_do=did_you_mean(kind, kinds()) or "Known: " + ", ".join(kinds()) + ".",
         )
+    return _loaded(kind, target)
+
+
+@cache
+def _own() -> tuple[str, ...]:
+    """The kinds in this folder."""
+    folder = str(Path(__file__).parent)
+    modules = [each.name for each in iter_modules([folder]) if not each.ispkg]
+    return tuple(sorted(found.kind for module in modules for found in _components_in(module)))
+
+
+def _components_in(module: str) -> Iterator[type[Component]]:
+    """The classes that a module of ours itself gives a kind."""
+    name = f"{_FOLDER}.{module}"
+    for each in vars(import_module(name)).values():
+        is_here = isinstance(each, type) and each.__module__ == name
+        if is_here and issubclass(each, Component) and "kind" in vars(each):
+            yield each
+
+
+def _named_alike(kind: str) -> type[Component] | None:
+    """One of ours, by the name of its module."""
+    if not re.fullmatch(r"[a-z][a-z0-9-]*", kind):
+        return None
+    module = _ELSEWHERE.get(kind, kind.replace("-", "_"))
+    if find_spec(f"{_FOLDER}.{module}") is None:
+        return None
+    return next((each for each in _components_in(module) if each.kind == kind), None)
+
+
+@lru_cache(maxsize=1)
+def _plugins() -> dict[str, str]:
+    from importlib.metadata import entry_points  # slow to load, and rarely needed
+
+    return {point.name: point.value for point in entry_points(group=ENTRY_POINT_GROUP)}
+
+
+def _loaded(kind: str, target: str) -> type[Component]:
+    """The class that a plugin names."""
     module, _, name = target.partition(":")
     try:
         found = getattr(import_module(module), name)
