@@ -1,7 +1,7 @@
 """The strapless corselette: princess panels to the waist, boned along the seams, faced at the top.
 
-It is cut from the panels of the princess bodice and opens at center back. Every top line meets the
-seams at right angles, so that the upper edge runs on without a corner.
+It is cut from the panels of the princess bodice and opens at center back. It ends at the waist: a
+skirt may be sewn to its lower edge.
 """
 
 from __future__ import annotations
@@ -10,40 +10,33 @@ from dataclasses import dataclass
 from itertools import accumulate
 from typing import ClassVar
 
-from clothwise.components.bodice_block import Opening
 from clothwise.components.component import Component, Drafting
+from clothwise.components.corselette_draft import TOP, CorseletteDraft, CorseletteForm
 from clothwise.components.corselette_sewing import corselette_operations
 from clothwise.components.parameter import length
-from clothwise.components.princess_bodice import PrincessBodice
 from clothwise.components.princess_lines import PANEL
 from clothwise.components.wearers import WOMEN, Wearers
-from clothwise.geometry import Outline, Path, Point, Vector, cubic_between, straight
-from clothwise.pattern.graph import EdgeCare, Finish, FinishKind, Layer, Match, Pressing, Seam, run
+from clothwise.pattern.graph import (
+    EdgeCare,
+    Finish,
+    FinishKind,
+    Layer,
+    Match,
+    Pressing,
+    Run,
+    Seam,
+    run,
+)
 from clothwise.pattern.mark import NotchKind
 from clothwise.pattern.operation import Notion, NotionUnit
 from clothwise.pattern.pattern import Contribution
-from clothwise.pattern.piece import Copy, Grainline, Piece, Ply, pair, single
-
-UNDERARM_BELOW_MM = 20.0
-"""The upper edge lies this far below the armpit at the side; our own choice."""
-
-LEAST_BELOW_TOP_MM = 15.0
-"""The upper edge ends this far below the end of the princess line, at least; our own choice."""
-
-EASED_SHARE = 0.6
-"""The upper notch lies this share of the way from the bust point to the upper edge; our choice."""
+from clothwise.pattern.piece import Piece
 
 BONE_SHORT_MM = 20.0
 """A bone is this much shorter than its seam, clear of both edges; our own choice."""
 
 CHANNEL_MORE_MM = 20.0
 """Channel tape for each bone beyond the bone; our own choice."""
-
-GRAIN_STEPS = 40
-"""Steps along an edge in which the end of the grainline is looked for; our own choice."""
-
-TOP = "top"
-"""The name of the upper edge of every panel."""
 
 
 @dataclass(frozen=True)
@@ -59,11 +52,14 @@ class Corselette(Component):
     center_dip_mm: float = length(20, 0, 50, "How much lower the upper edge is at center front.")
     back_dip_mm: float = length(10, 0, 50, "How much lower it is at center back than at the side.")
     facing_mm: float = length(50, 35, 60, "Depth of the facing.")
+    gap_mm: float = length(
+        0, 0, 80, "What stays open between the edges at center back, if it is laced."
+    )
 
     def contribute(self, drafting: Drafting) -> Contribution:
         """Draft the panels, their facings, and what joins and stiffens them."""
         name = drafting.name
-        drawn = _Draft(self, drafting)
+        drawn = CorseletteDraft(self._form, drafting)
         shell, facing = drawn.shell(), drawn.facings()
         seams = (
             *_joins(drafting, shell, drawn.ease_mm, drawn.notch_mm),
@@ -83,18 +79,15 @@ class Corselette(Component):
             component=name,
         )
         bones = _bones_mm(shell)
+        waist = _waist(shell)
         return Contribution(
             pieces=(*shell, *facing),
             seams=seams,
             finishes=(inner,),
             runs={
                 "top": seams[-1].layers[0].run,
-                "hem": run(
-                    f"{shell[0].name}.waist-center",
-                    f"{shell[1].name}.waist-side",
-                    f"-{shell[2].name}.waist-side",
-                    f"-{shell[3].name}.waist-center",
-                ),
+                "waist": waist,
+                "hem": waist,
                 "opening": run(f"-{shell[3].name}.opening", f"{facing[3].name}.end-inner"),
             },
             operations=corselette_operations(name, shell, facing, len(bones)),
@@ -111,159 +104,27 @@ class Corselette(Component):
             ),
         )
 
-
-class _Draft:
-    """Panels in the order center front, side front, side back, center back."""
-
-    def __init__(self, asked: Corselette, drafting: Drafting) -> None:
-        self._asked, self._drafting = asked, drafting
-        block = PrincessBodice(
-            bust_ease_mm=asked.bust_ease_mm,
-            waist_ease_mm=asked.waist_ease_mm,
-            armhole_ease_mm=UNDERARM_BELOW_MM,
-            opening=Opening.NONE,
-        ).contribute(drafting)
-        pieces = {piece.name.removeprefix(f"{drafting.name}-"): piece for piece in block.pieces}
-        order = ("front", "front-side", "back-side", "back")
-        self._panels = [pieces[word] for word in order]
-        lines = [self._upward(piece) for piece in self._panels]
-        self._bust_mm = lines[0].nearest(self._panels[0].points["bust point"])
-        self.ease_mm = lines[1].length - lines[0].length
-        front = self._bust_mm + min(
-            asked.rise_mm, lines[0].length - self._bust_mm - LEAST_BELOW_TOP_MM
-        )
-        level = self._panels[2].edge("side").end.y
-        back = next(
-            (
-                at
-                for at in (lines[3].length * share / 40 for share in range(10, 40))
-                if lines[3].point_at(at).y >= level - asked.back_dip_mm / 2
-            ),
-            lines[3].length,
-        )
-        back = min(back, lines[3].length - LEAST_BELOW_TOP_MM)
-        self.notch_mm = (
-            self._bust_mm / 2,
-            self._bust_mm + EASED_SHARE * (front - self._bust_mm),
-        )
-        self._lines = [
-            lines[0].part(0.0, front),
-            lines[1].part(0.0, front + self.ease_mm),
-            lines[2].part(0.0, back),
-            lines[3].part(0.0, back),
-        ]
-        self._centers = (
-            self._lines[0].end.y - asked.center_dip_mm,
-            level - asked.back_dip_mm,
-        )
-
-    @staticmethod
-    def _upward(piece: Piece) -> Path:
-        path = piece.edge(PANEL)
-        return path if path.end.y > path.start.y else path.reversed()
-
-    def shell(self) -> tuple[Piece, ...]:
-        """The four panels."""
-        role = self._drafting.role
-        made = []
-        for number, piece in enumerate(self._panels):
-            lower = piece.edge_names[0]
-            edges = {lower: piece.edge(lower), **self._upper(number, None)}
-            copies = single(role) if number == 0 else pair(role, drawn_side=piece.drawn_side)
-            made.append(self._piece(number, piece.name, _TITLES[number], edges, copies))
-        return tuple(made)
-
-    def facings(self) -> tuple[Piece, ...]:
-        """What lies behind the upper part of each panel, fused."""
-        role, fusible = self._drafting.role, self._drafting.interfacing_role
-        made = []
-        for number, piece in enumerate(self._panels):
-            edges = self._upper(number, self._asked.facing_mm)
-            side = piece.drawn_side
-            copies = (
-                (*single(role), *single(fusible, ply=Ply.INTERFACING, name="interfacing"))
-                if number == 0
-                else (
-                    *pair(role, drawn_side=side),
-                    *pair(fusible, drawn_side=side, ply=Ply.INTERFACING),
-                )
-            )
-            name = piece.name.replace(
-                f"{self._drafting.name}-", f"{self._drafting.name}-facing-", 1
-            )
-            made.append(self._piece(number, name, f"{_TITLES[number]} facing", edges, copies))
-        return tuple(made)
-
-    def _upper(self, number: int, depth: float | None) -> dict[str, Path]:
-        """The edges of a panel above its lower edge; with a lower edge of its own at a depth."""
-        line = self._lines[number]
-        if depth is not None:
-            line = line.part(line.length - depth, line.length)
-        if number in (0, 3):
-            top = Point(0.0, self._centers[number == 3])
-            foot = Point(0.0, 0.0 if depth is None else top.y - depth)
-            end = "center" if number == 0 else "opening" if depth is None else "end-inner"
-            edges = (
-                {}
-                if depth is None
-                else {
-                    "lower": cubic_between(
-                        foot, Vector(1.0, 0.0), line.start, -line.start_tangent.left
-                    )
-                }
-            )
-            return {
-                **edges,
-                PANEL: line,
-                TOP: cubic_between(line.end, line.end_tangent.left, top, Vector(-1.0, 0.0)),
-                end: straight(top, foot),
-            }
-        side = self._panels[number].edge("side")
-        if depth is not None:
-            side = side.part(side.length - depth, side.length)
-        edges = (
-            {}
-            if depth is None
-            else {
-                "lower": cubic_between(
-                    line.start, -line.start_tangent.left, side.start, -side.start_tangent.left
-                )
-            }
-        )
-        return {
-            **edges,
-            "side": side,
-            TOP: cubic_between(side.end, side.end_tangent.left, line.end, line.end_tangent.left),
-            PANEL: line.reversed(),
-        }
-
-    def _piece(
-        self, number: int, name: str, title: str, edges: dict[str, Path], copies: tuple[Copy, ...]
-    ) -> Piece:
-        outline = Outline(edges)
-        lower, upper = next(iter(edges.values())), edges[TOP]
-        halfway = [path.point_at(path.length / 2).x for path in (lower, upper)]
-        x = 0.0 if number == 0 else sum(halfway) / 2
-        low, high = (path.point_at(_level_at(path, x)).y for path in (lower, upper))
-        return Piece(
-            name=name,
-            title=title,
-            outline=outline,
-            grain=Grainline(Point(x, low + 0.3 * (high - low)), Point(x, low + 0.7 * (high - low))),
-            copies=copies,
-            component=self._drafting.name,
-            drawn_side=self._panels[number].drawn_side,
-            fold_edge="center" if number == 0 else None,
+    @property
+    def _form(self) -> CorseletteForm:
+        return CorseletteForm(
+            bust_ease_mm=self.bust_ease_mm,
+            waist_ease_mm=self.waist_ease_mm,
+            rise_mm=self.rise_mm,
+            center_dip_mm=self.center_dip_mm,
+            back_dip_mm=self.back_dip_mm,
+            facing_mm=self.facing_mm,
+            gap_mm=self.gap_mm,
         )
 
 
-def _level_at(path: Path, x: float) -> float:
-    """The place along a line that leads across, where it passes x."""
-    steps = [path.length * step / GRAIN_STEPS for step in range(GRAIN_STEPS + 1)]
-    return min(steps, key=lambda at: abs(path.point_at(at).x - x))
-
-
-_TITLES = ("Center front", "Side front", "Side back", "Center back")
+def _waist(shell: tuple[Piece, ...]) -> Run:
+    """The lower edge, from center front to center back; a skirt makes its own hem below it."""
+    return run(
+        f"{shell[0].name}.waist-center",
+        f"{shell[1].name}.waist-side",
+        f"-{shell[2].name}.waist-side",
+        f"-{shell[3].name}.waist-center",
+    )
 
 
 def _joins(
