@@ -83,11 +83,16 @@ def allowance_text(pattern: Pattern, piece: Piece, unit: LengthUnit) -> str:
 
 def side_texts(piece: Piece) -> tuple[str, ...]:
     """Marks that only one of the two copies gets: `Buttonholes on the right only`."""
-    sides: dict[tuple[MarkKind, str], None] = {}
+    sides: dict[MarkKind, set[str]] = {}
     for mark in piece.marks:
         if mark.only_side:
-            sides[mark.kind, mark.only_side] = None
-    return tuple(f"{_plural(kind.value)} on the {side} only".capitalize() for kind, side in sides)
+            sides.setdefault(mark.kind, set()).add(mark.only_side)
+    if any(len(each) > 1 for each in sides.values()):
+        return ("What is marked left or right is on that side only",)
+    return tuple(
+        f"{_plural(kind.value)} on the {side} only".capitalize()
+        for kind, (side,) in sides.items()
+    )
 
 
 def _plural(word: str) -> str:

@@ -65,6 +65,7 @@ _LARGE_SHARE = 0.45  # type larger than usual may take so much of the width of a
 _WRAPS_MM = (math.inf, 75.0, 55.0, 40.0, 30.0)  # widths tried at the usual size
 _NAME_SIZES_MM = (3.0, 2.6, 2.2)  # type sizes tried for the names of marks
 _LEADER_SIZE_MM = 3.2
+_GRAIN_CLEAR_MM = 2.5  # a grainline keeps this clear of marks, if there is room beside them
 
 
 @dataclass(frozen=True)
@@ -286,14 +287,27 @@ def grain_items(lines: PieceLines, space: FreeSpace) -> Iterator[Item]:
         yield from fold_bracket(lines, space)
         if abs(fold.unit.cross(along.unit)) < 1e-3:
             return
-    path = Path((Line(grain.start, grain.end),))
+    path = _clear_of_marks(Path((Line(grain.start, grain.end),)), space)
     space.take(as_line(path).buffer(1.2))
     yield Shape((path,), MARK)
-    yield arrow_head(grain.end, along)
-    yield arrow_head(grain.start, -along)
+    yield arrow_head(path.end, along)
+    yield arrow_head(path.start, -along)
     name = along_path("straight grain", path, space)
     if name:
         yield name
+
+
+def _clear_of_marks(grain: Path, space: FreeSpace) -> Path:
+    """The grainline, moved aside if a button or a placement line lies in its way and it can be."""
+    aside = grain.start_tangent.left
+    steps = [0.0, *(sign * step for step in range(5, 80, 5) for sign in (1.0, -1.0))]
+    for step in steps:
+        shift = aside * step
+        line = polyline([grain.start + shift, grain.end + shift])
+        strip = as_line(line).buffer(_GRAIN_CLEAR_MM)
+        if space.area.contains(strip) and not any(strip.intersects(it) for it in space.taken):
+            return line
+    return grain
 
 
 def fold_bracket(lines: PieceLines, space: FreeSpace) -> Iterator[Item]:
@@ -353,10 +367,10 @@ def mark_names(marks: Sequence[Mark], space: FreeSpace) -> Iterator[Item]:
             yield text
     for mark in marks:
         key = (mark.name, mark.only_side)
-        at = mark.at or (mark.path.start if mark.path else None)
-        if at is None or key in named or (mark.name, "") in named:
+        is_drawn = mark.at is not None or mark.path is not None
+        if not is_drawn or key in named or (mark.name, "") in named:
             continue
-        text = _beside(_with_side(mark), at, space, mark)
+        text = _beside(_with_side(mark), space, mark)
         if text:
             named.add(key)
             yield text
@@ -392,24 +406,30 @@ def along_path(words: str, path: Path, space: FreeSpace) -> Text | None:
     return None
 
 
-def _beside(words: str, at: Point, space: FreeSpace, mark: Mark) -> Text | None:
-    """Words to the right or left of, above or below a point."""
-    reach = (mark.size_mm or BUTTON_MM) / 2 if mark.kind is MarkKind.BUTTON else 2.0
-    if mark.path is not None:
-        reach = mark.path.length + 2.0
+def _beside(words: str, space: FreeSpace, mark: Mark) -> Text | None:
+    """Words to the right or left of, above or below a point or a short line."""
+    left, bottom, right, top = _box_of(mark)
+    x, y = (left + right) / 2, (bottom + top) / 2
     for size, further in product(_NAME_SIZES_MM, (1.5, 6.0, 12.0, 18.0)):
-        away = reach + further
-        for shift, anchor in (
-            (Vector(away, 0.0), Anchor.LEFT),
-            (Vector(-away, 0.0), Anchor.RIGHT),
-            (Vector(0.0, away + size / 2), Anchor.CENTER),
-            (Vector(0.0, -away - size / 2), Anchor.CENTER),
+        for spot, anchor in (
+            (Point(right + further, y), Anchor.LEFT),
+            (Point(left - further, y), Anchor.RIGHT),
+            (Point(x, top + further + size / 2), Anchor.CENTER),
+            (Point(x, bottom - further - size / 2), Anchor.CENTER),
         ):
-            text = Text(words, at + shift, size, INK, 0.0, anchor, Baseline.MIDDLE, Weight.ITALIC)
+            text = Text(words, spot, size, INK, 0.0, anchor, Baseline.MIDDLE, Weight.ITALIC)
             if space.has_room_for(text, 0.3):
                 space.take(text_polygon(text))
                 return text
     return None
+
+
+def _box_of(mark: Mark) -> tuple[float, float, float, float]:
+    """Left, bottom, right and top of what is drawn for a point or a line."""
+    reach = (mark.size_mm or BUTTON_MM) / 2 if mark.kind is MarkKind.BUTTON else 2.0
+    spots = [mark.at] if mark.at else mark.path.flattened() if mark.path else []
+    xs, ys = [spot.x for spot in spots], [spot.y for spot in spots]
+    return min(xs) - reach, min(ys) - reach, max(xs) + reach, max(ys) + reach
 
 
 def _edge_names(lines: PieceLines, space: FreeSpace) -> Iterator[Item]:
