@@ -7,10 +7,10 @@ import math
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from shapely import Point, Polygon
+from shapely import MultiPolygon, Point, Polygon, box
 
 from clothwise.cutting import CutItem, simplified_outward, widened
-from clothwise.cutting.clearance import GRID_MM
+from clothwise.cutting.clearance import GRID_MM, on_grid
 from cutting_strategies import outlines
 from invented_dress import XY, dress
 
@@ -68,3 +68,12 @@ def test_straight_edges_are_widened_exactly() -> None:
 
 def _corners(polygon: Polygon) -> list[Point]:
     return [Point(p) for p in polygon.exterior.coords]
+
+
+def test_parts_that_meet_only_on_the_grid_become_one_outline() -> None:
+    """As the teeth of a comb of half pieces, pushed together, do by chance."""
+    apart = MultiPolygon([box(0, 0, 10, 10), box(10.0002, 0, 20, 10)])
+    whole = Polygon(on_grid(apart))
+    assert whole.is_valid
+    assert whole.bounds == (0, 0, 20, 10)
+    assert whole.area == pytest.approx(200, abs=1e-9)

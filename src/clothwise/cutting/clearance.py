@@ -10,7 +10,7 @@ import math
 from collections.abc import Sequence
 
 import numpy as np
-from shapely import Polygon, set_precision, union
+from shapely import Polygon, set_precision, unary_union, union
 from shapely.geometry.base import BaseGeometry
 
 from clothwise.cutting.item import XY, Polyline
@@ -47,9 +47,10 @@ def widened(outline: Polyline, distance_mm: float) -> Polyline:
 def on_grid(shape: BaseGeometry) -> Polyline:
     """Return the outline of a connected shape, holes filled, corners on a grid of `GRID_MM`.
 
-    The packer reckons in single precision and refuses outlines whose corners then coincide.
+    The packer reckons in single precision and refuses outlines whose corners then coincide. Parts
+    that meet only on the grid are joined there.
     """
-    whole = set_precision(shape, GRID_MM)
+    whole = unary_union(set_precision(shape, GRID_MM), grid_size=GRID_MM)
     assert isinstance(whole, Polygon)
     return tuple(_ring(whole))
 
