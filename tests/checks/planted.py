@@ -76,6 +76,7 @@ from work.real_designs import (
     drafted,
     half_circle_skirt,
     long_dress,
+    tunic,
 )
 
 DRESS, SKIRT = long_dress(), half_circle_skirt()
@@ -1596,6 +1597,26 @@ FIT = (
     ),
 )
 
+BOUND = tunic()
+ARMHOLES_MM = 2 * BOUND.run_length(BOUND.runs["armhole"])
+BINDINGS = (
+    Planted(
+        "6 cm too little tape for the armholes",
+        replace(
+            BOUND,
+            notions=tuple(
+                replace(each, amount=ARMHOLES_MM - 60.0) if "tape" in each.name else each
+                for each in BOUND.notions
+            ),
+        ),
+        "BINDING-SHORT",
+        "bodice-front",
+        "armhole",
+        measured=_cm(ARMHOLES_MM - 60.0),
+        allowed=_cm(ARMHOLES_MM),
+    ),
+)
+
 WIDTHS = (
     Planted(
         "full circle cut in one",
@@ -1629,6 +1650,7 @@ WIDTHS = (
 )
 
 PLANTED = (
+    *BINDINGS,
     *WIDTHS,
     *LENGTHS,
     *TWISTED,

@@ -37,6 +37,7 @@ OVER_HEAD: Parts = {
     "bodice": ("darted-bodice", {"opening": "none", "waist": "none", "front_neck_drop": 80.0}),
     "facing": ("neck-facing", {}),
 }
+NECK_BOUND: Parts = {**OVER_HEAD, "facing": ("neck-binding", {})}
 PRINCESS: Parts = {**DRESS, "bodice": ("princess-bodice", {})}
 YOKE: Parts = {**DRESS, "bodice": ("yoke-bodice", {})}
 CORSELETTE: Parts = {"corselette": ("corselette", {})}
@@ -174,6 +175,7 @@ def design_with(kind: str) -> tuple[str, Parts]:
         DRESS,
         TUNIC,
         OVER_HEAD,
+        NECK_BOUND,
         PRINCESS,
         YOKE,
         CORSELETTE,

@@ -6,7 +6,9 @@ from functools import cache
 from typing import Any
 
 from clothwise.components import Drafting, component_class
+from clothwise.components.binding import Source
 from clothwise.components.bodice_block import Opening
+from clothwise.components.neck_shape import NeckShape
 from clothwise.components.pocket_flap import FlapKind
 from clothwise.components.ruffle import RuffleCut, RuffleEdge
 from clothwise.components.skirt_panels import Opens
@@ -197,9 +199,27 @@ CLOSED_FRONT: Spec = (
 )
 """Pulled on over the head."""
 
+NECK_BOUND: Spec = (
+    (
+        "bodice",
+        "darted-bodice",
+        {
+            "opening": Opening.NONE,
+            "waist": WaistLevel.NONE,
+            "neckline": NeckShape.SQUARE,
+            "neck_widen_mm": 40.0,
+            "front_neck_drop_mm": 60.0,
+        },
+    ),
+    ("binding", "neck-binding", {"source": Source.FABRIC, "longest_mm": 500.0}),
+    ("armholes", "bound-armhole", {}),
+    ("hem", "double-hem", {}),
+)
+"""A square neckline bound with a strip of the fabric, pieced."""
+
 CORSELETTE: Spec = (("corselette", "corselette", {}),)
 
-WARDROBE = (FINISHED, LAPELED, WRAPPED, FLAT_COLLARED, CLOSED_FRONT, CORSELETTE)
+WARDROBE = (FINISHED, LAPELED, WRAPPED, FLAT_COLLARED, CLOSED_FRONT, NECK_BOUND, CORSELETTE)
 
 REAL_DESIGNS = (
     *WARDROBE,

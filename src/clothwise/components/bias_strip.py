@@ -7,7 +7,7 @@ in a slanted seam.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from clothwise.components.component import Drafting
@@ -21,7 +21,7 @@ from clothwise.pattern.graph import (
     Sides,
     run,
 )
-from clothwise.pattern.operation import Caution, Operation, Station
+from clothwise.pattern.operation import Caution, Notion, NotionUnit, Operation, Station
 from clothwise.pattern.piece import Copy, Grainline, Piece, Side, pair, single
 
 DOUBLE_FOLD_WIDTHS = 4
@@ -29,6 +29,9 @@ DOUBLE_FOLD_WIDTHS = 4
 
 JOIN_ALLOWANCE_MM = 6.0
 """Strips are joined with 1/4 in of allowance (I03, hobby pages on bias length)."""
+
+TURNED_IN_MM = 10.0
+"""An end that meets no other is turned in by this; common practice, no source."""
 
 GRAIN_SHARE = 0.7
 """The grainline spans this share of the width of a strip; our own choice."""
@@ -38,7 +41,8 @@ GRAIN_SHARE = 0.7
 class BiasStrip:
     """A strip for one edge: the length it needs, its finished width, the longest cut in one.
 
-    `sides` tells whether there is one for each side of the wearer or one in all.
+    `sides` tells whether there is one for each side of the wearer or one in all. A ring is joined
+    end to end; the ends of another are turned in.
     """
 
     of: str
@@ -46,6 +50,11 @@ class BiasStrip:
     width_mm: float
     longest_mm: float
     sides: Sides = Sides.BOTH
+    is_ring: bool = True
+
+    @property
+    def _words(self) -> str:
+        return "bias strip" if self.sides is Sides.CENTER else "bias strips"
 
     @property
     def cut_width_mm(self) -> float:
@@ -56,6 +65,11 @@ class BiasStrip:
     def number(self) -> int:
         """How many parts it is pieced of."""
         return max(1, math.ceil(self.length_mm / self.longest_mm - 1e-9))
+
+    def with_square_ends(self, edge_mm: float) -> BiasStrip:
+        """Long enough that its slanted ends can be cut square, and turned in beyond the edge."""
+        least = edge_mm + self.cut_width_mm + 2 * TURNED_IN_MM
+        return replace(self, length_mm=max(self.length_mm, least))
 
     def pieces(self, drafting: Drafting) -> tuple[Piece, ...]:
         """Its parts, all of one length."""
@@ -93,12 +107,13 @@ class BiasStrip:
         return single(role) if self.sides is Sides.CENTER else pair(role, drawn_side=Side.LEFT)
 
     def seams(self, drafting: Drafting) -> tuple[Seam, ...]:
-        """The joins between its parts, if there are several; then that of its ends."""
+        """The joins between its parts, if there are several; then that of the ends of a ring."""
         names = self._names(drafting.name)
-        pairs = (*pairwise(names), (names[-1], names[0]))
+        closing = ((names[-1], names[0]),) if self.is_ring else ()
+        pairs = (*pairwise(names), *closing)
         return tuple(
             Seam(
-                name=join_name(drafting.name, number, len(pairs)),
+                name=join_name(drafting.name, number, len(names)),
                 title=f"join of the bias strip for the {self.of}",
                 layers=(Layer(run(f"{before}.end")), Layer(run(f"-{after}.start"))),
                 allowance_mm=JOIN_ALLOWANCE_MM,
@@ -110,8 +125,27 @@ class BiasStrip:
         )
 
     def finishes(self, drafting: Drafting) -> tuple[Finish, ...]:
-        """Its long edges, which are folded to the middle."""
+        """Its long edges, which are folded to the middle; and ends that are turned in."""
         names = self._names(drafting.name)
+        return (*self._ends(drafting, names), *self._long_edges(drafting, names))
+
+    def _ends(self, drafting: Drafting, names: tuple[str, ...]) -> tuple[Finish, ...]:
+        """The ends of a strip that is no ring; what is turned in is part of its length."""
+        if self.is_ring:
+            return ()
+        return tuple(
+            Finish(
+                f"{drafting.name}-strip-{edge}",
+                f"{edge} of the bias strip for the {self.of}",
+                run(f"{part}.{edge}"),
+                FinishKind.BOUND,
+                sides=self.sides,
+                component=drafting.name,
+            )
+            for edge, part in (("start", names[0]), ("end", names[-1]))
+        )
+
+    def _long_edges(self, drafting: Drafting, names: tuple[str, ...]) -> tuple[Finish, ...]:
         return tuple(
             Finish(
                 f"{drafting.name}-strip-{edge}",
@@ -151,10 +185,10 @@ class BiasStrip:
             ),
             Operation(
                 name=f"{name}-press",
-                title=f"Press the bias strips for the {self.of}",
-                text="Fold each strip lengthwise, wrong sides together, and press without "
-                "stretching it. Open it, fold both long edges to the crease and press, then fold "
-                "it again: it is now {width} wide.",
+                title=f"Press the {self._words} for the {self.of}",
+                text=f"Fold {'the' if self.sides is Sides.CENTER else 'each'} strip lengthwise, "
+                "wrong sides together, and press without stretching it. Open it, fold both long "
+                "edges to the crease and press, then fold it again: it is now {width} wide.",
                 does=(f"{name}-strip-edge", f"{name}-strip-fold"),
                 station=Station.IRON,
                 minutes=10,
@@ -163,6 +197,17 @@ class BiasStrip:
                 component=name,
             ),
         )
+
+
+def bias_tape(name: str, length_mm: float, width_mm: float, purpose: str) -> Notion:
+    """Tape that is bought, already folded; `purpose` as in `to bind both armholes`."""
+    return Notion(
+        "bias tape, double fold",
+        length_mm,
+        NotionUnit.LENGTH_MM,
+        f"{width_mm:.0f} mm finished ({DOUBLE_FOLD_WIDTHS * width_mm:.0f} mm unfolded), {purpose}",
+        name,
+    )
 
 
 def join_name(name: str, number: int, of: int) -> str:

@@ -6,11 +6,11 @@ from dataclasses import dataclass
 from enum import Enum
 from typing import ClassVar
 
-from clothwise.components.bias_strip import DOUBLE_FOLD_WIDTHS, BiasStrip, join_name
+from clothwise.components.bias_strip import DOUBLE_FOLD_WIDTHS, BiasStrip, bias_tape, join_name
 from clothwise.components.component import Component, Drafting
 from clothwise.components.parameter import choice, length
 from clothwise.pattern.graph import Finish, FinishKind
-from clothwise.pattern.operation import Caution, Notion, NotionUnit, Operation
+from clothwise.pattern.operation import Caution, Operation
 from clothwise.pattern.pattern import Contribution
 
 __all__ = ["DOUBLE_FOLD_WIDTHS", "BoundArmhole", "Source"]
@@ -41,11 +41,18 @@ class BoundArmhole(Component):
         name = drafting.name
         armhole = drafting.pattern.named_run("armhole", name)
         tape = drafting.pattern.run_length(armhole) + self.join_mm
-        bound = Finish(name, "armhole binding", armhole, FinishKind.BOUND, component=name)
+        bound = Finish(
+            name,
+            "armhole binding",
+            armhole,
+            FinishKind.BOUND,
+            component=name,
+            cover_mm=self.width_mm,
+        )
         if self.source is Source.BOUGHT:
             return Contribution(
                 finishes=(bound,),
-                notions=(self._notion(name, tape),),
+                notions=(bias_tape(name, 2 * tape, self.width_mm, "to bind both armholes"),),
                 operations=(_bind(name, tape),),
             )
         strip = BiasStrip("armholes", tape, self.width_mm, self.longest_mm)
@@ -54,16 +61,6 @@ class BoundArmhole(Component):
             seams=strip.seams(drafting),
             finishes=(bound, *strip.finishes(drafting)),
             operations=(*strip.operations(name), _bind(name, tape, strip)),
-        )
-
-    def _notion(self, name: str, tape: float) -> Notion:
-        return Notion(
-            "bias tape, double fold",
-            2 * tape,
-            NotionUnit.LENGTH_MM,
-            f"{self.width_mm:.0f} mm finished ({DOUBLE_FOLD_WIDTHS * self.width_mm:.0f} mm "
-            "unfolded), to bind both armholes",
-            name,
         )
 
 

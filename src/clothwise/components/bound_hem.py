@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
-from clothwise.components.binding import DOUBLE_FOLD_WIDTHS
+from clothwise.components.bias_strip import bias_tape
 from clothwise.components.component import Component, Drafting
 from clothwise.components.hem_depth import shell_part
 from clothwise.components.parameter import length
 from clothwise.pattern.graph import Finish, FinishKind
-from clothwise.pattern.operation import Caution, Notion, NotionUnit, Operation
+from clothwise.pattern.operation import Caution, Operation
 from clothwise.pattern.pattern import Contribution
 
 
@@ -34,16 +34,7 @@ class BoundHem(Component):
         lay = "Lay the facings in place, lower edges together; they are bound as one layer. "
         return Contribution(
             finishes=(Finish(name, "lower edge", edge, FinishKind.BOUND, component=name),),
-            notions=(
-                Notion(
-                    "bias tape, double fold",
-                    tape,
-                    NotionUnit.LENGTH_MM,
-                    f"{self.width_mm:.0f} mm finished ({DOUBLE_FOLD_WIDTHS * self.width_mm:.0f} mm "
-                    "unfolded), to bind the lower edge",
-                    name,
-                ),
-            ),
+            notions=(bias_tape(name, tape, self.width_mm, "to bind the lower edge"),),
             operations=(
                 Operation(
                     name=f"sew-{name}",

@@ -27,6 +27,14 @@ _BODICE = "bodice=darted-bodice skirt=a-line-skirt facing=front-and-neck-facing"
 _SMALL = "loop=hanging-loop tab=shoulder-tab ties=side-ties elastic=sleeve-elastic"
 _SEWN = "stay=staystitching top=topstitching seams=seam-finish fusing=interfacing"
 
+_OVER_HEAD = {
+    "opening": "none",
+    "waist": "none",
+    "front_neck_drop": "120mm",
+    "neck_widen": "30mm",
+    "back_neck_drop": "50mm",
+}
+
 GARMENTS: tuple[Garment, ...] = (
     _garment(
         f"{_BODICE} collar=two-piece-collar sleeve=set-in-sleeve pocket=turned-patch-pocket "
@@ -54,15 +62,12 @@ GARMENTS: tuple[Garment, ...] = (
         "bodice=darted-bodice front=lapel-front skirt=a-line-skirt collar=notched-collar "
         "sleeve=set-in-sleeve buttons=double-breasted-buttons hem=double-hem"
     ),
-    _garment(
-        "bodice=darted-bodice facing=neck-facing sleeve=set-in-sleeve hem=double-hem",
-        bodice={
-            "opening": "none",
-            "waist": "none",
-            "front_neck_drop": "120mm",
-            "neck_widen": "30mm",
-            "back_neck_drop": "50mm",
-        },
+    *(
+        _garment(f"bodice=darted-bodice {finished} hem=double-hem", bodice=_OVER_HEAD)
+        for finished in (
+            "facing=neck-facing sleeve=set-in-sleeve",
+            "binding=neck-binding armholes=bound-armhole",
+        )
     ),
     _garment("corselette=corselette"),
     *(

@@ -175,7 +175,9 @@ class FinishKind(Enum):
 class Finish:
     """How a run of edges is finished.
 
-    A hem turns up `depth_mm` and, double, `turn_mm` again; a bound edge has no allowance (I12).
+    A hem turns up `depth_mm` and, double, `turn_mm` again; a bound edge has no allowance (I12),
+    but its binding may be said to cover `cover_mm` of the face. A closure leaves `gap_mm` open
+    between its edges, if it is laced.
     """
 
     name: str
@@ -186,6 +188,8 @@ class Finish:
     turn_mm: float = 0.0
     sides: Sides = Sides.BOTH
     component: str = ""
+    cover_mm: float = 0.0
+    gap_mm: float = 0.0
 
     @property
     def allowance_mm(self) -> float:
