@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from clothwise.components.component import Drafting
 from clothwise.errors import ComponentError
-from clothwise.geometry import Path, Point, Vector, cubic_between, join, polar
+from clothwise.geometry import Path, Point, Vector, join, polar, smooth_through
 from clothwise.pattern.graph import Layer, Match, Pressing, Run, Seam, SeamKind, run
 from clothwise.pattern.mark import NotchKind
 from clothwise.pattern.piece import Piece
@@ -205,26 +205,22 @@ def _front_cap(width: float, height: float, seam_lean: float) -> Path:
     """From the top of the cap down to the front underarm: hollow below, rounded above.
 
     It ends square to the seam edge, which leans by `seam_lean`, so that the sewn cap runs on
-    across the sleeve seam without a corner (G07).
+    across the sleeve seam without a corner (G07). It changes its bend once.
     """
-    middle = Point(-0.53 * width, 0.46 * height)
-    steep = polar(1.0, math.pi + _lean(width, height, 1.20))
-    top = cubic_between(Point(0.0, height), Vector(-1.0, 0.0), middle, steep)
-    foot = cubic_between(middle, steep, Point(-width, 0.0), polar(1.0, math.pi + seam_lean))
-    return join(top, foot)
+    return smooth_through(
+        (Point(0.0, height), Point(-0.53 * width, 0.46 * height), Point(-width, 0.0)),
+        start_tangent=Vector(-1.0, 0.0),
+        end_tangent=polar(1.0, math.pi + seam_lean),
+    )
 
 
 def _back_cap(width: float, height: float, seam_lean: float) -> Path:
     """From the back underarm up to the top of the cap: fuller than the front."""
-    middle = Point(0.56 * width, 0.47 * height)
-    steep = polar(1.0, math.pi - _lean(width, height, 1.10))
-    foot = cubic_between(Point(width, 0.0), polar(1.0, math.pi - seam_lean), middle, steep)
-    top = cubic_between(middle, steep, Point(0.0, height), Vector(-1.0, 0.0))
-    return join(foot, top)
-
-
-def _lean(width: float, height: float, steeper: float) -> float:
-    return min(math.atan2(height, width) * steeper + math.radians(8), math.radians(80))
+    return smooth_through(
+        (Point(width, 0.0), Point(0.56 * width, 0.47 * height), Point(0.0, height)),
+        start_tangent=polar(1.0, math.pi - seam_lean),
+        end_tangent=Vector(-1.0, 0.0),
+    )
 
 
 def _solve(length_at: Callable[[float], float], wanted: float) -> float:
