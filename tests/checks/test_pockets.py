@@ -11,7 +11,9 @@ from checks.mutations import placement_moved
 from clothwise.checks import Derived, check
 from clothwise.checks.levels import depth_of, hip_pieces
 from clothwise.checks.pockets import fingertips_below_waist_mm, wrist_below_waist_mm
+from clothwise.components.bodice_block import Opening
 from clothwise.components.pocket import PocketHost
+from clothwise.components.waist_level import WaistLevel
 from clothwise.geometry import Point
 from clothwise.pattern import Body, Pattern, run
 from survey import survey_women
@@ -109,3 +111,24 @@ def test_depth_follows_the_cloth_on_a_skirt_that_hangs_from_its_waist() -> None:
     for x, y in ((0.0, -1.0), (0.6, -0.8), (0.96, -0.28)):
         point = Point(x * (radius + 200), y * (radius + 200))
         assert depth_of(derived, hanging, point) == pytest.approx(200, abs=0.1)
+
+
+@pytest.mark.parametrize(("below_shoulder", "found"), [(115.0, set()), (560.0, {"POCKET-OPENING"})])
+def test_a_breast_pocket_of_a_tunic_is_for_a_pen(below_shoulder: float, found: set[str]) -> None:
+    """The piece reaches from shoulder to hip: what lies above the waist is no pocket for a hand."""
+    tunic = drafted(
+        (
+            ("bodice", "darted-bodice", {"waist": WaistLevel.NONE, "opening": Opening.NONE}),
+            (
+                "pocket",
+                "turned-patch-pocket",
+                {
+                    "host": PocketHost.BODICE_FRONT,
+                    "width_mm": 80.0,
+                    "height_mm": 90.0,
+                    "below_top_mm": below_shoulder,
+                },
+            ),
+        )
+    )
+    assert pocket_codes(tunic) == found

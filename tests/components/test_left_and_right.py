@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from clothwise.checks import check
@@ -148,3 +150,15 @@ def test_a_row_at_the_edge_closes_over_a_narrower_front() -> None:
 def test_designs_may_name_both_edits() -> None:
     assert edit_class("asymmetric") is Asymmetric
     assert edit_class("narrower-under-front") is NarrowerUnderFront
+
+
+def test_buttons_of_parted_fronts_are_counted_by_copies() -> None:
+    """A tab is cut twice, its buttons lie on two pieces: as many of each."""
+    parts = {**LAPELS, "sleeve": ("set-in-sleeve", {}), "tab": ("shoulder-tab", {})}
+    buttoned = {**parts, "buttons": ("double-breasted-buttons", {})}
+    pattern = unpaired(drafted(buttoned, chart()[4]), ("bodice-front",))
+    assert wrong(pattern, 4) == []
+    front = pattern.piece("bodice-front-left")
+    bare = replace(front, marks=tuple(m for m in front.marks if m.name != "tab closing"))
+    fewer = replace(pattern, pieces={**pattern.pieces, front.name: bare})
+    assert "Bodice front, right has 1 buttons, but 2 buttonholes." in wrong(fewer, 4)

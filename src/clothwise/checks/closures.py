@@ -8,7 +8,17 @@ from clothwise.checks.check_type import Check
 from clothwise.checks.derived import Derived
 from clothwise.checks.texts import mm
 from clothwise.geometry import Path, Point
-from clothwise.pattern import EdgeRef, Finding, Mark, MarkKind, Piece, Pressing, Seam, Severity
+from clothwise.pattern import (
+    EdgeRef,
+    Finding,
+    Mark,
+    MarkKind,
+    Piece,
+    Ply,
+    Pressing,
+    Seam,
+    Severity,
+)
 from clothwise.pattern.mark import SHOW_BUTTON
 
 EDGE_SHARE, LEAST_EDGE_SHARE = 0.75, 0.5
@@ -68,8 +78,9 @@ def _paired_by_name(derived: Derived) -> Iterator[Finding]:
                 if mark.name not in (*OF_ONE_PLACE, SHOW_BUTTON):
                     groups.setdefault(mark.name, ([], []))[number].append((piece, mark))
     for buttons, holes in groups.values():
-        if len(buttons) != len(holes):
-            yield _count((buttons or holes)[0][0], len(buttons), len(holes))
+        worn = [sum(_times(*each) for each in found) for found in (buttons, holes)]
+        if worn[0] != worn[1]:
+            yield _count((buttons or holes)[0][0], worn[0], worn[1])
         for (_, button), (piece, hole) in zip(buttons, holes, strict=False):
             if hole.path is not None and hole.path.length < button.size_mm:
                 yield _short_hole(piece, button, hole.path)
@@ -77,6 +88,18 @@ def _paired_by_name(derived: Derived) -> Iterator[Finding]:
 
 def _marks(piece: Piece, kind: MarkKind) -> list[Mark]:
     return [mark for mark in piece.marks if mark.kind is kind]
+
+
+def _times(piece: Piece, mark: Mark) -> int:
+    """How often a mark is on the garment: on each copy, on both halves of one cut on the fold."""
+    if mark.only_side:
+        return 1
+    copies = sum(copy.ply is Ply.SHELL for copy in piece.copies)
+    if piece.fold_edge is None:
+        return copies
+    fold = piece.edge(piece.fold_edge)
+    place = mark.at if mark.at is not None else mark.path.start if mark.path else fold.start
+    return copies * (1 if fold.point_at(fold.nearest(place)).distance(place) < ON_SEAM_MM else 2)
 
 
 def _off(hole: Mark, button: Mark) -> float:

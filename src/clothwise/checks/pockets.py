@@ -85,7 +85,7 @@ def pocket_openings(derived: Derived) -> Iterator[Finding]:
         return
     needed = body["hand_girth"] + HAND_EASE_MM
     for pocket in _pockets(derived):
-        if pocket.mouth_mm >= needed - 1e-6:
+        if pocket.mouth_mm >= needed - 1e-6 or pocket.bottom_depth_mm <= 0:
             continue
         yield Finding(
             code="POCKET-OPENING",
