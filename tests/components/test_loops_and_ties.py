@@ -81,3 +81,15 @@ def test_a_side_seam_too_short_for_the_ties_says_by_how_much() -> None:
 def test_the_flat_does_not_draw_a_loop_that_hangs_inside() -> None:
     for view in flats(drafted(dress())):
         assert not [item for item in view.items if isinstance(item, Area) and item.piece == "loop"]
+
+
+@pytest.mark.parametrize("beside", [-0.3, 0.0, 0.3])
+def test_a_notch_at_the_very_end_of_a_tie_is_on_the_tie_too(beside: float) -> None:
+    """Whatever the check takes for reaching a notch has that notch."""
+    seam = drafted(dress()).seams["bodice-side"]
+    (notch,) = (match.at_mm[0] for match in seam.matches if match.at_mm[0])
+    lowest = next(layer.span for layer in seam.layers if layer.run.pieces == ("ties",))
+    assert notch is not None and lowest is not None
+    above = notch - lowest[0] + beside
+    pattern = drafted(dress(ties={"above_waist": above}))
+    assert "NOTCH-PAIR" not in {each.code for each in check(pattern, None)}

@@ -22,8 +22,8 @@ Use: TypeAlias = Seam | Finish | Placement
 FOLD = "fold"
 """The use of an edge that lies on the fold of the cloth."""
 
-REACH_TOLERANCE_MM = 1e-3
-"""A layer that ends this near to a place still reaches it: lengths are sums and round."""
+REACH_TOLERANCE_MM = 0.5
+"""A layer that ends this near to a place still reaches it; as for drafted runs that agree (own)."""
 
 
 @dataclass(frozen=True)
