@@ -89,7 +89,8 @@ def test_a_notch_at_the_very_end_of_a_tie_is_on_the_tie_too(beside: float) -> No
     seam = drafted(dress()).seams["bodice-side"]
     (notch,) = (match.at_mm[0] for match in seam.matches if match.at_mm[0])
     lowest = next(layer.span for layer in seam.layers if layer.run.pieces == ("ties",))
-    assert notch is not None and lowest is not None
+    assert notch is not None
+    assert lowest is not None
     above = notch - lowest[0] + beside
     pattern = drafted(dress(ties={"above_waist": above}))
     assert "NOTCH-PAIR" not in {each.code for each in check(pattern, None)}
