@@ -1,6 +1,6 @@
 # Each target is one line; without make, type that line: python3 scripts/project.py demo
 .DEFAULT_GOAL := help
-.PHONY: help demo test bench lock clean
+.PHONY: help demo test bench gallery reference lock clean
 
 # The first interpreter that is new enough; `make demo PYTHON=/path/to/python` overrides it.
 NEW_ENOUGH := import sys; sys.exit(sys.version_info < (3, 11))
@@ -19,6 +19,12 @@ test: ## set everything up (once) and run format, lint, imports, types and tests
 
 bench: ## measure against our bars, write benchmarks/results.json; ONLY=group for one group
 	$(PROJECT) bench $(ONLY)
+
+gallery: ## draw every component at three sizes into out/gallery; ONLY=component for one
+	$(PROJECT) gallery $(ONLY)
+
+reference: ## write the pages of docs/reference that follow from the code, and their pictures
+	$(PROJECT) reference
 
 lock: ## write requirements/*.lock anew from pyproject.toml; UPGRADE=1 for newer versions
 	$(PROJECT) lock $(if $(UPGRADE),--upgrade)

@@ -1,6 +1,7 @@
 """Set up and run the project: the one place where `make`, CI and a desktop without make meet.
 
-    python scripts/project.py demo | test | bench [GROUP] | lock [--upgrade] | clean
+    python scripts/project.py demo | test | bench [GROUP] | gallery [COMPONENT ...] | reference
+                              | lock [--upgrade] | clean
 
 Needs nothing but Python 3.11 or newer and its venv module. Everything is installed into `.venv`,
 from a lock file with hashes, once: a stamp in `.venv` says for which lock, and is believed as long
@@ -31,6 +32,8 @@ LOCK_TOOL = "uv==0.13.9"  # writes locks for every platform at once; never insta
 
 DEMO_DESIGN = "examples/kiln-dress"
 DEMO_OUT = "out/kiln-dress"
+GALLERY_OUT = "out/gallery"
+REFERENCE, PICTURES = "docs/reference", "docs/pictures/components"
 
 # Cheapest first, pytest last, because its closing line is what CI reads.
 CHECKS: list[tuple[str, list[str]]] = [
@@ -58,6 +61,10 @@ def main(arguments: list[str]) -> int:
         return test()
     if task == "bench" and len(rest) <= 1:
         return bench(rest)
+    if task == "gallery":
+        return gallery(rest)
+    if task == "reference" and not rest:
+        return reference()
     if task == "lock" and rest in ([], ["--upgrade"]):
         return lock(rest)
     if task == "clean" and not rest:
@@ -94,6 +101,22 @@ def bench(group: list[str]) -> int:
     if not installed(TEST_LOCK):
         return 1
     return run([PYTHON, "benchmarks/run.py", *group])
+
+
+def gallery(components: list[str]) -> int:
+    """Draw the contact sheets of all components, or of some."""
+    if not installed(TEST_LOCK):
+        return 1
+    return run([PYTHON, "scripts/gallery.py", GALLERY_OUT, *components])
+
+
+def reference() -> int:
+    """Write the pages of `docs/reference/` that follow from the code, and their pictures."""
+    if not installed(RUN_LOCK):
+        return 1
+    return run([PYTHON, "-m", "clothwise.components.reference", REFERENCE]) or run(
+        [PYTHON, "-m", "clothwise.packet.gallery", PICTURES]
+    )
 
 
 def lock(options: list[str]) -> int:

@@ -151,7 +151,7 @@ def test_every_link_between_pages_leads_somewhere() -> None:
     assert broken == []
 
 
-@pytest.mark.parametrize("target", ["demo", "test", "bench", "lock"])
+@pytest.mark.parametrize("target", ["demo", "test", "bench", "gallery", "reference", "lock"])
 def test_make_and_script_know_the_same_commands(target: str) -> None:
     """Contributors without make type the second of these."""
     page = (ROOT / "CONTRIBUTING.md").read_text(encoding="utf-8")

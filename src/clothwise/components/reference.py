@@ -22,6 +22,8 @@ from clothwise.units import LengthUnit
 
 __all__ = ["reference_pages", "write_reference"]
 
+_PICTURES = "../pictures/components"
+
 _OPENING = """\
 # Components
 
@@ -30,7 +32,11 @@ The garment parts a design can be made of, with what may be said about each in `
 any value may be a formula. Formulas call a parameter by its component's name in the design and
 its own: the `length` of a component named `skirt` is `skirt_length`.
 
-This page is written by `python -m clothwise.components.reference docs/reference`.
+Pictures show the pieces of a middle size, to scale, with cutting and stitching lines; a component
+that has no pieces of its own is shown in color on those of others.
+
+This page is written by `python -m clothwise.components.reference docs/reference`, its pictures by
+`python -m clothwise.packet.gallery docs/pictures/components`; `make reference` does both.
 """
 
 _EDITS_OPENING = """\
@@ -70,7 +76,8 @@ def write_reference(folder: Path) -> None:
 def _section(kind: str) -> str:
     component = component_class(kind)
     text = " ".join((component.__doc__ or "").split())
-    lines = [f"## {kind}", "", text, ""]
+    picture = f"![Pieces of {kind}]({_PICTURES}/{kind}.svg)"
+    lines = [f"## {kind}", "", text, "", picture, ""]
     if component.drafted_for is not None:
         bounds = "[bounds](blocks.md#what-these-blocks-are-not-for)"
         lines += [
