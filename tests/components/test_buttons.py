@@ -20,7 +20,7 @@ from component_cases import (
 )
 
 KIND = "buttons"
-PIECES = ("bodice-front", "skirt-front")
+PIECES = ("bodice-front", "skirt-front", "bodice-back", "skirt-back")
 
 
 def parts(parameters: Parameters, bodice: Parameters | None = None) -> Parts:

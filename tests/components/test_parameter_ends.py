@@ -68,6 +68,19 @@ STITCHED: Parts = {
     "staystitching": ("staystitching", {"edge": "waist"}),
     "interfacing": ("interfacing", {}),
 }
+BACK_BUTTONED: Parts = {
+    "bodice": ("darted-bodice", {"opening": "buttoned back"}),
+    "skirt": ("a-line-skirt", {}),
+    "facing": ("back-and-neck-facing", {}),
+    "buttons": ("buttons", {}),
+    "hem": ("double-hem", {}),
+}
+SLIT: Parts = {
+    "bodice": ("darted-bodice", {"opening": "center back", "waist": "none", "back_opening": 160.0}),
+    "facing": ("neck-facing", {}),
+    "closing": ("button-and-loop", {}),
+    "hem": ("double-hem", {}),
+}
 SEAMS: Parts = {**DRESS, "seams": ("seam-finish", {})}
 FINISHED = tuple(
     {**TUNIC, "hem": (kind, {})} for kind in ("single-hem", "rolled-hem", "bound-hem", "faced-hem")
@@ -106,16 +119,23 @@ LAPEL: Parts = {
 }
 BELLOWS: Parts = {**DRESS, "pocket": ("bellows-pocket", {"width": 120.0})}
 IN_SEAM: Parts = {**DRESS, "pocket": ("in-seam-pocket", {})}
+SLANT: Parts = {**DRESS, "pocket": ("slant-pocket", {})}
 NO_BUTTONS: Parts = {name: part for name, part in LAPEL.items() if name != "buttons"}
 
 REFUSED = {
     ("sleeve-elastic", "width", 30),
     ("ruffle", "edge", "neck"),
     ("darted-bodice", "opening", "none"),  # what is buttoned has a front edge
+    ("darted-bodice", "opening", "center back"),
+    ("darted-bodice", "opening", "buttoned back"),
     ("darted-bodice", "waist", "none"),  # no waist to hang a skirt from
     ("princess-bodice", "opening", "none"),
+    ("princess-bodice", "opening", "center back"),
+    ("princess-bodice", "opening", "buttoned back"),
     ("princess-bodice", "waist", "none"),
     ("yoke-bodice", "opening", "none"),
+    ("yoke-bodice", "opening", "center back"),
+    ("yoke-bodice", "opening", "buttoned back"),
     ("yoke-bodice", "waist", "none"),
     ("yoke-bodice", "back_neck_drop", 150),
     ("interfacing", "part", "band"),
@@ -190,6 +210,7 @@ def design_with(kind: str) -> tuple[str, Parts]:
         WRAPPED,
         BELLOWS,
         IN_SEAM,
+        SLANT,
         TIERED,
         BISHOP,
         PUFF,
@@ -199,6 +220,8 @@ def design_with(kind: str) -> tuple[str, Parts]:
         SMALL_PARTS,
         RUFFLED,
         FLAT,
+        BACK_BUTTONED,
+        SLIT,
         FACED,
         DETACHED,
         *FINISHED,

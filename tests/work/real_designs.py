@@ -51,10 +51,11 @@ POCKETED: tuple[Spec, ...] = tuple(
     for kind, parameters in (
         ("bellows-pocket", {"height_mm": 140.0}),
         ("turned-patch-pocket", {"height_mm": 140.0, "flap": FlapKind.BUTTONED}),
+        ("slant-pocket", {}),
         ("in-seam-pocket", {"number": 1}),
     )
 )
-"""Pockets with flaps, with gussets and without, and in the side seam."""
+"""Pockets with flaps, with gussets and without, at a slant and in the side seam."""
 
 HALF_CIRCLE_SKIRT: Spec = (
     ("skirt", "circle-skirt", {}),
@@ -217,12 +218,49 @@ NECK_BOUND: Spec = (
 )
 """A square neckline bound with a strip of the fabric, pieced."""
 
+ZIPPED_BACK: Spec = (
+    ("bodice", "princess-bodice", {"opening": Opening.BACK}),
+    ("skirt", "a-line-skirt", {}),
+    ("facing", "neck-facing", {}),
+    ("collar", "two-piece-collar", {}),
+    ("sleeve", "set-in-sleeve", {}),
+    ("zip", "zip", {"style": ZipStyle.INVISIBLE}),
+    ("hem", "double-hem", {}),
+)
+"""The front on the fold, one zip from the collar down into the skirt."""
+
+BUTTONED_BACK: Spec = (
+    ("bodice", "yoke-bodice", {"opening": Opening.BUTTONED_BACK}),
+    ("skirt", "gathered-skirt", {}),
+    ("facing", "back-and-neck-facing", {}),
+    ("armholes", "bound-armhole", {}),
+    ("buttons", "buttons", {}),
+    ("hem", "single-hem", {}),
+)
+"""Buttoned at the back from neck to hem."""
+
+SLIT_BACK: Spec = (
+    (
+        "bodice",
+        "darted-bodice",
+        {"opening": Opening.BACK, "back_opening_mm": 160.0, "waist": WaistLevel.NONE},
+    ),
+    ("facing", "neck-facing", {}),
+    ("sleeve", "set-in-sleeve", {}),
+    ("closing", "button-and-loop", {}),
+    ("hem", "double-hem", {}),
+)
+"""A tunic with a short opening at the neck."""
+
+OPEN_BACKS = (ZIPPED_BACK, BUTTONED_BACK, SLIT_BACK)
+
 CORSELETTE: Spec = (("corselette", "corselette", {}),)
 
 WARDROBE = (FINISHED, LAPELED, WRAPPED, FLAT_COLLARED, CLOSED_FRONT, NECK_BOUND, CORSELETTE)
 
 REAL_DESIGNS = (
     *WARDROBE,
+    *OPEN_BACKS,
     RUFFLED,
     SMALL_PARTS,
     LONG_DRESS,
@@ -297,7 +335,7 @@ def every_design() -> tuple[Pattern, ...]:
     return (
         *all_designs(),
         small_parts(),
-        *(drafted(spec) for spec in (RUFFLED, *WARDROBE)),
+        *(drafted(spec) for spec in (RUFFLED, *WARDROBE, *OPEN_BACKS)),
         *pocketed(),
         *skirts(),
     )

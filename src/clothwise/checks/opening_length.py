@@ -17,7 +17,8 @@ from clothwise.pattern import EdgeRef, Finding, Severity
 def opening_length(derived: Derived) -> Iterator[Finding]:
     """Openings that end where the skirt is still too narrow for the hip (derived).
 
-    A dress may also be pulled over the head: then its bust must go through.
+    A dress may also be pulled over the head: then its bust must go through. An opening that ends
+    above the waist is for the head alone.
     """
     body, hanging = derived.body, hip_pieces(derived)
     found = _lowest(derived, hanging)
@@ -26,7 +27,7 @@ def opening_length(derived: Derived) -> Iterator[Finding]:
     depth, edge = found
     level = girth_at(derived, hanging, depth)
     to_hem = any(depth >= each.length_mm - ROUNDING_MM for each in hanging)
-    if level is None or to_hem or depth >= body["waist_to_hip"]:
+    if level is None or to_hem or depth < 0 or depth >= body["waist_to_hip"]:
         return
     part, needed = "hip", body["hip_girth"]
     if "armhole" in derived.pattern.runs and body["bust_girth"] < needed:

@@ -12,7 +12,7 @@ from clothwise.checks.texts import cm, mm
 from clothwise.geometry import Point
 from clothwise.pattern import EdgeRef, Finding, Run, Severity
 
-OPENINGS = ("front-edge", "opening")
+OPENINGS = ("front-edge", "back-edge", "opening")
 """Names of runs that open a garment."""
 
 TOUCHING_MM = 0.5

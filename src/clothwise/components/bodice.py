@@ -1,4 +1,4 @@
-"""The darted bodice: front with a center-front opening, back on the fold."""
+"""The darted bodice: open at center front with the back on the fold, or the other way round."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ from clothwise.pattern.pattern import Contribution
 
 @dataclass(frozen=True)
 class DartedBodice(Component):
-    """Bodice with bust and waist darts, open at center front or whole; or a tunic without waist."""
+    """Bodice with bust and waist darts, open in front, at the back or whole; or a tunic."""
 
     kind: ClassVar[str] = "darted-bodice"
     drafted_for: ClassVar[Wearers | None] = WOMEN
@@ -37,7 +37,18 @@ class DartedBodice(Component):
         0, 0, 60, "Neckline further out on each shoulder, of which 6 cm are always left."
     )
     back_neck_drop_mm: float = length(0, 0, 150, "How far the back neckline is lowered.")
-    opening: Opening = choice(Opening.FRONT, "Where it opens.")
+    opening: Opening = choice(
+        Opening.FRONT,
+        "Where it opens: in front with a stand for buttons; at center back, edge to edge for a "
+        "zip, hooks or a loop, or buttoned with a stand; or nowhere.",
+    )
+    back_opening_mm: float = length(
+        0,
+        0,
+        600,
+        "How far an opening at center back reaches down from the neck, with a seam below it; 0 is "
+        "down to the waist seam and on into the skirt, or to the hip of a tunic.",
+    )
     waist: WaistLevel = choice(WaistLevel.NATURAL, "Where the waist seam lies; none is a tunic.")
     waist_shift_mm: float = length(
         0, 0, 200, "Waist seam above or below the natural waist; 0 goes by the body."

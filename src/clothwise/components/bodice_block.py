@@ -64,10 +64,17 @@ WIDEST_SIDE_LEAN = 0.45
 levels front and back, and the armhole may cross the side; our own choice."""
 
 
+LEAST_CENTER_SEAM_MM = 60.0
+"""An opening at center back that does not go on below leaves at least this much seam under it; our
+own choice."""
+
+
 class Opening(Enum):
     """Where a bodice opens."""
 
     FRONT = "center front"
+    BACK = "center back"
+    BUTTONED_BACK = "buttoned back"
     NONE = "none"
 
 
@@ -88,6 +95,7 @@ class BodiceForm:
     neck_widen_mm: float = 0.0
     back_neck_drop_mm: float = 0.0
     opening: Opening = Opening.FRONT
+    back_opening_mm: float = 0.0
     waist: WaistLevel = WaistLevel.NATURAL
     waist_shift_mm: float = 0.0
     tunic_length_mm: float = 260.0
@@ -97,6 +105,11 @@ class BodiceForm:
     def stand_mm(self) -> float:
         """What laps over center front; nothing where it does not open there."""
         return self.button_stand_mm if self.opening is Opening.FRONT else 0.0
+
+    @property
+    def back_stand_mm(self) -> float:
+        """What laps over center back; nothing where it is not buttoned there."""
+        return self.button_stand_mm if self.opening is Opening.BUTTONED_BACK else 0.0
 
 
 def form_of(component: Component) -> BodiceForm:
@@ -149,6 +162,8 @@ class BodiceBlock:
         depth = self.back_height - armhole_level
         self.underarm_front = Point(self._quarter + self._front_wider, self.front_height - depth)
         self.bust_point = self._find_bust_point()
+        self.opening_foot_y: float | None = self._find_opening_foot()
+        """Height at which an opening at center back ends; 0 where it goes on below."""
         self.back_waist = self._draw_back_waist()
         self._draw_front()
 
@@ -175,6 +190,25 @@ class BodiceBlock:
                 what_to_do="Lower front_neck_drop, or choose a lower waist.",
             )
         return lines
+
+    def _find_opening_foot(self) -> float | None:
+        asked = self.asked
+        if asked.opening is not Opening.BACK:
+            return None
+        if asked.back_opening_mm:
+            foot = self.back_height + self.neck_lines.back.end.y - asked.back_opening_mm
+            if foot < LEAST_CENTER_SEAM_MM:
+                raise ComponentError(
+                    "the opening leaves too little of the center back seam",
+                    where=f"{self.drafting.name}, center back",
+                    how_much=f"{foot:.0f} mm left, at least {LEAST_CENTER_SEAM_MM:.0f} mm needed",
+                    what_to_do="Lower back_opening, or make it 0: then it goes down all the way.",
+                )
+            return foot
+        if asked.waist is WaistLevel.NONE:
+            hip = -self.place.above_mm - self.drafting.body["waist_to_hip"]
+            return max(hip, LEAST_CENTER_SEAM_MM)
+        return 0.0
 
     def _find_front_wider(self) -> float:
         """How much wider than the back the front is, each quarter: as the cup asks for.

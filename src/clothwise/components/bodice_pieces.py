@@ -9,6 +9,7 @@ from clothwise.components.bodice_block import (
     BodiceBlock,
     Opening,
 )
+from clothwise.components.center_back import opened_center
 from clothwise.components.waist_level import WaistLevel
 from clothwise.geometry import Outline, Path, Point, Transform, join, polar, straight
 from clothwise.pattern.graph import EdgeRef
@@ -18,6 +19,10 @@ from clothwise.pattern.piece import Dart, Grainline, Piece, PressedToward, Side,
 
 GRAIN_BELOW_NECK_MM = 15.0
 """The grainline stays below a lowered neckline by this; our own choice."""
+
+BACK_GRAIN_SHARE = 0.4
+"""In a back that opens the grainline lies this share of the neckline's half width from center back;
+our own choice."""
 
 
 def front_piece(block: BodiceBlock) -> Piece:
@@ -94,8 +99,10 @@ def front_piece(block: BodiceBlock) -> Piece:
 
 
 def back_piece(block: BodiceBlock) -> Piece:
-    """The back, on the fold, drawn for the wearer's right."""
+    """The back, on the fold or open at center back, drawn for the wearer's right."""
     body, height = block.drafting.body, block.back_height
+    opens = block.asked.opening in (Opening.BACK, Opening.BUTTONED_BACK)
+    stand = block.asked.back_stand_mm
     tip = Point(block.neck.half_width_mm, height) + polar(
         block.shoulder + block.asked.shoulder_ease_mm, -block.back_slope
     )
@@ -105,7 +112,8 @@ def back_piece(block: BodiceBlock) -> Piece:
     edges: dict[str, Path] = {}
     darts: list[Dart] = []
     parts, legs = block.back_waist.parts, block.back_waist.legs
-    edges[lower_edge(block)] = parts[0]
+    lap = (straight(Point(-stand, 0.0), Point(0.0, 0.0)),) if stand else ()
+    edges[lower_edge(block)] = join(*lap, parts[0])
     if legs:
         edges["waist-dart-in"], edges["waist-dart-out"] = legs[0]
         edges["waist-side"] = parts[1]
@@ -121,24 +129,44 @@ def back_piece(block: BodiceBlock) -> Piece:
     )
     edges["shoulder"] = straight(tip, shoulder_point)
     edges["neck"] = neckline
-    edges["center"] = straight(neckline.end, Point(0.0, 0.0))
+    edges |= _center_back(block, neckline.end)
+    center = straight(neckline.end, Point(0.0, 0.0))
+    role, grain_x = block.drafting.role, BACK_GRAIN_SHARE * shoulder_point.x if opens else 0.0
+    grain_top = 0.8 * neckline.end.y
+    lines = (Mark(MarkKind.CENTER_LINE, "center back", path=center),) if stand else ()
     return Piece(
         name=f"{block.drafting.name}-back",
         title="Bodice back",
         outline=Outline(edges),
-        grain=Grainline(Point(0.0, 0.2 * neckline.end.y), Point(0.0, 0.8 * neckline.end.y)),
-        copies=single(block.drafting.role),
+        grain=Grainline(Point(grain_x, 0.2 * neckline.end.y), Point(grain_x, grain_top)),
+        copies=pair(role, drawn_side=Side.RIGHT) if opens else single(role),
         component=block.drafting.name,
         drawn_side=Side.RIGHT,
-        fold_edge="center",
+        fold_edge=None if opens else "center",
         darts=tuple(darts),
+        marks=lines,
         points={
             **_levels(block, block.back_waist.side, underarm),
             "underarm": underarm,
             "center back neck": neckline.end,
             "nape": Point(0.0, height - block.neck.back_rise_mm),
+            **(_center_back_points(block) if opens else {}),
         },
     )
+
+
+def _center_back(block: BodiceBlock, top: Point) -> dict[str, Path]:
+    """The edges from the neckline down center back: a fold, an opening and a seam, or a lap."""
+    foot, stand = Point(0.0, 0.0), block.asked.back_stand_mm
+    if stand:
+        over = Point(-stand, top.y)
+        return {
+            "neck-stand": straight(top, over),
+            "back-edge": straight(over, Point(-stand, 0.0)),
+        }
+    if block.opening_foot_y is None:
+        return {"center": straight(top, foot)}
+    return opened_center(top, Point(0.0, block.opening_foot_y), foot)
 
 
 def neck_corners(block: BodiceBlock, front: Piece) -> tuple[IntendedCorner, ...]:
@@ -167,6 +195,20 @@ def _center_points(block: BodiceBlock) -> dict[str, Point]:
             "center front hem": foot,
         }
     return {"center front waist": foot}
+
+
+def _center_back_points(block: BodiceBlock) -> dict[str, Point]:
+    """The places at center back that buttons and widths are measured from."""
+    points = {"center back waist": Point(0.0, 0.0)}
+    if block.asked.waist is WaistLevel.NONE:
+        foot = Point(0.0, 0.0)
+        points = {
+            "center back waist": Point(0.0, -block.place.above_mm),
+            "center back hem": foot,
+        }
+        if not block.asked.back_stand_mm:
+            points["middle hem"] = foot
+    return points
 
 
 def _levels(block: BodiceBlock, foot: Point, underarm: Point) -> dict[str, Point]:

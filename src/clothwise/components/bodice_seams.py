@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from clothwise.components.center_back import center_back_operation, center_back_seam
 from clothwise.components.component import Drafting
 from clothwise.components.dart_seams import dart_seam
 from clothwise.pattern.graph import Layer, Match, Run, Seam, run
@@ -32,6 +33,11 @@ def bodice_runs(front: Piece, back: Piece) -> dict[str, Run]:
     if "front-edge" in front.edge_names:
         runs["neck-edge"] = run(f"-{front.name}.neck-stand").then(neck)
         runs["front-edge"] = run(f"{front.name}.front-edge")
+    if "back-edge" in back.edge_names:
+        runs["neck-edge"] = neck.then(run(f"{back.name}.neck-stand"))
+        runs["back-edge"] = run(f"{back.name}.back-edge")
+    if "opening" in back.edge_names:
+        runs["opening"] = run(f"-{back.name}.opening")
     return runs
 
 
@@ -45,7 +51,7 @@ def _lower_run(front: Piece, back: Piece) -> dict[str, Run]:
 def bodice_seams(
     drafting: Drafting, front: Piece, back: Piece, shoulder_ease_mm: float
 ) -> tuple[Seam, ...]:
-    """Darts, side and shoulder."""
+    """Darts, center back, side and shoulder."""
     name, allowance = drafting.name, drafting.seam_allowance_mm
     half_lower = front.edge("side-lower").length / 2
     side = Seam(
@@ -72,7 +78,7 @@ def bodice_seams(
         for dart in piece.darts
         for title in (f"{dart.name} of the {'front' if piece is front else 'back'}",)
     )
-    return (*darts, side, shoulder)
+    return (*darts, *center_back_seam(drafting, back, "bodice"), side, shoulder)
 
 
 _PRESSED = {
@@ -131,6 +137,7 @@ def bodice_operations(name: str, front: Piece, back: Piece) -> tuple[Operation, 
             )
         )
     operations += [
+        *center_back_operation(name, back, "bodice"),
         Operation(
             name=f"{name}-shoulders",
             title="Sew the shoulder seams",

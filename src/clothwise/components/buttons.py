@@ -1,7 +1,8 @@
-"""Buttons and buttonholes along center front."""
+"""Buttons and buttonholes along center front, or along center back."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import Enum
 from typing import ClassVar
@@ -31,6 +32,9 @@ BELOW_NECK_MM = 6.0
 ABOVE_WAIST_MM = 24.0
 """The waist button keeps this far off the waist seam, clear of its allowance; our own choice."""
 
+OFF_SEAM_MM = 12.0
+"""The rim of a button keeps this far off the seam of a yoke, clear of its allowance; our choice."""
+
 NEAREST_SHARE = 0.3
 """Bust or waist get no button of their own nearer to the one above than this share of the spacing;
 our own choice."""
@@ -59,9 +63,11 @@ class Buttons(Component):
     lap: Lap = choice(Lap.RIGHT_OVER_LEFT, "Which front lies on top.")
 
     def contribute(self, drafting: Drafting) -> Contribution:
-        """Mark buttons and buttonholes on the pieces of the run named `front-edge`."""
+        """Mark buttons and buttonholes on the pieces of the run `front-edge`, or `back-edge`."""
         name = drafting.name
-        edge = drafting.pattern.named_run("front-edge", name)
+        at_back = "back-edge" in drafting.pattern.runs
+        edge = drafting.pattern.named_run("back-edge" if at_back else "front-edge", name)
+        half = "back" if at_back else "front"
         pieces = [drafting.pattern.piece(piece) for piece in edge.pieces]
         heights = self._heights(name, pieces)
         marks = {
@@ -85,9 +91,9 @@ class Buttons(Component):
                     name=f"{name}-sew",
                     title="Make the buttonholes and sew on the buttons",
                     text="Try the garment on and check the marks. Work the buttonholes, {hole} "
-                    "long, on the front that lies on top, after a trial on a scrap of the same "
+                    f"long, on the {half} that lies on top, after a trial on a scrap of the same "
                     "layers; cut them open from both ends toward the middle. Sew the buttons to "
-                    "the other front, on the center line.",
+                    f"the other {half}, on the center line.",
                     after=tuple(dict.fromkeys(done_before)),
                     shows=tuple(marks),
                     minutes=8.0 * number,
@@ -122,25 +128,30 @@ class Buttons(Component):
 
     def _heights(self, name: str, pieces: list[Piece]) -> list[list[float]]:
         """Heights on each piece, in its coordinates, from the top down."""
-        bodice, below = pieces[0], pieces[1:]
-        points = bodice.points
-        if not {"center front neck", "bust point"} <= points.keys():
+        bodice = pieces[0]
+        parts = [each for each in pieces if _is_part(each, bodice)]
+        below = pieces[len(parts) :]
+        points = {key: at for each in parts for key, at in each.points.items()}
+        center = _center_of(bodice)
+        if f"{center} neck" not in points or f"{center} waist" not in points:
             raise ComponentError(
-                "the buttons need a bodice that opens at center front",
+                "the buttons need a bodice that opens at center front or center back",
                 where=name,
-                what_to_do="List them after a bodice with a center-front opening.",
+                how_much=f"{bodice.name} has the points {', '.join(points) or 'none'}",
+                what_to_do="List them after a bodice with such an opening.",
             )
-        hem = points["center front hem"].y + self.above_hem_mm if _is_tunic(bodice) else None
-        on_bodice = self._on_bodice(bodice)
+        foot = points.get(f"{center} hem")
+        hem = foot.y + self.above_hem_mm if foot else None
+        on_bodice = self._on_bodice(bodice, points)
         step = on_bodice[-2] - on_bodice[-1] if len(on_bodice) > 1 else self.spacing_mm
         level = on_bodice[-1] - step
         while hem is not None and level >= hem:
             on_bodice.append(level)
             level -= step
-        heights = [on_bodice]
+        heights = self._shared_out(on_bodice, parts)
         level = min(level, -ABOVE_WAIST_MM)
         for piece in below:
-            limit = piece.edge("front-edge").end.y + self.above_hem_mm
+            limit = piece.edge(_edge_of(piece)).end.y + self.above_hem_mm
             ys = []
             while level >= limit:
                 ys.append(level)
@@ -148,13 +159,26 @@ class Buttons(Component):
             heights.append(ys)
         return heights
 
-    def _on_bodice(self, bodice: Piece) -> list[float]:
+    def _shared_out(self, heights: list[float], parts: list[Piece]) -> list[list[float]]:
+        """Heights on the parts of a bodice that is divided by a yoke, clear of its seam."""
+        clear, found = self.diameter_mm / 2 + OFF_SEAM_MM, []
+        for number, part in enumerate(parts):
+            edge = part.edge(_edge_of(part))
+            low, high = edge.end.y, edge.start.y
+            ys = [y for y in heights if low < y <= high or (y <= low and part is parts[-1])]
+            if number + 1 < len(parts):
+                ys = [max(y, low + clear) for y in ys]
+            if number:
+                ys = [min(y, high - clear) for y in ys]
+            found.append(ys)
+        return found
+
+    def _on_bodice(self, bodice: Piece, points: Mapping[str, Point]) -> list[float]:
         """From the neckline by the bust to the waist; a point that is too near is left out."""
-        points = bodice.points
-        top, bust = self._top(bodice), points["bust point"].y
-        waist = points["center front waist"].y + ABOVE_WAIST_MM
-        heights = [top]
-        for fixed in (bust, waist):
+        waist = points[f"{_center_of(bodice)} waist"].y + ABOVE_WAIST_MM
+        bust = (points["bust point"].y,) if "bust point" in points else ()
+        heights = [self._top(bodice)]
+        for fixed in (*bust, waist):
             if heights[-1] - fixed > NEAREST_SHARE * self.spacing_mm:
                 heights += _even(heights[-1], fixed, self.spacing_mm)
         return heights
@@ -168,7 +192,7 @@ class Buttons(Component):
         if "lapel-edge" in bodice.edge_names:
             return bodice.points["break point"].y - clear
         lines = [bodice.edge(name) for name in ("neck", "neck-stand")]
-        level = bodice.points["center front neck"].y - clear
+        level = bodice.points[f"{_center_of(bodice)} neck"].y - clear
         for _ in range(SLANT_ROUNDS):
             at = Point(0.0, level)
             near = min(line.point_at(line.nearest(at)).distance(at) for line in lines)
@@ -178,8 +202,17 @@ class Buttons(Component):
         return level
 
 
-def _is_tunic(bodice: Piece) -> bool:
-    return "center front hem" in bodice.points
+def _is_part(piece: Piece, bodice: Piece) -> bool:
+    """True if a piece is the bodice's first part, or another part of the same front or back."""
+    return piece is bodice or bool(piece.part_of and piece.part_of == bodice.part_of)
+
+
+def _edge_of(piece: Piece) -> str:
+    return "back-edge" if "back-edge" in piece.edge_names else "front-edge"
+
+
+def _center_of(piece: Piece) -> str:
+    return "center back" if "back-edge" in piece.edge_names else "center front"
 
 
 def _even(start: float, end: float, spacing: float) -> list[float]:

@@ -9,6 +9,7 @@ import math
 from dataclasses import dataclass
 from typing import ClassVar
 
+from clothwise.components.center_back import opening_end
 from clothwise.components.component import Component, Drafting
 from clothwise.components.parameter import length, ratio
 from clothwise.errors import ComponentError
@@ -63,7 +64,10 @@ class CircleSkirt(Component):
             layers=(Layer(back), Layer(back)),
             allowance_mm=drafting.seam_allowance_mm,
             sides=Sides.CENTER,
-            matches=(Match("center back", (half, half), NotchKind.DOUBLE),),
+            matches=(
+                *opening_end(piece, "center-back"),
+                Match("center back", (half, half), NotchKind.DOUBLE),
+            ),
             component=name,
         )
         return Contribution(

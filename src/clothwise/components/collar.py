@@ -1,6 +1,7 @@
 """The two-piece collar: upper and under collar, rolled, sewn between neckline and facing.
 
-Drawn as half, center back on the fold at x = 0, neck edge below, outer edge above.
+Drawn as half, center back on the fold at x = 0, neck edge below, outer edge above. Where the
+neckline opens at center back it is in two halves that part there.
 """
 
 from __future__ import annotations
@@ -10,14 +11,16 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from clothwise.components.collar_lines import (
+    GRAIN_SHARE,
     bent_edge,
     caught_at_neck,
     make_collar,
     outer_edge,
     outer_seam,
+    parts_at_back,
 )
 from clothwise.components.component import Component, Drafting
-from clothwise.components.fusing import fuse, interfaced_single
+from clothwise.components.fusing import fuse, interfaced_pair, interfaced_single
 from clothwise.components.parameter import angle, length
 from clothwise.geometry import Outline, Point, straight
 from clothwise.pattern.operation import Operation
@@ -56,6 +59,8 @@ class TwoPieceCollar(Component):
     def _piece(
         self, drafting: Drafting, word: str, title: str, neck_mm: float, larger_mm: float
     ) -> Piece:
+        halved = parts_at_back(drafting.pattern, drafting.pattern.named_run("neck", drafting.name))
+        grain_x = GRAIN_SHARE * neck_mm if halved else 0.0
         neck = bent_edge(neck_mm, self.lift_mm)
         heading = neck.end_tangent
         out = heading.left.turned(-self.spread_rad)
@@ -71,11 +76,11 @@ class TwoPieceCollar(Component):
             name=f"{drafting.name}-{word}",
             title=title,
             outline=Outline(edges),
-            grain=Grainline(Point(0.0, 0.9 * top.y), Point(0.0, 0.1 * top.y)),
-            copies=interfaced_single(drafting),
+            grain=Grainline(Point(grain_x, 0.9 * top.y), Point(grain_x, 0.1 * top.y)),
+            copies=interfaced_pair(drafting, Side.RIGHT) if halved else interfaced_single(drafting),
             component=drafting.name,
             drawn_side=Side.RIGHT,
-            fold_edge="center",
+            fold_edge=None if halved else "center",
         )
 
 

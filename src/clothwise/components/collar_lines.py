@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from itertools import pairwise
+from itertools import accumulate, pairwise
 
 from clothwise.components.component import Drafting
 from clothwise.errors import ComponentError
@@ -14,6 +14,9 @@ from clothwise.pattern.mark import NotchKind
 from clothwise.pattern.operation import Caution, Operation
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Piece
+
+GRAIN_SHARE = 0.1
+"""In half a collar the grainline lies this share of the neckline from center back; our choice."""
 
 MOST_RISE_SHARE = 0.4
 """An edge rises or falls by at most this share of its length; our own choice."""
@@ -47,24 +50,31 @@ def outer_edge(tip: Point, top: Point) -> Path:
 
 
 def outer_seam(drafting: Drafting, upper: Piece, under: Piece) -> Seam:
-    """The turned seam of an under and an upper collar, along the edges `end` and `outer`.
+    """The turned seam of an under and an upper collar, along all that is not neck or fold.
 
-    It begins with the one that comes first on the pieces.
+    It follows the outline of the pieces on from the neck edge: `end` and `outer`, and `center`
+    where the collar is in two halves that part at center back.
     """
-    first, then = (name for name in under.edge_names if name in ("end", "outer"))
-    lengths = [(piece.edge(first).length, piece.edge(then).length) for piece in (under, upper)]
+    names = under.edge_names
+    sewn_in = "neck" if "neck" in names else "stand"
+    start = names.index(sewn_in) + 1
+    around = names[start:] + names[:start]
+    turned = [each for each in around if each not in (sewn_in, under.fold_edge)]
+    lengths = [[piece.edge(each).length for each in turned] for piece in (under, upper)]
     ease = sum(lengths[1]) - sum(lengths[0])
+    corners = zip(*(accumulate(each) for each in lengths), strict=True)
+    places = list(corners)[:-1]
     return Seam(
         name=f"{drafting.name}-outer",
         title="outer edge of the collar",
         layers=(
-            Layer(run(f"{under.name}.{first}", f"{under.name}.{then}")),
-            Layer(run(f"{upper.name}.{first}", f"{upper.name}.{then}"), ease_mm=ease),
+            Layer(run(*(f"{under.name}.{each}" for each in turned))),
+            Layer(run(*(f"{upper.name}.{each}" for each in turned)), ease_mm=ease),
         ),
         allowance_mm=drafting.neck_allowance_mm,
         pressing=Pressing.TURNED,
         care=EdgeCare.NONE,
-        matches=(Match("collar point", (lengths[0][0], lengths[1][0]), NotchKind.NONE),),
+        matches=tuple(Match("collar point", place, NotchKind.NONE) for place in places),
         component=drafting.name,
     )
 
@@ -86,8 +96,13 @@ def caught_at_neck(drafting: Drafting, neck: Run, collars: tuple[Piece, ...]) ->
             what_to_do=f"List a facing of the neckline before {drafting.name}.",
         )
     neck_mm = pattern.run_length(neck)
-    end_mm = pattern.run_length(pattern.seams["neck"].layers[0].run)
-    span = (end_mm - neck_mm, end_mm)
+    base = pattern.seams["neck"].layers[0].run
+    if neck.edges[0] in base.edges:
+        before = Run(base.edges[: base.edges.index(neck.edges[0])])
+        start_mm = pattern.run_length(before)
+    else:
+        start_mm = pattern.run_length(base) - neck_mm
+    span = (start_mm, start_mm + neck_mm)
     return tuple(
         Layer(run(f"{_from_front(piece)}{piece.name}.neck"), span=span) for piece in collars
     )
@@ -96,7 +111,14 @@ def caught_at_neck(drafting: Drafting, neck: Run, collars: tuple[Piece, ...]) ->
 def _from_front(piece: Piece) -> str:
     """The sign before the neck edge of a piece, so that it is travelled from the front."""
     names = piece.edge_names
-    return "" if names[(names.index("neck") + 1) % len(names)] == piece.fold_edge else "-"
+    return "" if names[(names.index("neck") + 1) % len(names)] == "center" else "-"
+
+
+def parts_at_back(pattern: Pattern, neck: Run) -> bool:
+    """True if the neckline opens at center back, so that its collar is in two halves."""
+    piece, last = pattern.piece(neck.edges[-1].piece), neck.edges[-1].edge
+    names = piece.edge_names
+    return names[(names.index(last) + 1) % len(names)] in ("opening", "neck-stand")
 
 
 def make_collar(name: str, *, rounded: bool = False) -> Operation:

@@ -20,15 +20,15 @@ from clothwise.components.facing_shape import (
     neck_facing_piece,
     rising_edge,
 )
-from clothwise.components.fusing import fuse
+from clothwise.components.fusing import fuse, interfaced_pair
 from clothwise.components.parameter import length
 from clothwise.errors import ComponentError
 from clothwise.geometry import Outline, Point, join, straight
-from clothwise.pattern.graph import EdgeCare, Layer, Match, Pressing, Seam, run
+from clothwise.pattern.graph import EdgeCare, Layer, Match, Pressing, Run, Seam, run
 from clothwise.pattern.mark import NotchKind
 from clothwise.pattern.operation import Caution, Operation
 from clothwise.pattern.pattern import Contribution
-from clothwise.pattern.piece import Grainline, Piece, Ply, Side, pair
+from clothwise.pattern.piece import Grainline, Piece, Side
 
 
 @dataclass(frozen=True)
@@ -55,8 +55,8 @@ class FrontAndNeckFacing(Component):
                 how_much=f"{bodice_front.name} has the edges {', '.join(bodice_front.edge_names)}",
                 what_to_do="Take a notched-collar: it brings the facings of the lapels along.",
             )
-        below = -drafting.pattern.run_length(front_edge) + bodice_front.edge("front-edge").length
-        front = self._front(drafting, bodice_front, below)
+        widths = (self.front_width_mm, self.shoulder_width_mm)
+        front = edge_facing(drafting, bodice_front, front_edge, widths)
         back = neck_facing_piece(
             drafting, bodice_back, Side.RIGHT, self.shoulder_width_mm, self.back_depth_mm
         )
@@ -85,7 +85,9 @@ class FrontAndNeckFacing(Component):
             allowance_mm=drafting.neck_allowance_mm,
             pressing=Pressing.TURNED,
             care=EdgeCare.NONE,
-            matches=_front_matches([drafting.pattern.edge_length(e) for e in front_edge.edges]),
+            matches=edge_matches(
+                [drafting.pattern.edge_length(e) for e in front_edge.edges], "front edge"
+            ),
             component=name,
         )
         inner = inner_finish(
@@ -101,45 +103,60 @@ class FrontAndNeckFacing(Component):
             intended_corners=faced_corners(drafting, bodice_front, front),
         )
 
-    def _front(self, drafting: Drafting, bodice: Piece, below: float) -> Piece:
-        """The front facing: neck, shoulder and front edge are the garment's own."""
-        stand = -bodice.edge("front-edge").end.x
-        along = along_shoulder(drafting, bodice, self.shoulder_width_mm)
-        rise = rising_edge(self.front_width_mm, below, along, bodice.edge("neck"))
-        foot = Point(self.front_width_mm, below)
-        top = bodice.edge("front-edge").start
-        edges = {
-            "hem": straight(Point(-stand, below), foot),
-            "inner": join(straight(foot, rise.start), rise),
-            "shoulder": along,
-            "neck": bodice.edge("neck"),
-            "neck-stand": bodice.edge("neck-stand"),
-            "front-edge": straight(top, Point(-stand, below)),
-        }
-        middle = (self.front_width_mm - stand) / 2
-        if below < 0.0:
-            grain = Grainline(Point(middle, 0.8 * below), Point(middle, 0.2 * below))
-        else:  # there is no skirt below
-            grain = Grainline(Point(middle, 0.2 * rise.start.y), Point(middle, rise.start.y))
-        return Piece(
-            name=f"{drafting.name}-front",
-            title="Front facing",
-            outline=Outline(edges),
-            grain=grain,
-            copies=(
-                *pair(drafting.role, drawn_side=Side.LEFT),
-                *pair(drafting.interfacing_role, drawn_side=Side.LEFT, ply=Ply.INTERFACING),
-            ),
-            component=drafting.name,
-            drawn_side=Side.LEFT,
-        )
+
+def edge_facing(
+    drafting: Drafting, bodice: Piece, edge_run: Run, widths_mm: tuple[float, float]
+) -> Piece:
+    """The facing of an edge with a stand, neck to hem; neck, shoulder and edge are the bodice's.
+
+    Args:
+        drafting: of the facing.
+        bodice: the front or back that it faces, with a `front-edge` or `back-edge`.
+        edge_run: that edge, down to the hem.
+        widths_mm: beyond the center, and along the shoulder.
+
+    Raises:
+        ComponentError: it is wider than the shoulder.
+    """
+    word = "front" if "front-edge" in bodice.edge_names else "back"
+    side = Side.LEFT if word == "front" else Side.RIGHT
+    edge, (width, at_shoulder) = f"{word}-edge", widths_mm
+    top = bodice.edge(edge).start
+    below = top.y - drafting.pattern.run_length(edge_run)
+    stand = -bodice.edge(edge).end.x
+    along = along_shoulder(drafting, bodice, at_shoulder)
+    rise = rising_edge(width, below, along, bodice.edge("neck"))
+    foot = Point(width, below)
+    edges = {
+        "hem": straight(Point(-stand, below), foot),
+        "inner": join(straight(foot, rise.start), rise),
+        "shoulder": along,
+        "neck": bodice.edge("neck"),
+        "neck-stand": bodice.edge("neck-stand"),
+        edge: straight(top, Point(-stand, below)),
+    }
+    middle = (width - stand) / 2
+    if below < 0.0:
+        grain = Grainline(Point(middle, 0.8 * below), Point(middle, 0.2 * below))
+    else:  # there is no skirt below
+        grain = Grainline(Point(middle, 0.2 * rise.start.y), Point(middle, rise.start.y))
+    return Piece(
+        name=f"{drafting.name}-{word}",
+        title=f"{word.capitalize()} facing",
+        outline=Outline(edges),
+        grain=grain,
+        copies=interfaced_pair(drafting, side),
+        component=drafting.name,
+        drawn_side=side,
+    )
 
 
-def _front_matches(lengths: list[float]) -> tuple[Match, ...]:
-    """Where the front edge crosses a seam the facing has a notch; without one, in the middle."""
+def edge_matches(lengths: list[float], name: str) -> tuple[Match, ...]:
+    """Where a faced edge crosses a seam the facing has a notch; without one, in the middle."""
     if len(lengths) == 1:
         half = lengths[0] / 2
-        return (Match("front edge", (half, half), NotchKind.SINGLE),)
+        notch = NotchKind.SINGLE if name == "front edge" else NotchKind.DOUBLE
+        return (Match(name, (half, half), notch),)
     places = list(accumulate(lengths))[:-1]
     return tuple(Match("waist seam", (place, place), NotchKind.AT_SEAM) for place in places)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from clothwise.components.component import Drafting
-from clothwise.components.fusing import interfaced_single
+from clothwise.components.fusing import interfaced_pair, interfaced_single
 from clothwise.errors import ComponentError
 from clothwise.geometry import Outline, Path, Point, Vector, cubic_between, smooth_through, straight
 from clothwise.pattern.graph import EdgeCare, Finish, FinishKind, Layer, Run, Seam, run
@@ -29,6 +29,14 @@ LEAST_UPRIGHT_MM = 40.0
 
 BEND_SHARES = (0.25, 0.75)
 """The neckline bends most between these shares of its length; our own choice."""
+
+
+GRAIN_SHARE = 0.3
+"""In a facing that ends at an opening the grainline lies this share of the neckline's half width
+from it; our own choice."""
+
+END = "end-inner"
+"""The name of the end of a facing at an opening, which is turned in beside what closes it."""
 
 
 def along_shoulder(drafting: Drafting, bodice: Piece, width_mm: float) -> Path:
@@ -105,11 +113,13 @@ def _bends_at(share: float) -> bool:
 def neck_facing_piece(
     drafting: Drafting, bodice: Piece, side: Side, shoulder_width_mm: float, depth_mm: float
 ) -> Piece:
-    """A facing of one half of a neckline, on the fold: neck and shoulder are the garment's own.
+    """A facing of one half of a neckline: neck and shoulder are the garment's own.
+
+    It is on the fold if what it faces is; else it is a pair, with `end-inner` at the opening.
 
     Args:
         drafting: of the facing.
-        bodice: the front or back that it faces, on the fold.
+        bodice: the front or back that it faces.
         side: for which it is drawn; left at the front, right at the back.
         shoulder_width_mm: along the shoulder.
         depth_mm: below the neckline at the center.
@@ -121,23 +131,25 @@ def neck_facing_piece(
     along = along_shoulder(drafting, bodice, shoulder_width_mm)
     neck = bodice.edge("neck")
     low = Point(0.0, neck.end.y - depth_mm)
+    on_fold = bodice.fold_edge is not None
     edges = {
         "outer": inner_edge(low, Vector(1.0, 0.0), along, neck),
         "shoulder": along,
         "neck": neck,
-        "center": straight(neck.end, low),
+        "center" if on_fold else END: straight(neck.end, low),
     }
+    grain_x = 0.0 if on_fold else GRAIN_SHARE * neck.start.x
     return Piece(
         name=f"{drafting.name}-{word}",
         title=f"{word.capitalize()} neck facing",
         outline=Outline(edges),
         grain=Grainline(
-            Point(0.0, neck.end.y - 0.9 * depth_mm), Point(0.0, neck.end.y - 0.1 * depth_mm)
+            Point(grain_x, neck.end.y - 0.9 * depth_mm), Point(grain_x, neck.end.y - 0.1 * depth_mm)
         ),
-        copies=interfaced_single(drafting),
+        copies=interfaced_single(drafting) if on_fold else interfaced_pair(drafting, side),
         component=drafting.name,
         drawn_side=side,
-        fold_edge="center",
+        fold_edge="center" if on_fold else None,
     )
 
 

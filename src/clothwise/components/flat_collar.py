@@ -1,6 +1,7 @@
 """The flat collar: it lies on the shoulders, drawn along the neckline of the sewn garment.
 
 Center back lies at x = 0, the neckline bends around the neck above it, the collar lies outside.
+Where the neckline opens at center back it is in two halves that part there.
 """
 
 from __future__ import annotations
@@ -10,15 +11,29 @@ from dataclasses import dataclass
 from enum import Enum
 from typing import ClassVar
 
-from clothwise.components.collar_lines import caught_at_neck, make_collar, outer_seam
+from clothwise.components.collar_lines import (
+    GRAIN_SHARE,
+    caught_at_neck,
+    make_collar,
+    outer_seam,
+    parts_at_back,
+)
 from clothwise.components.component import Component, Drafting
-from clothwise.components.fusing import fuse, interfaced_single
+from clothwise.components.fusing import fuse, interfaced_pair, interfaced_single
 from clothwise.components.laid_neckline import laid_neckline
 from clothwise.components.parameter import choice, length
-from clothwise.errors import ComponentError
-from clothwise.geometry import Outline, Path, Point, cubic_between, join, offset_path, straight
+from clothwise.geometry import (
+    Outline,
+    Path,
+    Point,
+    Vector,
+    cubic_between,
+    join,
+    offset_path,
+    straight,
+)
 from clothwise.pattern.pattern import Contribution
-from clothwise.pattern.piece import Grainline, Piece, Side, single
+from clothwise.pattern.piece import Grainline, Piece, Side, pair, single
 
 ROUND_SHARE = 0.75
 """A round front end begins to bend at this share of the width; our own choice."""
@@ -53,13 +68,6 @@ class FlatCollar(Component):
         """Draft both pieces along the run named `neck` and catch them in the seam `neck`."""
         name, pattern = drafting.name, drafting.pattern
         neck = pattern.named_run("neck", name)
-        if pattern.piece(neck.edges[-1].piece).fold_edge is None:
-            raise ComponentError(
-                "the flat collar is cut on the fold at center back, but the back opens there",
-                where=name,
-                how_much=f"{neck.edges[-1].piece} has no fold at center back",
-                what_to_do="Use a bodice whose back is cut on the fold.",
-            )
         straighter = 2 * math.asin(self.overlap_mm / 2 / drafting.body["shoulder_length"])
         laid = laid_neckline(pattern, neck, straighter, name)
         under = self._piece(drafting, "under", "Under collar", laid, 0.0)
@@ -85,7 +93,15 @@ class FlatCollar(Component):
     ) -> Piece:
         width = self.width_mm + larger_mm
         outer, end = self._outer_and_end(neck, width, larger_mm)
-        low = Point(0.0, -width)
+        low, top = Point(0.0, -width), Point(0.0, 0.0)
+        halved = parts_at_back(drafting.pattern, drafting.pattern.named_run("neck", drafting.name))
+        beside = Vector(GRAIN_SHARE * neck.length if halved else 0.0, 0.0)
+        role, fused = drafting.role, word == "upper"
+        if halved:
+            side = Side.RIGHT
+            copies = interfaced_pair(drafting, side) if fused else pair(role, drawn_side=side)
+        else:
+            copies = interfaced_single(drafting) if fused else single(role)
         return Piece(
             name=f"{drafting.name}-{word}",
             title=title,
@@ -94,14 +110,14 @@ class FlatCollar(Component):
                     "outer": outer,
                     "end": end,
                     "neck": neck.reversed(),
-                    "center": straight(Point(0.0, 0.0), low),
+                    "center": straight(top, low),
                 }
             ),
-            grain=Grainline(low.toward(Point(0.0, 0.0), 0.1), low.toward(Point(0.0, 0.0), 0.9)),
-            copies=interfaced_single(drafting) if word == "upper" else single(drafting.role),
+            grain=Grainline(low.toward(top, 0.1) + beside, low.toward(top, 0.9) + beside),
+            copies=copies,
             component=drafting.name,
             drawn_side=Side.RIGHT,
-            fold_edge="center",
+            fold_edge=None if halved else "center",
         )
 
     def _outer_and_end(self, neck: Path, width: float, larger_mm: float) -> tuple[Path, Path]:

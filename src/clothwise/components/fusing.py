@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from clothwise.components.component import Drafting
 from clothwise.pattern.operation import Caution, Highlight, Operation, Station
-from clothwise.pattern.piece import Copy, Ply, single
+from clothwise.pattern.piece import Copy, Ply, Side, pair, single
 
 
 def interfaced_single(drafting: Drafting) -> tuple[Copy, ...]:
@@ -12,6 +12,14 @@ def interfaced_single(drafting: Drafting) -> tuple[Copy, ...]:
     return (
         *single(drafting.role),
         *single(drafting.interfacing_role, ply=Ply.INTERFACING, name="interfacing"),
+    )
+
+
+def interfaced_pair(drafting: Drafting, side: Side) -> tuple[Copy, ...]:
+    """A pair of the shell, drawn for this side, and a pair of interfacing."""
+    return (
+        *pair(drafting.role, drawn_side=side),
+        *pair(drafting.interfacing_role, drawn_side=side, ply=Ply.INTERFACING),
     )
 
 

@@ -42,6 +42,7 @@ GARMENTS: tuple[Garment, ...] = (
     ),
     _garment(f"{_BODICE} armholes=bound-armhole pocket=bellows-pocket hem=single-hem"),
     _garment(f"{_BODICE} armholes=armhole-facing pocket=in-seam-pocket hem=rolled-hem"),
+    _garment(f"{_BODICE} armholes=bound-armhole pocket=slant-pocket hem=double-hem"),
     _garment(f"{_BODICE} collar=shirt-collar sleeve=bishop-sleeve hem=faced-hem"),
     _garment(f"{_BODICE} collar=flat-collar sleeve=puff-sleeve hem=bound-hem"),
     _garment(f"{_BODICE} sleeve=set-in-sleeve {_SMALL} hem=double-hem"),
@@ -50,7 +51,7 @@ GARMENTS: tuple[Garment, ...] = (
         "bodice=darted-bodice skirt=a-line-skirt ruffle=ruffle facing=front-and-neck-facing "
         "armholes=bound-armhole hem=double-hem"
     ),
-    _garment(f"{_BODICE} sleeve=cap-sleeve hem=double-hem {_SEWN}"),
+    _garment(f"{_BODICE} sleeve=cap-sleeve hem=double-hem {_SEWN}", fusing={"beyond": "3mm"}),
     _garment(f"{_BODICE} armholes=bound-armhole sleeve=detachable-sleeve hem=double-hem"),
     _garment(f"{_BODICE} armholes=bound-armhole hem=double-hem".replace("darted", "princess")),
     _garment(f"{_BODICE} armholes=bound-armhole hem=double-hem".replace("darted", "yoke")),
@@ -68,6 +69,16 @@ GARMENTS: tuple[Garment, ...] = (
             "facing=neck-facing sleeve=set-in-sleeve",
             "binding=neck-binding armholes=bound-armhole",
         )
+    ),
+    _garment(
+        "bodice=darted-bodice skirt=a-line-skirt facing=back-and-neck-facing "
+        "armholes=bound-armhole buttons=buttons hem=double-hem",
+        bodice={"opening": "buttoned back"},
+    ),
+    _garment(
+        "bodice=darted-bodice facing=neck-facing sleeve=set-in-sleeve closing=button-and-loop "
+        "hem=double-hem",
+        bodice={"opening": "center back", "back_opening": "160mm", "waist": "none"},
     ),
     _garment("corselette=corselette"),
     *(

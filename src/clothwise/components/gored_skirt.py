@@ -11,11 +11,18 @@ from dataclasses import dataclass, replace
 from enum import Enum
 from typing import ClassVar
 
+from clothwise.components.center_back import opening_end
 from clothwise.components.component import Component, Drafting
 from clothwise.components.parameter import choice, length
 from clothwise.components.skirt import side_operation, waist_operation
 from clothwise.components.skirt_panels import center_edges
-from clothwise.components.skirt_waist import SkirtWaist, front_edge_run, skirt_waist, waist_seam
+from clothwise.components.skirt_waist import (
+    SkirtWaist,
+    front_edge_run,
+    refuse_buttoned_back,
+    skirt_waist,
+    waist_seam,
+)
 from clothwise.components.waistline import Waistline, waistline
 from clothwise.components.wearers import WOMEN, Wearers
 from clothwise.errors import ComponentError
@@ -75,12 +82,13 @@ class GoredSkirt(Component):
         20, -150, 60, "Room beyond the waist girth where no bodice is above; 12 to 25 mm is usual."
     )
     opening_below_hip_mm: float = length(
-        0, -20, 60, "How far below the hip the opening ends where no bodice is above."
+        0, -20, 60, "How far below the hip an opening at center back ends."
     )
 
     def contribute(self, drafting: Drafting) -> Contribution:
         """Draft the gores onto the waist of the bodice, or from the waist girth."""
         waist = skirt_waist(drafting, self.waist_ease_mm)
+        refuse_buttoned_back(drafting, waist, "its gores would lap over each other")
         draft = _Draft(self, drafting, waist)
         front, back = draft.fronts(), draft.backs()
         name = drafting.name
@@ -96,7 +104,9 @@ class GoredSkirt(Component):
             **front_edge_run(drafting, waist, f"{front[0].name}.front-edge"),
         }
         if waist.opens_back:
-            runs |= {"waist": along, "opening": run(f"-{back[0].name}.opening")}
+            runs |= waist.opening(f"-{back[0].name}.opening")
+        if waist.stands_alone:
+            runs |= {"waist": along}
         seams = _seams(drafting, front, back)
         return Contribution(
             pieces=(*front, *reversed(back)),
@@ -104,7 +114,7 @@ class GoredSkirt(Component):
             runs=runs,
             operations=(
                 *_operations(name, seams, opens=waist.opens_back),
-                *(() if waist.opens_back else (waist_operation(name),)),
+                *(() if waist.stands_alone else (waist_operation(name),)),
             ),
         )
 
@@ -358,7 +368,7 @@ def _center_seam(drafting: Drafting, part: str, gore: Piece, notch: NotchKind) -
             layers=(Layer(along), Layer(along)),
             allowance_mm=drafting.seam_allowance_mm,
             sides=Sides.CENTER,
-            matches=(Match(f"center {part}", (half, half), notch),),
+            matches=(*opening_end(gore, edge), Match(f"center {part}", (half, half), notch)),
             component=drafting.name,
         )
     ]

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from clothwise.components.caught import catch_ends
+from clothwise.components.collar_lines import parts_at_back
 from clothwise.components.component import Component, Drafting
 from clothwise.components.parameter import length
 from clothwise.components.strip import Strip
@@ -40,6 +41,13 @@ class HangingLoop(Component):
                 how_much=f"{self.length_mm:.0f} mm long, its ends {self.spread_mm:.0f} mm apart",
                 what_to_do=f"Make it {self.spread_mm + LOOP_SLACK_MM:.0f} mm or longer, or lower "
                 "spread.",
+            )
+        if parts_at_back(pattern, neck):
+            raise ComponentError(
+                "the hanging loop lies over center back, where the neckline opens",
+                where=name,
+                how_much=f"{neck.edges[-1].piece} has no fold at center back",
+                what_to_do="Leave it out, or let the garment open in front.",
             )
         center = pattern.run_length(neck)
         middle = center - self.spread_mm / 2

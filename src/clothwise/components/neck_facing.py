@@ -1,4 +1,4 @@
-"""Facing of a neckline that nothing opens: a front and a back, each on the fold."""
+"""Facing of a neckline whose front is whole: it ends at an opening at center back, or has none."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
 from clothwise.components.facing_shape import (
+    END,
     clip_words,
     faced_corners,
     facing_shoulder_seam,
@@ -25,7 +26,7 @@ from clothwise.pattern.piece import Piece, Side
 
 @dataclass(frozen=True)
 class NeckFacing(Component):
-    """Facing around a closed neckline, fused and turned inside; to be pulled over the head."""
+    """Facing around a neckline that is closed or opens at center back, fused and turned inside."""
 
     kind: ClassVar[str] = "neck-facing"
 
@@ -39,12 +40,15 @@ class NeckFacing(Component):
         neck = drafting.pattern.named_run("neck", name)
         bodice_front = drafting.pattern.piece(neck.edges[0].piece)
         bodice_back = drafting.pattern.piece(neck.edges[-1].piece)
-        if bodice_front.fold_edge is None or bodice_back.fold_edge is None:
+        opens = bodice_back.fold_edge is None and "opening" in drafting.pattern.runs
+        if bodice_front.fold_edge is None or not (opens or bodice_back.fold_edge):
             raise ComponentError(
-                "this facing goes around a neckline that nothing opens",
+                "this facing goes around a neckline that is closed or opens edge to edge at the "
+                "back",
                 where=name,
-                how_much="front or back is cut in two",
-                what_to_do="Use front-and-neck-facing where the front opens.",
+                how_much="front or back is cut in two, with a stand or a seam at the center",
+                what_to_do="Use front-and-neck-facing where the front is buttoned, "
+                "back-and-neck-facing where the back is.",
             )
         front = neck_facing_piece(
             drafting, bodice_front, Side.LEFT, self.shoulder_width_mm, self.front_depth_mm
@@ -70,10 +74,15 @@ class NeckFacing(Component):
         inner = inner_finish(
             drafting, "outer edge of the facing", run(f"{front.name}.outer", f"-{back.name}.outer")
         )
+        runs = {}
+        if opens:
+            opening = drafting.pattern.named_run("opening", name)
+            runs["opening"] = opening.then(run(f"{back.name}.{END}"))
         return Contribution(
             pieces=(front, back),
             seams=(facing_shoulder_seam(drafting, front, back), seam),
             finishes=(inner,),
+            runs=runs,
             operations=_operations(name, front, back, clip_words(drafting.pattern, bodice_front)),
             intended_corners=faced_corners(drafting, bodice_front, front),
         )

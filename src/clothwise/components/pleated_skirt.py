@@ -21,9 +21,9 @@ from clothwise.components.skirt_panels import (
     ring_seams,
     settled_opening,
 )
-from clothwise.components.skirt_waist import SkirtWaist, front_edge_run, skirt_waist
+from clothwise.components.skirt_waist import SkirtWaist, back_edge_run, front_edge_run, skirt_waist
 from clothwise.errors import ComponentError
-from clothwise.pattern.graph import EdgeCare, Layer, Match, Pressing, Run, Seam, SeamKind, run
+from clothwise.pattern.graph import EdgeCare, Layer, Match, Pressing, Run, Seam, SeamKind
 from clothwise.pattern.mark import NotchKind
 from clothwise.pattern.operation import Caution, Highlight, Operation, Station
 from clothwise.pattern.pattern import Contribution
@@ -58,7 +58,7 @@ class PleatedSkirt(Component):
         20, -150, 60, "Room beyond the waist girth where no bodice is above; 12 to 25 mm is usual."
     )
     opening_below_hip_mm: float = length(
-        0, -20, 60, "How far below the hip the opening ends where no bodice is above."
+        0, -20, 60, "How far below the hip an opening at center back ends."
     )
     widest_panel_mm: float = length(
         1200, 900, 1480, "A panel that is wider has a seam at its center."
@@ -80,11 +80,14 @@ class PleatedSkirt(Component):
         runs: dict[str, Run] = {
             "hem": ring.lower,
             **front_edge_run(drafting, waist, f"{ring.front.name}.front-edge"),
+            **back_edge_run(drafting, waist, f"{ring.back.name}.back-edge"),
         }
         gathers: dict[str, float] = {}
         pleated: frozenset[str] = frozenset()
         if waist.opens_back:
-            runs |= {"waist": ring.upper, "opening": run(*ring.opening)}
+            runs |= waist.opening(*ring.opening)
+        if waist.stands_alone:
+            runs |= {"waist": ring.upper}
             gathers = {"waist": front.take_up_mm + back.take_up_mm}
             pleated = frozenset(("waist",))
         return Contribution(
@@ -105,7 +108,7 @@ class PleatedSkirt(Component):
 
     def _layouts(self, drafting: Drafting, waist: SkirtWaist) -> tuple[PleatLayout, PleatLayout]:
         """The pleats of the front and of the back, half of each."""
-        name, hip_depth = drafting.name, drafting.body["waist_to_hip"]
+        name, hip_depth = drafting.name, waist.hip_depth_mm(drafting.body)
         if self.stitched_mm > hip_depth:
             raise ComponentError(
                 "the pleats are stitched down below the hip",
@@ -186,6 +189,9 @@ def _waist_join(
     center = (Match("center front", (stand, stand), NotchKind.SINGLE),) if stand else ()
     on_face = back.first_face_mm() / 2
     notch = (Match("back", (side + on_face, below + on_face), NotchKind.DOUBLE),)
+    all_above, all_below = side + waist.back_mm, below + back.flat_mm
+    laps = waist.buttons_back
+    behind = (Match("center back", (all_above, all_below), NotchKind.DOUBLE),) if laps else ()
     return (
         Seam(
             name=f"{drafting.name}-waist",
@@ -202,6 +208,7 @@ def _waist_join(
                 *center,
                 Match("side seam", (side, below)),
                 *(notch if on_face > 1.0 else ()),
+                *behind,
             ),
             component=drafting.name,
         ),
@@ -212,7 +219,7 @@ def _waist_operation(name: str) -> Operation:
     return Operation(
         name=f"{name}-waist",
         title="Sew the pleated skirt to the bodice",
-        text="Put the bodice into the skirt, right sides together. Match center front, side seams "
+        text="Put the bodice into the skirt, right sides together. Match centers, side seams "
         "and {notches}; the pleats stay as they are basted. Sew the waist seam with {allowance} "
         "allowance. Neaten the edges together and press them up.",
         does=(f"{name}-waist",),

@@ -31,7 +31,7 @@ LEAST_PANEL_MM = 20.0
 GRAIN_FROM, GRAIN_TO = 0.2, 0.7
 """Where the grainline of a side panel lies, as shares of the height of its side; our own choice."""
 
-BENT_SHARE, MIRRORED_SHARE = 0.2, 0.12
+BENT_SHARE, MIRRORED_SHARE = 0.2, 0.1
 """How far a line has turned toward its upper end where it bends over, with a bust dart to take in
 and without; our own choice."""
 

@@ -12,6 +12,7 @@ from enum import Enum
 from typing import ClassVar
 
 from clothwise.components.caught import catch_ends
+from clothwise.components.collar_lines import parts_at_back
 from clothwise.components.component import Component, Drafting
 from clothwise.components.hem import double_hem
 from clothwise.components.parameter import choice, length, ratio
@@ -109,7 +110,10 @@ class Ruffle(Component):
     # -- neck
 
     def _at_neck(self, drafting: Drafting) -> Contribution:
-        """Caught between neckline and facing; front ends and lower edge are hemmed together."""
+        """Caught between neckline and facing; ends and lower edge are hemmed together.
+
+        Its ends lie at center front, or at an opening at center back.
+        """
         name = drafting.name
         neck = drafting.pattern.named_run("neck", name)
         sewn = drafting.pattern.run_length(neck)
@@ -127,7 +131,10 @@ class Ruffle(Component):
             drawn_side=Side.RIGHT,
             fold_edge="center",
         )
-        caught = catch_ends(drafting, neck, (0.0, sewn), (run(f"{name}.top"),), "neck ruffle")
+        parted = parts_at_back(drafting.pattern, neck)
+        ends, middle = ("back", "front") if parted else ("front", "back")
+        top_run = run(f"{'-' if parted else ''}{name}.top")
+        caught = catch_ends(drafting, neck, (0.0, sewn), (top_run,), "neck ruffle")
         if caught.finishes:
             raise ComponentError(
                 "a bound neck holds no ruffle",
@@ -154,7 +161,7 @@ class Ruffle(Component):
             name=f"{name}-baste",
             title="Baste on the neck ruffle",
             text=gather + "Lay it on the right side of the garment along the neck, wrong side "
-            "down, ends at center front and its middle at center back, and baste within the "
+            f"down, ends at center {ends} and its middle at center {middle}, and baste within the "
             "allowance; the neck seam takes it in.",
             prepares=caught.edges,
             after=(hem.name, *self._shoulders(drafting, neck)),

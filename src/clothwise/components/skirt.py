@@ -1,4 +1,4 @@
-"""The A-line skirt: front with a center-front opening, back on the fold.
+"""The A-line skirt: it opens where its bodice does, and is on the fold where it does not.
 
 Center on x = 0, waist on y = 0, hem below, side toward greater x. Front and back have the same
 side seam, so that it is true by construction.
@@ -12,10 +12,21 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import ClassVar
 
+from clothwise.components.center_back import (
+    center_back_operation,
+    center_back_seam,
+    opened_center,
+)
 from clothwise.components.component import Component, Drafting
 from clothwise.components.dart_seams import dart_seam
 from clothwise.components.parameter import length
-from clothwise.components.skirt_waist import SkirtWaist, bodice_waist, front_edge_run, waist_seam
+from clothwise.components.skirt_waist import (
+    SkirtWaist,
+    back_edge_run,
+    bodice_waist,
+    front_edge_run,
+    waist_seam,
+)
 from clothwise.components.waistline import SMALLEST_DART_MM, WaistDart, Waistline, waistline
 from clothwise.components.wearers import WOMEN, Wearers
 from clothwise.errors import ComponentError
@@ -34,6 +45,9 @@ FRONT_DART_SHARE, BACK_DART_SHARE = 0.16, 0.28
 
 LARGEST_SIDE_MM = 48.0
 """What the side seam takes in between hip and waist before further darts are cut; our choice."""
+
+SHORTEST_CENTER_SEAM_MM = 10.0
+"""An opening at center back leaves at least this much of the seam above the hem; our own choice."""
 
 SHORTEST_BELOW_HIP_MM = 10.0
 """The side seam goes on below the hip by at least this; our own choice."""
@@ -55,7 +69,7 @@ FRONT_DART_LENGTH_SHARE, BACK_DART_LENGTH_SHARE = 0.48, 0.64
 
 @dataclass(frozen=True)
 class ALineSkirt(Component):
-    """A-line skirt that hangs from a bodice, opening at center front."""
+    """A-line skirt that hangs from a bodice and opens where that does, in front or at the back."""
 
     kind: ClassVar[str] = "a-line-skirt"
     drafted_for: ClassVar[Wearers | None] = WOMEN
@@ -63,28 +77,36 @@ class ALineSkirt(Component):
     length_mm: float = length(700, 250, 1200, "Waist to finished hem at center front.")
     hip_ease_mm: float = length(70, -150, 300, "Room beyond the hip girth; less in stretch.")
     flare_mm: float = length(70, 20, 260, "How far each side seam swings out from hip to hem.")
+    opening_below_hip_mm: float = length(
+        0, -20, 60, "How far below the hip an opening at center back ends, if the bodice has one."
+    )
 
     def contribute(self, drafting: Drafting) -> Contribution:
         """Draft front and back onto the waist of the bodice."""
         hangs_from = bodice_waist(drafting)
         form = SkirtForm(self.length_mm, self.hip_ease_mm, self.flare_mm)
         draft = SkirtDraft(form, drafting, hangs_from)
-        front, back = draft.front_piece(), draft.back_piece()
+        front, back = draft.front_piece(), draft.back_piece(self.opening_below_hip_mm)
         name = drafting.name
         waist = waist_run(front, back)
+        opening = (f"-{back.name}.opening",) if hangs_from.opens_back else ()
         return Contribution(
             pieces=(front, back),
             seams=(
                 *dart_seams(name, front, back),
+                *center_back_seam(drafting, back, "skirt"),
                 side_seam(drafting, front, back),
                 *waist_seam(drafting, hangs_from, waist),
             ),
             runs={
                 **front_edge_run(drafting, hangs_from, f"{front.name}.front-edge"),
+                **back_edge_run(drafting, hangs_from, f"{back.name}.back-edge"),
+                **hangs_from.opening(*opening),
                 "hem": run(f"{front.name}.hem", f"-{back.name}.hem"),
             },
             operations=(
                 *dart_operations(name, front, back),
+                *center_back_operation(name, back, "skirt"),
                 side_operation(name),
                 waist_operation(name),
             ),
@@ -298,12 +320,24 @@ class SkirtDraft:
             },
         )
 
-    def back_piece(self) -> Piece:
-        """The back, on the fold."""
-        depth = self._asked.length_mm
-        edges, darts = self._edges(self._back, 0.0)
-        edges["center"] = straight(Point(0.0, 0.0), Point(0.0, -depth))
-        return self._back_piece(edges, darts, single(self._drafting.role), 0.0, fold_edge="center")
+    def back_piece(self, opening_below_hip_mm: float = 0.0) -> Piece:
+        """The back: on the fold, or in two where the bodice opens at center back."""
+        top, foot = Point(0.0, 0.0), Point(0.0, -self._asked.length_mm)
+        if self._hangs_from.opening_above is not None:
+            lowest = foot.y + SHORTEST_CENTER_SEAM_MM
+            stop = Point(0.0, max(-self._hip_depth - opening_below_hip_mm, lowest))
+            return self.seamed_back_piece(opened_center(top, stop, foot), 0.0)
+        stand = self._hangs_from.back_stand_mm
+        edges, darts = self._edges(self._back, stand)
+        if not stand:
+            edges["center"] = straight(top, foot)
+            role = self._drafting.role
+            return self._back_piece(edges, darts, single(role), 0.0, fold_edge="center")
+        edges["back-edge"] = straight(Point(-stand, top.y), Point(-stand, foot.y))
+        copies = pair(self._drafting.role, drawn_side=Side.RIGHT)
+        back = self._back_piece(edges, darts, copies, 0.3 * self._back.side.x)
+        line = Mark(MarkKind.CENTER_LINE, "center back", path=straight(top, foot))
+        return replace(back, marks=(line,))
 
     def seamed_back_piece(self, center: dict[str, Path], lap_mm: float) -> Piece:
         """The back in two halves: `center` leads from the waist to the hem.
@@ -457,7 +491,7 @@ def waist_operation(name: str) -> Operation:
     return Operation(
         name=f"{name}-waist",
         title="Join bodice and skirt",
-        text="Put the bodice into the skirt, right sides together. Match center front, side "
+        text="Put the bodice into the skirt, right sides together. Match centers, side "
         "seams and {notches}. Sew the waist seam with {allowance} allowance. Neaten "
         "the edges and press the seam open.",
         does=(f"{name}-waist",),

@@ -10,6 +10,7 @@ import math
 from dataclasses import dataclass
 from enum import Enum
 
+from clothwise.components.center_back import opening_end
 from clothwise.components.component import Drafting
 from clothwise.components.skirt_waist import SkirtWaist
 from clothwise.errors import ComponentError
@@ -128,22 +129,23 @@ def _panel(
 ) -> Piece:
     is_front = side is Side.LEFT
     width, height = (size.front_mm if is_front else size.back_mm), size.height_mm
-    opens_front = is_front and waist.opens_front
-    stand = waist.stand_mm if opens_front else 0.0
+    word = "front" if is_front else "back"
+    laps = waist.opens_front if is_front else waist.buttons_back
+    stand = waist.stand_mm if is_front else waist.back_stand_mm
     opening = 0.0 if is_front else size.opening_mm
-    on_fold = not (opens_front or opening or 2 * width > widest_mm)
+    on_fold = not (laps or opening or 2 * width > widest_mm)
     edges = _sides(width, height, size.flare_mm, stand)
     top, foot = Point(-stand, 0.0), Point(-stand, -height)
     points = {}
-    if opens_front:
-        edges["front-edge"] = straight(top, foot)
+    if laps:
+        edges[f"{word}-edge"] = straight(top, foot)
     elif on_fold:
         edges["center"] = straight(top, foot)
     else:
         edges |= center_edges(opening, height)
         points = {"middle waist": top, "middle hem": foot}
     hip = drafting.body["waist_to_hip"]
-    if (opens_front or on_fold) and height > hip:
+    if (laps or on_fold) and height > hip:
         points["side hip"] = edges["side"].point_at(edges["side"].length * (1 - hip / height))
         if name == f"{drafting.name}-front":  # a tier is no face for a pocket
             points["center front waist"] = Point(0.0, 0.0)
@@ -159,7 +161,7 @@ def _panel(
         component=drafting.name,
         drawn_side=side,
         fold_edge="center" if on_fold else None,
-        marks=(Mark(MarkKind.CENTER_LINE, "center front", path=line),) if opens_front else (),
+        marks=(Mark(MarkKind.CENTER_LINE, f"center {word}", path=line),) if laps else (),
         points=points,
     )
 
@@ -234,7 +236,7 @@ def _center_seam(drafting: Drafting, ring: Ring, piece: Piece, title: str) -> tu
             layers=(Layer(edge), Layer(edge)),
             allowance_mm=drafting.seam_allowance_mm,
             sides=Sides.CENTER,
-            matches=(Match("center", (half, half), notch),),
+            matches=(*opening_end(piece, "center-seam"), Match("center", (half, half), notch)),
             component=drafting.name,
         ),
     )
@@ -312,11 +314,14 @@ def gathered_join(
     stand, front = lengths.stand_mm, lengths.stand_mm + lengths.front_mm
     center = (Match("center front", (stand, stand), NotchKind.SINGLE),) if stand else ()
     more_front, more_back = lengths.more_front_mm, lengths.more_back_mm
-    back = front + lengths.back_mm / 2
+    back, end = front + lengths.back_mm / 2, front + lengths.back_mm
+    laps = lengths.back_stand_mm > 0
+    more = more_front + more_back
+    behind = (Match("center back", (end, end + more), NotchKind.DOUBLE),) if laps else ()
     return Seam(
         name=name,
         title=title,
-        layers=(Layer(upper), Layer(lower, ease_mm=more_front + more_back)),
+        layers=(Layer(upper), Layer(lower, ease_mm=more)),
         allowance_mm=drafting.seam_allowance_mm,
         kind=SeamKind.GATHERED,
         pressing=Pressing.TOWARD_FIRST,
@@ -325,20 +330,21 @@ def gathered_join(
             *center,
             Match("side seam", (front, front + more_front)),
             Match("back", (back, back + more_front + more_back / 2), NotchKind.DOUBLE),
+            *behind,
         ),
         component=drafting.name,
     )
 
 
 def back_opening(drafting: Drafting, waist: SkirtWaist, long: float, below_hip: float) -> float:
-    """Length of the opening at center back; none on a bodice.
+    """Length of the opening at center back, if the skirt opens there.
 
     Raises:
         ComponentError: it leaves no seam below.
     """
     if not waist.opens_back:
         return 0.0
-    opening = drafting.body["waist_to_hip"] + below_hip
+    opening = waist.hip_depth_mm(drafting.body) + below_hip
     if opening > long - 40:
         raise ComponentError(
             "the opening is as long as the skirt",
@@ -358,3 +364,4 @@ class GatheredLengths:
     back_mm: float
     more_front_mm: float
     more_back_mm: float
+    back_stand_mm: float = 0.0

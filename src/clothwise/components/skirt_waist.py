@@ -1,7 +1,7 @@
 """What a skirt hangs from: the waist of a bodice, or nothing, so that it is drafted from the body.
 
 A skirt that stands alone is given a waistband and a zip by later components; it opens at center
-back. On a bodice it opens where the bodice does, at center front or not at all.
+back. On a bodice it opens where the bodice does: at center front, at center back or not at all.
 """
 
 from __future__ import annotations
@@ -11,17 +11,21 @@ from dataclasses import dataclass
 from clothwise.components.component import Drafting
 from clothwise.errors import ComponentError
 from clothwise.pattern.graph import Layer, Match, Run, Seam, run
+from clothwise.pattern.junctions import Corner, end_corner, start_corner
 from clothwise.pattern.mark import NotchKind
 from clothwise.pattern.measurements import Body
+from clothwise.pattern.pattern import Pattern
 
 
 @dataclass(frozen=True)
 class SkirtWaist:
     """Lengths that the waist seam of a skirt has when it is sewn, one side of the wearer.
 
-    `front_mm` is without the stand, which laps over center front by `stand_mm`. `above` is the
-    waist of the bodice; None if the skirt stands alone. `below_mm` is how far below the natural
-    waist it lies: dropped waists are below, empire waists above.
+    `front_mm` is without the stand, which laps over center front by `stand_mm`; so is `back_mm`
+    without `back_stand_mm` of a back that is buttoned. `above` is the waist of the bodice; None if
+    the skirt stands alone. `below_mm` is how far below the natural waist it lies: dropped waists
+    are below, empire waists above. `opening_above` is the opening at center back of the bodice, if
+    it reaches the waist seam.
     """
 
     front_mm: float
@@ -30,11 +34,30 @@ class SkirtWaist:
     opens_front: bool = False
     above: Run | None = None
     below_mm: float = 0.0
+    back_stand_mm: float = 0.0
+    opening_above: Run | None = None
+
+    @property
+    def stands_alone(self) -> bool:
+        """True if there is no bodice above."""
+        return self.above is None
 
     @property
     def opens_back(self) -> bool:
-        """True if the skirt opens at center back: it stands alone."""
-        return self.above is None
+        """True if the skirt opens at center back, edge to edge: alone, or where the bodice does."""
+        return self.above is None or self.opening_above is not None
+
+    @property
+    def buttons_back(self) -> bool:
+        """True if the skirt laps over center back as its bodice does."""
+        return self.back_stand_mm > 0
+
+    def opening(self, *edges: str) -> dict[str, Run]:
+        """The run `opening`: these edges of the skirt, upward, and that of the bodice above."""
+        if not edges:
+            return {}
+        own = run(*edges)
+        return {"opening": own.then(self.opening_above) if self.opening_above else own}
 
     def hip_depth_mm(self, body: Body) -> float:
         """From the waist seam down to the hip."""
@@ -43,7 +66,7 @@ class SkirtWaist:
     @property
     def length_mm(self) -> float:
         """All of the sewn waist, with the stand."""
-        return self.stand_mm + self.front_mm + self.back_mm
+        return self.stand_mm + self.front_mm + self.back_mm + self.back_stand_mm
 
 
 def skirt_waist(drafting: Drafting, waist_ease_mm: float) -> SkirtWaist:
@@ -74,12 +97,29 @@ def bodice_waist(drafting: Drafting) -> SkirtWaist:
             how_much=f"its waist runs over {', '.join(above.pieces)}",
             what_to_do="Hang another skirt on this bodice.",
         )
-    front = above.pieces[0]
-    opens_front = "front-edge" in pattern.piece(front).edge_names
-    stand = -pattern.piece(front).edge("front-edge").end.x if opens_front else 0.0
-    natural = pattern.piece(front).points.get("natural waist")
-    below = natural.y if natural else 0.0  # a bodice has its waist seam at y = 0
-    return SkirtWaist(front_mm - stand, back_mm, stand, opens_front, above, below)
+    front, back = pattern.piece(above.pieces[0]), pattern.piece(above.edges[-1].piece)
+    opens_front = "front-edge" in front.edge_names
+    stand = -front.edge("front-edge").end.x if opens_front else 0.0
+    back_stand = -back.edge("back-edge").end.x if "back-edge" in back.edge_names else 0.0
+    natural = front.points.get("natural waist")
+    return SkirtWaist(
+        front_mm - stand,
+        back_mm - back_stand,
+        stand,
+        opens_front,
+        above,
+        natural.y if natural else 0.0,  # a bodice has its waist seam at y = 0
+        back_stand,
+        _opening_at(pattern, end_corner(pattern, above.edges[-1])),
+    )
+
+
+def _opening_at(pattern: Pattern, corner: Corner) -> Run | None:
+    """The opening that begins at a corner of the waist seam."""
+    opening = pattern.runs.get("opening")
+    if opening is None or start_corner(pattern, opening.edges[0]) != corner:
+        return None
+    return opening
 
 
 def waist_seam(
@@ -95,6 +135,8 @@ def waist_seam(
     stand, front = waist.stand_mm, waist.stand_mm + waist.front_mm
     back = front + waist.back_mm * back_notch_share
     center = (Match("center front", (stand, stand), NotchKind.SINGLE),) if stand else ()
+    end = front + waist.back_mm
+    behind = (Match("center back", (end, end), NotchKind.DOUBLE),) if waist.buttons_back else ()
     return (
         Seam(
             name=f"{drafting.name}-waist",
@@ -105,6 +147,7 @@ def waist_seam(
                 *center,
                 Match("side seam", (front, front)),
                 Match("back", (back, back), NotchKind.DOUBLE),
+                *behind,
             ),
             component=drafting.name,
         ),
@@ -117,3 +160,26 @@ def front_edge_run(drafting: Drafting, waist: SkirtWaist, *edges: str) -> dict[s
         return {}
     above = drafting.pattern.named_run("front-edge", drafting.name)
     return {"front-edge": above.then(run(*edges))}
+
+
+def back_edge_run(drafting: Drafting, waist: SkirtWaist, *edges: str) -> dict[str, Run]:
+    """The edge of a buttoned back, carried on down these edges of the skirt."""
+    if not waist.buttons_back:
+        return {}
+    above = drafting.pattern.named_run("back-edge", drafting.name)
+    return {"back-edge": above.then(run(*edges))}
+
+
+def refuse_buttoned_back(drafting: Drafting, waist: SkirtWaist, why: str) -> None:
+    """Refuse to hang from a bodice that is buttoned at the back.
+
+    Raises:
+        ComponentError: it is.
+    """
+    if waist.buttons_back:
+        raise ComponentError(
+            f"this skirt cannot be buttoned at center back: {why}",
+            where=drafting.name,
+            how_much=f"the bodice laps over center back by {waist.back_stand_mm:.0f} mm",
+            what_to_do="Let the bodice open at center back for a zip, or hang another skirt on it.",
+        )

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import ClassVar
 
+from clothwise.components.center_back import opening_end
 from clothwise.components.component import Component, Drafting
 from clothwise.components.parameter import length
 from clothwise.components.skirt import (
@@ -21,7 +22,12 @@ from clothwise.components.skirt import (
     waist_operation,
     waist_run,
 )
-from clothwise.components.skirt_waist import front_edge_run, skirt_waist, waist_seam
+from clothwise.components.skirt_waist import (
+    front_edge_run,
+    refuse_buttoned_back,
+    skirt_waist,
+    waist_seam,
+)
 from clothwise.components.wearers import WOMEN, Wearers
 from clothwise.errors import ComponentError
 from clothwise.geometry import Path, Point, straight
@@ -54,7 +60,7 @@ class StraightSkirt(Component):
         20, -150, 60, "Room beyond the waist girth where no bodice is above; 12 to 25 mm is usual."
     )
     opening_below_hip_mm: float = length(
-        0, -20, 60, "How far below the hip the opening ends where no bodice is above."
+        0, -20, 60, "How far below the hip an opening at center back ends."
     )
     vent_mm: float = length(200, 100, 500, "Length of the vent above the hem.")
     extension_mm: float = length(40, 25, 80, "Width of the vent's facing and of its underlap.")
@@ -64,9 +70,10 @@ class StraightSkirt(Component):
         hangs_from = skirt_waist(drafting, self.waist_ease_mm)
         form = SkirtForm(self.length_mm, self.hip_ease_mm, -self.taper_mm)
         draft = SkirtDraft(form, drafting, hangs_from)
+        refuse_buttoned_back(drafting, hangs_from, "it has a seam and a vent there")
         opening = 0.0
         if hangs_from.opens_back:
-            opening = drafting.body["waist_to_hip"] + self.opening_below_hip_mm
+            opening = hangs_from.hip_depth_mm(drafting.body) + self.opening_below_hip_mm
         front = draft.front_piece()
         center = self._center(drafting, opening)
         back = self._with_fold_line(draft.seamed_back_piece(center, self.extension_mm))
@@ -78,7 +85,9 @@ class StraightSkirt(Component):
         }
         joining: tuple[Operation, ...] = (waist_operation(name),)
         if hangs_from.opens_back:
-            runs |= {"waist": waist, "opening": run(f"-{back.name}.opening")}
+            runs |= hangs_from.opening(f"-{back.name}.opening")
+        if hangs_from.stands_alone:
+            runs |= {"waist": waist}
             joining = ()
         return Contribution(
             pieces=(front, back),
@@ -141,7 +150,10 @@ def _center_seam(drafting: Drafting, back: Piece) -> Seam:
         layers=(Layer(edges), Layer(edges)),
         allowance_mm=drafting.seam_allowance_mm,
         sides=Sides.CENTER,
-        matches=(Match("center back", (along / 2, along / 2), NotchKind.DOUBLE),),
+        matches=(
+            *opening_end(back, "center-back"),
+            Match("center back", (along / 2, along / 2), NotchKind.DOUBLE),
+        ),
         component=drafting.name,
     )
 

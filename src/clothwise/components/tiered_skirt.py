@@ -22,8 +22,8 @@ from clothwise.components.skirt_panels import (
     ring_seams,
     settled_opening,
 )
-from clothwise.components.skirt_waist import SkirtWaist, front_edge_run, skirt_waist
-from clothwise.pattern.graph import Run, Seam, run
+from clothwise.components.skirt_waist import SkirtWaist, back_edge_run, front_edge_run, skirt_waist
+from clothwise.pattern.graph import Run, Seam
 from clothwise.pattern.operation import Caution, Operation
 from clothwise.pattern.pattern import Contribution
 
@@ -46,7 +46,7 @@ class GatheredSkirt(Component):
         Opens.CENTER_BACK, "Where it opens if no bodice is above; nowhere for an elastic casing."
     )
     opening_below_hip_mm: float = length(
-        0, -20, 60, "How far below the hip the opening ends where no bodice is above."
+        0, -20, 60, "How far below the hip an opening at center back ends."
     )
     widest_panel_mm: float = length(
         1350, 900, 3000, "A panel that is wider has a seam at its center."
@@ -88,7 +88,7 @@ class TieredSkirt(Component):
         Opens.CENTER_BACK, "Where it opens if no bodice is above; nowhere for an elastic casing."
     )
     opening_below_hip_mm: float = length(
-        0, -20, 60, "How far below the hip the opening ends where no bodice is above."
+        0, -20, 60, "How far below the hip an opening at center back ends."
     )
     widest_panel_mm: float = length(
         1350, 900, 3000, "A panel that is wider has a seam at its center."
@@ -133,7 +133,7 @@ _ORDINALS = ("first", "second", "third", "fourth", "fifth")
 
 def _opening(asked: GatheredSkirt | TieredSkirt, drafting: Drafting, waist: SkirtWaist) -> float:
     """How long the opening at center back is; 0 if there is none."""
-    if asked.opens is Opens.NOWHERE:
+    if waist.stands_alone and asked.opens is Opens.NOWHERE:
         return 0.0
     return back_opening(drafting, waist, asked.length_mm, asked.opening_below_hip_mm)
 
@@ -150,12 +150,14 @@ def _contribution(
     runs: dict[str, Run] = {
         "hem": rings[-1].lower,
         **front_edge_run(drafting, waist, *(f"{ring.front.name}.front-edge" for ring in rings)),
+        **back_edge_run(drafting, waist, *(f"{ring.back.name}.back-edge" for ring in rings)),
     }
     gathers = sizes[0].front_mm + sizes[0].back_mm - waist.front_mm - waist.back_mm
-    stands_alone, elastic = waist.above is None, False
+    stands_alone, elastic = waist.stands_alone, False
+    openings = [edge for ring in reversed(rings) for edge in ring.opening]
+    runs |= waist.opening(*openings)
     if stands_alone:
-        openings = [edge for ring in reversed(rings) for edge in ring.opening]
-        runs |= {"waist": rings[0].upper, **({"opening": run(*openings)} if openings else {})}
+        runs |= {"waist": rings[0].upper}
         elastic = not openings  # which draws the waist in, so that there is nothing to gather
     tier_joins = _tier_joins(drafting, waist, rings, sizes)
     return Contribution(
@@ -199,6 +201,7 @@ def _waist_join(
         waist.back_mm,
         size.front_mm - waist.front_mm,
         size.back_mm - waist.back_mm,
+        waist.back_stand_mm,
     )
     name = f"{drafting.name}-waist"
     return (gathered_join(drafting, name, "waist seam", waist.above, ring.upper, lengths),)
@@ -220,6 +223,7 @@ def _tier_joins(
                 above.back_mm,
                 below.front_mm - above.front_mm,
                 below.back_mm - above.back_mm,
+                waist.back_stand_mm,
             ),
         )
         for (upper, above), (lower, below) in pairwise(zip(rings, sizes, strict=True))
@@ -230,7 +234,7 @@ def _waist_operation(name: str, ring: Ring) -> Operation:
     return Operation(
         name=f"{name}-waist",
         title="Gather the skirt into the bodice",
-        text="Put the bodice into the skirt, right sides together. Match center front, side seams "
+        text="Put the bodice into the skirt, right sides together. Match centers, side seams "
         "and {notches}. Draw the skirt in by {ease} on each side, spread the gathers evenly, "
         "and sew the waist seam with {allowance} allowance, gathers upward. Neaten the edges "
         "together and press them up.",

@@ -93,12 +93,17 @@ class YokeBodice(DartedBodice):
         return Split(
             name=YOKE,
             piece=back.name,
-            line=straight(armhole.point_at(at), Point(0.0, level)),
+            line=straight(armhole.point_at(at), Point(_center_x(back), level)),
             left=(back.name, "Bodice back"),
             right=(f"{back.name}-yoke", "Back yoke"),
             title="yoke seam",
             allowance_mm=drafting.seam_allowance_mm,
         )
+
+
+def _center_x(back: Piece) -> float:
+    """Where the back ends beside center back: on it, or beyond it where it is buttoned there."""
+    return back.edge("back-edge").end.x if "back-edge" in back.edge_names else 0.0
 
 
 def _seam_name(name: str) -> str:

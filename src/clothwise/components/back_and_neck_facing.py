@@ -1,0 +1,143 @@
+"""Back facing from neck to hem where a back is buttoned, and front neck facing on the fold.
+
+Both copy the lines of the pieces they face, so that their seams agree by construction.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from clothwise.components.component import Component, Drafting
+from clothwise.components.facing import edge_facing, edge_matches
+from clothwise.components.facing_shape import (
+    clip_words,
+    faced_corners,
+    facing_shoulder_seam,
+    inner_finish,
+    neck_facing_piece,
+)
+from clothwise.components.fusing import fuse
+from clothwise.components.parameter import length
+from clothwise.errors import ComponentError
+from clothwise.pattern.graph import EdgeCare, Layer, Match, Pressing, Seam, run
+from clothwise.pattern.mark import NotchKind
+from clothwise.pattern.operation import Caution, Operation
+from clothwise.pattern.pattern import Contribution
+from clothwise.pattern.piece import Piece, Side
+
+
+@dataclass(frozen=True)
+class BackAndNeckFacing(Component):
+    """Facings for a buttoned back and a neckline, fused and turned inside."""
+
+    kind: ClassVar[str] = "back-and-neck-facing"
+
+    back_width_mm: float = length(58, 35, 110, "Width of the back facing beyond center back.")
+    shoulder_width_mm: float = length(48, 25, 90, "Width along the shoulder seam.")
+    front_depth_mm: float = length(60, 35, 120, "Depth at center front.")
+
+    def contribute(self, drafting: Drafting) -> Contribution:
+        """Face the runs named `neck-edge` and `back-edge`."""
+        name, pattern = drafting.name, drafting.pattern
+        back_edge = pattern.named_run("back-edge", name)
+        neck_edge = pattern.named_run("neck-edge", name)
+        bodice_front = pattern.piece(neck_edge.edges[0].piece)
+        bodice_back = pattern.piece(neck_edge.edges[-1].piece)
+        if "back-edge" not in bodice_back.edge_names:
+            raise ComponentError(
+                "these facings are for a back in one from neck to waist",
+                where=name,
+                how_much=f"{bodice_back.name} has the edges {', '.join(bodice_back.edge_names)}",
+                what_to_do="Take a back without a yoke.",
+            )
+        widths = (self.back_width_mm, self.shoulder_width_mm)
+        back = edge_facing(drafting, bodice_back, back_edge, widths)
+        front = neck_facing_piece(
+            drafting, bodice_front, Side.LEFT, self.shoulder_width_mm, self.front_depth_mm
+        )
+        shoulder = bodice_front.edge("neck").length
+        center = shoulder + bodice_back.edge("neck").length
+        middle = shoulder / 2
+        neck = Seam(
+            name="neck",
+            title="neck seam",
+            layers=(
+                Layer(neck_edge),
+                Layer(run(f"-{front.name}.neck", f"{back.name}.neck", f"{back.name}.neck-stand")),
+            ),
+            allowance_mm=drafting.neck_allowance_mm,
+            pressing=Pressing.TOWARD_LAST,
+            care=EdgeCare.NONE,
+            matches=(
+                Match("front neck", (middle, middle), NotchKind.SINGLE),
+                Match("shoulder", (shoulder, shoulder), NotchKind.AT_SEAM),
+                Match("center back", (center, center), NotchKind.DOUBLE),
+            ),
+            component=name,
+        )
+        edge = Seam(
+            name=f"{name}-back-edge",
+            title="back edge",
+            layers=(Layer(back_edge), Layer(run(f"{back.name}.back-edge"))),
+            allowance_mm=drafting.neck_allowance_mm,
+            pressing=Pressing.TURNED,
+            care=EdgeCare.NONE,
+            matches=edge_matches([pattern.edge_length(e) for e in back_edge.edges], "back edge"),
+            component=name,
+        )
+        inner = inner_finish(
+            drafting, "inner edge of the facings", run(f"{front.name}.outer", f"-{back.name}.inner")
+        )
+        hem = pattern.named_run("hem", name)
+        return Contribution(
+            pieces=(front, back),
+            seams=(facing_shoulder_seam(drafting, front, back), neck, edge),
+            finishes=(inner,),
+            runs={"hem": hem.then(run(f"{back.name}.hem"))},
+            operations=_operations(name, front, back, clip_words(pattern, bodice_front)),
+            intended_corners=faced_corners(drafting, bodice_front, front),
+        )
+
+
+def _operations(name: str, front: Piece, back: Piece, clip: str) -> tuple[Operation, ...]:
+    return (
+        fuse(
+            name,
+            "Fuse the facings",
+            "Iron the interfacing onto the wrong sides of the back and front neck facings.",
+            (back.name, front.name),
+            10,
+        ),
+        Operation(
+            name=f"{name}-join",
+            title="Join the facings",
+            text="Sew the back facings to the front neck facing at the shoulders, right sides "
+            "together, with {allowance} allowance. Press open and trim.",
+            does=(f"{name}-shoulder",),
+            minutes=8,
+            cautions=(Caution.IRON,),
+            component=name,
+        ),
+        Operation(
+            name=f"{name}-inner",
+            title="Neaten the inner edge of the facings",
+            text="Overlock the inner edge of the joined facings in one go.",
+            does=(f"{name}-inner",),
+            minutes=8,
+            component=name,
+        ),
+        Operation(
+            name=f"{name}-attach",
+            title="Sew on the facings",
+            text="Lay the facings on the garment, right sides together, {notches} and shoulder "
+            "seams matched; what is caught in the neck seam lies between. Sew back edges and "
+            "neckline in one go with {allowance} allowance, pivoting at the corners. Grade the "
+            f"allowances, {clip}, cut the corners off, turn, and understitch the facing along the "
+            "neckline. Press.",
+            does=("neck", f"{name}-back-edge"),
+            minutes=45,
+            cautions=(Caution.IRON, Caution.BLADE),
+            component=name,
+        ),
+    )
