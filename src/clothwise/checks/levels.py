@@ -97,11 +97,14 @@ def _from_natural_waist(hanging: HangingPiece, below: float) -> HangingPiece:
 
 def _tunic(derived: Derived, hem: Run, name: str) -> HangingPiece | None:
     """A piece from neck to hem that says where the natural waist is."""
-    natural = derived.pattern.piece(name).points.get("natural waist")
+    points = derived.pattern.piece(name).points
+    natural, foot = points.get("natural waist"), points.get("middle hem")
     center = derived.center_path(name)
-    if natural is None or center is None:
+    if natural is None or (center is None and foot is None):
         return None
-    foot = min((center.start, center.end), key=lambda end: _off(derived, hem, end))
+    if foot is None:
+        assert center is not None
+        foot = min((center.start, center.end), key=lambda end: _off(derived, hem, end))
     down, length = (foot - natural).unit, natural.distance(foot)
     return HangingPiece(name, derived.pattern.parts_with(name), (), natural, down, length)
 

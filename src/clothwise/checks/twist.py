@@ -72,13 +72,16 @@ def _folds_apart(derived: Derived, seam: Seam) -> Layer | None:
 
 
 def _parts_at_a_fold(derived: Derived, seam: Seam, layer: Layer) -> bool:
-    """A collar whose ends meet at the center of a closed front: the first layer is on folds."""
+    """A collar whose ends meet at the center of a closed front: the first layer is on folds.
+
+    Where the neckline opens at the back, such a collar has no fold at all.
+    """
     first, edges = seam.layers[0].run.edges, layer.run.edges
     ends = [start_corner(derived.pattern, edges[0]), end_corner(derived.pattern, edges[-1])]
     firsts = [start_corner(derived.pattern, first[0]), end_corner(derived.pattern, first[-1])]
-    return all(_is_at_center(derived, corner) for corner in firsts) and any(
-        _is_at_center(derived, corner) for corner in ends
-    )
+    on_folds = [_is_at_center(derived, corner) for corner in firsts]
+    folded = any(_is_at_center(derived, corner) for corner in ends)
+    return folded if all(on_folds) else any(on_folds) and not folded
 
 
 def _reaches(layer: Layer, base: float, *, at_end: bool) -> bool:
