@@ -108,6 +108,25 @@ EDITS: dict[str, tuple[tuple[str, dict[str, str]], ...]] = {
     "a slit at the side": (
         ("slit", {"seam": "skirt-side", "end": "start", "length": "20cm"}),
     ),
+    "a mitred vent at the side": (
+        ("vent", {"seam": "skirt-side", "length": "18cm", "corner": "mitred"}),
+    ),
+    "a French side seam and a rolled hem": (
+        ("finish", {"seam": "skirt-side", "as": "French"}),
+        ("finish", {"piece": "skirt-front", "edge": "hem", "as": "rolled hem"}),
+    ),
+    "a back with a panel on its left only": (
+        ("unfold", {"piece": "skirt-back"}),
+        ("split", {"piece": "skirt-back", "from": "side-left", "to": "hem-left",
+                   "left": "corner", "left_role": "contrast"}),
+    ),
+    "a back unfolded, and folded again": (
+        ("unfold", {"piece": "bodice-back"}),
+        ("fold", {"piece": "bodice-back"}),
+    ),
+    "words on the back": (
+        ("text", {"piece": "bodice-back", "words": "kiln 2", "edge": "neck", "inside": "8cm"}),
+    ),
     "small things": (
         ("allowance", {"seam": "skirt-side", "by": "1cm"}),
         ("fabric", {"copies": "bodice-front/left, pocket", "role": "main"}),
@@ -307,6 +326,21 @@ def test_a_notch_is_cut_on_both_sides() -> None:
         (("asymmetric", {"pieces": "skirt-back"}), "pair"),
         (("slit", {"seam": "skirt-side", "length": "90cm"}), "too long"),
         (("slit", {"seam": "skirt-side", "end": "end"}), "runs on across"),
+        (("vent", {"seam": "sleeve-underarm", "length": "60cm"}), "too long"),
+        (("vent", {"seam": "bodice-side"}), "no end"),
+        (("vent", {"seam": "skirt-side", "end": "end"}), "runs on across"),
+        (("vent", {"seam": "skirt-side", "over": "sleeve"}), "not sewn in this seam"),
+        (("finish", {"seam": "skirt-side", "as": "rolled hem"}), "is a seam"),
+        (("finish", {"piece": "skirt-back", "edge": "hem", "as": "French"}), "is an edge"),
+        (("finish", {"as": "French"}), "what is to be finished"),
+        (("finish", {"seam": "skirt-side", "as": "French", "width": "2cm"}), "so wide"),
+        (("finish", {"seam": "skirt-side", "as": "French", "allowance": "6mm"}), "too narrow"),
+        (("finish", {"seam": "bodice-front-waist-dart"}), "no raw edges"),
+        (("text", {"piece": "pocket", "words": "a" * 61, "edge": "top"}), "too long"),
+        (("text", {"piece": "pocket", "words": "a", "edge": "top", "inside": "50cm"}), "outside"),
+        (("unfold", {"piece": "sleeve"}), "not cut on the fold"),
+        (("fold", {"piece": "skirt-back"}), "on the fold already"),
+        (("fold", {"piece": "sleeve"}), "no center line"),
         (("fabric", {"copies": "pokket", "role": "main"}), "pocket"),
         (("notch", {"piece": "pocket", "edge": "top"}), "not sewn"),
         (("mark", {"piece": "pocket", "edge": "top", "what": "fold-line"}), "second end"),

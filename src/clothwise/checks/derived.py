@@ -203,6 +203,15 @@ class Derived:
         copies = sum(copy.ply is Ply.SHELL for copy in found.copies)
         return copies * (2 if found.fold_edge else 1)
 
+    def is_unfolded(self, piece: str) -> bool:
+        """Whether a piece has both its sides: cut once, not on the fold, its center marked."""
+        found = self.pattern.piece(piece)
+        return (
+            not found.fold_edge
+            and Side.CENTER in self.sides(piece)
+            and any(mark.kind is MarkKind.CENTER_LINE for mark in found.marks)
+        )
+
     def is_of_split(self, seam: Seam) -> bool:
         """Whether a seam joins the parts of what was one piece."""
         wholes = {

@@ -47,9 +47,12 @@ class HangingPiece:
 
 
 def hip_pieces(derived: Derived) -> tuple[HangingPiece, ...]:
-    """The pieces that reach from the waist to the hem; facings do not."""
+    """The pieces that reach from the waist to the hem; facings do not.
+
+    A garment that ends at the waist has none.
+    """
     waist, hem = derived.pattern.runs.get("waist"), derived.pattern.runs.get("hem")
-    if hem is None:
+    if hem is None or (waist is not None and set(hem.edges) <= set(waist.edges)):
         return ()
     if waist is None:
         tunic = (_tunic(derived, hem, name) for name in hem.pieces)
@@ -173,7 +176,9 @@ def _width(derived: Derived, hanging: HangingPiece, depth_mm: float) -> float | 
     """What all copies of a piece measure at a depth."""
     if _is_shaped(derived, hanging):
         return _straight_width(derived, hanging, depth_mm)
-    if not any(derived.pattern.piece(name).fold_edge for name in hanging.parts):
+    if not any(
+        derived.pattern.piece(name).fold_edge or derived.is_unfolded(name) for name in hanging.parts
+    ):
         return None  # what laps over the center cannot be told apart
     try:
         return sum(
@@ -195,7 +200,9 @@ def _straight_width(derived: Derived, hanging: HangingPiece, depth_mm: float) ->
     inside = center.distance(Point(middle.x, middle.y))
     across = hanging.down.left * (REACH_MM if inside > 0 else -REACH_MM)
     end = start + across
-    if "middle waist" in _points(derived, hanging.parts):
+    if "middle waist" in _points(derived, hanging.parts) or any(
+        derived.is_unfolded(name) for name in hanging.parts
+    ):
         start = start - across
     line = LineString([(start.x, start.y), (end.x, end.y)])
     return sum(

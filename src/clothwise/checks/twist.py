@@ -12,6 +12,11 @@ from clothwise.checks.texts import middle_of, titles
 from clothwise.pattern import Corner, EdgeRef, Finding, Layer, Pressing, Seam, Severity, Side, Sides
 from clothwise.pattern.junctions import end_corner, start_corner
 
+_ONE_SIDE = {Sides.LEFT: Side.LEFT, Sides.RIGHT: Side.RIGHT}
+
+ON_CENTER_MM = 0.5
+"""A corner this near to an end of the center line lies on it; rounding."""
+
 
 def twisted_seams(derived: Derived) -> Iterator[Finding]:
     """Layers that start where the others end, told by fold edges and by the side of the cloth."""
@@ -96,6 +101,10 @@ def _is_at_center(derived: Derived, corner: Corner) -> bool:
     edges = (corner.edge, derived.edge_before(corner))
     if derived.pattern.piece(corner.piece).fold_edge in edges:
         return True
+    if derived.is_unfolded(corner.piece):
+        center, at = derived.center_path(corner.piece), derived.corner_point(corner)
+        if center is not None and min(map(at.distance, (center.start, center.end))) < ON_CENTER_MM:
+            return True
     return any(
         isinstance(use, Seam) and use.sides is Sides.CENTER
         for edge in edges
@@ -105,21 +114,23 @@ def _is_at_center(derived: Derived, corner: Corner) -> bool:
 
 def _same_side(derived: Derived, seam: Seam) -> Layer | None:
     """Pieces that would lie on the same side of a seam that is pressed open."""
-    first = _side_of_seam(derived, seam.layers[0].run.edges[0])
+    first = _side_of_seam(derived, seam.layers[0].run.edges[0], seam.sides)
     for layer in seam.layers[1:]:
-        side = _side_of_seam(derived, layer.run.edges[0])
+        side = _side_of_seam(derived, layer.run.edges[0], seam.sides)
         if first and side == first:
             return layer
     return None
 
 
-def _side_of_seam(derived: Derived, edge: EdgeRef) -> int:
+def _side_of_seam(derived: Derived, edge: EdgeRef, sides: Sides) -> int:
     """1 if the piece lies to the left of the run, on the wearer's left; -1 to the right; 0 unknown.
 
     Outlines run anticlockwise, so that a piece lies to the left of an edge travelled forward. What
-    is drawn for the right side is mirrored on the left.
+    is drawn for the right side is mirrored on the left; a piece that is cut once is drawn as it is.
     """
     drawn = derived.pattern.piece(edge.piece).drawn_side
+    if derived.sides(edge.piece) == {Side.CENTER} and sides in _ONE_SIDE:
+        drawn = _ONE_SIDE[sides]
     if drawn is Side.CENTER:
         return 0
     return (-1 if edge.reverse else 1) * (1 if drawn is Side.LEFT else -1)

@@ -11,7 +11,7 @@ from clothwise.components.hem_depth import depth_by_flare, extra_length
 from clothwise.components.parameter import choice, length
 from clothwise.pattern.graph import Finish, FinishKind, Run
 from clothwise.pattern.operation import Caution, Operation, Station
-from clothwise.pattern.pattern import Contribution
+from clothwise.pattern.pattern import Contribution, Pattern
 
 LOWER_EDGE = "lower edge"
 
@@ -78,29 +78,7 @@ class SingleHem(Component):
         name = drafting.name
         edge = drafting.pattern.named_run("hem", name)
         depth = _depth(drafting, edge, self.depth_mm, self.width)
-        extra = 2 * extra_length(drafting.pattern, edge, depth)
-        finish = Finish(
-            name,
-            f"hem of the {LOWER_EDGE}",
-            edge,
-            FinishKind.SINGLE_HEM,
-            depth_mm=depth,
-            component=name,
-        )
-        operation = Operation(
-            name=f"sew-{name}",
-            title=f"Hem the {LOWER_EDGE}",
-            text="Overlock the raw edge. [All round it is {extra} longer than the line it will lie "
-            "on: run a row of long stitches along it. ]Press {depth} to the wrong side along the "
-            "hem line and pin. [Draw up the {extra} until the hem lies flat. ]"
-            f"{_STITCHES[self.stitch]} Press from the wrong side.",
-            does=(name,),
-            station=Station.HAND if self.stitch is HemStitch.BY_HAND else Station.MACHINE,
-            minutes=45 if self.stitch is HemStitch.BY_HAND else 20,
-            cautions=(Caution.IRON, Caution.NEEDLE),
-            values=(("depth", depth), ("extra", extra if extra >= LEAST_DRAWN_MM else 0.0)),
-            component=name,
-        )
+        finish, operation = single_hem(drafting.pattern, name, LOWER_EDGE, edge, depth, self.stitch)
         return Contribution(finishes=(finish,), operations=(operation,))
 
 
@@ -128,27 +106,8 @@ class RolledHem(Component):
     def contribute(self, drafting: Drafting) -> Contribution:
         """Finish the run named `hem`."""
         name = drafting.name
-        finish = Finish(
-            name,
-            f"hem of the {LOWER_EDGE}",
-            drafting.pattern.named_run("hem", name),
-            FinishKind.DOUBLE_HEM,
-            depth_mm=self.width_mm,
-            turn_mm=self.width_mm,
-            component=name,
-        )
-        by_hand = self.method is Rolling.BY_HAND
-        operation = Operation(
-            name=f"sew-{name}",
-            title=f"Roll the {LOWER_EDGE}",
-            text=_ROLLS[self.method],
-            does=(name,),
-            station=Station.HAND if by_hand else Station.MACHINE,
-            minutes=90 if by_hand else 25,
-            cautions=(Caution.NEEDLE, Caution.IRON),
-            values=(("width", self.width_mm), ("stitched", self.width_mm)),
-            component=name,
-        )
+        edge = drafting.pattern.named_run("hem", name)
+        finish, operation = rolled_hem(name, LOWER_EDGE, edge, self.width_mm, self.method)
         return Contribution(finishes=(finish,), operations=(operation,))
 
 
@@ -191,5 +150,59 @@ def double_hem(
         cautions=(Caution.IRON,),
         values=(("turn", turn_mm), ("depth", depth_mm)),
         component=component or name,
+    )
+    return finish, operation
+
+
+def single_hem(
+    pattern: Pattern, name: str, of: str, edge: Run, depth_mm: float, stitch: HemStitch
+) -> tuple[Finish, Operation]:
+    """A hem that is overlocked and turned up once along a run, and the work of making it."""
+    sides = 1 if edge.closed else 2  # a ring is described whole, other edges for one side
+    extra = sides * extra_length(pattern, edge, depth_mm)
+    finish = Finish(
+        name, f"hem of the {of}", edge, FinishKind.SINGLE_HEM, depth_mm=depth_mm, component=name
+    )
+    operation = Operation(
+        name=f"sew-{name}",
+        title=f"Hem the {of}",
+        text="Overlock the raw edge. [All round it is {extra} longer than the line it will lie "
+        "on: run a row of long stitches along it. ]Press {depth} to the wrong side along the "
+        "hem line and pin. [Draw up the {extra} until the hem lies flat. ]"
+        f"{_STITCHES[stitch]} Press from the wrong side.",
+        does=(name,),
+        station=Station.HAND if stitch is HemStitch.BY_HAND else Station.MACHINE,
+        minutes=45 if stitch is HemStitch.BY_HAND else 20,
+        cautions=(Caution.IRON, Caution.NEEDLE),
+        values=(("depth", depth_mm), ("extra", extra if extra >= LEAST_DRAWN_MM else 0.0)),
+        component=name,
+    )
+    return finish, operation
+
+
+def rolled_hem(
+    name: str, of: str, edge: Run, width_mm: float, method: Rolling
+) -> tuple[Finish, Operation]:
+    """A narrow rolled hem along a run, and the work of making it."""
+    finish = Finish(
+        name,
+        f"hem of the {of}",
+        edge,
+        FinishKind.DOUBLE_HEM,
+        depth_mm=width_mm,
+        turn_mm=width_mm,
+        component=name,
+    )
+    by_hand = method is Rolling.BY_HAND
+    operation = Operation(
+        name=f"sew-{name}",
+        title=f"Roll the {of}",
+        text=_ROLLS[method],
+        does=(name,),
+        station=Station.HAND if by_hand else Station.MACHINE,
+        minutes=90 if by_hand else 25,
+        cautions=(Caution.NEEDLE, Caution.IRON),
+        values=(("width", width_mm), ("stitched", width_mm)),
+        component=name,
     )
     return finish, operation

@@ -101,9 +101,9 @@ def can_be_enclosed(
         return False
     open_ends = {
         corner
-        for name in ("opening", "vent")
-        if name in pattern.runs
-        for edge in pattern.runs[name].edges
+        for name, run in pattern.runs.items()
+        if name == "opening" or name.startswith("vent")
+        for edge in run.edges
         for corner in (start_corner(pattern, edge), end_corner(pattern, edge))
     }
     return not any(

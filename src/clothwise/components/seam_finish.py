@@ -28,6 +28,8 @@ FELLED_MORE_MM = 4.0
 TAPE_SPARE_MM = 30.0
 """Tape beyond each bound edge; own choice."""
 
+TAPE_NAME = "bias tape, single fold"
+
 
 class FinishClass(Enum):
     """How the edges of a seam are finished."""
@@ -55,7 +57,14 @@ class SeamFinish(Component):
     def contribute(self, drafting: Drafting) -> Contribution:
         """Sew the chosen seams otherwise."""
         pattern, name = drafting.pattern, drafting.name
-        found = chosen_seams(pattern, self.seams, name)
+        return self.refinish(pattern, chosen_seams(pattern, self.seams, name), name)
+
+    def refinish(self, pattern: Pattern, found: list[Seam], name: str) -> Contribution:
+        """Sew these seams otherwise, as far as they can be; `name` is of who asks for it.
+
+        Raises:
+            ComponentError: none of them can be, or the allowance is too narrow.
+        """
         seams = [seam for seam in found if self._fits(pattern, seam)]
         if not seams:
             raise _impossible(self, name, found)
@@ -116,13 +125,14 @@ class SeamFinish(Component):
 
     def _tape(self, pattern: Pattern, seams: dict[str, Seam]) -> float:
         """Tape for both edges of some seams, on all sides of the garment."""
-        total = 0.0
-        for seam in seams.values():
-            times = 2 if seam.sides is Sides.BOTH else 1
-            layers = seam.layers[:1] if seam.care is EdgeCare.BOUND_TOGETHER else seam.layers
-            for layer in layers:
-                total += times * (pattern.run_length(layer.run) + TAPE_SPARE_MM)
-        return total
+        return sum(tape_mm(pattern, seam) for seam in seams.values())
+
+
+def tape_mm(pattern: Pattern, seam: Seam) -> float:
+    """Tape that binds the edges of a seam, on all sides of the garment."""
+    times = 2 if seam.sides is Sides.BOTH else 1
+    layers = seam.layers[:1] if seam.care is EdgeCare.BOUND_TOGETHER else seam.layers
+    return sum(times * (pattern.run_length(layer.run) + TAPE_SPARE_MM) for layer in layers)
 
 
 def _needed_mm(finish: FinishClass, width_mm: float) -> float:
@@ -151,7 +161,7 @@ def _alone(pattern: Pattern, seam: Seam) -> bool:
 
 def _tape_notion(name: str, width_mm: float, tape_mm: float) -> Notion:
     return Notion(
-        "bias tape, single fold",
+        TAPE_NAME,
         tape_mm,
         NotionUnit.LENGTH_MM,
         f"{width_mm:.0f} mm finished, to bind the raw edges of seams",

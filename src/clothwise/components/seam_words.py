@@ -13,6 +13,9 @@ from clothwise.pattern.pattern import Pattern
 TRIMMED_LESS_MM = 2.0
 """What the trimmed edges inside a narrow seam are narrower than it; own choice."""
 
+SEAM_MINUTES = 10.0
+"""Work on a seam that is worded anew, both sides of the wearer; own choice."""
+
 _NEATEN_OPEN = re.compile(r"Neaten the edges(?: together)? and press (?:the seam )?open\.?")
 
 
@@ -40,6 +43,15 @@ def bound(operation: Operation, tape_mm: float) -> Operation:
         "edge, through all its layers; all edges of this step take {tape} of tape."
     )
     return _with(operation, text, (("tape", tape_mm),), 2 * operation.minutes)
+
+
+def plainly(pattern: Pattern, operation: Operation, seams: list[Seam]) -> Operation:
+    """The step of plain seams, worded anew from start to end, whatever it said before."""
+    text = (
+        f"{_laid(pattern, seams, 'right sides')} Sew with {{allowance}} allowance. "
+        "Neaten the edges and press open."
+    )
+    return replace(_with(operation, text, (), 0.0), values=(), minutes=SEAM_MINUTES)
 
 
 def enclosed(

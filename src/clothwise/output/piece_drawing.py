@@ -65,6 +65,7 @@ _LARGE_SHARE = 0.45  # type larger than usual may take so much of the width of a
 _WRAPS_MM = (math.inf, 75.0, 55.0, 40.0, 30.0)  # widths tried at the usual size
 _NAME_SIZES_MM = (3.0, 2.6, 2.2)  # type sizes tried for the names of marks
 _LEADER_SIZE_MM = 3.2
+_TEXT_SCALES = (1.0, 0.85, 0.7, 0.55, 0.45)  # tried for a text that was asked for, largest first
 _GRAIN_CLEAR_MM = 2.5  # a grainline keeps this clear of marks, if there is room beside them
 
 
@@ -226,6 +227,8 @@ _LINE_PENS = {
 
 def _face_mark(mark: Mark) -> Iterator[Item]:
     """What is drawn for a mark; its name is placed by `mark_names`."""
+    if mark.kind is MarkKind.TEXT:
+        return
     if mark.path is not None:
         if mark.kind is MarkKind.BUTTONHOLE:
             yield Shape((mark.path, *_end_bars(mark.path)), MARK)
@@ -236,6 +239,9 @@ def _face_mark(mark: Mark) -> Iterator[Item]:
             radius = (mark.size_mm or BUTTON_MM) / 2
             yield circle(mark.at, radius, FINE)
             yield cross(mark.at, radius * 0.4, FINE)
+        elif mark.kind is MarkKind.EYELET:
+            yield circle(mark.at, mark.size_mm / 2, FINE)
+            yield cross(mark.at, mark.size_mm / 2 + 1.5, FINE)
         elif mark.kind is MarkKind.DRILL_HOLE:
             yield circle(mark.at, 1.5, FINE)
             yield cross(mark.at, 3.0, FINE)
@@ -261,7 +267,7 @@ def room_in(lines: PieceLines) -> FreeSpace:
         point = notch.on_cut + notch.inward * NOTCH_DEPTH_MM
         space.take(shapely.Point(point.x, point.y))
     for mark in lines.piece.marks:
-        if mark.path is not None:
+        if mark.path is not None and mark.kind is not MarkKind.TEXT:
             line = as_line(mark.path)
             space.take(line.buffer(2.0) if mark.kind is MarkKind.BUTTONHOLE else line)
         if mark.at is not None:
@@ -357,6 +363,9 @@ def arrow_head(tip: Point, heading: Vector, length_mm: float = 4.5) -> Shape:
 def mark_names(marks: Sequence[Mark], space: FreeSpace) -> Iterator[Item]:
     """The names of lines on the face of a piece, and of one mark of each kind of point."""
     named: set[tuple[str, str]] = set()
+    written = [mark for mark in marks if mark.kind is MarkKind.TEXT]
+    yield from (text for mark in written if (text := _written(mark, space)))
+    marks = [mark for mark in marks if mark.kind is not MarkKind.TEXT]
     for mark in marks:
         key = (mark.name, mark.only_side)
         if mark.path is None or mark.kind is MarkKind.BUTTONHOLE or key in named:
@@ -404,6 +413,37 @@ def along_path(words: str, path: Path, space: FreeSpace) -> Text | None:
                     space.take(text_polygon(text))
                     return text
     return None
+
+
+def _written(mark: Mark, space: FreeSpace) -> Text | None:
+    """A text where it is asked for, smaller if it must be; near there if there is no room.
+
+    It is never left out: at worst it stands small over other lines.
+    """
+    if mark.path is None or mark.middle is None:
+        return None
+    along = mark.path.start_tangent
+    if along.x < -1e-6 or (abs(along.x) <= 1e-6 and along.y < 0):
+        along = -along
+    words = _with_side(mark)
+    sizes = [
+        Text(
+            words,
+            mark.middle,
+            mark.size_mm * scale,
+            INK,
+            along.angle,
+            Anchor.CENTER,
+            Baseline.MIDDLE,
+        )
+        for scale in _TEXT_SCALES
+    ]
+    for text in sizes:
+        if space.has_room_for(text, 0.3):
+            space.take(text_polygon(text))
+            return text
+    point = replace(mark, at=mark.middle, path=None)
+    return _beside(words, space, point) or sizes[-1]
 
 
 def _beside(words: str, space: FreeSpace, mark: Mark) -> Text | None:

@@ -10,6 +10,12 @@ from clothwise.geometry import Path, Point, Transform, Vector
 SHOW_BUTTON = "button for show"
 """The name of a button that no buttonhole belongs to: the second row of a double-breasted front."""
 
+LOOP_BUTTON, BUTTON_LOOP = "button for a loop", "button loop"
+"""The names of a button that a loop is hooked over, and of the dot where its loop is sewn on."""
+
+TIE = "tie"
+"""The name of the dots where two ties are sewn on that are knotted to each other."""
+
 
 class MarkKind(Enum):
     """What a mark tells the person who cuts or sews."""
@@ -19,17 +25,21 @@ class MarkKind(Enum):
     CENTER_LINE = "center line"
     DOT = "dot"
     DRILL_HOLE = "drill hole"
+    EYELET = "eyelet"
     FOLD_LINE = "fold line"
     PLACEMENT_LINE = "placement line"
     STITCHING_LINE = "stitching line"
+    TEXT = "text"
 
 
 @dataclass(frozen=True)
 class Mark:
     """A line or a point on the face of a piece, in the piece's coordinates.
 
-    Points (`DOT`, `DRILL_HOLE`, `BUTTON`) have `at`; lines have `path`. `size_mm` is the diameter
-    of a button. `only_side` limits a mark to the left or right copy ("left", "right").
+    Points (`DOT`, `DRILL_HOLE`, `BUTTON`, `EYELET`) have `at`; lines have `path`. A `TEXT` is its
+    name, written along the middle of its `path`. `size_mm` is the diameter of a button or of the
+    hole of an eyelet, or the height of a text. `only_side` limits a mark to the left or right copy
+    ("left", "right").
     """
 
     kind: MarkKind

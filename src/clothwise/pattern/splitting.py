@@ -15,7 +15,7 @@ from clothwise.errors import ComponentError
 from clothwise.geometry import Cubic, Line, Outline, Path, Point, crossings
 from clothwise.pattern.graph import EdgeCare, EdgeRef, Layer, Pressing, Run, Seam, SeamKind
 from clothwise.pattern.graph import Match as SeamMatch
-from clothwise.pattern.mark import Mark, NotchKind
+from clothwise.pattern.mark import Mark, MarkKind, NotchKind
 from clothwise.pattern.operation import Caution, Operation
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Copy, CutTo, Grainline, Piece, Ply, Side
@@ -243,8 +243,8 @@ class _Work:
     def _marks(self, outline: Outline) -> Iterator[Mark]:
         """Marks and parts of lines that lie on this part."""
         for mark in self.piece.marks:
-            if mark.path is None:
-                if mark.at is not None and _holds(outline, mark.at):
+            if mark.path is None or mark.kind is MarkKind.TEXT:
+                if mark.middle is not None and _holds(outline, mark.middle):
                     yield mark
                 continue
             for path in _parts(mark.path, self.line):

@@ -7,15 +7,15 @@ from enum import Enum
 from typing import ClassVar
 
 from clothwise.components.edits.edit import Edit, Editing, cannot, names
-from clothwise.components.edits.places import at_edge, edge_named, piece_named, seam_named
+from clothwise.components.edits.places import at_edge, inside_of, piece_named, seam_named
 from clothwise.components.parameter import Along, along, choice, length, text, words
 from clothwise.errors import did_you_mean
-from clothwise.geometry import Point, straight
+from clothwise.geometry import straight
 from clothwise.pattern.document.assignment import copy_key
 from clothwise.pattern.graph import EdgeRef, Match, Seam
 from clothwise.pattern.mark import Mark, MarkKind, NotchKind
 from clothwise.pattern.pattern import Pattern
-from clothwise.pattern.piece import Piece, Ply
+from clothwise.pattern.piece import Ply
 
 
 @dataclass(frozen=True)
@@ -173,13 +173,13 @@ class AddMark(Edit):
         piece = piece_named(pattern, self.piece)
         kind = MarkKind(self.what.value.replace("-", " "))
         name = self.label or editing.name.replace("-", " ")
-        start = _inside(piece, self.edge, self.at, self.inside_mm)
+        start = inside_of(piece, self.edge, self.at, self.inside_mm)[0]
         if self.what in (MarkWord.DOT, MarkWord.DRILL_HOLE):
             mark = Mark(kind, name, at=start)
         else:
             if not self.to_edge:
                 raise cannot("a line has no second end", what_to_do="Write to_edge and to_at.")
-            end = _inside(piece, self.to_edge, self.to_at, self.to_inside_mm)
+            end = inside_of(piece, self.to_edge, self.to_at, self.to_inside_mm)[0]
             if start.distance(end) < 1.0:
                 raise cannot(
                     "the line has no length: it ends where it begins",
@@ -188,9 +188,3 @@ class AddMark(Edit):
             mark = Mark(kind, name, path=straight(start, end))
         marked = replace(piece, marks=(*piece.marks, mark))
         return replace(pattern, pieces={**pattern.pieces, piece.name: marked})
-
-
-def _inside(piece: Piece, edge: str, at: Along, inside_mm: float) -> Point:
-    path = piece.edge(edge_named(piece, edge))
-    at_mm = at_edge(piece, edge, at)
-    return path.point_at(at_mm) + path.tangent_at(at_mm).left * inside_mm

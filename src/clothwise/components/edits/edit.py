@@ -42,10 +42,12 @@ class Edit(Parametric, ABC):
 
     A subclass is a frozen dataclass whose fields are made as those of a component. An edit that
     `comes_last` waits for all components; another is made as soon as the pieces it concerns are
-    there, so that what is drafted later follows it.
+    there, so that what is drafted later follows it. Where `others_wait`, edits of the same pieces
+    that stand after it in the design are not made before it.
     """
 
     comes_last: ClassVar[bool] = False
+    others_wait: ClassVar[bool] = False
 
     @abstractmethod
     def apply(self, pattern: Pattern, editing: Editing) -> Pattern:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from shapely.geometry import Point as Spot
+
 from clothwise.components.edits.edit import cannot
 from clothwise.components.parameter import Along
 from clothwise.errors import did_you_mean
-from clothwise.geometry import Point
+from clothwise.geometry import Point, Vector
 from clothwise.pattern.graph import Seam
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Dart, Piece
@@ -87,6 +89,26 @@ def at_edge(piece: Piece, edge: str, along: Along) -> float:
             what_to_do="Write a share such as 40%, which every size has.",
         )
     return min(max(at_mm, 0.0), length)
+
+
+def inside_of(piece: Piece, edge: str, along: Along, inside_mm: float) -> tuple[Point, Vector]:
+    """A place so far inside an edge, and the direction in which the edge runs there.
+
+    Raises:
+        ComponentError: there is no such edge, or the place lies outside the piece.
+    """
+    path = piece.edge(edge_named(piece, edge))
+    at_mm = at_edge(piece, edge, along)
+    tangent = path.tangent_at(at_mm)
+    found = path.point_at(at_mm) + tangent.left * inside_mm
+    off = piece.outline.polygon.distance(Spot(found.x, found.y))
+    if off > BEYOND_MM:
+        raise cannot(
+            f"the place lies outside {piece.name}",
+            how_much=f"{off:.0f} mm beyond its outline, {inside_mm:.0f} mm from {edge}",
+            what_to_do="Lower the distance from the edge, or start from another edge.",
+        )
+    return found, tangent
 
 
 def place(piece: Piece, edge_or_dart: str, along: Along) -> Point:

@@ -19,11 +19,16 @@ _EDITS = {
     "reshape": "reshaping:Reshape",
     "join": "joining:Join",
     "asymmetric": "sides:Asymmetric",
+    "unfold": "sides:Unfold",
+    "fold": "sides:Fold",
     "slit": "slits:Slit",
+    "vent": "vents:Vent",
     "allowance": "details:Allowance",
+    "finish": "finishing:FinishOne",
     "fabric": "details:Fabric",
     "notch": "details:AddNotch",
     "mark": "details:AddMark",
+    "text": "writing:WriteText",
     "narrower-under-front": "under_front:NarrowerUnderFront",
 }
 

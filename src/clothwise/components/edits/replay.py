@@ -41,10 +41,23 @@ class Replay:
             if entry.after:
                 its_time = entry.after == component
             else:
-                its_time = not edit.comes_last and set(edit.concerns) <= pattern.pieces.keys()
+                its_time = (
+                    not edit.comes_last
+                    and set(edit.concerns) <= pattern.pieces.keys()
+                    and not self._is_held_up(entry, edit)
+                )
             if its_time:
                 pattern = self._made(entry, edit, pattern)
         return pattern
+
+    def _is_held_up(self, entry: EditEntry, edit: Edit) -> bool:
+        """Whether an edit before it, which is still to be made, gives its piece other edges."""
+        for other, before in self._waiting:
+            if other is entry:
+                return False
+            if before.others_wait and set(before.concerns) & set(edit.concerns):
+                return True
+        return False
 
     def at_the_end(self, pattern: Pattern) -> Pattern:
         """The pattern after all edits that are left, in their order."""

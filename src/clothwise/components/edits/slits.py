@@ -4,14 +4,27 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from enum import Enum
-from itertools import pairwise
 from typing import ClassVar
 
 from clothwise.components.edits.edit import Edit, Editing, cannot
+from clothwise.components.edits.mouths import (
+    longer_vent,
+    mouth_of,
+    parted_finishes,
+    refuse_sewn_across,
+)
 from clothwise.components.edits.places import seam_named
 from clothwise.components.parameter import choice, length, text, words
-from clothwise.geometry import Point
-from clothwise.pattern.graph import EdgeRef, Finish, FinishKind, Layer, Match, Run, Seam
+from clothwise.pattern.graph import (
+    EdgeRef,
+    Finish,
+    FinishKind,
+    Layer,
+    Match,
+    Run,
+    Seam,
+    Sides,
+)
 from clothwise.pattern.operation import Caution, Operation
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.rewiring import Rewiring, divided, rewired
@@ -48,13 +61,15 @@ class Slit(Edit):
                 what_to_do="Name a plain seam.",
             )
         changed = pattern
-        opened: list[EdgeRef] = []
+        opened: dict[Run, EdgeRef] = {}
         for number in range(len(seam.layers)):
             run = changed.seams[seam.name].layers[number].run
+            if run in opened:  # a seam at the center joins an edge to itself
+                continue
             last = run.edges[0] if self.end is SeamEnd.START else run.edges[-1]
             changed, edge = self._parted(changed, last, seam)
-            opened.append(edge)
-        return self._finished(changed, seam.name, opened, editing)
+            opened[changed.seams[seam.name].layers[number].run] = edge
+        return self._finished(changed, seam.name, tuple(opened.values()), editing)
 
     def _parted(self, pattern: Pattern, edge: EdgeRef, seam: Seam) -> tuple[Pattern, EdgeRef]:
         """The pattern with an edge in two, and the part that is open."""
@@ -79,63 +94,53 @@ class Slit(Edit):
         return changed, replace(open_part, reverse=edge.reverse)
 
     def _finished(
-        self, pattern: Pattern, name: str, opened: list[EdgeRef], editing: Editing
+        self, pattern: Pattern, name: str, opened: tuple[EdgeRef, ...], editing: Editing
     ) -> Pattern:
         seam = pattern.seams[name]
-        mouth = {edge.piece: self._mouth(pattern, edge) for edge in opened}
-        self._refuse_sewn_across(pattern, mouth)
+        mouth = mouth_of(pattern, seam, at_start=self.end is SeamEnd.START)
+        refuse_sewn_across(pattern, seam, mouth, "slit")
         title = self.title or editing.name.replace("-", " ")
-        layers, finishes = [], dict(pattern.finishes)
-        for layer, edge in zip(seam.layers, opened, strict=True):
-            kept = tuple(each for each in layer.run.edges if each != edge)
-            layers.append(Layer(Run(kept), layer.ease_mm))
-            finish = Finish(
-                name=f"{edge.piece}-{editing.name}",
-                title=f"{title} at {pattern.piece(edge.piece).title}",
-                run=Run((edge,)),
-                kind=FinishKind.SINGLE_HEM,
-                depth_mm=seam.allowance_mm,
-                sides=seam.sides,
-                component=seam.component,
+        finishes, operations = parted_finishes(pattern, mouth, editing.name)
+        own = {
+            finish.name: finish
+            for finish in (
+                Finish(
+                    name=f"{edge.piece}-{edge.edge}-{editing.name}",
+                    title=f"{title} at {pattern.piece(edge.piece).title}",
+                    run=Run((edge,)),
+                    kind=FinishKind.SINGLE_HEM,
+                    depth_mm=seam.allowance_mm,
+                    sides=Sides.BOTH if seam.sides is Sides.CENTER else seam.sides,
+                    component=seam.component,
+                )
+                for edge in opened
             )
-            finishes[finish.name] = finish
-        sewn = replace(seam, layers=tuple(layers))
+        }
+        layers = tuple(
+            Layer(Run(tuple(each for each in layer.run.edges if each not in opened)))
+            for layer in seam.layers
+        )
+        sewn = replace(seam, layers=layers)
         sewn = replace(sewn, matches=tuple(self._kept(pattern, sewn)))
-        own = tuple(f"{edge.piece}-{editing.name}" for edge in opened)
         operation = Operation(
             name=f"{name}-{editing.name}",
             title=f"Finish the {title}",
             text="Turn the allowances of the open part of the seam in along the seam line, press "
             "and stitch them down, across the seam at its end with a few stitches back and forth.",
-            does=own,
+            does=tuple(own),
             after=(name,),
             minutes=10,
             cautions=(Caution.IRON,),
             component=seam.component,
         )
         way_up = opened[0] if self.end is SeamEnd.START else opened[0].reversed
-        finishes, operations = _parted_finishes(finishes, pattern, mouth)
         return replace(
             pattern,
             seams={**pattern.seams, name: sewn},
-            finishes=finishes,
+            finishes={**finishes, **own},
             operations=(*operations, operation),
-            runs={**pattern.runs, "vent": Run((way_up,))},
+            runs=longer_vent(pattern, Run((way_up,))),
         )
-
-    def _mouth(self, pattern: Pattern, edge: EdgeRef) -> Point:
-        """The open end of an edge."""
-        path = pattern.path(edge)
-        return path.start if self.end is SeamEnd.START else path.end
-
-    def _refuse_sewn_across(self, pattern: Pattern, mouth: dict[str, Point]) -> None:
-        for seam in pattern.seams.values():
-            for layer in seam.layers:
-                if _crossing(layer.run, pattern, mouth) is not None:
-                    raise cannot(
-                        f"the {seam.title} runs on across this end of the {self.seam}",
-                        what_to_do="A slit must end at a hem; choose the other end.",
-                    )
 
     def _kept(self, pattern: Pattern, seam: Seam) -> list[Match]:
         """The notches that lie on what is still sewn."""
@@ -150,34 +155,3 @@ class Slit(Edit):
             if inside:
                 found.append(replace(match, at_mm=places))
         return found
-
-
-def _parted_finishes(
-    finishes: dict[str, Finish], pattern: Pattern, mouth: dict[str, Point]
-) -> tuple[dict[str, Finish], tuple[Operation, ...]]:
-    """Hems that ran on across the slit end there on both sides; one step still does both."""
-    found: dict[str, Finish] = {}
-    operations = pattern.operations
-    for finish in finishes.values():
-        at = _crossing(finish.run, pattern, mouth)
-        if at is None:
-            found[finish.name] = finish
-            continue
-        other = f"{finish.name}-beyond-slit"
-        found[finish.name] = replace(finish, run=Run(finish.run.edges[:at]))
-        found[other] = replace(finish, name=other, run=Run(finish.run.edges[at:]))
-        operations = tuple(
-            replace(each, does=(*each.does, other)) if finish.name in each.does else each
-            for each in operations
-        )
-    return found, operations
-
-
-def _crossing(run: Run, pattern: Pattern, mouth: dict[str, Point]) -> int | None:
-    """The number of the edge with which a run enters the piece on the other side of a slit."""
-    for number, (one, other) in enumerate(pairwise(run.edges)):
-        if one.piece == other.piece or {one.piece, other.piece} != mouth.keys():
-            continue
-        if pattern.path(one).end.is_close(mouth[one.piece], 0.1):
-            return number + 1
-    return None
