@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import pytest
 from hypothesis import given, settings
@@ -225,6 +226,41 @@ def test_buttonholes_lie_over_the_buttons_when_the_fronts_are_lapped(
     for (button_x, button_y), (hole_x, hole_y) in zip(buttons, holes, strict=True):
         assert (-button_x, button_y) == pytest.approx((hole_x + 3.0, hole_y))
     assert marks(pattern, MarkKind.BUTTON, SHOW_BUTTON, over) == buttons
+
+
+@pytest.mark.parametrize("size", [0, 4, 9])
+@pytest.mark.parametrize(("number", "below"), [(2, 1), (2, 3), (3, 2)])
+def test_a_row_goes_on_over_the_waist_at_one_distance(number: int, below: int, size: int) -> None:
+    pattern = drafted(lapels(buttons={"number": number, "below_waist": below}), chart()[size])
+    bodice = pattern.piece("bodice-front").edge("front-edge").end.y
+    skirt = pattern.piece("skirt-front").edge("front-edge")
+    heights = sorted(
+        mark.at.y - level
+        for name, level in (
+            ("bodice-front", bodice),
+            ("skirt-front", max(skirt.start.y, skirt.end.y)),
+        )
+        for mark in pattern.piece(name).marks
+        if (mark.kind, mark.name) == (MarkKind.BUTTON, "button of the row") and mark.at
+    )
+    assert len(heights) == number + below
+    steps = [high - low for low, high in pairwise(heights)]
+    assert steps == pytest.approx([steps[0]] * len(steps))
+
+
+def test_a_single_button_has_others_below_it_at_the_usual_distance() -> None:
+    pattern = drafted(lapels(buttons={"number": 1, "below_waist": 2}))
+    heights = [y for _, y in marks(pattern, MarkKind.BUTTON, SHOW_BUTTON, "right")]
+    assert heights[1] - heights[2] == pytest.approx(95.0)
+
+
+@pytest.mark.parametrize("parts", [wrap(), lapels()], ids=["wrap", "lapels"])
+def test_tape_is_bought_for_the_edges_that_are_stayed(parts: Parts) -> None:
+    pattern = drafted(parts)
+    (tape,) = (each for each in pattern.notions if each.name == "straight tape")
+    front = pattern.piece("bodice-front")
+    line = front.points["break point"].distance(front.edge("neck").start)
+    assert 2 * 0.6 * line < tape.amount < 2 * (1.1 * line + 20.0)
 
 
 def test_a_button_keeps_off_the_edge() -> None:

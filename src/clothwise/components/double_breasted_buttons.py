@@ -55,6 +55,12 @@ CLEAR_SHARE = 0.6
 _FAR_MM = 5000.0
 """Further than any piece reaches."""
 
+USUAL_SPACING_MM = 95.0
+"""Distance of the buttons below the waist where only one lies above it; our own choice."""
+
+LARGEST_SPACING_MM = 160.0
+"""Buttons below the waist lie no further apart; our own choice."""
+
 LEAST_SPACING_SHARE = 1.5
 """From button to button at least this share of the diameter; our own choice."""
 
@@ -85,7 +91,9 @@ class DoubleBreastedButtons(Component):
     rows: Rows = choice(Rows.TWO, "Two rows, or only the one that closes.")
     number: int = count(2, 1, 4, "Buttons of one row from break to waist; fewer if no room.")
     below_waist: int = count(1, 0, 6, "Buttons of one row below the waist, on the skirt.")
-    below_waist_spacing_mm: float = length(95, 50, 160, "Distance of the buttons below the waist.")
+    below_waist_spacing_mm: float = length(
+        0, 0, LARGEST_SPACING_MM, "Distance of the buttons below the waist; 0: as those above it."
+    )
     diameter_mm: float = length(22, 10, 40, "Diameter of a button.")
     thickness_mm: float = length(4, 1, 15, "Thickness of a button.")
     lap: Lap = choice(Lap.RIGHT_OVER_LEFT, "Which front lies on top.")
@@ -105,7 +113,7 @@ class DoubleBreastedButtons(Component):
                 what_to_do="List a wrap-front or lapel-front after the bodice, or take buttons.",
             )
         heights = self._heights(bodice)
-        levels = [(bodice, heights), *self._below(pieces[1:])]
+        levels = [(bodice, heights), *self._below(pieces[1:], heights)]
         at = self._from_center(name, bodice, levels)
         marks = {
             piece.name: (
@@ -175,16 +183,22 @@ class DoubleBreastedButtons(Component):
             return [*([top] if top - bust > least else []), *_even(bust, low, self.number, least)]
         return _even(top, low, self.number, least)
 
-    def _below(self, pieces: list[Piece]) -> list[tuple[Piece, list[float]]]:
-        """Heights on the first piece below the waist, as many as there is room for."""
+    def _below(self, pieces: list[Piece], above: list[float]) -> list[tuple[Piece, list[float]]]:
+        """Heights on the first piece below the waist, as many as there is room for.
+
+        They go on from those above, at the same distance if none is asked for and the waist seam
+        stays clear.
+        """
         if not pieces or not self.below_waist:
             return []
         piece = pieces[0]
         edge = piece.edge("front-edge")
         top, foot = max(edge.start.y, edge.end.y), min(edge.start.y, edge.end.y)
-        first = top + LOWEST_ABOVE_WAIST_MM - self.below_waist_spacing_mm
-        first = min(first, top - LOWEST_ABOVE_WAIST_MM)
-        heights = [first - self.below_waist_spacing_mm * place for place in range(self.below_waist)]
+        usual = above[-2] - above[-1] if len(above) > 1 else USUAL_SPACING_MM
+        usual = min(usual, LARGEST_SPACING_MM)
+        spacing = max(self.below_waist_spacing_mm or usual, LEAST_SPACING_SHARE * self.diameter_mm)
+        first = min(top + LOWEST_ABOVE_WAIST_MM - spacing, top - LOWEST_ABOVE_WAIST_MM)
+        heights = [first - spacing * place for place in range(self.below_waist)]
         return [(piece, [y for y in heights if y > foot + 2 * self.diameter_mm])]
 
     def _row(self, at: float, y: float) -> tuple[Mark, ...]:

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from clothwise.components.component import Drafting
 from clothwise.components.facing_shape import along_shoulder
 from clothwise.components.fusing import interfaced_single
+from clothwise.components.lapel_front import ROLL_LINE
 from clothwise.geometry import Outline, Point, Vector, cubic_between, join, straight
 from clothwise.pattern.piece import Grainline, Piece, Ply, Side, pair
 
@@ -75,7 +76,7 @@ def front_facing(drafting: Drafting, front: Piece, size: FacingSize, length_mm: 
     )
 
 
-_FACED_MARKS = ("roll line", "inner corner", "end of the collar")
+_FACED_MARKS = (ROLL_LINE, "inner corner", "end of the collar")
 """What is marked on front and facing alike."""
 
 

@@ -13,6 +13,7 @@ from typing import ClassVar
 from clothwise.components.component import Component, Drafting
 from clothwise.components.front_shape import OpenFront, open_front
 from clothwise.components.parameter import angle, length
+from clothwise.components.tape import straight_tape
 from clothwise.errors import ComponentError
 from clothwise.geometry import (
     Path,
@@ -42,6 +43,10 @@ LAPEL_CLEAR_MM = 15.0
 
 LEAST_GORGE_MM = 15.0
 """The seam of collar and lapel goes on beyond the roll line at least this far; our own choice."""
+
+
+ROLL_LINE = "roll line"
+"""How the line is marked along which the lapel folds."""
 
 
 @dataclass(frozen=True)
@@ -77,6 +82,7 @@ class LapelFront(Component):
                 "neck-edge": run(f"-{name}.lapel-top").then(neck),
                 "front-edge": run(f"{name}.lapel-edge", f"{name}.front-edge"),
             },
+            notions=(straight_tape(drafting.name, _roll_line(piece).length, "roll lines"),),
             operations=(_reinforce(drafting.name, name),),
         )
 
@@ -105,7 +111,7 @@ class LapelFront(Component):
                 "front-edge": straight(break_point, Point(-self.overlap_mm, front.foot_y)),
             },
             (
-                Mark(MarkKind.FOLD_LINE, "roll line", path=straight(break_point, crossing)),
+                Mark(MarkKind.FOLD_LINE, ROLL_LINE, path=straight(break_point, crossing)),
                 Mark(MarkKind.DOT, "inner corner", at=corner),
                 Mark(MarkKind.DOT, "end of the collar", at=gorge.end),
             ),
@@ -150,6 +156,10 @@ class LapelFront(Component):
                 f"{LAPEL_CLEAR_MM:.0f} mm are needed",
                 what_to_do="Lower lapel_width.",
             )
+
+
+def _roll_line(front: Piece) -> Path:
+    return next(mark.path for mark in front.marks if mark.name == ROLL_LINE and mark.path)
 
 
 def _neck(start: Point, down: Vector, corner: Point) -> Path:

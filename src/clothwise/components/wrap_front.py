@@ -8,6 +8,7 @@ from typing import ClassVar
 from clothwise.components.component import Component, Drafting
 from clothwise.components.front_shape import open_front
 from clothwise.components.parameter import length
+from clothwise.components.tape import straight_tape
 from clothwise.geometry import Point, cubic_between, first_crossing, straight
 from clothwise.pattern.graph import EdgeRef, run
 from clothwise.pattern.intended_corner import IntendedCorner
@@ -50,6 +51,7 @@ class WrapFront(Component):
         )
         return Contribution(
             reshaped=(piece,),
+            notions=(straight_tape(drafting.name, slant.length, "slanting neckline"),),
             operations=(
                 Operation(
                     name=f"{drafting.name}-stay",
