@@ -31,6 +31,9 @@ from clothwise.pattern.piece import Grainline, Piece, Ply
 UNDER_FACING_MM = 15.0
 """How far the hem facing reaches under the facing of an opened front; own choice."""
 
+SHORTEST_MM = 30.0
+"""A hem facing reaches further under the other one rather than be a strip shorter than this."""
+
 GRAIN_SHARE = 0.6
 """Length of the grainline, as a share of the depth."""
 
@@ -66,7 +69,7 @@ class FacedHem(Component):
         edge = pattern.named_run("hem", name)
         shell = shell_part(pattern, edge)
         hung = Run(edge.edges[: len(edge.edges) - len(shell.edges)]).reversed
-        begins = self._begins(drafting, pattern, hung)
+        begins = self._begins(pattern, shell, hung)
         parts = self._parts(drafting, shell, begins)
         total = pattern.run_length(shell)
         layers = [
@@ -82,7 +85,7 @@ class FacedHem(Component):
             allowance_mm=drafting.neck_allowance_mm,
             pressing=Pressing.TURNED,
             care=EdgeCare.NONE,
-            matches=_matches(pattern, shell, begins, len(layers)),
+            matches=_matches(pattern, shell, begins, hung),
             component=name,
         )
         joins = tuple(_joins(drafting, pattern, parts))
@@ -100,20 +103,31 @@ class FacedHem(Component):
             operations=_operations(name, pattern, joins, shell, hung),
         )
 
-    def _begins(self, drafting: Drafting, pattern: Pattern, hung: Run) -> float:
+    def _begins(self, pattern: Pattern, shell: Run, hung: Run) -> float:
         """How far from the front edge the hem facing begins: under the facing that hangs there."""
         if not hung.edges:
             return 0.0
-        return max(pattern.run_length(hung) - UNDER_FACING_MM, 0.0)
+        begins, ends = max(pattern.run_length(hung) - UNDER_FACING_MM, 0.0), 0.0
+        for _, edges in groupby(shell.edges, key=lambda edge: edge.piece):
+            ends += pattern.run_length(Run(tuple(edges)))
+            if ends - SHORTEST_MM < begins < ends:
+                return max(ends - SHORTEST_MM, 0.0)
+        return begins
 
     def _parts(self, drafting: Drafting, shell: Run, begins: float) -> list[_Part]:
         parts = []
         groups = [(n, tuple(g)) for n, g in groupby(shell.edges, key=lambda e: e.piece)]
-        for number, (host_name, edges) in enumerate(groups):
+        from_mm = begins
+        for host_name, edges in groups:
             host = drafting.pattern.piece(host_name)
+            length_mm = drafting.pattern.run_length(Run(edges))
+            if from_mm >= length_mm:  # the other facing covers all of this piece
+                from_mm -= length_mm
+                continue
             backward = edges[0].reverse
             where = f"{drafting.name}, {host.title}"
-            strip = strip_along(host, edges, self.depth_mm, 0.0 if number else begins, where)
+            strip = strip_along(host, edges, self.depth_mm, from_mm, where)
+            from_mm = 0.0
             piece = self._piece(drafting, host, strip)
             first, last = ("end", "start") if backward else ("start", "end")
             host_first, host_last = (
@@ -150,14 +164,17 @@ class FacedHem(Component):
         )
 
 
-def _matches(pattern: Pattern, shell: Run, begins: float, layers: int) -> tuple[Match, ...]:
-    """The seams between the pieces meet those between their facings."""
+def _matches(pattern: Pattern, shell: Run, begins: float, hung: Run) -> tuple[Match, ...]:
+    """The seams between the pieces meet those between their facings, and a facing over them."""
+    reaches_mm = pattern.run_length(hung) if hung.edges else 0.0
     found, along = [], 0.0
     for before, after in pairwise(shell.edges):
         along += pattern.edge_length(before)
         if before.piece != after.piece:
-            at: tuple[float | None, ...] = (along, along - begins, None)
-            found.append(Match("seam", at[:layers], NotchKind.AT_SEAM))
+            at: tuple[float | None, ...] = (along, along - begins if along > begins else None)
+            if hung.edges:
+                at = (*at, along if along <= reaches_mm else None)
+            found.append(Match("seam", at, NotchKind.AT_SEAM))
     return tuple(found)
 
 

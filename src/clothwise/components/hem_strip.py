@@ -2,10 +2,20 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from clothwise.errors import ComponentError
-from clothwise.geometry import Path, crossings, join, offset_path, straight
+from clothwise.geometry import (
+    Path,
+    Vector,
+    angle_between,
+    crossings,
+    cubic_between,
+    join,
+    offset_path,
+    straight,
+)
 from clothwise.pattern.graph import EdgeRef
 from clothwise.pattern.piece import Piece
 
@@ -14,6 +24,11 @@ REACH_MM = 60.0
 
 SLIVER_MM = 1e-4
 """A stretch this short is rounding; the corner it ends at moves by no more."""
+
+
+SQUARE_RAD = math.radians(1)
+"""Where a parallel upper edge would meet a side further than this from square (a seam may bend
+above the lower edge), it is drawn square to both sides: it runs on smoothly across the seams."""
 
 
 @dataclass(frozen=True)
@@ -53,16 +68,22 @@ def strip_along(
     left = _side(piece, start, lower, depth_mm, at_end=False)
     right = _side(piece, end, lower, depth_mm, at_end=True)
     up, down = _met(top, right, where, depth_mm), _met(top, left, where, depth_mm)
+    sides = left.part(0.0, down[1]), right.part(0.0, up[1])
+    inner = _squared(_between(top, down[0], up[0]), *(side.end_tangent for side in sides))
     return Strip(
-        {
-            "hem": lower,
-            "end": right.part(0.0, up[1]),
-            "inner": _between(top, down[0], up[0]).reversed(),
-            "start": left.part(0.0, down[1]).reversed(),
-        },
+        {"hem": lower, "end": sides[1], "inner": inner.reversed(), "start": sides[0].reversed()},
         start,
         end,
     )
+
+
+def _squared(inner: Path, at_start: Vector, at_end: Vector) -> Path:
+    """The upper edge, square to the sides that lead up to its ends where it is not nearly so."""
+    wanted = -at_start.left, -at_end.left
+    given = inner.start_tangent, inner.end_tangent
+    if all(abs(angle_between(*pair)) <= SQUARE_RAD for pair in zip(given, wanted, strict=True)):
+        return inner
+    return cubic_between(inner.start, wanted[0], inner.end, wanted[1])
 
 
 def _between(top: Path, from_mm: float, to_mm: float) -> Path:

@@ -150,9 +150,11 @@ def _pieces(drafting: Drafting, host: PocketHost) -> Iterator[Piece]:
         yield from _sleeves(drafting)
         return
     is_skirt = host in (PocketHost.SKIRT_FRONT, PocketHost.SKIRT_BACK)
-    named = pattern.named_run(
-        "hem" if is_skirt else _first_of(pattern, ("neck", "armhole", "waist")), drafting.name
-    )
+    if is_skirt:
+        named = pattern.runs.get("ruffled-edge") or pattern.named_run("hem", drafting.name)
+    else:
+        of_host = _first_of(pattern, ("neck", "armhole", "waist"))
+        named = pattern.named_run(of_host, drafting.name)
     known = {
         piece.component
         for piece in map(pattern.piece, named.pieces)
@@ -229,7 +231,7 @@ def _above(pattern: Pattern, piece: Piece) -> float:
             (
                 pattern.piece(edge.piece)
                 for use in pattern.uses_of(piece.name, "waist")
-                if isinstance(use, Seam)
+                if isinstance(use, Seam) and piece.name not in use.layers[0].run.pieces
                 for edge in use.layers[0].run.edges
                 if pattern.piece(edge.piece).component == piece.component
                 and _is_back(pattern.piece(edge.piece)) == _is_back(piece)

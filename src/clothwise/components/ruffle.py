@@ -333,6 +333,7 @@ class Ruffle(Component):
             seams=(*ring_seams(drafting, ring, "ruffle"), join),
             runs={
                 "hem": ring.lower,
+                "ruffled-edge": edge,
                 **front_edge_run(drafting, waist, f"{ring.front.name}.front-edge"),
             },
             operations=(

@@ -90,8 +90,7 @@ def side_texts(piece: Piece) -> tuple[str, ...]:
     if any(len(each) > 1 for each in sides.values()):
         return ("What is marked left or right is on that side only",)
     return tuple(
-        f"{_plural(kind.value)} on the {side} only".capitalize()
-        for kind, (side,) in sides.items()
+        f"{_plural(kind.value)} on the {side} only".capitalize() for kind, (side,) in sides.items()
     )
 
 

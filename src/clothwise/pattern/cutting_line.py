@@ -187,11 +187,37 @@ def _corner(
         bend = _hem_corner(piece, after, before, offsets, rules.hem(before), rules)
         return _Bend(tuple(reversed(bend.points)))
     if rules.is_sewn_first(before, corner):
-        return _folded_corner(piece, before, after, offsets)
+        return _folded_corner(piece, before, after, offsets, rules)
     if rules.is_sewn_first(after, corner):
-        bend = _folded_corner(piece, after, before, offsets)
+        bend = _folded_corner(piece, after, before, offsets, rules)
         return _Bend(tuple(reversed(bend.points)))
+    if piece.fold_edge in (before, after):
+        return _at_fold(piece, before, after, offsets, rules)
     return _mitre(offsets[before], offsets[after], piece.edge(before).end, rules, before, after)
+
+
+def _at_fold(
+    piece: Piece, before: str, after: str, offsets: dict[str, Path], rules: _Rules
+) -> _Bend:
+    """The bend at an end of the fold: whatever its angle, nothing reaches beyond the fold.
+
+    An edge that comes in at a slant would run out into a spike; it is cut off square to the fold.
+    """
+    is_before = piece.fold_edge == before
+    fold = piece.edge(before) if is_before else piece.edge(after).reversed()
+    edge = after if is_before else before
+    cut = offsets[edge] if is_before else offsets[edge].reversed()
+    corner, along = fold.end, fold.end_tangent
+    heading = cut.start_tangent
+    try:
+        met = line_crossing(corner, along, cut.start, heading)
+    except NoIntersection:
+        return _Bend((corner, cut.start) if is_before else (cut.start, corner))
+    limit = corner + along * (MITRE_LIMIT * rules.allowance(edge))
+    points: tuple[Point, ...] = (met,)
+    if heading.dot(along) < 0 and (met - limit).dot(along) > 0:
+        points = (limit, line_crossing(limit, along.left, cut.start, heading))
+    return _Bend(points if is_before else tuple(reversed(points)))
 
 
 def _runs_on(piece: Piece, before: str, after: str) -> bool:
@@ -239,8 +265,13 @@ def _meeting(before: Path, after: Path) -> Point | None:
         return None
 
 
-def _folded_corner(piece: Piece, sewn: str, across: str, offsets: dict[str, Path]) -> _Bend:
-    """The bend from the edge sewn first to the edge of the run that crosses it."""
+def _folded_corner(
+    piece: Piece, sewn: str, across: str, offsets: dict[str, Path], rules: _Rules
+) -> _Bend:
+    """The bend from the edge sewn first to the edge of the run that crosses it.
+
+    Where they lie so nearly along each other that it would run out into a spike, it is cut off.
+    """
     at_end = piece.edge(sewn).end.is_close(_shared(piece, sewn, across), 1e-3)
     stitch = piece.edge(sewn) if at_end else piece.edge(sewn).reversed()
     sewn_cut = offsets[sewn] if at_end else offsets[sewn].reversed()
@@ -264,6 +295,9 @@ def _folded_corner(piece: Piece, sewn: str, across: str, offsets: dict[str, Path
             _first_met(sewn_cut.extended(end_mm=REACH_MM), there.transformed(mirror), corner),
         )
         ridge, outer = met[0] or ridge, met[1] or outer
+    limit = MITRE_LIMIT * max(rules.allowance(sewn), rules.allowance(across), 1.0)
+    if max(ridge.distance(corner), outer.distance(corner)) > limit:
+        return _Bend((sewn_cut.end, across_cut.start))
     return _Bend((outer, ridge))
 
 

@@ -82,13 +82,24 @@ def _finish(finish: Finish, change: Rewiring) -> Finish:
 
 
 def _placement(pattern: Pattern, placement: Placement, change: Rewiring) -> Placement:
-    """On the part of its host that it covers most of."""
-    host = placement.host
-    parts = change.pieces.get(host, ())
+    """On the part of its host that it covers most of; itself in parts, laid with its old outline.
+
+    The parts of what is placed are sewn together before, so that it lies as it did.
+    """
+    parts = change.pieces.get(placement.host, ())
     if parts:
         placed = pattern.laid_piece(placement).outline.transformed(placement.onto).polygon
         host = max(parts, key=lambda part: part.outline.polygon.intersection(placed).area).name
-    return replace(placement, host=host, stitched=change.run(placement.stitched))
+        placement = replace(placement, host=host)
+    parts = change.pieces.get(placement.piece, ())
+    if len(parts) > 1:
+        placement = replace(
+            placement,
+            piece=max(parts, key=lambda part: part.outline.polygon.area).name,
+            shape=placement.shape or pattern.piece(placement.piece).outline,
+            along=placement.along or tuple(edge.edge for edge in placement.stitched.edges),
+        )
+    return replace(placement, stitched=change.run(placement.stitched))
 
 
 def _operation(operation: Operation, change: Rewiring) -> Operation:

@@ -128,13 +128,29 @@ class AddNotch(Edit):
                 f"the {seam.title} joins layers that reach over parts of each other",
                 what_to_do="Add a mark to each piece instead.",
             )
-        lengths = [pattern.run_length(layer.run) for layer in seam.layers]
-        places = tuple(along_run / lengths[own] * length for length in lengths)
+        places = tuple(
+            _met_at(pattern, seam, own, along_run, number) for number in range(len(seam.layers))
+        )
         match = Match(editing.name, places, NotchKind(self.cuts.value))
         return replace(
             pattern,
             seams={**pattern.seams, seam.name: replace(seam, matches=(*seam.matches, match))},
         )
+
+
+def _met_at(pattern: Pattern, seam: Seam, own: int, at_mm: float, other: int) -> float:
+    """Where a layer meets a place of another: in proportion between the matches beside it."""
+    ends = tuple(pattern.run_length(seam.layers[number].run) for number in (own, other))
+    known = [(0.0, 0.0), (ends[0], ends[1])]
+    for match in seam.matches:
+        here, there = match.at_mm[own], match.at_mm[other]
+        if here is not None and there is not None:
+            known.append((here, there))
+    before = max((each for each in known if each[0] <= at_mm), default=known[0])
+    after = min((each for each in known if each[0] > at_mm), default=known[1])
+    if after[0] <= before[0]:
+        return after[1]
+    return before[1] + (at_mm - before[0]) / (after[0] - before[0]) * (after[1] - before[1])
 
 
 class MarkWord(Enum):

@@ -10,14 +10,18 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from clothwise.components.edits.edit import cannot
-from clothwise.geometry import Outline, Point, Transform
+from clothwise.geometry import Line, Outline, Point, Transform, polyline
 from clothwise.pattern.graph import EdgeRef, Match, Run, Seam, SeamKind
 from clothwise.pattern.intended_corner import IntendedCorner
+from clothwise.pattern.mark import Mark
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Grainline, Piece
 
 ALIKE_MM = 0.5
 """Changes of two sides of a seam that differ by no more are alike."""
+
+ON_EDGE_MM = 0.5
+"""A line that ends this near to an edge ends on it."""
 
 PLACE_MM = 0.5
 """Places nearer than this to the start of a new edge stay before it."""
@@ -80,13 +84,29 @@ def carried(piece: Piece, outline: Outline, move_of: Callable[[Point], Transform
         piece,
         outline=outline,
         grain=Grainline(with_grain.point(grain.start), with_grain.point(grain.end)),
-        marks=tuple(
-            mark if mark.middle is None else mark.transformed(move_of(mark.middle))
-            for mark in piece.marks
-        ),
+        marks=tuple(_carried(mark, piece.outline, outline, move_of) for mark in piece.marks),
         points={key: move_of(at).point(at) for key, at in piece.points.items()},
         part_of="",
     )
+
+
+def _carried(
+    mark: Mark, before: Outline, after: Outline, move_of: Callable[[Point], Transform]
+) -> Mark:
+    """A mark gone along with its place; a line drawn from edge to edge still ends on them."""
+    if mark.middle is None:
+        return mark
+    moved = mark.transformed(move_of(mark.middle))
+    if mark.path is None or not all(isinstance(part, Line) for part in mark.path.segments):
+        return moved
+    assert moved.path is not None
+    points = [moved.path.start, *(part.end for part in moved.path.segments)]
+    for number, end in ((0, mark.path.start), (-1, mark.path.end)):
+        for name, edge in before.edges.items():
+            if name in after.edges and edge.point_at(edge.nearest(end)).distance(end) < ON_EDGE_MM:
+                now = after.edges[name]
+                points[number] = now.point_at(now.nearest(points[number]))
+    return replace(moved, path=polyline(points))
 
 
 def _corner(corner: IntendedCorner, before: Pattern, after: Pattern) -> IntendedCorner:
