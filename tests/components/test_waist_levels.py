@@ -2,12 +2,25 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from clothwise.checks import check
 from clothwise.errors import ComponentError
+from clothwise.geometry import angle_between
 from clothwise.pattern import Body, MarkKind, Severity
-from component_cases import Parts, assert_seams_true, body, chart, drafted
+from component_cases import (
+    Parts,
+    assert_seams_true,
+    body,
+    chart,
+    drafted,
+    drafted_or_refused,
+)
+from survey import survey_women
 
 SIZES = (chart()[0], chart()[4], chart()[9])
 SKIRTS = ("a-line-skirt", "straight-skirt", "gored-skirt", "gathered-skirt")
@@ -38,6 +51,46 @@ def test_any_skirt_hangs_from_it(waist: str, skirt: str) -> None:
     for size in SIZES:
         assert_seams_true(drafted(dress(waist, skirt), size))
         assert faults(dress(waist, skirt), size) == []
+
+
+@pytest.mark.parametrize("skirt", SKIRTS)
+@pytest.mark.parametrize("flare", [15.0, 40.0, 80.0])
+def test_any_skirt_hangs_from_a_dropped_waist_that_swings_out(flare: float, skirt: str) -> None:
+    for size in SIZES:
+        assert_seams_true(drafted(dress("dropped", skirt, flare=flare), size))
+        assert faults(dress("dropped", skirt, flare=flare), size) == []
+
+
+@pytest.mark.parametrize("skirt", ["a-line-skirt", "straight-skirt"])
+@pytest.mark.parametrize("flare", [40.0, 80.0])
+def test_the_side_runs_on_without_a_corner_below_a_waist_that_swings_out(
+    flare: float, skirt: str
+) -> None:
+    """Within half a degree: the sides of front and back of the bodice differ by less."""
+    for size in SIZES:
+        pattern = drafted(dress("dropped", skirt, flare=flare), size)
+        below = -pattern.piece("skirt-front").edge("side").end_tangent
+        for name, edge in (("bodice-front", "side-lower"), ("bodice-back", "side")):
+            above = -pattern.piece(name).edge(edge).start_tangent
+            assert math.degrees(abs(angle_between(above, below))) < 0.5, name
+
+
+@settings(max_examples=30)
+@given(
+    st.sampled_from(survey_women()),
+    st.sampled_from(SKIRTS),
+    st.floats(0.0, 150.0),
+    st.floats(40.0, 200.0),
+)
+def test_any_woman_s_dropped_waist_is_clean(
+    wearer: Body, skirt: str, flare: float, shift: float
+) -> None:
+    parts = dress("dropped", skirt, flare=flare, waist_shift=shift)
+    pattern = drafted_or_refused(parts, wearer)
+    if pattern is not None:
+        assert_seams_true(pattern)
+        wrong = {each.code for each in check(pattern, wearer)}
+        assert not wrong & {"CORNER-ANGLE", "CENTER-ANGLE", "CURVE-SPIKE", "CURVE-KINK"}
 
 
 @pytest.mark.parametrize("long", [120.0, 260.0, 600.0, 1000.0])

@@ -161,15 +161,21 @@ class _Draft:
         flat = self._flat_mm
         shaped = 2 * count - (1 if flat else 0)
         half_hip = (self._drafting.body["hip_girth"] + self._asked.hip_ease_mm) / 2
-        side, rise = (half_hip - count * sum(widths)) / shaped, 0.0
+        side, rise = max((half_hip - count * sum(widths)) / shaped, self._least_side(0.0)), 0.0
         for _ in range(FITTING_ROUNDS):
             lean = self._lean(side, rise)
             lines = [_waist_of_length(width, lean, rise or None) for width in widths]
             middle = sum(line.side.x for line in lines) / 2
             drawn = count * 2 * middle - (lines[0].side.x - flat if flat else 0.0)
-            side = (half_hip - drawn) / shaped
             rise = rise or sum(line.side.y for line in lines) / 2
+            side = max((half_hip - drawn) / shaped, self._least_side(rise))
         self._side, self._rise, self._lines = side, rise, lines
+
+    def _least_side(self, rise: float) -> float:
+        """How far each edge runs outward at least: under a dropped waist none leads inward."""
+        if self._waist.below_mm <= 0:
+            return -math.inf
+        return (self._hip_depth + rise) * math.tan(self._flare / 2)
 
     @property
     def _flat_mm(self) -> float:

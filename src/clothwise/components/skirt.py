@@ -193,21 +193,29 @@ class SkirtDraft:
     def _fit_sides(self) -> None:
         """Fit both waistlines and the side seam for the bend and width asked for."""
         body, asked = self._drafting.body, self._asked
-        half_hip = (body["hip_girth"] + asked.hip_ease_mm) / 2 + self._wider
         front_waist, back_waist = self._hangs_from.front_mm, self._hangs_from.back_mm
+        half_hip = (body["hip_girth"] + asked.hip_ease_mm) / 2 + self._wider
         shaping = half_hip - front_waist - back_waist
         front_darts, back_darts = _share(shaping)
-        side = (shaping - sum(front_darts) - sum(back_darts)) / 2
         rise = 0.0
+        side = max((shaping - sum(front_darts) - sum(back_darts)) / 2, self._least_side(rise))
         for _ in range(4):
             self._lean = self._side_lean(side, rise)
             front = self._fit(front_waist, front_darts, FRONT_DART_LENGTH_SHARE, rise or None)
             back = self._fit(back_waist, back_darts, BACK_DART_LENGTH_SHARE, rise or None)
-            side = (half_hip - front.side.x - back.side.x) / 2
             if not rise:
                 rise = (front.side.y + back.side.y) / 2
+            side = max((half_hip - front.side.x - back.side.x) / 2, self._least_side(rise))
         self._front, self._back, self._side, self._rise = front, back, side, rise
         self._lean = self._side_lean(side, rise)
+
+    def _least_side(self, rise: float) -> float:
+        """How far the side runs outward at least: on under a dropped waist as the bodice's does."""
+        if self._hangs_from.below_mm <= 0:
+            return -math.inf
+        return (self._hip_depth + rise) * math.tan(
+            (self._hangs_from.side_lean_rad + self._flare) / 2
+        )
 
     def _side_lean(self, side: float, rise: float) -> float:
         """Angle of the side seam from the plumb line at the waist: an even bend to the hip."""

@@ -6,6 +6,7 @@ back. On a bodice it opens where the bodice does: at center front, at center bac
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from clothwise.components.component import Drafting
@@ -24,7 +25,8 @@ class SkirtWaist:
     `front_mm` is without the stand, which laps over center front by `stand_mm`; so is `back_mm`
     without `back_stand_mm` of a back that is buttoned. `above` is the waist of the bodice; None if
     the skirt stands alone. `below_mm` is how far below the natural waist it lies: dropped waists
-    are below, empire waists above. `opening_above` is the opening at center back of the bodice, if
+    are below, empire waists above; `side_lean_rad` is how far the sides of the bodice run outward
+    there, from the plumb line. `opening_above` is the opening at center back of the bodice, if
     it reaches the waist seam.
     """
 
@@ -36,6 +38,7 @@ class SkirtWaist:
     below_mm: float = 0.0
     back_stand_mm: float = 0.0
     opening_above: Run | None = None
+    side_lean_rad: float = 0.0
 
     @property
     def stands_alone(self) -> bool:
@@ -111,7 +114,21 @@ def bodice_waist(drafting: Drafting) -> SkirtWaist:
         natural.y if natural else 0.0,  # a bodice has its waist seam at y = 0
         back_stand,
         _opening_at(pattern, end_corner(pattern, above.edges[-1])),
+        _side_lean(pattern, above),
     )
+
+
+def _side_lean(pattern: Pattern, waist: Run) -> float:
+    """How far the sides of a bodice run outward where they meet its waist, from the plumb line."""
+    at = next(number for number, edge in enumerate(waist.edges) if edge.reverse)
+    leans = []
+    for corner in (
+        end_corner(pattern, waist.edges[at - 1]),
+        start_corner(pattern, waist.edges[at]),
+    ):
+        up = pattern.piece(corner.piece).edge(corner.edge).start_tangent
+        leans.append(math.atan2(-up.x, up.y))
+    return sum(leans) / len(leans)
 
 
 def _opening_at(pattern: Pattern, corner: Corner) -> Run | None:
