@@ -5,9 +5,10 @@ from __future__ import annotations
 from functools import cache
 from typing import Any
 
-from clothwise.components import Drafting, component_class
+from clothwise.components import Drafting, component_class, kinds
 from clothwise.components.binding import Source
 from clothwise.components.bodice_block import Opening
+from clothwise.components.garments import garment_with
 from clothwise.components.neck_shape import NeckShape
 from clothwise.components.pocket_flap import FlapKind
 from clothwise.components.ruffle import RuffleCut, RuffleEdge
@@ -254,11 +255,17 @@ SLIT_BACK: Spec = (
 
 OPEN_BACKS = (ZIPPED_BACK, BUTTONED_BACK, SLIT_BACK)
 
-CORSELETTE: Spec = (("corselette", "corselette", {}),)
+CORSELETTE: Spec = (
+    ("corselette", "corselette", {"gap_mm": 40.0}),
+    ("sleeve", "off-shoulder-sleeve", {}),
+    ("closure", "lacing", {}),
+    ("hem", "bound-hem", {}),
+)
+"""Boned, laced at the back, with sleeves that come off."""
 
 WARDROBE = (FINISHED, LAPELED, WRAPPED, FLAT_COLLARED, CLOSED_FRONT, NECK_BOUND, CORSELETTE)
 
-REAL_DESIGNS = (
+_LISTED = (
     *WARDROBE,
     *OPEN_BACKS,
     RUFFLED,
@@ -272,6 +279,22 @@ REAL_DESIGNS = (
     *SKIRTS,
     *DRESSES,
 )
+
+
+def _newcomers() -> tuple[Spec, ...]:
+    """Components that no design above has, each where a relative of it stands."""
+    listed = {kind for design in _LISTED for _, kind, _ in design}
+    garments = (garment_with(kind)[0] for kind in kinds() if kind not in listed)
+    return tuple(
+        tuple((each.name, each.kind, {}) for each in garment)
+        for garment in garments
+        if not any(each.parameters for each in garment)
+    )
+
+
+NEWCOMERS = _newcomers()
+
+REAL_DESIGNS = (*_LISTED, *NEWCOMERS)
 
 
 def body(bust: float = 900, waist: float = 720, hip: float = 960, height: float = 1660) -> Body:
@@ -335,7 +358,7 @@ def every_design() -> tuple[Pattern, ...]:
     return (
         *all_designs(),
         small_parts(),
-        *(drafted(spec) for spec in (RUFFLED, *WARDROBE, *OPEN_BACKS)),
+        *(drafted(spec) for spec in (RUFFLED, *WARDROBE, *OPEN_BACKS, *NEWCOMERS)),
         *pocketed(),
         *skirts(),
     )

@@ -122,7 +122,7 @@ def shown(kind: str, body: Body) -> Shown:
         piece for piece, earlier in before.pieces.items() if after.pieces.get(piece) != earlier
     ]
     edges = _edges(before, after)
-    kept = [each for each in (own + changed, [*edges], [*after.pieces]) if each][0]
+    kept = own + changed or [*edges] or [*after.pieces]
     marks = {
         piece: tuple(mark for mark in after.piece(piece).marks if mark not in _marks(before, piece))
         for piece in after.pieces
