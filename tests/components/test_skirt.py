@@ -42,7 +42,9 @@ def test_any_bodice_and_parameters_give_a_true_skirt(
     front, back = pattern.piece("skirt-front"), pattern.piece("skirt-back")
     hip = 2 * (front.points["side hip"].x + back.points["side hip"].x)
     wanted = wearer["hip_girth"] + float(parameters.get("hip_ease", 70))
-    assert hip == pytest.approx(wanted, abs=0.5)
+    assert hip >= wanted - 0.5
+    if above.get("waist") != "dropped":  # whose sides may swing out wider
+        assert hip == pytest.approx(wanted, abs=0.5)
     for piece in (front, back):
         assert piece.outline.polygon.is_valid
         for dart in piece.darts:
