@@ -19,7 +19,7 @@ from clothwise.pattern import (
     Seam,
     Severity,
 )
-from clothwise.pattern.mark import SHOW_BUTTON
+from clothwise.pattern.mark import LOOP_BUTTON, SHOW_BUTTON
 
 EDGE_SHARE, LEAST_EDGE_SHARE = 0.75, 0.5
 """From the middle of a button to the edge: at least 3/4 of its diameter (F07), or, by a weaker
@@ -75,7 +75,7 @@ def _paired_by_name(derived: Derived) -> Iterator[Finding]:
     for piece in derived.pattern.pieces.values():
         for number, kind in enumerate((MarkKind.BUTTON, MarkKind.BUTTONHOLE)):
             for mark in _marks(piece, kind):
-                if mark.name not in (*OF_ONE_PLACE, SHOW_BUTTON):
+                if mark.name not in (*OF_ONE_PLACE, SHOW_BUTTON, LOOP_BUTTON):
                     groups.setdefault(mark.name, ([], []))[number].append((piece, mark))
     for buttons, holes in groups.values():
         worn = [sum(_times(*each) for each in found) for found in (buttons, holes)]

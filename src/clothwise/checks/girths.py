@@ -162,13 +162,25 @@ def _waist(derived: Derived) -> Iterator[_Region]:
     yield _Region(
         "FIT-WAIST",
         "waist",
-        derived.girth(waist) - 2 * derived.pattern.gathers.get("waist", 0.0),
+        derived.girth(waist)
+        - 2 * derived.pattern.gathers.get("waist", 0.0)
+        + _gap_mm(derived.pattern, waist),
         derived.body["waist_girth"],
         DRESS_WAIST_EASE_MM if dress else SKIRT_WAIST_EASE_MM,
         "E02" if dress else "E03",
         spot.edge,
         spot.point,
         cloth_along(derived, waist),
+    )
+
+
+def _gap_mm(pattern: Pattern, run: Run) -> float:
+    """What closures at the ends of a run leave open, as lacing does."""
+    ends = {run.edges[0].piece, run.edges[-1].piece}
+    return sum(
+        finish.gap_mm
+        for finish in pattern.finishes.values()
+        if ends.intersection(finish.run.pieces)
     )
 
 

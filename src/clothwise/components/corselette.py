@@ -35,6 +35,9 @@ from clothwise.pattern.piece import Piece
 BONE_SHORT_MM = 20.0
 """A bone is this much shorter than its seam, clear of both edges; our own choice."""
 
+BONING = "boning"
+"""What bones are called in the list of notions."""
+
 CHANNEL_MORE_MM = 20.0
 """Channel tape for each bone beyond the bone; our own choice."""
 
@@ -92,7 +95,7 @@ class Corselette(Component):
             },
             operations=corselette_operations(name, shell, facing, len(bones)),
             notions=(
-                Notion("boning", sum(bones), NotionUnit.LENGTH_MM, _lengths(bones), name),
+                Notion(BONING, sum(bones), NotionUnit.LENGTH_MM, _lengths(bones), name),
                 Notion(
                     "boning channel tape",
                     sum(bones) + CHANNEL_MORE_MM * len(bones),

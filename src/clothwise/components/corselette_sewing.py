@@ -6,6 +6,9 @@ from clothwise.components.fusing import fuse
 from clothwise.pattern.operation import Caution, Operation
 from clothwise.pattern.piece import Piece
 
+BONES_STEP = "bones"
+"""Ends the name of the step that puts the bones in."""
+
 
 def corselette_operations(
     name: str, shell: tuple[Piece, ...], facing: tuple[Piece, ...], bones: int
@@ -57,7 +60,7 @@ def corselette_operations(
             name=f"{name}-channels",
             title="Sew on the boning channels",
             text="Center channel tape over the open allowances of every seam inside, and beside "
-            "each edge of the opening, clear of the closure. Stitch both its edges to the "
+            "each edge of the opening, clear of what closes it. Stitch both its edges to the "
             "allowances, and through to the right side where you want the channels to show. Close "
             "the upper end {end} below the upper edge; leave the lower end open.",
             after=(f"{name}-front-panels", f"{name}-back-panels", f"{name}-side"),
@@ -102,7 +105,7 @@ def corselette_operations(
             component=name,
         ),
         Operation(
-            name=f"{name}-bones",
+            name=f"{name}-{BONES_STEP}",
             title="Put the bones in",
             text="Cut the bones to the lengths in the list of notions, with the tool that their "
             "maker advises and your eyes protected, and cap or melt the ends smooth as it says. "

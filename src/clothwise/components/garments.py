@@ -80,7 +80,10 @@ GARMENTS: tuple[Garment, ...] = (
         "hem=double-hem",
         bodice={"opening": "center back", "back_opening": "160mm", "waist": "none"},
     ),
-    _garment("corselette=corselette"),
+    _garment(
+        "corselette=corselette sleeve=off-shoulder-sleeve closure=lacing hem=bound-hem",
+        corselette={"gap": "40mm"},
+    ),
     *(
         _garment(f"skirt={kind} band=straight-waistband zip=zip hem=double-hem")
         for kind in (
