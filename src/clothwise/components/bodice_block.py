@@ -43,6 +43,9 @@ LEAST_BELOW_NECK_MM = 50.0
 WAIST_ROUNDS = 3
 """Rounds in which waistline and side seam settle: the corner left is 0.01 degree after three."""
 
+FITTING_ROUNDS = 8
+"""Rounds in which a waistline settles to its length: less than 0.1 mm is left."""
+
 FRONT_WIDER_MM = 5.0
 """The front quarter is this much wider than the even share, the back narrower; our own choice."""
 
@@ -274,8 +277,21 @@ class BodiceBlock:
         darts = (WaistDart(center, dart, apex),) if dart else ()
         side_line = Vector(side, self.underarm_back.y)
         for _ in range(WAIST_ROUNDS):
-            line = waistline(width - side, side_line, darts, upward=True)
+            line = self._fitted(waist, width - side, side_line, darts)
             side_line = self.underarm_back - line.side
+        return line
+
+    def _fitted(
+        self, waist: float, x: float, side_line: Vector, darts: tuple[WaistDart, ...]
+    ) -> Waistline:
+        """The waistline whose sewn length is asked for; one that is not fitted ends at x.
+
+        The line bends, so that it is longer than its span: its end is drawn in by that.
+        """
+        line = waistline(x, side_line, darts, upward=True)
+        for _ in range(FITTING_ROUNDS if self.place.is_fitted else 0):
+            x += waist - line.length
+            line = waistline(x, side_line, darts, upward=True)
         return line
 
     def _draw_front(self) -> None:
@@ -298,7 +314,7 @@ class BodiceBlock:
         if dart and not darts:
             side += dart
         along = side_line or Vector(side, self.underarm_front.y)
-        return waistline(width - side, along, darts, upward=True)
+        return self._fitted(waist, width - side, along, darts)
 
     def _draw_bust_dart(self) -> None:
         """Turn the front about the dart's point until its side seam is as long as the back's.
