@@ -11,7 +11,7 @@ from clothwise.components.bias_strip import bias_tape
 from clothwise.components.edits.edit import Edit, Editing, cannot
 from clothwise.components.edits.places import edge_named, piece_named, seam_named
 from clothwise.components.hem import HemStitch, Rolling, double_hem, rolled_hem, single_hem
-from clothwise.components.hem_depth import depth_by_flare
+from clothwise.components.hem_depth import depth_by_flare, shell_part
 from clothwise.components.parameter import choice, length, words
 from clothwise.components.seam_choice import SeamGroup, chosen_seams
 from clothwise.components.seam_finish import (
@@ -165,7 +165,7 @@ class FinishOne(Edit):
         names = {seam.name, *(each.name for each in beyond)}
         if seam.care in _CARES.get(asked.finish, ()) and seam.kind is SeamKind.PLAIN:
             return _with_allowance(pattern, names, self.allowance_mm)
-        changed = _stepping_alone(pattern, names, seam.title, editing.name)
+        changed = stepping_alone(pattern, names, seam.title, editing.name)
         changed = _plain_again(changed, names, is_open=self.as_ is FinishWord.OPEN)
         return changed.adding(
             asked.refinish(changed, [changed.seams[name] for name in names], editing.name)
@@ -181,7 +181,7 @@ class FinishOne(Edit):
             )
         refuse_held(pattern, finish)
         alike = finishes_alike(pattern, finish)
-        changed = _stepping_alone(pattern, set(alike), finish.title, editing.name)
+        changed = stepping_alone(pattern, set(alike), finish.title, editing.name)
         step = next(each for each in changed.operations if finish.name in each.does)
         news = {name: self._hemmed(pattern, old) for name, old in alike.items()}
         _, told = news[finish.name]
@@ -235,7 +235,9 @@ class FinishOne(Edit):
         width = self.width_mm or USUAL_WIDTH_MM["bound"]
         found = list(finishes)
         total = sum(
-            pattern.run_length(each.run) * (2 if each.sides is Sides.BOTH else 1) + TAPE_FOR_ENDS_MM
+            pattern.run_length(shell_part(pattern, each.run))
+            * (2 if each.sides is Sides.BOTH else 1)
+            + TAPE_FOR_ENDS_MM
             for each in found
         )
         return (bias_tape(editing.name, total, width, f"for the {found[0].title}"),)
@@ -408,7 +410,7 @@ def _without_tape(notions: tuple[Notion, ...], amount_mm: float, seam: Seam) -> 
     return tuple(found)
 
 
-def _stepping_alone(pattern: Pattern, names: set[str], title: str, edit: str) -> Pattern:
+def stepping_alone(pattern: Pattern, names: set[str], title: str, edit: str) -> Pattern:
     """The pattern in which a step does these uses and nothing else.
 
     A step that does more keeps the rest, and says that these are done by themselves.

@@ -21,6 +21,7 @@ _EDITS = {
     "asymmetric": "sides:Asymmetric",
     "unfold": "sides:Unfold",
     "fold": "sides:Fold",
+    "casing": "casings:Casing",
     "slit": "slits:Slit",
     "vent": "vents:Vent",
     "allowance": "details:Allowance",

@@ -1,0 +1,624 @@
+"""Casings for elastic or a drawstring: in a hem, in a strip that faces an edge, across a piece."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+from enum import Enum
+from itertools import pairwise
+from typing import ClassVar
+
+from clothwise.components.edge_strips import EdgeStrips
+from clothwise.components.edits.bands import Band, BandEnd, band_across, strip_piece
+from clothwise.components.edits.drawn import LAP_MM, Drawing, Drawn, DrawnLine, drawn_line
+from clothwise.components.edits.edit import Edit, Editing, cannot
+from clothwise.components.edits.finishing import (
+    finishes_alike,
+    refuse_held,
+    stepping_alone,
+)
+from clothwise.components.edits.places import edge_named, piece_named
+from clothwise.components.hem_depth import shell_part
+from clothwise.components.parameter import Along, along, choice, length, ratio, text, words
+from clothwise.errors import ComponentError
+from clothwise.geometry import Transform
+from clothwise.pattern.graph import (
+    EdgeCare,
+    EdgeRef,
+    Finish,
+    FinishKind,
+    Layer,
+    Match,
+    Placement,
+    Pressing,
+    Run,
+    Seam,
+    SeamKind,
+    Sides,
+)
+from clothwise.pattern.mark import Mark, MarkKind, NotchKind
+from clothwise.pattern.operation import Caution, Notion, NotionUnit, Operation
+from clothwise.pattern.pattern import Contribution, Pattern
+from clothwise.pattern.piece import Piece, Ply, Side
+
+ROOM_MM = 5.0
+"""A casing is so much higher than what is drawn through is wide; as the elastic casing has it."""
+
+TURN_MM = 8.0
+"""What is turned in along the edges of a casing; our own choice."""
+
+GAP_MM = 40.0
+"""Left open to thread it; our own choice."""
+
+EYELETS_APART_MM = 30.0
+"""From one eyelet of a pair to the other; our own choice."""
+
+
+class Where(Enum):
+    """Where a casing lies."""
+
+    EDGE = "edge"
+    ACROSS = "across"
+
+
+class Made(Enum):
+    """How a casing is made."""
+
+    USUAL = "as is usual"
+    GROWN_ON = "grown-on"
+    STRIP = "strip"
+
+
+@dataclass(frozen=True)
+class Casing(Edit):
+    """Adds a casing for elastic or a drawstring, along an edge or straight across a piece.
+
+    Along a hemmed edge it is grown on, as a deeper hem, or a strip that faces the edge. Across a
+    piece it is a strip on its face, its ends caught in the seams there; the line is square to the
+    grain. Nothing is made wider: what is drawn in must be there. The casing is as high as the
+    elastic needs.
+    """
+
+    kind: ClassVar[str] = "casing"
+    comes_last: ClassVar[bool] = True
+
+    piece: str = text("", "The piece.")
+    edge: str = text("", "The edge; or, across the piece, the edge from which it starts.")
+    where: Where = choice(Where.EDGE, "Along the edge, or across the piece.")
+    at: Along = along(0.5, "Across the piece: where on the edge its middle starts.")
+    made: Made = choice(Made.USUAL, "Grown on is usual along an edge, a strip across a piece.")
+    draws: Drawing = choice(Drawing.ELASTIC, "What is drawn through it.")
+    width_mm: float = length(20, 4, 60, "Width of the elastic, or of the cord laid flat.")
+    heading_mm: float = length(
+        0, 0, 60, "Grown on: a frill that stands out beyond the casing; none if 0."
+    )
+    length_mm: float = length(
+        0, 0, 3000, "How long one line of it is when drawn in; by drawn_to if 0."
+    )
+    drawn_to: float = ratio(0.75, 0.2, 1, "To which share of its length the line is drawn in.")
+    tail_mm: float = length(200, 50, 400, "How far a drawstring hangs out at each end.")
+    role: str = words("Fabric role of a strip; that of the piece if left out.")
+
+    def apply(self, pattern: Pattern, editing: Editing) -> Pattern:
+        """Make the casing."""
+        piece = piece_named(pattern, self.piece)
+        edge_named(piece, self.edge)
+        if self.role:
+            editing.role(self.role)
+        if self.where is Where.ACROSS:
+            if self.made is Made.GROWN_ON:
+                raise cannot(
+                    "a casing across a piece cannot be grown on",
+                    what_to_do="Take a strip, or make the casing along an edge.",
+                )
+            self._refuse_heading()
+            return self._across(pattern, piece, editing)
+        finish = self._free_edge(pattern, piece)
+        if self.made is Made.STRIP:
+            self._refuse_heading()
+            return self._faced(pattern, finish, editing)
+        return self._grown_on(pattern, finish, editing)
+
+    @property
+    def _height_mm(self) -> float:
+        return self.width_mm + ROOM_MM
+
+    @property
+    def _drawn(self) -> Drawn:
+        return Drawn(self.draws, self.width_mm, self.length_mm, self.drawn_to, self.tail_mm)
+
+    def _refuse_heading(self) -> None:
+        if self.heading_mm:
+            raise cannot(
+                "only a casing that is grown on has a heading",
+                what_to_do="Leave heading out, or make it grown-on.",
+            )
+
+    def _free_edge(self, pattern: Pattern, piece: Piece) -> Finish:
+        uses = pattern.uses_of(piece.name, self.edge)
+        finish = next((use for use in uses if isinstance(use, Finish)), None)
+        if finish is None:
+            raise cannot(
+                f"{piece.name}.{self.edge} is no free edge",
+                how_much=f"it is sewn in: {uses[0].title}" if uses else "it lies on the fold",
+                what_to_do="Name an edge that is hemmed or neatened, or write `where: across`.",
+            )
+        refuse_held(pattern, finish)
+        return finish
+
+    def _grown_on(self, pattern: Pattern, finish: Finish, editing: Editing) -> Pattern:
+        """A deeper hem, through which it is drawn."""
+        alike = finishes_alike(pattern, finish)
+        lines = [
+            drawn_line(pattern, shell_part(pattern, each.run), each.sides)
+            for each in alike.values()
+        ]
+        of = _of(finish)
+        changed = stepping_alone(pattern, set(alike), finish.title, editing.name)
+        step = next(each for each in changed.operations if finish.name in each.does)
+        depth = self._height_mm + self.heading_mm
+        casings = {
+            name: replace(
+                old,
+                title=f"casing of the {of}",
+                kind=FinishKind.DOUBLE_HEM,
+                depth_mm=depth,
+                turn_mm=TURN_MM,
+            )
+            for name, old in alike.items()
+        }
+        gap = "" if self._has_eyelets(lines) or not lines[0].is_ring else ", leaving {gap} open"
+        made = replace(
+            step,
+            title=f"Make the casing of the {of}",
+            text=f"{self._eyelet_words(lines)}Press {{turn}} of the edge to the wrong side, then "
+            f"{{depth}} along the hem line, and pin. Stitch close to the inner fold{gap}.[ Stitch "
+            "once more {heading} from the outer fold: what lies beyond stands out as a frill.]",
+            station=Operation("", "", "").station,
+            minutes=25,
+            cautions=(Caution.IRON, Caution.NEEDLE),
+            values=(
+                ("turn", TURN_MM),
+                ("depth", depth),
+                ("heading", self.heading_mm),
+                ("gap", GAP_MM),
+            ),
+        )
+        through = self._through(
+            f"{finish.name}-{editing.name}", of, lines, tuple(alike), finish.component
+        )
+        marked = changed
+        if self._has_eyelets(lines):
+            inside = self.heading_mm + self._height_mm / 2
+            for each in alike.values():
+                marked = _with_eyelets(marked, shell_part(pattern, each.run), inside)
+        operations = tuple(made if each is step else each for each in changed.operations)
+        return replace(
+            marked,
+            finishes={**changed.finishes, **casings},
+            operations=(*operations, through),
+            notions=(
+                *changed.notions,
+                *self._notions(lines, of, finish.component, self._eyelets(lines)),
+            ),
+        )
+
+    def _faced(self, pattern: Pattern, finish: Finish, editing: Editing) -> Pattern:
+        """A strip of the edge's shape, sewn on, turned in and stitched down."""
+        alike = finishes_alike(pattern, finish)
+        if len(alike) > 1:
+            raise cannot(
+                f"the {finish.title} is in parts",
+                how_much=", ".join(alike),
+                what_to_do="Make the casing grown-on, or leave the slit out.",
+            )
+        if shell_part(pattern, finish.run) != finish.run:
+            raise cannot(
+                f"the facing of the front hangs on the {finish.title}",
+                what_to_do="Make the casing grown-on.",
+            )
+        changed = stepping_alone(pattern, {finish.name}, finish.title, editing.name)
+        step = next(each for each in changed.operations if finish.name in each.does)
+        name, of, run = editing.name, _of(finish), finish.run
+        strips = EdgeStrips(
+            name=name,
+            what="casing strip",
+            depth_mm=self._height_mm,
+            seam_allowance_mm=editing.seam_allowance_mm,
+            role=self.role,
+            component=finish.component,
+        )
+        parts = strips.parts(changed, run)
+        joins = [
+            replace(join, sides=finish.sides if join.sides is Sides.BOTH else join.sides)
+            for join in strips.joins(changed, parts, closed=run.closed)
+        ]
+        seam = Seam(
+            name=f"{name}-edge",
+            title=f"edge of the casing of the {of}",
+            layers=(
+                Layer(run),
+                Layer(Run(tuple(part.lower for part in parts), run.closed)),
+            ),
+            allowance_mm=TURN_MM,
+            pressing=Pressing.TURNED,
+            care=EdgeCare.NONE,
+            sides=finish.sides,
+            matches=tuple(_at_seams(changed, run)),
+            component=finish.component,
+        )
+        inner_run = strips.inner(parts, joins)
+        inner = Finish(
+            f"{name}-inner",
+            f"inner edge of the casing of the {of}",
+            replace(inner_run, closed=run.closed),
+            FinishKind.SINGLE_HEM,
+            depth_mm=TURN_MM,
+            sides=finish.sides,
+            component=finish.component,
+        )
+        lines = [drawn_line(pattern, run, finish.sides)]
+        without = replace(
+            changed,
+            finishes={key: each for key, each in changed.finishes.items() if key != finish.name},
+            operations=tuple(
+                _not_after(each, finish.name, seam.name)
+                for each in changed.operations
+                if each is not step
+            ),
+        )
+        if self._has_eyelets(lines):
+            without = _with_eyelets(without, run, self._height_mm / 2)
+        return without.adding(
+            Contribution(
+                pieces=tuple(part.piece for part in parts),
+                seams=(*joins, seam),
+                finishes=(inner,),
+                operations=(
+                    *self._strip_steps(name, of, step, joins, seam, inner, lines),
+                    self._through(
+                        f"{name}-through", of, lines, (seam.name, inner.name), finish.component
+                    ),
+                ),
+                notions=self._notions(lines, of, finish.component, self._eyelets(lines)),
+            )
+        )
+
+    def _strip_steps(
+        self,
+        name: str,
+        of: str,
+        old: Operation,
+        joins: list[Seam],
+        seam: Seam,
+        inner: Finish,
+        lines: list[DrawnLine],
+    ) -> Iterator[Operation]:
+        if joins:
+            yield Operation(
+                name=f"{name}-join",
+                title=f"Join the casing strips of the {of}",
+                text="Sew the casing strips together at their ends, right sides together, in the "
+                "order of the pieces they face, with {allowance} allowance. Press the seams open "
+                "and trim them.",
+                does=tuple(join.name for join in joins),
+                minutes=8,
+                cautions=(Caution.IRON, Caution.BLADE),
+                component=seam.component,
+            )
+        yield Operation(
+            name=f"{name}-inner-press",
+            title=f"Turn in the inner edge of the casing of the {of}",
+            text="Press {turn} of the upper edge of the strip to the wrong side, and the ends "
+            "that are sewn to nothing.",
+            does=(inner.name,),
+            minutes=6,
+            cautions=(Caution.IRON,),
+            values=(("turn", TURN_MM),),
+            component=seam.component,
+        )
+        gap = ", leaving {gap} open" if lines[0].is_ring and not self._has_eyelets(lines) else ""
+        yield Operation(
+            name=f"{name}-edge",
+            title=f"Sew on the casing of the {of}",
+            text=f"{self._eyelet_words(lines)}Lay the strip on the edge, right sides together, "
+            "seams matched, and sew with {allowance} allowance. Grade the allowances, turn the "
+            "strip to the inside and press, the seam rolled a little inward. Stitch its inner "
+            f"edge down close to the fold{gap}.",
+            does=(seam.name,),
+            after=tuple(dict.fromkeys((*old.after, inner.name))),
+            minutes=20,
+            cautions=(Caution.IRON, Caution.NEEDLE, Caution.BLADE),
+            values=(("gap", GAP_MM),),
+            component=seam.component,
+        )
+
+    def _across(self, pattern: Pattern, host: Piece, editing: Editing) -> Pattern:
+        """A strip on the face of the piece, its ends caught in the seams it meets."""
+        band = band_across(host, self.edge, self.at, self._height_mm)
+        name = editing.name
+        strip = strip_piece(
+            host, band, f"{name}-strip", f"Casing strip, {_low(host.title)}", self.role
+        )
+        caught = list(_caught(pattern, host, strip, band))
+        sides = _sides_of(host)
+        placements = tuple(
+            Placement(
+                name=f"{name}-{edge}",
+                title=f"{edge} edge of the casing on the {_low(host.title)}",
+                piece=strip.name,
+                host=host.name,
+                onto=Transform(),
+                stitched=Run((EdgeRef(strip.name, edge),)),
+                allowance_mm=TURN_MM,
+                sides=sides,
+                component=host.component,
+            )
+            for edge in ("lower", "upper")
+        )
+        lines = [_line_of(host, strip, self.draws)]
+        of, eyelets = _low(host.title), 0
+        if self.draws is Drawing.DRAWSTRING:
+            strip = replace(strip, marks=_eyelets_of(strip, self._height_mm))
+            eyelets = lines[0].number
+        marks = tuple(
+            Mark(MarkKind.PLACEMENT_LINE, "casing", path=path)
+            for path in (band.lower, band.upper.reversed())
+        )
+        catches: dict[str, tuple[Layer, ...]] = {}
+        for seam, layer in caught:
+            catches[seam] = (*catches.get(seam, ()), layer)
+        before = tuple(f"{e.piece}.{e.edge}" for _, la in caught for e in la.run.edges)
+        return pattern.adding(
+            Contribution(
+                pieces=(strip,),
+                placements=placements,
+                marks={host.name: marks},
+                catches=catches,
+                operations=(
+                    Operation(
+                        name=f"{name}-strip",
+                        title=f"Sew the casing onto the {of}",
+                        text=f"{self._strip_eyelet_words()}Press {{allowance}} of both long edges "
+                        "of the strip to the wrong side. Lay it on the right side of the piece, "
+                        "on its placement lines, and stitch both long edges close to the fold; "
+                        "the ends stay open.",
+                        does=tuple(placement.name for placement in placements),
+                        minutes=12,
+                        cautions=(Caution.IRON, Caution.NEEDLE),
+                        component=host.component,
+                    ),
+                    replace(
+                        self._through(
+                            f"{name}-through",
+                            of,
+                            lines,
+                            tuple(placement.name for placement in placements),
+                            host.component,
+                            held=True,
+                        ),
+                        prepares=before,
+                    ),
+                ),
+                notions=self._notions(lines, of, host.component, eyelets, held=True),
+            )
+        )
+
+    def _eyelets(self, lines: list[DrawnLine]) -> int:
+        """How many eyelets there are along an edge: a pair in each ring."""
+        return 2 * sum(line.number for line in lines) if self._has_eyelets(lines) else 0
+
+    def _has_eyelets(self, lines: list[DrawnLine]) -> bool:
+        """A drawstring in a ring comes out of eyelets; at an open end it comes out there."""
+        return self.draws is Drawing.DRAWSTRING and lines[0].is_ring
+
+    def _eyelet_words(self, lines: list[DrawnLine]) -> str:
+        if not self._has_eyelets(lines):
+            return ""
+        return (
+            "Back the places of the two eyelets with a scrap of interfacing on the wrong side, "
+            "and work eyelets or short buttonholes there, through the outer layer only. "
+        )
+
+    def _strip_eyelet_words(self) -> str:
+        if self.draws is not Drawing.DRAWSTRING:
+            return ""
+        return (
+            "Back the places of the eyelets on the strip with a scrap of interfacing, and work "
+            "eyelets or short buttonholes there. "
+        )
+
+    def _through(
+        self,
+        name: str,
+        of: str,
+        lines: list[DrawnLine],
+        after: tuple[str, ...],
+        component: str,
+        *,
+        held: bool = False,
+    ) -> Operation:
+        """The step that draws it through; a cord may be held at one of its ends."""
+        line = lines[0]
+        cut, drawn = self._drawn.cut_mm(line, held=held), self._drawn.drawn_to(line)
+        pieces = sum(each.number for each in lines)
+        each = "one piece" if pieces == 1 else f"{pieces} pieces"
+        is_elastic = self.draws is Drawing.ELASTIC
+        what = "elastic" if is_elastic else "the drawstring"
+        words = _ELASTIC[line.is_ring] if is_elastic else f"{_CORD[held]} {_CHILDREN}"
+        return Operation(
+            name=name,
+            title=f"Draw {what} through the casing of the {of}",
+            text=f"Cut {each} of {what.removeprefix('the ')}, {{cut}} long{words}",
+            after=after,
+            minutes=15,
+            cautions=(Caution.NEEDLE,) if is_elastic else (Caution.NEEDLE, Caution.CORD),
+            values=(("cut", cut), ("drawn", drawn), ("lap", LAP_MM)),
+            component=component,
+        )
+
+    def _notions(
+        self, lines: list[DrawnLine], of: str, component: str, eyelets: int, *, held: bool = False
+    ) -> tuple[Notion, ...]:
+        bought = (self._drawn.notion(lines, of, component, held=held),)
+        if not eyelets:
+            return bought
+        needed = Notion(
+            "eyelets",
+            eyelets,
+            NotionUnit.PIECES,
+            f"for the drawstring of the {of}; or work buttonholes",
+            component,
+        )
+        return (*bought, needed)
+
+
+_ELASTIC = {
+    True: ". Draw it through with a bodkin or a safety pin, without a twist. Try it on: drawn in, "
+    "the line measures {drawn}. Lap its ends by {lap}, sew them together in a square and close the "
+    "gap. Spread the fullness evenly.",
+    False: ". Draw it through with a bodkin or a safety pin, without a twist, and stitch its ends "
+    "fast across both ends of the casing, inside the allowances: drawn in, the line measures "
+    "{drawn}. Spread the fullness evenly.",
+}
+"""What is done with elastic in a ring, and in a casing with two ends."""
+
+_CORD = {
+    False: ", and keep the ends from fraying. Draw it through with a bodkin, so that both ends "
+    "hang out alike, knot each end, and stitch through casing and cord opposite the ends, so that "
+    "it cannot be pulled out.",
+    True: ", and keep the ends from fraying. Draw each one through with a bodkin from an end of "
+    "the casing to the nearest eyelet and out there. Stitch it fast at the end of the casing, "
+    "inside the allowance, and knot the end that hangs out.",
+}
+"""What is done with a cord that runs through, and with cords held at the ends of a strip."""
+
+_CHILDREN = (
+    "On clothes for children take elastic instead where the rules of your country ask for it, and "
+    "never a cord at neck or hood."
+)
+
+
+def _of(finish: Finish) -> str:
+    return finish.title.removeprefix("hem of the ").removeprefix("inner ")
+
+
+def _low(title: str) -> str:
+    return title[:1].lower() + title[1:]
+
+
+def _not_after(step: Operation, gone: str, now: str) -> Operation:
+    after = tuple(now if name == gone else name for name in step.after)
+    return replace(step, after=after)
+
+
+def _at_seams(pattern: Pattern, run: Run) -> Iterator[Match]:
+    """The seams between the pieces meet those between their strips."""
+    at_mm = 0.0
+    for before, after in pairwise(run.edges):
+        at_mm += pattern.edge_length(before)
+        if before.piece != after.piece:
+            yield Match("seam", (at_mm, at_mm), NotchKind.AT_SEAM)
+
+
+def _with_eyelets(pattern: Pattern, run: Run, inside_mm: float) -> Pattern:
+    """The pattern with a pair of eyelets at the start of a run, or in its middle all round."""
+    pieces = dict(pattern.pieces)
+    starts = [EYELETS_APART_MM / 2]
+    if run.closed:
+        middle = pattern.run_length(run) / 2
+        starts = [middle - EYELETS_APART_MM / 2, middle + EYELETS_APART_MM / 2]
+    for at_mm in starts:
+        spot = pattern.spot(run, at_mm)
+        inward = -spot.along.left if spot.edge.reverse else spot.along.left
+        mark = Mark(MarkKind.DRILL_HOLE, "eyelet", at=spot.point + inward * inside_mm)
+        piece = pieces[spot.edge.piece]
+        pieces[piece.name] = replace(piece, marks=(*piece.marks, mark))
+    return replace(pattern, pieces=pieces)
+
+
+def _eyelets_of(strip: Piece, height_mm: float) -> tuple[Mark, ...]:
+    """An eyelet near the fold, which makes two of it; a pair in the middle of another strip."""
+    low = strip.edge("lower")
+    up = low.start_tangent.left * (height_mm / 2)
+    half = EYELETS_APART_MM / 2
+    if strip.fold_edge is not None:
+        places: Iterable[float] = (half if strip.fold_edge == "left" else low.length - half,)
+    else:
+        places = (low.length / 2 - half, low.length / 2 + half)
+    return tuple(
+        Mark(MarkKind.DRILL_HOLE, "eyelet", at=low.point_at(at_mm) + up) for at_mm in places
+    )
+
+
+def _sides_of(host: Piece) -> Sides:
+    sides = {copy.side for copy in host.copies if copy.ply is Ply.SHELL}
+    if sides == {Side.LEFT}:
+        return Sides.LEFT
+    if sides == {Side.RIGHT}:
+        return Sides.RIGHT
+    return Sides.CENTER if sides == {Side.CENTER} and host.fold_edge is None else Sides.BOTH
+
+
+def _line_of(host: Piece, strip: Piece, draws: Drawing) -> DrawnLine:
+    """What is drawn through a strip: across the fold as one, else one on each copy.
+
+    A drawstring is two cords, each from an end of the strip to its eyelet.
+    """
+    long, number = strip.edge("lower").length, sum(c.ply is Ply.SHELL for c in host.copies)
+    if strip.fold_edge is not None:
+        long, number = 2 * long, 1
+    if draws is Drawing.DRAWSTRING:
+        long, number = long / 2, 2 * number
+    return DrawnLine(number, long, is_ring=False)
+
+
+def _caught(pattern: Pattern, host: Piece, strip: Piece, band: Band) -> Iterator[tuple[str, Layer]]:
+    """The seams that take in the ends of the strip, each with the layer it becomes there."""
+    for side, end in (("right", band.right), ("left", band.left)):
+        if end.edge == host.fold_edge:
+            continue
+        seam = _seam_at(pattern, host, end)
+        layer = next(
+            layer
+            for layer in seam.layers
+            for each in layer.run.edges
+            if (each.piece, each.edge) == (host.name, end.edge)
+        )
+        ref = next(
+            each for each in layer.run.edges if (each.piece, each.edge) == (host.name, end.edge)
+        )
+        places = [pattern.along(layer.run, ref, at) or 0.0 for at in (end.from_mm, end.to_mm)]
+        span = (min(places), max(places))
+        yield seam.name, Layer(Run((EdgeRef(strip.name, side, ref.reverse),)), span=span)
+
+
+def _seam_at(pattern: Pattern, host: Piece, end: BandEnd) -> Seam:
+    """The seam that an end of a band lies in.
+
+    Raises:
+        ComponentError: it lies in none that could take it in.
+    """
+    uses = pattern.uses_of(host.name, end.edge)
+    seam = next((use for use in uses if isinstance(use, Seam)), None)
+    if seam is None:
+        how = uses[0].title if uses else "nothing"
+        raise _no_end(host, end, f"it ends in: {how}")
+    if seam.kind is not SeamKind.PLAIN or seam.sides is Sides.CENTER:
+        raise _no_end(host, end, f"the {seam.title}, {seam.kind.value}, {seam.sides.value}")
+    for layer in seam.layers:
+        own = any((e.piece, e.edge) == (host.name, end.edge) for e in layer.run.edges)
+        if own and (layer.ease_mm or layer.span is not None):
+            raise _no_end(host, end, f"the {seam.title} is eased or caught there")
+    if seam.layers[0].run.closed:
+        raise _no_end(host, end, f"the {seam.title} goes all round")
+    return seam
+
+
+def _no_end(host: Piece, end: BandEnd, how_much: str) -> ComponentError:
+    return cannot(
+        f"nothing can take in the end of the casing at {host.name}.{end.edge}",
+        how_much=how_much,
+        what_to_do="It must end at the fold or in plain seams, such as the sides. A straight "
+        "center seam is closed by `unfold`.",
+    )

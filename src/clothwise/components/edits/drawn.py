@@ -1,0 +1,125 @@
+"""What is drawn through a casing: how many lengths of it, how long, and what to buy."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+from clothwise.components.edits.edit import cannot
+from clothwise.pattern.graph import Run, Seam, Sides
+from clothwise.pattern.junctions import Corner, end_corner, start_corner
+from clothwise.pattern.operation import Notion, NotionUnit
+from clothwise.pattern.pattern import Pattern
+from clothwise.pattern.piece import Ply
+
+LAP_MM = 20.0
+"""The ends of an elastic lap by this (common practice, no source)."""
+
+HELD_MM = 15.0
+"""An end that is sewn in at an end of its casing is this much longer; our own choice."""
+
+
+class Drawing(Enum):
+    """What is drawn through."""
+
+    ELASTIC = "elastic"
+    DRAWSTRING = "drawstring"
+
+
+@dataclass(frozen=True)
+class DrawnLine:
+    """A line along which something is drawn in: `number` of them, each so long.
+
+    `is_ring`: it closes on itself, all round the wearer or a sleeve.
+    """
+
+    number: int
+    length_mm: float
+    is_ring: bool
+
+
+def drawn_line(pattern: Pattern, run: Run, sides: Sides) -> DrawnLine:
+    """The lines that a run stands for on the whole garment.
+
+    A run from center to center is half of a ring, one that ends at one center half of a line; any
+    other occurs once on each side.
+    """
+    length = pattern.run_length(run)
+    if run.closed:
+        return DrawnLine(2 if sides is Sides.BOTH else 1, length, is_ring=True)
+    if sides is not Sides.BOTH:
+        return DrawnLine(1, length, is_ring=False)
+    ends = (start_corner(pattern, run.edges[0]), end_corner(pattern, run.edges[-1]))
+    centers = sum(_is_at_center(pattern, corner) for corner in ends)
+    if centers:
+        return DrawnLine(1, 2 * length, is_ring=centers == 2)
+    return DrawnLine(max(_times(pattern, name) for name in run.pieces), length, is_ring=False)
+
+
+def _is_at_center(pattern: Pattern, corner: Corner) -> bool:
+    piece = pattern.piece(corner.piece)
+    names = piece.edge_names
+    edges = (corner.edge, names[names.index(corner.edge) - 1])
+    if piece.fold_edge in edges:
+        return True
+    return any(
+        isinstance(use, Seam) and use.sides is Sides.CENTER
+        for edge in edges
+        for use in pattern.uses_of(piece.name, edge)
+    )
+
+
+def _times(pattern: Pattern, name: str) -> int:
+    copies = pattern.piece(name).copies
+    return min(2, sum(copy.ply is Ply.SHELL for copy in copies)) or 1
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """What is drawn through the casings of one edit.
+
+    Attributes:
+        what: elastic or a drawstring.
+        width_mm: of the elastic, or of the cord laid flat.
+        asked_mm: length when drawn in, for one line; 0 if the share counts.
+        share: of the line's length that is left when it is drawn in.
+        tail_mm: of a drawstring, beyond the casing at each end.
+    """
+
+    what: Drawing
+    width_mm: float
+    asked_mm: float
+    share: float
+    tail_mm: float
+
+    def drawn_to(self, line: DrawnLine) -> float:
+        """How long the line is when it is drawn in.
+
+        Raises:
+            ComponentError: that is longer than the line.
+        """
+        drawn = self.asked_mm or self.share * line.length_mm
+        if drawn > line.length_mm + 0.5:
+            raise cannot(
+                "what is drawn through is longer than its casing",
+                how_much=f"{drawn:.0f} mm, the casing {line.length_mm:.0f} mm",
+                what_to_do="Lower length, or leave it out and write drawn_to.",
+            )
+        return drawn
+
+    def cut_mm(self, line: DrawnLine, *, held: bool = False) -> float:
+        """How long one piece of it is cut; a cord may be held at one end."""
+        if self.what is Drawing.DRAWSTRING:
+            if held:
+                return line.length_mm + self.tail_mm + HELD_MM
+            return line.length_mm + 2 * self.tail_mm
+        return self.drawn_to(line) + (LAP_MM if line.is_ring else 2 * HELD_MM)
+
+    def notion(
+        self, lines: list[DrawnLine], where: str, component: str, *, held: bool = False
+    ) -> Notion:
+        """What to buy of it."""
+        total = sum(line.number * self.cut_mm(line, held=held) for line in lines)
+        name = "elastic" if self.what is Drawing.ELASTIC else "ribbon or cord"
+        detail = f"{self.width_mm:.0f} mm wide, for the {where}"
+        return Notion(name, total, NotionUnit.LENGTH_MM, detail, component)
