@@ -13,7 +13,8 @@ from clothwise.pattern import MarkKind, Pattern
 from clothwise.work.flat import flat, flats
 from clothwise.work.picture import Area, Button, LineRole, Picture
 from clothwise.work.torso import worn_torso
-from clothwise.work.wearing import Part, View, parts, views, wraps_around
+from clothwise.work.viewing import View, views, wraps_around
+from clothwise.work.wearing import Part, parts
 from work.real_designs import LONG_DRESS, TUNIC, all_designs, body, drafted, long_dress, tunic
 
 

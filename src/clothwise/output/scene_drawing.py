@@ -65,6 +65,7 @@ _PENS: Mapping[LineRole, Stroke] = {
     LineRole.BOUND: Stroke(1.3, THREAD, (), Cap.BUTT),
     LineRole.FOLD: Stroke(0.18, INK, (3.0, 0.8, 0.6, 0.8)),
     LineRole.EDGE: Stroke(0.2, INK),
+    LineRole.DRAPE: Stroke(0.12, INK, (), Cap.ROUND),
     LineRole.MARK: Stroke(0.2, INK, (0.5, 0.7), Cap.ROUND),
     LineRole.BUTTONHOLE: Stroke(0.45, THREAD),
     LineRole.NOTCH: Stroke(0.3, INK),

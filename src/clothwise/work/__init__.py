@@ -35,7 +35,8 @@ from clothwise.work.thread import (
     with_waste,
 )
 from clothwise.work.verify import OrderFault, OrderFaultCode, verify
-from clothwise.work.wearing import Part, View, parts
+from clothwise.work.viewing import View
+from clothwise.work.wearing import Part, parts
 from clothwise.work.wording import placeholders, spoken_length, worded
 
 __all__ = [

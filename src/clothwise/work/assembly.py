@@ -35,6 +35,9 @@ BENT_SHARE = 0.1
 """Edges that stray this far from each other, as a share of their length, cannot be laid flat on
 each other; our own choice."""
 
+BEHIND_MM = 0.5
+"""A run goes on behind a piece from where it ends within this; rounding."""
+
 UPRIGHT_TURN_RAD = math.radians(15)
 """Pieces joined by a level seam stay upright, though their edges then gape a little."""
 
@@ -210,7 +213,8 @@ def strip(cloth: Cloth, use: Use, run: Run) -> Strip:
         neighbor = names[number + 1] if number < start else names[number - 1]
         key = (names[number], neighbor) if number < start else (neighbor, names[number])
         placed[names[number]] = _beside(cloth, placed[neighbor], names[number], joints.get(key))
-    sheets = tuple(placed[name] for name in names)
+    behind = [joint.after.piece for joint in joints.values() if _lie_as_drawn(cloth.pattern, joint)]
+    sheets = tuple(placed[name] for name in sorted(names, key=lambda name: name not in behind))
     points = [point for ref in run.edges for point in placed[ref.piece].run(Run((ref,)))]
     first = run.edges[0]
     left = is_left(first, placed[first.piece])
@@ -258,7 +262,21 @@ def _beside(cloth: Cloth, placed: Sheet, name: str, joint: Junction | None) -> S
         if mine and other:
             at = _corner(joint, placed) if joint else None
             return _joined(placed, mine, new, other, at)
+    if joint is not None and _lie_as_drawn(cloth.pattern, joint):
+        return replace(new.moved(placed.to), face=placed.face)
     return _to_the_right(new, [placed])
+
+
+def _lie_as_drawn(pattern: Pattern, joint: Junction) -> bool:
+    """True if a run goes on from a piece to one that lies behind it, joined by what is between.
+
+    So does the side piece of a slant pocket. Both are drawn where they lie.
+    """
+    if len(joint.seams or ()) < 2:
+        return False
+    end, start = pattern.path(joint.before).end, pattern.path(joint.after).start
+    drawn = (pattern.piece(edge.piece).drawn_side for edge in (joint.before, joint.after))
+    return end.is_close(start, BEHIND_MM) and len(set(drawn)) == 1
 
 
 def _corner(joint: Junction, placed: Sheet) -> Point:

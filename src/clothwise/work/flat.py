@@ -10,40 +10,54 @@ from __future__ import annotations
 
 from clothwise.pattern.pattern import Pattern
 from clothwise.work.flat_belt import belt_items
-from clothwise.work.flat_collar import collar_items, outer_collars
-from clothwise.work.flat_garment import garment
-from clothwise.work.flat_lines import both, silhouette
+from clothwise.work.flat_collar import collars
+from clothwise.work.flat_garment import Garment, garments
+from clothwise.work.flat_lines import silhouette
 from clothwise.work.flat_neck import inside_of_neck, neck_of
-from clothwise.work.flat_placed import buttons, placed
+from clothwise.work.flat_placed import belt_loops, buttons, placed
 from clothwise.work.flat_sleeve import sleeve_items
 from clothwise.work.flat_tabs import tabs
-from clothwise.work.flat_torso import bindings, torso_items
+from clothwise.work.flat_torso import torso_items
 from clothwise.work.picture import Item, Picture
-from clothwise.work.wearing import Part, View
+from clothwise.work.viewing import View
+from clothwise.work.wearing import Part
 
 
 def flats(pattern: Pattern) -> tuple[Picture, Picture]:
     """The front and the back of the garment."""
-    return flat(pattern, View.FRONT), flat(pattern, View.BACK)
+    of = garments(pattern)
+    return _drawn(of[View.FRONT]), _drawn(of[View.BACK])
 
 
 def flat(pattern: Pattern, view: View) -> Picture:
     """The garment seen from one side."""
-    of = garment(pattern, view)
+    return _drawn(garments(pattern)[view])
+
+
+def _drawn(of: Garment) -> Picture:
+    pattern = of.pattern
+    neck = neck_of(of, of.halves[0].torso)
     items: list[Item] = []
-    neck = neck_of(of, of.torso)
-    if view is View.FRONT and neck:
+    if of.view is View.FRONT and neck:
         items += inside_of_neck(of, neck)
-    for name in of.named(Part.SLEEVE):
-        items += both(sleeve_items(of, pattern.piece(name)))
+    items += _sleeves(of, Part.SLEEVE)
     items += torso_items(of)
-    items += bindings(of)
     items += placed(of)
+    items += _sleeves(of, Part.APART)
     items += tabs(of)
     items += buttons(of)
     for name in of.named(Part.LOOSE):
         items += belt_items(of, pattern.piece(name))
+    items += belt_loops(of)
     if neck:
-        for name in outer_collars(of):
-            items += collar_items(of, pattern.piece(name), neck)
-    return Picture((*items, *silhouette(items)), view.value)
+        items += collars(of, neck)
+    return Picture((*items, *silhouette(items)), of.view.value)
+
+
+def _sleeves(of: Garment, part: Part) -> list[Item]:
+    return [
+        item
+        for name in of.named(part)
+        for half in of.halves
+        for item in half.put(sleeve_items(of, half, of.pattern.piece(name)))
+    ]

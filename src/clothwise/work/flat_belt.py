@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 from shapely.geometry import LineString, Polygon
 
@@ -17,10 +18,11 @@ from clothwise.pattern.mark import MarkKind
 from clothwise.pattern.piece import Piece
 from clothwise.work.flat_garment import Garment
 from clothwise.work.flat_lines import MIRROR
+from clothwise.work.flat_placed import is_cut_up
 from clothwise.work.picture import Item
 from clothwise.work.shape import tidied
-from clothwise.work.torso import worn_torso
-from clothwise.work.wearing import View
+from clothwise.work.torso import Worn
+from clothwise.work.viewing import View
 
 KNOT_WIDTHS = 1.15
 """Size of the knot of a tied belt, in belt widths."""
@@ -36,68 +38,66 @@ def belt_items(of: Garment, piece: Piece) -> list[Item]:
     length = right - left
     is_folded = any(mark.kind is MarkKind.FOLD_LINE for mark in piece.marks)
     width = (top - bottom) / (2 if is_folded else 1)
-    cut_up = any(mark.kind is MarkKind.PLACEMENT_LINE for mark in piece.marks)
-    if length < 5 * width or cut_up:  # a strip that is cut up for loops is no belt
+    if length < 5 * width or is_cut_up(of, piece.name):
         return []
-    waist = _waist(of)
+    half = of.halves[0]
+    waist, behind = _waist(of, half.torso), _waist(of, half.behind)
     if not waist:
         return []
     middle = polyline([*(MIRROR.point(p) for p in reversed(waist[1:])), *waist])
     band = LineString([(p.x, p.y) for p in middle.flattened()]).buffer(width / 2, cap_style="flat")
-    items: list[Item] = [of.area(tidied(band), piece, of.right_side)]
+    items: list[Item] = [of.area(tidied(band), piece, half.side)]
     if of.view is View.BACK:
         return items
-    around = 2 * sum(
-        polyline(line).length for line in (waist, _waist_of(of, View.BACK)) if len(line) > 1
-    )
+    around = 2 * sum(polyline(line).length for line in (waist, behind) if len(line) > 1)
     tail = max(length - around / 2 - KNOT_MM, 2 * width)
-    tail = min(tail, 0.8 * _drop_below(of, waist[0].y))
-    knot = Point(0.0, waist[0].y)
+    return [*items, *tied(of, piece, Point(0.0, waist[0].y), width, tail)]
+
+
+def tied(of: Garment, piece: Piece, knot: Point, width_mm: float, tail_mm: float) -> list[Item]:
+    """A knot of a strip with its two ends hanging, not below the garment."""
+    half = of.halves[0]
+    tail = min(tail_mm, 0.8 * _drop_below(of, knot.y))
+    items: list[Item] = []
     for swing in (TAIL_SPREAD_RAD, -1.5 * TAIL_SPREAD_RAD):
         down = polar(1.0, -math.pi / 2 + swing)
         end = knot + down * tail
-        across = down.left * (width / 2)
-        slim = down.left * (0.36 * width)
+        across = down.left * (width_mm / 2)
+        slim = down.left * (0.36 * width_mm)
         corners = [knot - slim, end - across, end + across, knot + slim]
-        ring = Polygon([(p.x, p.y) for p in corners])
-        items.append(of.area(ring, piece, of.right_side))
-    size = KNOT_WIDTHS * width / 2
+        items.append(of.area(Polygon([(p.x, p.y) for p in corners]), piece, half.side))
+    size = KNOT_WIDTHS * width_mm / 2
     corners = [
         knot + Vector(-0.8 * size, -size),
         knot + Vector(0.8 * size, -size),
         knot + Vector(0.95 * size, size),
         knot + Vector(-0.95 * size, size),
     ]
-    core = Polygon([(p.x, p.y) for p in corners]).buffer(-3.0).buffer(3.0)
-    items.append(of.area(tidied(core), piece, of.right_side))
-    return items
+    round_mm = min(3.0, 0.3 * size)
+    core = Polygon([(p.x, p.y) for p in corners]).buffer(-round_mm).buffer(round_mm)
+    return [*items, of.area(tidied(core), piece, half.side)]
 
 
-def _waist(of: Garment) -> list[Point]:
-    return _waist_of(of, of.view)
-
-
-def _waist_of(of: Garment, view: View) -> list[Point]:
-    """The run named `waist` in a view, from the center outward."""
+def _waist(of: Garment, torso: Sequence[Worn]) -> list[Point]:
+    """The run named `waist` on some pieces, from the center outward."""
     run = of.pattern.runs.get("waist")
     if run is None:
         return []
-    torso = of.torso if view is of.view else worn_torso(of.pattern, view)
-    for worn in torso:
-        points = [
-            point
-            for ref in run.edges
-            if ref.piece == worn.name
-            for point in worn.edge(ref.edge)
-            if point.x > -1e-6
-        ]
-        if len(points) > 1:
-            points.sort(key=lambda point: point.x)
-            first, last = points[0], points[-1]
-            bend = cubic_between(Point(0.0, first.y), Vector(1.0, 0.0), last, (last - first).unit)
-            return bend.flattened(0.5)
-    return []
+    points = [
+        point
+        for worn in torso
+        for ref in run.edges
+        if ref.piece == worn.name
+        for point in worn.edge(ref.edge)
+        if point.x > -1e-6
+    ]
+    if len(points) < 2:
+        return []
+    points.sort(key=lambda point: point.x)
+    first, last = points[0], points[-1]
+    bend = cubic_between(Point(0.0, first.y), Vector(1.0, 0.0), last, (last - first).unit)
+    return bend.flattened(0.5)
 
 
 def _drop_below(of: Garment, y: float) -> float:
-    return y - min(float(worn.polygon.bounds[1]) for worn in of.torso)
+    return y - min(float(worn.polygon.bounds[1]) for worn in of.halves[0].torso)

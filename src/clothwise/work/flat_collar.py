@@ -1,149 +1,88 @@
-"""Collars in a flat drawing: they roll around the neck, sized from their pieces."""
+"""Collars in a flat drawing: which pieces are seen, and how each of them lies."""
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from itertools import pairwise
 
-from shapely.geometry import Polygon
-
-from clothwise.geometry import (
-    Point,
-    Vector,
-    cubic_between,
-    join,
-    polar,
-    straight,
-)
-from clothwise.pattern.pattern import Pattern
-from clothwise.pattern.piece import Piece, Side
+from clothwise.geometry import Vector, angle_between
+from clothwise.pattern.graph import Pressing
+from clothwise.work.flat_collar_laid import flat_collar, lapel_collar, ruffle
+from clothwise.work.flat_collar_rolled import rolled_collar
+from clothwise.work.flat_collar_sewn import Held, held_places
 from clothwise.work.flat_garment import Garment
-from clothwise.work.flat_lines import MIRROR, both, inside_of, mirrored_polygon
+from clothwise.work.flat_lapel import lapel_of
 from clothwise.work.flat_neck import Neck
-from clothwise.work.picture import Item, LineRole, Trace, moved_item
-from clothwise.work.shape import tidied, union_of
-from clothwise.work.wearing import Part, View
+from clothwise.work.picture import Item
+from clothwise.work.wearing import Part
 
-STAND_SHARE, LARGEST_STAND_MM = 0.4, 34.0
-"""The part of a rolled collar's width that stands up at center back."""
-COLLAR_FALL_RAD = math.radians(37)
-"""Angle below the level of the front edge of a collar whose points do not lean forward."""
+FLAT_SHARE = 0.5
+"""A collar whose neck edge bends by this share of what the neckline bends lies flat; it stands up
+if it bends less. Our own choice."""
 
-
-def outer_collars(of: Garment) -> list[str]:
-    """Collar pieces that are seen: of those caught in one seam, the last; not their stand."""
-    found: list[str] = []
-    stands: set[str] = set()
-    for seam in of.pattern.seams.values():
-        caught = [
-            layer
-            for layer in seam.layers
-            if layer.span is not None and of.parts.get(layer.run.pieces[0]) is not Part.TAB
-        ]
-        if caught:
-            found.append(caught[-1].run.pieces[0])
-            hosts = [layer for layer in seam.layers if layer.span is None]
-            stands.update(name for layer in hosts for name in layer.run.pieces)
-    collars = [name for name in found if of.parts.get(name) is Part.COLLAR]
-    return [name for name in collars if name not in stands]
+FULL = 1.2
+"""A neck edge longer than the neckline by this factor is that of a ruffle."""
 
 
-def collar_items(of: Garment, piece: Piece, neck: Neck) -> list[Item]:
-    """A collar around the neck."""
-    size = _collar_size(of.pattern, piece)
-    stand = min(STAND_SHARE * size.width_mm, LARGEST_STAND_MM)
-    roll = neck.side + Vector(-4.0, 0.72 * stand)
-    outer = neck.on_shoulder(size.width_mm - stand - 0.72 * stand + 5.0) + Vector(2.0, 3.0)
-    if of.view is View.BACK:
-        return _collar_back(of, piece, neck, roll, outer, size.width_mm, stand)
-    start = _collar_start(of, piece, neck)
-    tip = start + polar(size.end_mm, -(COLLAR_FALL_RAD + size.lean_rad))
-    over = cubic_between(start, polar(1.0, math.radians(58)), roll, polar(1.0, math.radians(80)))
-    down = cubic_between(roll, polar(1.0, math.radians(-10)), outer, polar(1.0, -1.0))
-    edge = cubic_between(
-        outer,
-        (tip - outer).unit.turned(0.16),
-        tip,
-        (tip - outer).unit.turned(-0.16),
-    )
-    front = join(over, down, edge, straight(tip, start))
-    top = Point(0.0, roll.y - 0.12 * stand)
-    inside = [
-        *over.flattened(0.3),
-        *cubic_between(roll, Vector(-1.0, 0.1), top, Vector(-1.0, 0.0)).flattened(0.3),
-    ]
-    half = Polygon([(p.x, p.y) for p in (*inside, Point(0.0, start.y))])
-    behind = tidied(union_of((half, mirrored_polygon(half))))
-    seam = cubic_between(
-        roll + Vector(-2.0, -0.55 * stand),
-        polar(1.0, math.radians(205)),
-        Point(0.0, top.y - stand),
-        Vector(-1.0, 0.0),
-    )
-    items: list[Item] = [replace(of.area(behind, piece, Side.CENTER), inside=True)]
-    items += both([Trace(part, LineRole.SEWN) for part in inside_of(seam, behind)])
-    points = front.flattened(0.2)
-    area = tidied(Polygon([(p.x, p.y) for p in points]))
-    for mirrored in (False, True):
-        one = of.area(area, piece, Side.CENTER)
-        items.append(moved_item(one, MIRROR) if mirrored else one)
+def collars(of: Garment, neck: Neck) -> list[Item]:
+    """All collars; `neck` is the neckline of the half at the right."""
+    items: list[Item] = []
+    for name in _outer(of):
+        piece = of.pattern.piece(name)
+        held = held_places(of, name)
+        if any(lapel_of(worn) for half in of.halves for worn in half.torso) or _rolls(of):
+            items += lapel_collar(of, piece, neck)
+        elif not held:
+            items += rolled_collar(of, piece, neck)
+        elif _fullness(held) > FULL:
+            items += ruffle(of, piece, held)
+        elif _bend(held) > FLAT_SHARE:
+            items += flat_collar(of, piece, held)
+        else:
+            items += rolled_collar(of, piece, neck)
     return items
 
 
-def _collar_start(of: Garment, piece: Piece, neck: Neck) -> Point:
-    """Where the neck edge of a collar begins, at center front."""
+def _rolls(of: Garment) -> bool:
+    """True if the front of the garment has lapels, in whatever view."""
+    return any(lapel_of(worn) for half in of.halves for worn in half.behind)
+
+
+def _outer(of: Garment) -> list[str]:
+    """Collar pieces that are seen: of those turned together the last; not what carries another."""
+    names = of.named(Part.COLLAR)
+    hidden: set[str] = set()
     for seam in of.pattern.seams.values():
-        for layer in seam.layers:
-            if layer.span is None or piece.name not in layer.run.pieces:
-                continue
-            spot = of.pattern.spot(seam.layers[0].run, layer.span[0] + 1e-3)
-            for worn in of.torso:
-                if worn.name == spot.edge.piece:
-                    return worn.through(spot.point)
-    return neck.center
+        layers = [set(layer.run.pieces) for layer in seam.layers]
+        caught = [layer for layer in seam.layers if layer.span is not None]
+        if seam.pressing is Pressing.TURNED and layers[-1] & set(names):
+            hidden |= layers[0]
+        if len({layer.run.pieces for layer in caught if layer.run.pieces[0] in names}) > 1:
+            hidden |= set(caught[0].run.pieces)
+        if any(layer.run.pieces[0] in names for layer in caught):
+            hidden |= {n for lay in seam.layers if lay.span is None for n in lay.run.pieces}
+    return [name for name in names if name not in hidden]
 
 
-def _collar_back(
-    of: Garment, piece: Piece, neck: Neck, roll: Point, outer: Point, width: float, stand: float
-) -> list[Item]:
-    top = Point(0.0, neck.center.y + stand)
-    low = Point(0.0, neck.center.y + stand - (width - stand))
-    right = join(
-        cubic_between(top, Vector(1.0, 0.0), roll, polar(1.0, math.radians(35))),
-        cubic_between(roll, polar(1.0, math.radians(-10)), outer, polar(1.0, -1.0)),
-        cubic_between(outer, polar(1.0, math.radians(205)), low, Vector(-1.0, 0.0)),
+def _fullness(held: Sequence[Held]) -> float:
+    """How much longer the collar's edge is than the neckline."""
+    own = sum(one.at.distance(other.at) for one, other in pairwise(held))
+    its = sum(
+        one.host_at.distance(other.host_at)
+        for one, other in pairwise(held)
+        if one.host == other.host
     )
-    half = Polygon([(p.x, p.y) for p in right.flattened(0.2)])
-    whole = tidied(union_of((half, mirrored_polygon(half))))
-    return [of.area(whole, piece, Side.CENTER)]
+    return own / its if its > 1.0 else 1.0
 
 
-@dataclass(frozen=True)
-class _CollarSize:
-    """Width at center back, length of the front edge, and how far that leans forward."""
+def _bend(held: Sequence[Held]) -> float:
+    """How much the collar's edge turns, as a share of what the neckline turns."""
+    own = _turn([place.inward for place in held])
+    hosts = dict.fromkeys(place.host for place in held)
+    its = sum(_turn([place.host_inward for place in held if place.host == host]) for host in hosts)
+    return own / its if its > math.radians(5) else 0.0
 
-    width_mm: float
-    end_mm: float
-    lean_rad: float
 
-
-def _collar_size(pattern: Pattern, piece: Piece) -> _CollarSize:
-    """What the flat collar piece says."""
-    neck = next(
-        ref.edge
-        for seam in pattern.seams.values()
-        for layer in seam.layers
-        if layer.span is not None
-        for ref in layer.run.edges
-        if ref.piece == piece.name
-    )
-    names = piece.edge_names
-    number = names.index(neck)
-    following, before = names[(number + 1) % len(names)], names[number - 1]
-    end, at_end = (following, True) if before == piece.fold_edge else (before, False)
-    neck_path, end_path = piece.edge(neck), piece.edge(end)
-    forward = neck_path.end_tangent if at_end else -neck_path.start_tangent
-    away = end_path.start_tangent if at_end else -end_path.end_tangent
-    lean = math.asin(max(-1.0, min(1.0, forward.dot(away))))
-    width = piece.edge(piece.fold_edge).length if piece.fold_edge else end_path.length
-    return _CollarSize(width, end_path.length, lean)
+def _turn(directions: Sequence[Vector]) -> float:
+    return abs(sum(angle_between(one, other) for one, other in pairwise(directions)))

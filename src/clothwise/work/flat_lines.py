@@ -13,7 +13,7 @@ from clothwise.geometry import (
     polyline,
 )
 from clothwise.work.picture import Area, Item, LineRole, Trace, moved_item
-from clothwise.work.shape import polygon_path, union_of
+from clothwise.work.shape import polygon_path, tidied, union_of
 
 MIRROR = Transform.mirror()
 
@@ -42,6 +42,21 @@ def silhouette(items: Sequence[Item]) -> list[Item]:
 def mirrored_polygon(polygon: Polygon) -> Polygon:
     """A polygon mirrored in the center."""
     return Polygon([(-x, y) for x, y in polygon.exterior.coords])
+
+
+CENTER_MM = 2.0
+"""What ends this near to the center line ends on it."""
+
+
+def joined_halves(right: Polygon, left: Polygon) -> Polygon:
+    """One area across the center of two halves, both worked out as if they were at the right."""
+    return tidied(union_of((_snapped(right), mirrored_polygon(_snapped(left)))))
+
+
+def _snapped(half: Polygon) -> Polygon:
+    """What ends near the center line ends a little beyond it, so that both halves unite."""
+    ring = [(-0.1 if abs(x) < CENTER_MM else x, y) for x, y in half.exterior.coords]
+    return tidied(Polygon(ring))
 
 
 def inset(points: list[Point], depth_mm: float) -> list[Point]:

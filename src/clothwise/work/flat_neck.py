@@ -14,11 +14,13 @@ from clothwise.geometry import (
     polyline,
 )
 from clothwise.pattern.piece import Piece, Side
-from clothwise.work.flat_garment import Garment
+from clothwise.work.flat_garment import Garment, Half
+from clothwise.work.flat_lapel import lapel_of
+from clothwise.work.meeting import meetings
 from clothwise.work.picture import Face, Item
 from clothwise.work.shape import tidied, union_of
-from clothwise.work.torso import Worn, worn_torso
-from clothwise.work.wearing import Part, View, meetings
+from clothwise.work.torso import Worn
+from clothwise.work.wearing import Part
 
 
 def neck_of(of: Garment, torso: Sequence[Worn]) -> Neck | None:
@@ -51,18 +53,30 @@ def _shoulder(of: Garment, worn: Worn, side: Point, neck: set[str]) -> tuple[Poi
 
 def inside_of_neck(of: Garment, neck: Neck) -> list[Item]:
     """The inside of the back that is seen above the front neckline."""
-    back = worn_torso(of.pattern, View.BACK)
-    behind = neck_of(of, back)
+    behind = neck_of(of, of.halves[0].behind)
     if behind is None:
         return []
     lift = Transform.shift(0.0, neck.side.y - behind.side.y)
     upper = [lift.point(point) for point in behind.line]
-    ring = [*neck.line, *reversed(upper)]
+    ring = [*_opening(of.halves[0], neck), *reversed(upper)]
     half = Polygon([(p.x, p.y) for p in ring])
     other = Polygon([(-p.x, p.y) for p in ring])
     area = tidied(union_of((half.buffer(0.5), other.buffer(0.5))).buffer(-0.4))
     owner, face = _lining_of_neck(of, behind)
     return [replace(of.area(area, owner, Side.CENTER, face), inside=True)]
+
+
+def _opening(half: Half, neck: Neck) -> list[Point]:
+    """The edge of the opening in front, from the center up: the neckline, or a roll line."""
+    for worn in half.torso:
+        lapel = lapel_of(worn)
+        if lapel is None:
+            continue
+        low, high = worn.move(lapel.start), worn.move(lapel.end)
+        if low.x < 0.0 < high.x:
+            low = low.toward(high, -low.x / (high.x - low.x))
+        return [low, high, neck.side]
+    return list(neck.line)
 
 
 def _lining_of_neck(of: Garment, behind: Neck) -> tuple[Piece, Face]:

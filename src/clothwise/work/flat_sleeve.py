@@ -1,8 +1,14 @@
-"""Sleeves in a flat drawing: they hang from the armholes, half of each to be seen."""
+"""Sleeves in a flat drawing: they hang from the armholes, half of each to be seen.
+
+Width and length come from the pieces. What is gathered into the armhole rises above the line of
+the shoulder; what is gathered into a cuff bags above it; a hem much wider than the upper arm falls
+in folds, half of which are seen.
+"""
 
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from shapely.geometry import Polygon
@@ -16,95 +22,171 @@ from clothwise.geometry import (
     cubic_between,
     join,
     polar,
+    polyline,
 )
-from clothwise.pattern.graph import Layer, Run, Seam, run
-from clothwise.pattern.mark import MarkKind
-from clothwise.pattern.pattern import Pattern
+from clothwise.pattern.graph import Run
 from clothwise.pattern.piece import Piece
-from clothwise.work.flat_garment import Garment
+from clothwise.work.flat_garment import Garment, Half, is_for
 from clothwise.work.flat_lines import inside_of
+from clothwise.work.flat_sleeve_size import Cuff, SleeveSize, cuffs_of, sleeve_size
 from clothwise.work.picture import Item, LineRole, Trace
 from clothwise.work.shape import tidied
-from clothwise.work.wearing import Part, hems
+from clothwise.work.torso import Worn
 
 SLEEVE_FALL_RAD = math.radians(50)
 """Angle of a hanging sleeve below the level."""
+
 SLEEVE_HEAD = 0.35
 """How far the sleeve has turned from the line of the shoulder when it leaves the seam."""
 
+PUFF_SHARE, LARGEST_PUFF_MM = 0.14, 34.0
+"""How far a gathered cap rises, as a share of what is gathered."""
 
-def sleeve_items(of: Garment, piece: Piece) -> list[Item]:
-    """The visible half of the sleeve at the right of the view."""
-    seam, layer = _cap_seam(of.pattern, piece.name, set(of.named(Part.CUFF)))
-    armhole = _armhole(of, seam.layers[0].run)
+BAG_SHARE = 0.3
+"""How far a sleeve bags above its cuff, as a share of the half width that is gathered."""
+
+FOLD_STEP_MM = 13.0
+"""Folds of gathers are drawn this far apart."""
+
+FLARED = 1.15
+"""A hem cut wider than it is drawn by this factor falls in folds."""
+
+
+def sleeve_items(of: Garment, half: Half, piece: Piece) -> list[Item]:
+    """The visible half of the sleeve of one side."""
+    size = sleeve_size(of.pattern, of.parts, piece)
+    if size is None or not is_for(piece, half.side):
+        return []
+    armhole = armhole_of(half.torso, size.armhole)
     if armhole is None:
         return []
-    tip, underarm = armhole[-1], armhole[0]
-    size = _sleeve_size(of.pattern, piece, layer)
-    along = polar(1.0, -SLEEVE_FALL_RAD)
-    inward = polar(1.0, -SLEEVE_FALL_RAD - math.pi / 2)
-    hem_outer = tip + along * size.length_mm + inward * -6.0
-    hem_inner = hem_outer + inward * size.hem_half_mm
-    slope = _slope_at(of, tip)
-    head = slope.turned(SLEEVE_HEAD * angle_between(slope, along))
-    top = cubic_between(tip, head, hem_outer, along)
-    hem = cubic_between(hem_outer, inward.turned(-0.06), hem_inner, inward.turned(0.06))
-    under = cubic_between(
-        hem_inner,
-        (underarm - hem_inner).unit.turned(-0.10),
-        underarm,
-        (underarm - hem_inner).unit.turned(0.10),
-    )
-    ring = [*armhole, *join(top, hem, under).flattened(0.3)]
+    drawn = _Drawn.of(size, armhole, _slope_at(half.torso, armhole[-1]))
+    edge = _lapped(armhole, size.lap_mm) if size.lap_mm else armhole
+    ring = [*edge, *join(drawn.top, drawn.hem, drawn.under).flattened(0.3)]
     area = tidied(Polygon([(p.x, p.y) for p in ring]))
-    items: list[Item] = [of.area(area, piece, of.right_side)]
+    items: list[Item] = [of.area(area, piece, half.side)]
     if size.hem_depth_mm:
-        inner = hem.transformed(Transform.shift(*_xy(-along * size.hem_depth_mm)))
-        longer = inner.extended(start_mm=30.0, end_mm=30.0)
-        items += [
-            Trace(part, LineRole.TOPSTITCHING, piece.name) for part in inside_of(longer, area)
-        ]
-    return [*items, *_cuff(of, piece, hem, along)]
-
-
-def _cuff(of: Garment, sleeve: Piece, hem: Path, along: Vector) -> list[Item]:
-    """The half of a cuff that is seen below a sleeve, in the middle of its edge."""
-    items: list[Item] = []
-    for name in of.named(Part.CUFF):
-        piece = of.pattern.piece(name)
-        if piece.component != sleeve.component:
-            continue
-        left, bottom, right, top = piece.outline.polygon.bounds
-        folded = any(mark.kind is MarkKind.FOLD_LINE for mark in piece.marks)
-        depth = (top - bottom) / (2 if folded else 1)
-        share = min((right - left) / 2 / hem.length, 1.0) / 2
-        ends = (
-            hem.point_at((0.5 - share) * hem.length),
-            hem.point_at((0.5 + share) * hem.length),
-        )
-        ring = [ends[0], ends[1], ends[1] + along * depth, ends[0] + along * depth]
-        area = tidied(Polygon([(p.x, p.y) for p in ring]))
-        items.append(of.area(area, piece, of.right_side))
+        items += _hem_line(drawn, size.hem_depth_mm, area, piece)
+    items += _folds(drawn, size, armhole, area, piece)
+    for cuff in cuffs_of(of.pattern, of.parts, piece):
+        items += _cuff(of, half, cuff, drawn)
     return items
 
 
-def _armhole(of: Garment, run: Run) -> list[Point] | None:
-    """The armhole of this view, from the underarm up to the shoulder."""
-    for worn in of.torso:
-        points = [
-            point
-            for ref in run.edges
-            if ref.piece == worn.name
-            for point in (reversed(worn.edge(ref.edge)) if ref.reverse else worn.edge(ref.edge))
+@dataclass(frozen=True)
+class _Drawn:
+    """The lines of a sleeve: over the arm, around its edge, back to the underarm."""
+
+    top: Path
+    hem: Path
+    under: Path
+    along: Vector
+
+    @staticmethod
+    def of(size: SleeveSize, armhole: Sequence[Point], slope: Vector) -> _Drawn:
+        """The lines of a sleeve that hangs from an armhole, drawn from the underarm up."""
+        tip, underarm = armhole[-1], armhole[0]
+        along = polar(1.0, -SLEEVE_FALL_RAD)
+        inward = polar(1.0, -SLEEVE_FALL_RAD - math.pi / 2)
+        more = size.lower_half_mm - size.hem_half_mm
+        bag = BAG_SHARE * more if size.is_hem_gathered else 0.0
+        puff = min(PUFF_SHARE * size.gathered_mm, LARGEST_PUFF_MM)
+        hem_outer = tip + along * size.length_mm + inward * -6.0
+        hem_inner = hem_outer + inward * size.hem_half_mm
+        head = slope.turned(SLEEVE_HEAD * angle_between(slope, along))
+        if puff or bag:
+            head = slope.turned(0.02 * puff)
+            low = 0.45 if puff else 0.72
+            peak = tip + along * (low * size.length_mm) + inward * (-6.0 - puff - bag)
+            top = join(
+                cubic_between(tip, head, peak, along.turned(0.05)),
+                cubic_between(peak, along.turned(0.05), hem_outer, along.turned(-0.5)),
+            )
+        else:
+            top = cubic_between(tip, head, hem_outer, along)
+        hem = cubic_between(hem_outer, inward.turned(-0.06), hem_inner, inward.turned(0.06))
+        back = (underarm - hem_inner).unit
+        lean = 0.1 if not bag else -0.45
+        under = cubic_between(hem_inner, back.turned(-lean), underarm, back.turned(lean))
+        return _Drawn(top, hem, under, along)
+
+
+def _lapped(armhole: Sequence[Point], lap_mm: float) -> list[Point]:
+    """The edge of a sleeve that lies over the armhole, running into it under the arm."""
+    low, high = armhole[0].y, armhole[-1].y
+    found = []
+    for point in armhole:
+        share = min(max((point.y - low) / (0.6 * (high - low)), 0.0), 1.0)
+        found.append(point - Vector(lap_mm * share, 0.0))
+    return found
+
+
+def _hem_line(drawn: _Drawn, depth_mm: float, area: Polygon, piece: Piece) -> list[Item]:
+    step = -drawn.along * depth_mm
+    inner = drawn.hem.transformed(Transform.shift(step.x, step.y))
+    longer = inner.extended(start_mm=30.0, end_mm=30.0)
+    return [Trace(part, LineRole.TOPSTITCHING, piece.name) for part in inside_of(longer, area)]
+
+
+def _folds(
+    drawn: _Drawn, size: SleeveSize, armhole: Sequence[Point], area: Polygon, piece: Piece
+) -> list[Item]:
+    """Folds that spring from a gathered cap or hem."""
+    lines: list[tuple[Point, Vector]] = []
+    if size.gathered_mm > 0:
+        cap = polyline(armhole)
+        count = int(0.45 * cap.length / FOLD_STEP_MM)
+        for number in range(1, count):
+            at = cap.length - number * FOLD_STEP_MM
+            start = cap.point_at(at)
+            away = (drawn.along + Vector(0.5, 0.15) * (1 - number / count)).unit
+            lines.append((start + away * 3.0, away))
+    if size.is_hem_gathered:
+        count = int(drawn.hem.length / FOLD_STEP_MM)
+        for number in range(1, count):
+            start = drawn.hem.point_at(number * FOLD_STEP_MM)
+            lines.append((start - drawn.along * 3.0, -drawn.along))
+    elif size.lower_half_mm > FLARED * size.hem_half_mm:
+        count = int(drawn.hem.length / (3 * FOLD_STEP_MM))
+        for number in range(1, count):
+            start = drawn.hem.point_at((number + 0.1) * 3 * FOLD_STEP_MM)
+            lines.append((start, -drawn.along.turned(0.25 * (number / count - 0.5))))
+    shares = (0.26, 0.12, 0.2, 0.08, 0.3, 0.14)
+    found: list[Item] = []
+    for number, (start, away) in enumerate(lines):
+        end = start + away * max(shares[number % len(shares)] * size.length_mm, 8.0)
+        found += [
+            Trace(part, LineRole.DRAPE, piece.name)
+            for part in inside_of(polyline([start, end]), area.buffer(-1.0))
         ]
-        if len(points) > 1:
-            return points if points[0].y < points[-1].y else points[::-1]
-    return None
+    return found
 
 
-def _slope_at(of: Garment, tip: Point) -> Vector:
+def _cuff(of: Garment, half: Half, cuff: Cuff, drawn: _Drawn) -> list[Item]:
+    """The half of a cuff that is seen below a sleeve."""
+    step = drawn.along * cuff.depth_mm
+    lower = drawn.hem.transformed(Transform.shift(step.x, step.y))
+    ring = [*drawn.hem.flattened(0.3), *reversed(lower.flattened(0.3))]
+    area = tidied(Polygon([(p.x, p.y) for p in ring]))
+    return [of.area(area, of.pattern.piece(cuff.piece), half.side)]
+
+
+def armhole_of(torso: Sequence[Worn], run: Run) -> list[Point] | None:
+    """The armhole in this view, from the underarm up to the shoulder, over all its pieces."""
+    points: list[Point] = []
+    for ref in run.edges:
+        for worn in torso:
+            if worn.name == ref.piece:
+                line = worn.edge(ref.edge)
+                points += reversed(line) if ref.reverse else line
+    if len(points) < 2:
+        return None
+    return points if points[0].y < points[-1].y else points[::-1]
+
+
+def _slope_at(torso: Sequence[Worn], tip: Point) -> Vector:
     """Direction of the shoulder at its outer end."""
-    for worn in of.torso:
+    for worn in torso:
         for edge in worn.shape.edges:
             points = worn.edge(edge)
             if len(points) < 2:
@@ -113,55 +195,3 @@ def _slope_at(of: Garment, tip: Point) -> Vector:
                 if end.is_close(tip, 1.0) and end.x > before.x + 1e-6 and end.y < before.y:
                     return (end - before).unit
     return polar(1.0, math.radians(-20))
-
-
-@dataclass(frozen=True)
-class _SleeveSize:
-    """From the top of the cap to the hem, half of the hem, and the hem's depth."""
-
-    length_mm: float
-    hem_half_mm: float
-    hem_depth_mm: float
-
-
-def _cap_seam(pattern: Pattern, piece: str, cuffs: set[str]) -> tuple[Seam, Layer]:
-    """The seam that sets a sleeve in; that to its cuff may be a ring too."""
-    return next(
-        (seam, layer)
-        for seam in pattern.seams.values()
-        for layer in seam.layers[1:]
-        if layer.run.closed
-        and piece in layer.run.pieces
-        and not cuffs.intersection(seam.layers[0].run.pieces)
-    )
-
-
-def _sleeve_size(pattern: Pattern, piece: Piece, layer: Layer) -> _SleeveSize:
-    cap = {ref.edge for ref in layer.run.edges if ref.piece == piece.name}
-    top = max(point.y for edge in cap for point in piece.edge(edge).flattened())
-    depth, lower = 0.0, [layer.run for layer in _cuff_layers(pattern, piece.name, cap)]
-    for finish, name, edge in hems(pattern):
-        if name == piece.name:
-            depth, lower = finish.depth_mm, [run(f"{name}.{edge}")]
-    if not lower:
-        edge = min(piece.edge_names, key=lambda edge: piece.edge(edge).point_at(0.0).y)
-        lower = [run(f"{piece.name}.{edge}")]
-    around = pattern.run_length(lower[0])
-    low = pattern.spot(lower[0], around / 2).point.y
-    return _SleeveSize(top - low, around / 2, depth)
-
-
-def _cuff_layers(pattern: Pattern, piece: str, cap: set[str]) -> list[Layer]:
-    """The lower edge of a sleeve where it is sewn to a cuff: a later layer that is not the cap."""
-    return [
-        layer
-        for seam in pattern.seams.values()
-        for layer in seam.layers[1:]
-        if layer.run.pieces == (piece,)
-        and piece not in seam.layers[0].run.pieces
-        and not cap.intersection(ref.edge for ref in layer.run.edges)
-    ]
-
-
-def _xy(vector: Vector) -> tuple[float, float]:
-    return vector.x, vector.y

@@ -8,8 +8,7 @@ from clothwise.geometry import (
     Point,
 )
 from clothwise.pattern.graph import Layer, Seam
-from clothwise.work.flat_garment import Garment
-from clothwise.work.flat_lines import both
+from clothwise.work.flat_garment import Garment, is_for
 from clothwise.work.picture import Item
 from clothwise.work.shape import tidied
 from clothwise.work.torso import Worn
@@ -34,11 +33,12 @@ def tabs(of: Garment) -> list[Item]:
             and of.pattern.piece(layer.run.pieces[0]).fold_edge is None
         ]
         for layer in caught[-1:]:
-            for worn in of.torso:
-                area = _caught_on(of, worn, seam, layer)
-                if area is not None:
-                    piece = of.pattern.piece(layer.run.pieces[0])
-                    found += both([of.area(area, piece, of.right_side)])
+            piece = of.pattern.piece(layer.run.pieces[0])
+            for half in of.halves:
+                for worn in half.torso:
+                    area = _caught_on(of, worn, seam, layer)
+                    if area is not None and half.has(seam.sides) and is_for(piece, half.side):
+                        found += half.put([of.area(area, piece, half.side)])
     return found
 
 

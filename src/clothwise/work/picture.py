@@ -30,6 +30,7 @@ class LineRole(Enum):
     BOUND = "edge bound"
     FOLD = "fold"
     EDGE = "edge of the cloth"
+    DRAPE = "fold that falls"
     MARK = "mark"
     BUTTONHOLE = "buttonhole"
     NOTCH = "notch"

@@ -1,40 +1,33 @@
 """The torso pieces of a garment in place, as a flat front or back drawing shows them.
 
 The right half of the drawing is worked out, center on x = 0; the left half is its mirror image.
-Darts are closed. A piece sewn to one above it is hung from it and bent, fading out downward, so
-that the sewn edges meet. A piece that reaches from center front to center back is parted at the
-side.
+Darts are closed and gathers drawn up; sewn edges are brought together, the pieces bent no more
+than that takes (`settling`). What is on the center line of the wearer stays on x = 0.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import math
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from functools import cached_property
 
 from shapely.geometry import LineString, Polygon
-from shapely.geometry import Point as Place
 
-from clothwise.geometry import Point, Transform, Vector, polyline
-from clothwise.pattern.mark import MarkKind
+from clothwise.geometry import Point, polyline
 from clothwise.pattern.pattern import Pattern
-from clothwise.pattern.piece import Piece
-from clothwise.work.shape import (
-    Move,
-    Shape,
-    center_x,
-    fine_points,
-    one_polygon,
-    shape_of,
-    tidied,
-)
-from clothwise.work.wearing import Meeting, Part, View, meetings, parts, views, wraps_around
+from clothwise.pattern.piece import Copy, Piece, Ply, Side
+from clothwise.work.meeting import Meeting, meetings
+from clothwise.work.settling import Joint, LooseCloth, Pin, settled
+from clothwise.work.shape import Move, Shape, fine_points, tidied
+from clothwise.work.torso_center import central_places
+from clothwise.work.torso_fullness import NO_FULLNESS, Fullness, falling, fullnesses
+from clothwise.work.torso_standing import Standing, is_two_sided, standing, standing_around
+from clothwise.work.viewing import View, views, wraps_around
+from clothwise.work.wearing import Part, parts
 
-FADE_MM = 190.0
-"""A small misfit between two edges is evened out over this distance; our own choice."""
-
-SMALL_MISFIT_MM = 30.0
-"""A larger misfit is evened out over the whole piece; our own choice."""
+SEWN_STEP_MM = 12.0
+"""Sewn edges are joined at places this far apart."""
 
 
 @dataclass(frozen=True)
@@ -49,13 +42,14 @@ class Worn:
     view: View
     area: Polygon
     move: Move
+    fullness: Fullness = NO_FULLNESS
 
     @property
     def name(self) -> str:
         """The piece's name."""
         return self.shape.piece.name
 
-    @property
+    @cached_property
     def polygon(self) -> Polygon:
         """What is seen, in the view."""
         points = _fine_ring(self.area)
@@ -82,211 +76,154 @@ class Worn:
         return [self.move(point) for point in self.shape.edges.get(name, ())]
 
 
-def worn_torso(pattern: Pattern, view: View) -> tuple[Worn, ...]:
-    """The torso pieces seen from one side, each in its place, from the first drafted on."""
-    torso = [name for name, part in parts(pattern).items() if part is Part.TORSO]
-    seen_from = views(pattern, torso)
-    wrapping = wraps_around(pattern, set(torso))
-    names = [name for name in torso if seen_from[name] is view or name in wrapping]
-    placed: dict[str, Worn] = {}
-    below = _below_others(pattern, set(names))
-    for name in sorted(names, key=lambda name: name in below):
-        if name not in placed:
-            placed[name] = _standing(pattern, name, view, name in wrapping)
-        _hang_others(pattern, name, names, wrapping, placed)
-    return tuple(placed[name] for name in names)
+def worn_halves(pattern: Pattern, view: View) -> dict[Side, tuple[Worn, ...]]:
+    """The torso pieces of each side of the wearer, seen from one side of the garment."""
+    right = worn_torso(pattern, view, Side.RIGHT)
+    if _is_symmetric(pattern):
+        return {Side.RIGHT: right, Side.LEFT: right}
+    return {Side.RIGHT: right, Side.LEFT: worn_torso(pattern, view, Side.LEFT)}
 
 
-def _below_others(pattern: Pattern, names: set[str]) -> set[str]:
-    """Pieces that hang from a seam with another one above it."""
-    found = set()
-    for seam in pattern.seams.values():
-        for place in meetings(pattern, seam, 4):
-            if {place.piece, place.other} <= names and place.inward.y * place.other_inward.y < 0:
-                found.add(place.piece if place.inward.y < 0 else place.other)
+def _is_symmetric(pattern: Pattern) -> bool:
+    return not any(
+        is_two_sided(piece) or {copy.side for copy in _shell(piece)} in ({Side.LEFT}, {Side.RIGHT})
+        for piece in pattern.pieces.values()
+    )
+
+
+def _shell(piece: Piece) -> list[Copy]:
+    return [copy for copy in piece.copies if copy.ply is Ply.SHELL]
+
+
+def worn_torso(pattern: Pattern, view: View, side: Side = Side.RIGHT) -> tuple[Worn, ...]:
+    """The torso pieces of one side of the wearer, each in its place, from the first drafted on."""
+    torso = [
+        name
+        for name, part in parts(pattern).items()
+        if part is Part.TORSO
+        and any(copy.side in (side, Side.CENTER) for copy in _shell(pattern.piece(name)))
+    ]
+    seen_from, around = views(pattern, torso), wraps_around(pattern, torso)
+    names = [name for name in torso if name in around or seen_from[name] is view]
+    touching = {
+        name: places for name, places in _touching(pattern, side).items() if _within(places, torso)
+    }
+    stood = _stood(pattern, names, view, side, around, touching)
+    full = fullnesses(pattern, names, touching)
+    cloths = [_loose(stood[name], full[name]) for name in names]
+    numbers = {name: number for number, name in enumerate(names)}
+    joints = [
+        Joint(
+            numbers[m.piece],
+            _at(stood[m.piece], m.at),
+            numbers[m.other],
+            _at(stood[m.other], m.other_at),
+        )
+        for places in touching.values()
+        for m in places
+        if _is_joined(m, stood)
+    ]
+    pins = [
+        Pin(numbers[name], stood[name].to.point(point), x=0.0)
+        for name in names
+        for point in central_places(pattern, stood[name])
+    ]
+    moves = settled(cloths, joints, [*pins, *_level(numbers, stood, names)])
+    return tuple(
+        Worn(stood[name].shape, view, stood[name].area, _then(stood[name], move), full[name])
+        for name, move in zip(names, moves, strict=True)
+    )
+
+
+def _touching(pattern: Pattern, side: Side) -> dict[str, list[Meeting]]:
+    """What meets what on a side of the wearer, by the name of the seam, close together."""
+    found = {}
+    for name, seam in pattern.seams.items():
+        if seam.sides.value not in ("both", "center", side.value):
+            continue
+        length = pattern.run_length(seam.layers[0].run)
+        found[name] = list(meetings(pattern, seam, max(math.ceil(length / SEWN_STEP_MM), 6)))
     return found
 
 
-def _hang_others(
-    pattern: Pattern, name: str, names: list[str], wrapping: set[str], placed: dict[str, Worn]
-) -> None:
-    """Place everything that is sewn to a placed piece, and so on."""
-    queue = [name]
-    while queue:
-        here = queue.pop(0)
-        for seam in pattern.seams.values():
-            touching = list(meetings(pattern, seam))
-            for other in dict.fromkeys(_other(m, here) for m in touching):
-                if other is None or other in placed or other not in names:
-                    continue
-                pairs = [_pair(m, here) for m in touching if _other(m, here) == other]
-                view = placed[here].view
-                still = placed[here]
-                loose = _standing(pattern, other, view, other in wrapping)
-                placed[other] = _hung(still, loose, pairs)
-                queue.append(other)
+def _within(places: Sequence[Meeting], torso: Sequence[str]) -> bool:
+    return any(place.piece in torso and place.other in torso for place in places)
 
 
-def _other(meeting: Meeting, here: str) -> str | None:
-    """The piece that meets `here`, if it is seen from the same side."""
-    if here not in (meeting.piece, meeting.other) or meeting.piece == meeting.other:
-        return None
-    return meeting.other if meeting.piece == here else meeting.piece
+def _stood(
+    pattern: Pattern,
+    names: Sequence[str],
+    view: View,
+    side: Side,
+    around: set[str],
+    touching: Mapping[str, Sequence[Meeting]],
+) -> dict[str, Standing]:
+    """Each piece before it is joined; those that reach around wait for their neighbors."""
+    found = {name: standing(pattern, name, side) for name in names if name not in around}
+    waiting = [name for name in names if name in around]
+    while waiting:
+        ready = [n for n in waiting if _beside(n, touching) & set(found)] or [
+            n for n in waiting if pattern.piece(n).fold_edge
+        ]
+        name = (ready or waiting)[0]
+        waiting.remove(name)
+        if not ready:
+            found[name] = standing(pattern, name, side)
+            continue
+        mine = [
+            m if m.piece == name else m.swapped
+            for places in touching.values()
+            for m in places
+            if name in (m.piece, m.other) and m.piece != m.other
+        ]
+        found[name] = standing_around(pattern, name, view, found, mine)
+    return found
 
 
-def _pair(meeting: Meeting, here: str) -> tuple[Point, Point]:
-    """A place on `here` and the one it meets, as drafted."""
-    if meeting.piece == here:
-        return meeting.at, meeting.other_at
-    return meeting.other_at, meeting.at
+def _beside(name: str, touching: Mapping[str, Sequence[Meeting]]) -> set[str]:
+    return {
+        other
+        for places in touching.values()
+        for m in places
+        for other in (m.piece, m.other)
+        if name in (m.piece, m.other)
+    } - {name}
 
 
-def _standing(pattern: Pattern, name: str, view: View, wraps: bool) -> Worn:
-    """A piece as it was drafted, its center on x = 0 and its cloth to the right."""
-    shape = shape_of(pattern.piece(name))
-    area = _outer_half(pattern, shape)
-    if wraps:
-        return _half_of_wrapping(shape, area, view)
-    x = center_x(shape.piece)
-    place = Transform.shift(-x, 0.0)
-    if place.point(_center_of(area)).x < 0:
-        place = place.then(Transform.mirror())
-    return Worn(shape, view, area, place.point)
+def _at(stood: Standing, drafted: Point) -> Point:
+    return stood.to.point(stood.shape.move(drafted))
 
 
-def _center_of(area: Polygon) -> Point:
-    return Point(area.centroid.x, area.centroid.y)
+def _loose(stood: Standing, fullness: Fullness) -> LooseCloth:
+    points = [stood.to.point(point) for point in _fine_ring(stood.area)]
+    area = Polygon([(p.x, p.y) for p in points])
+    _, low, _, high = area.bounds
+    hung = falling(fullness, high, low) if fullness.is_drawn_up else _stay
+    return LooseCloth(tidied(area), hung)
 
 
-def _outer_half(pattern: Pattern, shape: Shape) -> Polygon:
-    """What is seen of a piece that is folded on a fold line: the half that is sewn on."""
-    piece, area = shape.piece, shape.polygon
-    fold = next((m.path for m in piece.marks if m.kind is MarkKind.FOLD_LINE and m.path), None)
-    if fold is None:
-        return area
-    line = shape.moved_path(fold).extended(start_mm=200.0, end_mm=200.0)
-    sewn = next(
-        (
-            piece.edge(edge).point_at(piece.edge(edge).length / 2)
-            for edge in piece.edge_names
-            if any(use.name in pattern.seams for use in pattern.uses_of(piece.name, edge))
-        ),
-        None,
-    )
-    return _side_of(area, line.start, line.end, sewn) if sewn else area
+def _stay(point: Point) -> Point:
+    return point
 
 
-def _side_of(area: Polygon, start: Point, end: Point, toward: Point) -> Polygon:
-    """The part of an area on the side of a line on which a point lies."""
-    along = (end - start).unit
-    side = along.left if (toward - start).dot(along.left) > 0 else -along.left
-    reach = 5000.0
-    corners = (start - along * reach, end + along * reach)
-    half = [*corners, corners[1] + side * reach, corners[0] + side * reach]
-    return one_polygon(area.intersection(Polygon([(p.x, p.y) for p in half])))
+def _then(stood: Standing, move: Move) -> Move:
+    return lambda point: move(stood.to.point(point))
 
 
-def _half_of_wrapping(shape: Shape, area: Polygon, view: View) -> Worn:
-    """The front or back part of a piece that reaches around, its center line upright."""
-    piece = shape.piece
-    upper, lower = _across(piece)
-    fold = piece.edge(piece.fold_edge or "")
-    middle = [piece.edge(edge).point_at(piece.edge(edge).length / 2) for edge in (upper, lower)]
-    at_fold = fold.point_at(fold.length / 2)
-    is_front = _fold_view(piece) is view
-    near = _side_of(area, middle[0], middle[1], at_fold)
-    if is_front:
-        turn = Transform.shift(-at_fold.x, 0.0)
-        seen = near
-    else:
-        far_upper, far_lower = (_far_end(piece, edge, fold.start) for edge in (upper, lower))
-        down = far_upper + Vector(0.0, -far_upper.distance(far_lower))
-        turn = Transform.carry((far_upper, far_lower), (far_upper, down))
-        turn = turn.then(Transform.shift(-far_upper.x, 0.0))
-        seen = one_polygon(area.difference(near.buffer(1e-3)))
-    if turn.point(_center_of(seen)).x < 0:
-        turn = turn.then(Transform.mirror())
-    return Worn(shape, view, seen, turn.point)
+def _is_joined(place: Meeting, stood: Mapping[str, Standing]) -> bool:
+    if place.piece == place.other or not {place.piece, place.other} <= stood.keys():
+        return False
+    return stood[place.piece].shows(place.at) and stood[place.other].shows(place.other_at)
 
 
-def _fold_view(piece: Piece) -> View:
-    """The side on which the fold of a wrapping piece lies."""
-    return View.BACK if (piece.fold_edge or "").startswith("center-back") else View.FRONT
-
-
-def _across(piece: Piece) -> tuple[str, str]:
-    """The edges that leave the fold at its upper and lower end."""
-    names = piece.edge_names
-    number = names.index(piece.fold_edge or "")
-    before, after = names[number - 1], names[(number + 1) % len(names)]
-    fold = piece.edge(piece.fold_edge or "")
-    return (before, after) if fold.start.y >= fold.end.y else (after, before)
-
-
-def _far_end(piece: Piece, edge: str, fold_end: Point) -> Point:
-    """The end of an edge away from the fold."""
-    path = piece.edge(edge)
-    fold = piece.edge(piece.fold_edge or "")
-    at_fold = path.start.is_close(fold.start) or path.start.is_close(fold.end)
-    return path.end if at_fold else path.start
-
-
-def _hung(still: Worn, loose: Worn, pairs: Sequence[tuple[Point, Point]]) -> Worn:
-    """`loose` brought to `still` along the places where they meet, and bent to it."""
-    wanted = [(still.through(one), loose.through(other)) for one, other in pairs]
-    seen = [
-        (target, source)
-        for (target, source), (one, other) in zip(wanted, pairs, strict=True)
-        if _is_seen(still, one) and _is_seen(loose, other)
-    ] or wanted
-    seen.sort(key=lambda pair: abs(pair[1].x))
-    targets, sources = [pair[0] for pair in seen], [pair[1] for pair in seen]
-    chord = sources[-1] - sources[0]
-    if abs(chord.x) >= abs(chord.y):
-        place = Transform.shift(0.0, targets[0].y - sources[0].y)
-    else:
-        targets.sort(key=lambda point: -point.y)
-        sources.sort(key=lambda point: -point.y)
-        place = Transform.carry((sources[0], sources[-1]), (targets[0], targets[-1]))
-    settled = [place.point(point) for point in sources]
-    bend = _bending(settled, targets, _depth(loose, place))
-    move = loose.move
-    return Worn(loose.shape, loose.view, loose.area, lambda p: bend(place.point(move(p))))
-
-
-def _is_seen(worn: Worn, drafted: Point) -> bool:
-    point = worn.shape.move(drafted)
-    return bool(worn.area.distance(Place(point.x, point.y)) < 1.0)
-
-
-def _depth(worn: Worn, place: Transform) -> float:
-    ys = [place.point(worn.move(point)).y for point in _fine_ring(worn.area)]
-    return max(ys) - min(ys)
-
-
-def _bending(sources: list[Point], targets: list[Point], depth_mm: float) -> Move:
-    """Moves the line of `sources` onto that of `targets`, and what is near it along with it."""
-    if len(sources) < 2 or sources[0].is_close(sources[-1]):
-        return lambda point: point
-    line = LineString([(p.x, p.y) for p in sources])
-    steps = [target - source for source, target in zip(sources, targets, strict=True)]
-    at = [float(line.project(Place(p.x, p.y))) for p in sources]
-    misfit = max(step.length for step in steps)
-    fade = min(FADE_MM, depth_mm) if misfit < SMALL_MISFIT_MM else depth_mm
-
-    def step_at(along: float) -> Vector:
-        for (low, one), (high, other) in pairwise(zip(at, steps, strict=True)):
-            if along <= high and high > low:
-                share = max(0.0, (along - low) / (high - low))
-                return one + (other - one) * share
-        return steps[-1]
-
-    def move(point: Point) -> Point:
-        place = Place(point.x, point.y)
-        share = max(0.0, 1.0 - float(line.distance(place)) / fade)
-        return point + step_at(float(line.project(place))) * (share * share * (3 - 2 * share))
-
-    return move
+def _level(
+    numbers: Mapping[str, int], stood: Mapping[str, Standing], names: Sequence[str]
+) -> Iterator[Pin]:
+    """One place of the first piece keeps its height."""
+    if names:
+        first = stood[names[0]]
+        at = first.to.point(_fine_ring(first.area)[0])
+        yield Pin(numbers[names[0]], at, y=at.y)
 
 
 def _fine_ring(area: Polygon) -> list[Point]:

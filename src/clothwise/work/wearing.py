@@ -1,35 +1,27 @@
 """Where the pieces of a garment are when it is worn, as far as the seam graph tells.
 
-    PLACED  laid onto another piece
-    SLEEVE  sewn into a ring of other pieces along a ring of its own
-    CUFF    sewn to sleeves alone
-    COLLAR  caught in a seam over a stretch of it
-    TAB     caught in a seam over a short stretch: tabs, loops, ties
-    INSIDE  turned to the inside along an edge of the garment: facings
-    APART   sewn to each other, not to the garment: a sleeve that is buttoned on
-    LOOSE   sewn to nothing else: a belt
-    TORSO   all others
-
-Torso pieces are drafted upright, center at one side. Where two of them are sewn edge to edge with
-their insides on opposite sides of the seam, they are seen from the same side (a waist); where both
-lie on the same side of it, one is seen from the front and the other from the back (a side seam).
+PLACED  laid onto another piece
+SLEEVE  sewn into a ring of other pieces along a ring of its own
+CUFF    sewn to sleeves alone
+COLLAR  caught in a seam over a stretch of it, or sewn to the neck beyond its edge
+TAB     caught in a seam over a short stretch: tabs, loops, ties
+INSIDE  turned to the inside along an edge of the garment, or lying on what it is sewn to:
+        facings
+APART   sewn to each other, not to the garment: a sleeve that is buttoned on
+LOOSE   sewn to nothing else: a belt
+TORSO   all others
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator
 from enum import Enum
 
-from clothwise.geometry import Point, Vector
-from clothwise.pattern.graph import Finish, FinishKind, Pressing, Run, Seam, Sides
+from clothwise.pattern.graph import Finish, FinishKind, Layer, Pressing, Seam
 from clothwise.pattern.pattern import Pattern
-from clothwise.pattern.piece import Piece, Ply
+from clothwise.pattern.piece import Ply
 from clothwise.work.hanging import hanging_together
-
-SAMPLES = 40
-"""Places along a seam at which it is asked what meets what."""
-
+from clothwise.work.meeting import opposed
 
 SHORT_SHARE = 0.4
 """What is caught over less than this share of a seam hangs there by its end; our own choice."""
@@ -49,18 +41,6 @@ class Part(Enum):
     LOOSE = "loose"
 
 
-class View(Enum):
-    """The side from which a garment is seen."""
-
-    FRONT = "front"
-    BACK = "back"
-
-    @property
-    def other(self) -> View:
-        """The opposite side."""
-        return View.BACK if self is View.FRONT else View.FRONT
-
-
 def parts(pattern: Pattern) -> dict[str, Part]:
     """What each piece is to the garment; pieces of interfacing alone are left out."""
     names = [
@@ -75,14 +55,8 @@ def parts(pattern: Pattern) -> dict[str, Part]:
     sleeves -= cuffs
     worn = _worn(pattern)
     tabs, apart = _tabs(pattern, worn), _apart(pattern, worn)
-    collars = {
-        edge.piece
-        for seam in pattern.seams.values()
-        for layer in seam.layers
-        if layer.span is not None
-        for edge in layer.run.edges
-    } - tabs
-    inside = _inside(pattern, placed | sleeves | collars | tabs)
+    collars = _collars(pattern, tabs)
+    inside = _inside(pattern, placed | sleeves | cuffs | apart | collars | tabs)
     joined = {
         name
         for seam in pattern.seams.values()
@@ -133,7 +107,7 @@ def _tabs(pattern: Pattern, worn: set[str]) -> set[str]:
     caught = {
         edge.piece
         for seam in pattern.seams.values()
-        for layer in seam.layers
+        for layer in _caught(seam)
         if layer.span is not None
         and layer.span[1] - layer.span[0] < SHORT_SHARE * pattern.run_length(seam.layers[0].run)
         for edge in layer.run.edges
@@ -145,6 +119,36 @@ def _tabs(pattern: Pattern, worn: set[str]) -> set[str]:
         for edge in finish.run.edges
     }
     return caught | (bound - worn)
+
+
+def _caught(seam: Seam) -> list[Layer]:
+    """Layers caught over a stretch of a seam; what alone turns an edge is a facing in stretches."""
+    caught = [layer for layer in seam.layers[1:] if layer.span is not None]
+    is_facing = seam.pressing is Pressing.TURNED and len(caught) == len(seam.layers) - 1
+    return [] if is_facing else caught
+
+
+def _collars(pattern: Pattern, tabs: set[str]) -> set[str]:
+    """What is caught over most of a seam, or goes on beyond the edge of the neck; both layers."""
+    caught = {
+        edge.piece
+        for seam in pattern.seams.values()
+        for layer in _caught(seam)
+        for edge in layer.run.edges
+    }
+    neck = pattern.runs.get("neck")
+    edges = {(ref.piece, ref.edge) for ref in neck.edges} if neck else set()
+    beyond = {
+        other
+        for seam in pattern.seams.values()
+        if edges & {(ref.piece, ref.edge) for ref in seam.layers[0].run.edges}
+        for (one, other), is_opposed in opposed(pattern, seam).items()
+        if is_opposed and one != other
+    }
+    turned = [
+        _pieces_of(seam) for seam in pattern.seams.values() if seam.pressing is Pressing.TURNED
+    ]
+    return (caught | hanging_together(beyond, turned)) - tabs if beyond else caught - tabs
 
 
 def _worn(pattern: Pattern) -> set[str]:
@@ -196,105 +200,32 @@ def _cuffs(pattern: Pattern, sleeves: set[str]) -> set[str]:
 
 
 def _inside(pattern: Pattern, known: set[str]) -> set[str]:
-    """Later layers of turned seams, and what is sewn as one run with them."""
+    """Later layers of turned seams, what lies on the garment, and what is one run with them."""
     found = {
         edge.piece
         for seam in pattern.seams.values()
         if seam.pressing is Pressing.TURNED and len(_pieces_of(seam)) > 1
         for layer in seam.layers[1:]
         for edge in layer.run.edges
-    } - known
-    further = (
-        set(layer.run.pieces) for seam in pattern.seams.values() for layer in seam.layers[1:]
-    )
-    return hanging_together(found, further)
+    }
+    found |= {name for seam in pattern.seams.values() for name in _lying_on(pattern, seam)}
+    further = [set(layer.run.pieces) for seam in pattern.seams.values() for layer in seam.layers]
+    return hanging_together(found - known, further) - known
 
 
-@dataclass(frozen=True)
-class Meeting:
-    """A place of a seam: the piece, the point and the direction into the cloth, on both layers."""
+def _lying_on(pattern: Pattern, seam: Seam) -> set[str]:
+    """Pieces of a seam, pressed to one side, that lie on those of the first layer.
 
-    piece: str
-    at: Point
-    inward: Vector
-    other: str
-    other_at: Point
-    other_inward: Vector
-
-
-def meetings(pattern: Pattern, seam: Seam, samples: int = SAMPLES) -> Iterator[Meeting]:
-    """What meets what along a seam, at even distances; only layers that reach all along it."""
-    runs = [layer.run for layer in seam.layers if layer.span is None]
-    if len(runs) < 2:
-        return
-    first, second = runs[0], runs[1]
-    lengths = pattern.run_length(first), pattern.run_length(second)
-    for number in range(samples + 1):
-        share = number / samples
-        one = _place(pattern, first, share * lengths[0])
-        two = _place(pattern, second, share * lengths[1])
-        yield Meeting(*one, *two)
-
-
-def _place(pattern: Pattern, run: Run, at_mm: float) -> tuple[str, Point, Vector]:
-    spot = pattern.spot(run, at_mm)
-    travel = -spot.along if spot.edge.reverse else spot.along
-    return spot.edge.piece, spot.point, travel.left
-
-
-def wraps_around(pattern: Pattern, torso: set[str]) -> set[str]:
-    """Torso pieces that reach from center front to center back: seen from both sides."""
-    folded = {name for name in torso if pattern.piece(name).fold_edge}
-    groups = {seam.name: _pieces_of(seam) & folded for seam in pattern.seams.values()}
-    found: set[str] = set()
-    for seam in pattern.seams.values():
-        if seam.sides is Sides.CENTER:
-            found |= groups[seam.name]
-    return hanging_together(found, groups.values())
-
-
-def views(pattern: Pattern, torso: list[str]) -> dict[str, View]:
-    """The side from which each torso piece is seen."""
-    found: dict[str, View] = {}
-    edges: dict[str, list[tuple[str, bool]]] = {}
-    for seam in pattern.seams.values():
-        for (one, other), same in _sides_of(pattern, seam).items():
-            if one in torso and other in torso and one != other:
-                edges.setdefault(one, []).append((other, same))
-                edges.setdefault(other, []).append((one, same))
-    for name in sorted(torso, key=lambda name: _named_view(pattern.piece(name)) is None):
-        if name in found:
-            continue
-        found[name] = _named_view(pattern.piece(name)) or View.FRONT
-        queue = [name]
-        while queue:
-            here = queue.pop(0)
-            for other, same in edges.get(here, ()):
-                if other not in found:
-                    found[other] = found[here] if same else found[here].other
-                    queue.append(other)
-    return found
-
-
-def _named_view(piece: Piece) -> View | None:
-    """What a center line on the piece says: a point, a mark or the fold named for it."""
-    names = [*piece.points, *(mark.name for mark in piece.marks), piece.fold_edge or ""]
-    for name in names:
-        words = name.replace("-", " ")
-        if words.startswith("center front"):
-            return View.FRONT
-        if words.startswith("center back"):
-            return View.BACK
-    return None
-
-
-def _sides_of(pattern: Pattern, seam: Seam) -> Mapping[tuple[str, str], bool]:
-    """For each two pieces that meet in a seam: True if they are seen from the same side."""
-    totals: dict[tuple[str, str], float] = {}
-    for place in meetings(pattern, seam):
-        key = (place.piece, place.other)
-        totals[key] = totals.get(key, 0.0) + place.inward.dot(place.other_inward)
-    return {key: total < 0 for key, total in totals.items()}
+    Both are drawn for the same side of the wearer, and their insides are on one side of the seam.
+    """
+    if seam.pressing is Pressing.OPEN:
+        return set()
+    drawn = {name: pattern.piece(name).drawn_side for name in _pieces_of(seam)}
+    return {
+        other
+        for (one, other), is_opposed in opposed(pattern, seam).items()
+        if not is_opposed and one != other and drawn[one] is drawn[other]
+    }
 
 
 def hems(pattern: Pattern) -> Iterator[tuple[Finish, str, str]]:

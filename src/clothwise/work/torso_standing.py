@@ -1,0 +1,240 @@
+"""How a torso piece stands in a view before it is joined to others: upright, center on x = 0.
+
+Of a piece that is turned in along a fold line, the part that is sewn on is seen; of one that
+reaches from center front to center back, the part up to where its neighbors leave the view.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+from shapely import ops
+from shapely.geometry import LineString, Polygon
+from shapely.geometry import Point as Place
+
+from clothwise.geometry import Path, Point, Transform, Vector
+from clothwise.pattern.graph import SeamKind
+from clothwise.pattern.mark import Mark, MarkKind
+from clothwise.pattern.pattern import Pattern
+from clothwise.pattern.piece import Piece, Ply, Side
+from clothwise.work.meeting import Meeting
+from clothwise.work.shape import Shape, center_x, one_polygon, shape_of
+from clothwise.work.viewing import View
+
+SEEN_MM = 1.0
+"""A place this close to what is seen of a piece is seen."""
+
+
+@dataclass(frozen=True)
+class Standing:
+    """What is seen of a piece, in the coordinates of its shape, and the move into the view."""
+
+    shape: Shape
+    area: Polygon
+    to: Transform
+
+    def shows(self, drafted: Point) -> bool:
+        """True if a point of the piece is seen."""
+        return self.sees(self.shape.move(drafted))
+
+    def sees(self, point: Point) -> bool:
+        """True if a point of the shape is seen."""
+        return bool(self.area.distance(Place(point.x, point.y)) < SEEN_MM)
+
+
+def is_two_sided(piece: Piece) -> bool:
+    """True for a piece across the center that is drawn with both its halves."""
+    outer = [copy for copy in piece.copies if copy.ply is Ply.SHELL]
+    is_across = bool(outer) and all(copy.side is Side.CENTER for copy in outer)
+    return is_across and piece.fold_edge is None and _middle_line(piece) is not None
+
+
+def _middle_line(piece: Piece) -> float | None:
+    """Where the center line is marked inside a piece, as x."""
+    left, _, right, _ = piece.outline.polygon.bounds
+    for mark in piece.marks:
+        if mark.kind is MarkKind.CENTER_LINE and mark.path is not None:
+            x = mark.path.start.x
+            return x if left + SEEN_MM < x < right - SEEN_MM else None
+    return None
+
+
+def standing(pattern: Pattern, name: str, side: Side) -> Standing:
+    """A piece that is seen from one side: as drafted, its cloth to the right of the center."""
+    piece = pattern.piece(name)
+    shape = shape_of(piece)
+    area = _outer_part(pattern, shape)
+    middle = _middle_line(piece) if is_two_sided(piece) else None
+    if middle is not None:
+        to = Transform.shift(-middle, 0.0)
+        along = Vector(0.0, 1.0)
+        away = 1.0 if side is piece.drawn_side else -1.0
+        at = Point(middle, 0.0)
+        area = _side_of(area, shape.move(at), along, at + Vector(away, 0.0))
+        return Standing(shape, area, to if away > 0 else to.then(Transform.mirror()))
+    to = Transform.shift(-center_x(shape.piece), 0.0)
+    if to.point(Point(area.centroid.x, area.centroid.y)).x < 0:
+        to = to.then(Transform.mirror())
+    return Standing(shape, area, to)
+
+
+def _outer_part(pattern: Pattern, shape: Shape) -> Polygon:
+    """What is seen of a piece with fold lines along which a part of it is turned in."""
+    area = shape.polygon
+    sewn = _sewn_place(pattern, shape.piece)
+    for mark in shape.piece.marks:
+        if mark.path is None or sewn is None or not is_turned_in(pattern, shape, mark):
+            continue
+        line = shape.moved_path(mark.path).extended(start_mm=12.0, end_mm=12.0)
+        cut = LineString([(p.x, p.y) for p in line.flattened()])
+        kept = [each for each in ops.split(area, cut).geoms if isinstance(each, Polygon)]
+        if len(kept) == 2:  # a line that does not go all the way across turns nothing in
+            area = min(kept, key=lambda each: float(each.distance(Place(sewn.x, sewn.y))))
+    return area
+
+
+def _sewn_place(pattern: Pattern, piece: Piece) -> Point | None:
+    """The middle of the first edge that is sewn."""
+    return next(
+        (
+            piece.edge(edge).point_at(piece.edge(edge).length / 2)
+            for edge in piece.edge_names
+            if any(use.name in pattern.seams for use in pattern.uses_of(piece.name, edge))
+        ),
+        None,
+    )
+
+
+def is_turned_in(pattern: Pattern, shape: Shape, mark: Mark) -> bool:
+    """True for a fold line beyond which the cloth lies inside: of a band, of a vent."""
+    if mark.kind is not MarkKind.FOLD_LINE or mark.path is None or is_roll_line(mark):
+        return False
+    return not is_pleat(pattern, shape.piece, mark.path)
+
+
+def is_roll_line(mark: Mark) -> bool:
+    """True for the line along which a lapel rolls outward; what lies beyond it stays in sight."""
+    return mark.kind is MarkKind.FOLD_LINE and mark.name.startswith("roll")
+
+
+def is_pleat(pattern: Pattern, piece: Piece, path: Path) -> bool:
+    """True if a fold line starts or ends at a seam that pleats are folded for, or inside."""
+    for end in (path.start, path.end):
+        for edge in piece.edge_names:
+            outline = piece.edge(edge)
+            line = LineString([(p.x, p.y) for p in outline.flattened()])
+            if line.distance(Place(end.x, end.y)) < SEEN_MM and any(
+                use.name in pattern.seams and pattern.seams[use.name].kind is SeamKind.PLEATED
+                for use in pattern.uses_of(piece.name, edge)
+            ):
+                return True
+    return False
+
+
+def standing_around(
+    pattern: Pattern,
+    name: str,
+    view: View,
+    placed: dict[str, Standing],
+    touching: Sequence[Meeting],
+) -> Standing:
+    """The part that is seen of a piece that reaches around, brought to its placed neighbors.
+
+    `touching` is what it meets in seams, the piece itself first. Without neighbors it is parted
+    in the middle, and its center line stands upright.
+    """
+    shape = shape_of(pattern.piece(name))
+    area = _outer_part(pattern, shape)
+    seen = [
+        place
+        for place in touching
+        if place.other in placed and placed[place.other].shows(place.other_at)
+    ]
+    if not seen:
+        return _half(shape, area, view)
+    for one, other in pairwise(touching):
+        if (one in seen) == (other in seen):
+            continue
+        at = one.at.toward(other.at, 0.5)
+        inside = one if one in seen else other
+        area = _side_of(area, shape.move(at), inside.inward, shape.move(inside.at))
+    return Standing(shape, area, _fitted(seen, shape, placed))
+
+
+def _side_of(area: Polygon, at: Point, along: Vector, toward: Point) -> Polygon:
+    """The part of an area on the side of a line on which a point lies."""
+    side = along.left if (toward - at).dot(along.left) > 0 else -along.left
+    reach = 5000.0
+    corners = (at - along * reach, at + along * reach)
+    half = [*corners, corners[1] + side * reach, corners[0] + side * reach]
+    return one_polygon(area.intersection(Polygon([(p.x, p.y) for p in half])))
+
+
+def _fitted(seen: Sequence[Meeting], shape: Shape, placed: dict[str, Standing]) -> Transform:
+    """The move, perhaps mirroring, that brings a sewn edge best to what it is sewn to.
+
+    Source: W. Kabsch, Acta Crystallographica A 32 (1976) 922, in the plane, mirroring allowed.
+    """
+    mine, its = [], []
+    for place in seen:
+        other = placed[place.other]
+        at, other_at = shape.move(place.at), other.to.point(other.shape.move(place.other_at))
+        away = other.to.vector(place.other_inward)
+        mine += [at, at + place.inward * 40.0]
+        its += [other_at, other_at - away * 40.0]
+    one = np.array([(p.x, p.y) for p in mine])
+    two = np.array([(p.x, p.y) for p in its])
+    middle, target = one.mean(axis=0), two.mean(axis=0)
+    left, _, right = np.linalg.svd((one - middle).T @ (two - target))
+    turn = right.T @ left.T
+    shift = target - turn @ middle
+    return Transform(
+        *(float(value) for value in (turn[0, 0], turn[1, 0], turn[0, 1], turn[1, 1], *shift))
+    )
+
+
+def _half(shape: Shape, area: Polygon, view: View) -> Standing:
+    """The front or back part of a piece that reaches around, its center line upright."""
+    piece = shape.piece
+    upper, lower = _across(piece)
+    fold = piece.edge(piece.fold_edge or "")
+    middle = [piece.edge(edge).point_at(piece.edge(edge).length / 2) for edge in (upper, lower)]
+    at_fold = fold.point_at(fold.length / 2)
+    near = _side_of(area, middle[0], (middle[1] - middle[0]).unit, at_fold)
+    if _fold_view(piece) is view:
+        turn = Transform.shift(-at_fold.x, 0.0)
+        seen = near
+    else:
+        far_upper, far_lower = (_far_end(piece, edge, fold.start) for edge in (upper, lower))
+        down = far_upper + Vector(0.0, -far_upper.distance(far_lower))
+        turn = Transform.carry((far_upper, far_lower), (far_upper, down))
+        turn = turn.then(Transform.shift(-far_upper.x, 0.0))
+        seen = one_polygon(area.difference(near.buffer(1e-3)))
+    if turn.point(Point(seen.centroid.x, seen.centroid.y)).x < 0:
+        turn = turn.then(Transform.mirror())
+    return Standing(shape, seen, turn)
+
+
+def _fold_view(piece: Piece) -> View:
+    """The side on which the fold of a piece lies that reaches around."""
+    return View.BACK if (piece.fold_edge or "").startswith("center-back") else View.FRONT
+
+
+def _across(piece: Piece) -> tuple[str, str]:
+    """The edges that leave the fold at its upper and lower end."""
+    names = piece.edge_names
+    number = names.index(piece.fold_edge or "")
+    before, after = names[number - 1], names[(number + 1) % len(names)]
+    fold = piece.edge(piece.fold_edge or "")
+    return (before, after) if fold.start.y >= fold.end.y else (after, before)
+
+
+def _far_end(piece: Piece, edge: str, fold_end: Point) -> Point:
+    """The end of an edge away from the fold."""
+    path = piece.edge(edge)
+    fold = piece.edge(piece.fold_edge or "")
+    at_fold = path.start.is_close(fold.start) or path.start.is_close(fold.end)
+    return path.end if at_fold else path.start
