@@ -69,9 +69,12 @@ from clothwise.pattern import (
     run,
     single,
 )
+from clothwise.pattern.mark import BUTTON_LOOP
 from work.real_designs import (
+    CORSELETTE,
     HALF_CIRCLE_SKIRT,
     LONG_DRESS,
+    POCKETED,
     body,
     drafted,
     half_circle_skirt,
@@ -1081,6 +1084,22 @@ WRIST = (
 
 POCKETS = (
     Planted(
+        "short pocket in the side seam for a hand of 25 cm",
+        drafted(
+            tuple(
+                (name, kind, {"opening_mm": 120.0} if name == "pocket" else parameters)
+                for name, kind, parameters in POCKETED[-1]
+            )
+        ),
+        "POCKET-OPENING",
+        "pocket-front-bag",
+        "mouth",
+        measured=_cm(120.0),
+        allowed=_cm(250 / 2 + 20),
+        severity=Severity.WARNING,
+        body=BODY.with_measured({"wrist_girth": 210.0, "hand_girth": 250.0}),
+    ),
+    Planted(
         "pocket too narrow for the hand",
         NARROW_POCKET,
         "POCKET-OPENING",
@@ -1266,6 +1285,43 @@ CLOSURES = (
         "bodice-front",
         measured="30 mm",
         severity=Severity.WARNING,
+    ),
+)
+
+
+# What comes off
+
+
+def _beside(mark: Mark, by_mm: float) -> Point:
+    """A place further along the top of the sleeve."""
+    top = STAGE.piece("sleeve").edge("top")
+    assert mark.at is not None
+    at = top.nearest(mark.at)
+    inside = top.point_at(at).distance(mark.at)
+    return top.point_at(at + by_mm) + top.tangent_at(at + by_mm).left * inside
+
+
+STAGE = drafted(CORSELETTE)
+FIRST_LOOP = next(mark for mark in STAGE.piece("sleeve").marks if mark.name == BUTTON_LOOP)
+
+HELD = (
+    Planted(
+        "a loop 9 mm beside its button",
+        marks_changed(
+            STAGE,
+            "sleeve",
+            lambda mark: replace(mark, at=_beside(mark, 9.0)) if mark == FIRST_LOOP else mark,
+        ),
+        "HOLD-APART",
+        "sleeve",
+        measured="9 mm",
+    ),
+    Planted(
+        "a loop is forgotten",
+        marks_changed(STAGE, "sleeve", lambda mark: None if mark == FIRST_LOOP else mark),
+        "HOLD-APART",
+        "sleeve",
+        measured="3 on Off-shoulder sleeve",
     ),
 )
 
@@ -1665,6 +1721,7 @@ PLANTED = (
     *PLACEMENTS,
     *POCKETS,
     *CLOSURES,
+    *HELD,
     *FIT,
 )
 

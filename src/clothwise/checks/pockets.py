@@ -1,7 +1,8 @@
 """Pockets that hang below the waist: the hand goes in, and reaches down to the bottom.
 
 A placed piece is a pocket if part of its outline is not stitched to the host: that is its opening.
-If that hangs below what is stitched, the piece is a flap.
+If that hangs below what is stitched, the piece is a flap. A bag with an edge `mouth` is a pocket
+inside the garment.
 Pockets on the upper body are for a pen or for show; the other hand gets there anyway.
 """
 
@@ -27,6 +28,9 @@ women, nape 6.1 cm higher, sd 1.3 cm; computed by us)."""
 
 FLAP_MM = 5.0
 """Free edges that hang lower than the stitched ones by more than this make a flap; our choice."""
+
+MOUTH = "mouth"
+"""The edge of a pocket bag along the opening; that of the garment beside it is as long."""
 
 STRAIGHTENED_MM = 20.0
 """A hanging arm is straight, and shorter than measured over the bent elbow; as the estimate of
@@ -205,7 +209,36 @@ def _opening(derived: Derived, placement: Placement) -> tuple[Path, ...]:
     return tuple(max(stretches, key=lambda paths: sum(path.length for path in paths)))
 
 
+def bag_openings(derived: Derived) -> Iterator[Finding]:
+    """Pockets inside the garment whose mouth is too short for the hand."""
+    body = derived.body
+    if body is None:
+        return
+    needed = body["hand_girth"] + HAND_EASE_MM
+    seen: set[str] = set()
+    for piece in derived.pattern.pieces.values():
+        if MOUTH not in piece.edge_names or piece.component in seen:
+            continue
+        seen.add(piece.component)
+        mouth = piece.edge(MOUTH)
+        if 2 * mouth.length >= needed - 1e-6:
+            continue
+        yield Finding(
+            code="POCKET-OPENING",
+            severity=Severity.WARNING,
+            message=f"The opening of the pocket of {piece.title} is {cm(mouth.length)} long, too "
+            f"short for a hand of {cm(body['hand_girth'])} round.",
+            remedy="Lengthen the opening of the pocket.",
+            piece=piece.name,
+            edge=MOUTH,
+            measured=cm(mouth.length),
+            allowed=f"at least {cm(needed / 2)}",
+            at=mouth.point_at(mouth.length / 2),
+        )
+
+
 CHECKS = (
     Check(("POCKET-OPENING",), pocket_openings),
+    Check(("POCKET-OPENING",), bag_openings),
     Check(("POCKET-REACH",), pocket_reach),
 )

@@ -123,7 +123,7 @@ class InSeamPocket(Component):
         )
         longest = 0.0
         for face in faces(drafting, PocketHost.SKIRT_FRONT):
-            for seam in _side_seams(drafting.pattern, face):
+            for seam in side_seams(drafting.pattern, face):
                 from_top, whole, falls = _from_waist(drafting.pattern, seam, face)
                 start = from_top + max(self.below_waist_mm - face.above_mm, CLEAR_MM)
                 end = start + self.opening_mm
@@ -148,7 +148,7 @@ class InSeamPocket(Component):
         width = self._width(drafting, piece, lower)
         inner = lower + inward * width
         foot = lower + down * self.bag_depth_mm
-        round_it = _rounded(
+        round_it = rounded_line(
             [
                 upper,
                 Point(inner.x, upper.y),
@@ -296,7 +296,7 @@ class InSeamPocket(Component):
         return (attach, other, close)
 
 
-def _rounded(points: list[Point], radius_mm: float) -> Path:
+def rounded_line(points: list[Point], radius_mm: float) -> Path:
     """Straight lines through the points, with rounded corners."""
     lines = [straight(start, end) for start, end in pairwise(points)]
     parts: list[Path] = []
@@ -317,7 +317,7 @@ def _opened(pattern: Pattern, seam: str, name: str) -> tuple[EdgeRef, EdgeRef]:
     return (first, second) if is_front else (second, first)
 
 
-def _side_seams(pattern: Pattern, face: Face) -> list[Seam]:
+def side_seams(pattern: Pattern, face: Face) -> list[Seam]:
     """Seams of a front to a back that can be opened, the front's layer first."""
     found = []
     for seam in pattern.seams.values():
