@@ -15,7 +15,7 @@ from clothwise.pattern import Pattern
 from clothwise.work import plan, verify
 
 EXAMPLES = Path(__file__).resolve().parents[1] / "examples"
-NAMES = ("market-blouse", "pilot-coat-dress", "tiered-skirt")
+NAMES = ("market-blouse", "pilot-coat-dress", "stage-corselette", "tiered-skirt")
 
 
 def assert_sewn_once(pattern: Pattern) -> None:

@@ -153,3 +153,25 @@ def test_a_higher_rise_raises_the_upper_edge_at_the_panel_seam() -> None:
     low, high = corselette(rise=40.0), corselette(rise=70.0)
     edges = [each.piece("top-front").edge("panel").end.y for each in (low, high)]
     assert edges[1] - edges[0] == pytest.approx(30.0, abs=4.0)
+
+
+@pytest.mark.parametrize(
+    "skirt", ["a-line-skirt", "straight-skirt", "gored-skirt", "gathered-skirt", "pleated-skirt"]
+)
+def test_it_stands_over_a_skirt_and_opens_down_into_it(skirt: str) -> None:
+    for wearer in (*chart()[::3], *survey_women()[::60]):
+        design: Parts = {
+            "top": (KIND, {}),
+            "skirt": (skirt, {}),
+            "closure": ("zip", {}),
+            "hem": ("double-hem", {}),
+        }
+        pattern = drafted(design, wearer)
+        assert wrong(pattern, wearer) == [], wearer.name
+        opening = pattern.runs["opening"].pieces
+        assert opening[-2:] == ("top-back", "top-facing-back")
+        assert opening[0].startswith("skirt")
+        order = plan(pattern)
+        assert verify(pattern, order) == ()
+        names = [operation.name for operation in order.operations]
+        assert names.index("top-bones") < names.index("skirt-waist") < names.index("closure-sew")

@@ -222,11 +222,42 @@ def test_large_eyelets_near_the_edge_are_refused() -> None:
 
 
 def test_a_skirt_alone_is_not_laced() -> None:
-    with pytest.raises(ComponentError, match="one straight edge"):
+    with pytest.raises(ComponentError, match="straight edge of a bodice"):
         drafted(
             {
                 "skirt": ("circle-skirt", {}),
                 "band": ("straight-waistband", {}),
+                "laces": (KIND, {}),
+            }
+        )
+
+
+@pytest.mark.parametrize("skirt", ["a-line-skirt", "gored-skirt", "gathered-skirt"])
+def test_a_skirt_below_has_a_closure_of_its_own(skirt: str) -> None:
+    for wearer in (*chart()[::3], *survey_women()[::60]):
+        pattern = drafted(
+            {
+                "top": ("corselette", {}),
+                "skirt": (skirt, {}),
+                "laces": (KIND, {}),
+                "zip": ("zip", {}),
+                "hem": ("double-hem", {}),
+            },
+            wearer,
+        )
+        assert wrong(pattern, wearer) == [], wearer.name
+        order = plan(pattern)
+        assert verify(pattern, order) == ()
+        names = [operation.name for operation in order.operations]
+        assert names.index("top-bones") < names.index("skirt-waist") < names.index("laces-lace")
+
+
+def test_edges_that_are_laced_apart_do_not_go_on_in_a_skirt() -> None:
+    with pytest.raises(ComponentError, match="the skirt below closes"):
+        drafted(
+            {
+                "top": ("corselette", {"gap": 30.0}),
+                "skirt": ("a-line-skirt", {}),
                 "laces": (KIND, {}),
             }
         )

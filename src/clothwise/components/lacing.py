@@ -78,12 +78,16 @@ class Lacing(Component):
     behind: Behind = choice(Behind.PANEL, "What lies behind the laced edges: a panel, or nothing.")
 
     def contribute(self, drafting: Drafting) -> Contribution:
-        """Close the run named `opening`, which leads up one straight edge."""
+        """Close the upper edge of the run named `opening`; what lies below it stays open.
+
+        An opening that goes on in a skirt is left to a closure listed after this one.
+        """
         name, pattern = drafting.name, drafting.pattern
-        opening = pattern.named_run("opening", name)
-        edge = _laced_edge(pattern, opening, name)
+        below, edge, opening = _parted(pattern, pattern.named_run("opening", name), name)
         self._refuse_large_eyelets(name)
         whole, gap = pattern.edge_length(edge), gap_mm(pattern, edge)
+        if gap and below:
+            raise _open_skirt(name, gap, below)
         places = _places(whole, self.spacing_mm, name)
         finish = Finish(
             name,
@@ -112,6 +116,7 @@ class Lacing(Component):
         )
         contribution = Contribution(
             finishes=(finish,),
+            runs={"opening": below} if below else {},
             marks={edge.piece: self._marks(pattern, edge, places)},
             notions=self._notions(name, whole, laced),
             operations=lacing_operations(name, laced, pattern),
@@ -253,23 +258,33 @@ def gap_mm(pattern: Pattern, edge: EdgeRef) -> float:
     return 2 * abs(line.start_tangent.cross(center - line.start))
 
 
-def _laced_edge(pattern: Pattern, opening: Run, name: str) -> EdgeRef:
-    """The one edge that is laced: all of the opening but the end of a facing.
+def _parted(pattern: Pattern, opening: Run, name: str) -> tuple[Run | None, EdgeRef, Run]:
+    """What lies below the laced edge, the edge, and the run of it and the end of a facing.
 
     Raises:
-        ComponentError: it opens more than one piece, or along a curve.
+        ComponentError: its upper edge is bent, or is that of a band.
     """
     seen = [each for each in opening.edges if not each.edge.endswith("inner")]
-    edge = seen[0]
+    edge, at = seen[-1], opening.edges.index(seen[-1])
     chord = pattern.path(edge).start.distance(pattern.path(edge).end)
-    if len(seen) > 1 or pattern.edge_length(edge) - chord > STRAIGHT_MM:
+    if edge.edge.startswith("end") or pattern.edge_length(edge) - chord > STRAIGHT_MM:
         raise ComponentError(
-            "lacing closes one straight edge of a bodice",
+            "lacing closes the straight edge of a bodice that opens at center back",
             where=name,
-            how_much="the opening runs over " + ", ".join(str(each) for each in seen),
-            what_to_do="Let the garment open above the waist only, or take a zip or hooks.",
+            how_much=f"the opening ends with {edge}",
+            what_to_do="List it after such a bodice, or take a zip or hooks.",
         )
-    return edge
+    below = Run(opening.edges[:at]) if at else None
+    return below, edge, Run(opening.edges[at:])
+
+
+def _open_skirt(name: str, gap: float, below: Run) -> ComponentError:
+    return ComponentError(
+        "the edges of the bodice are laced apart, but the skirt below closes",
+        where=name,
+        how_much=f"{gap:.0f} mm apart, above {', '.join(below.pieces)}",
+        what_to_do="Set gap of the bodice to 0, or leave the skirt out.",
+    )
 
 
 def _places(whole: float, spacing_mm: float, name: str) -> Places:
