@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from itertools import pairwise
 
 import pytest
 
@@ -111,3 +112,20 @@ def test_sixty_millimeters_of_shoulder_are_left() -> None:
     for size in SIZES:
         front = drafted(buttoned(neckline="boat", neck_widen=60.0), size).piece("bodice-front")
         assert front.edge("shoulder").length >= 60.0 - 1e-6
+
+
+@pytest.mark.parametrize("shape", ["round", "scoop", "boat"])
+@pytest.mark.parametrize("drop", [0.0, 60.0, 120.0])
+def test_a_neckline_is_hollow_all_the_way(shape: str, drop: float) -> None:
+    """From shoulder to center its direction turns one way, but for what nobody sees."""
+    pattern = drafted(
+        {"bodice": ("darted-bodice", {"neckline": shape, "front_neck_drop": drop})}, chart()[0]
+    )
+    for name in ("bodice-front", "bodice-back"):
+        neck = pattern.piece(name).edge("neck")
+        headings = [neck.tangent_at(neck.length * step / 200) for step in range(201)]
+        turns = [angle_between(one, other) for one, other in pairwise(headings)]
+        whole = sum(turns)
+        back = sum(abs(turn) for turn in turns if turn * whole < 0)
+        assert math.degrees(back) < 0.6, name
+        assert 45 < math.degrees(abs(whole)) < 95

@@ -8,12 +8,22 @@ there without a corner: what the front lacks of a right angle to the seam, the b
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from enum import Enum
+from itertools import pairwise
 
 from clothwise.components.neckline import Neckline
-from clothwise.geometry import Path, Point, Vector, angle_between, cubic_between, polar, polyline
+from clothwise.geometry import (
+    Path,
+    Point,
+    Vector,
+    angle_between,
+    cubic_between,
+    inflections,
+    polar,
+    polyline,
+)
 from clothwise.geometry import straight as straight_line
 
 SQUARE_LEAN_RAD = math.radians(4)
@@ -27,6 +37,12 @@ LEAST_FRONT_DEPTH_SHARE = 0.35
 
 MOST_BACK_LEAN_RAD = math.radians(25)
 """The back leaves the shoulder seam at most this far from its square; our own choice."""
+
+LEAST_SEEN_BEND_RAD = math.radians(0.5)
+"""A round neck that bends the other way by no more looks hollow all the way; our own choice."""
+
+MOST_FLATTER = 0.4
+"""A wide back neck is drawn so much flatter at most, or it would dip beside the center; own."""
 
 LEAST_SHOULDER_MM = 60.0
 """However wide the neck, so much of the shoulder is left; our own choice."""
@@ -118,11 +134,12 @@ def neck_lines(
         base.back_rise_mm + style.back_lower_mm + wish.back_drop_mm,
         LEAST_BACK_DEPTH_SHARE * back_start.x - back_start.y,
     )
-    back = cubic_between(
-        back_start,
-        polar(1.0, -back_slope_rad - (math.pi - at_seam)),
-        Point(0.0, -back_depth),
-        Vector(-1.0, 0.0),
+    leaving, center = polar(1.0, -back_slope_rad - (math.pi - at_seam)), Point(0.0, -back_depth)
+    back = _hollow(
+        lambda less: cubic_between(
+            back_start, leaving, center, Vector(-1.0, 0.0), fullness=1.0 - less
+        ),
+        MOST_FLATTER,
     )
     corners: tuple[tuple[float, float], ...] = ()
     if wish.shape is NeckShape.SQUARE:
@@ -142,7 +159,34 @@ def _front(shape: NeckShape, start: Point, depth: float, slope: float) -> Path:
         corner = Point(start.x - math.tan(SQUARE_LEAN_RAD) * (start.y + depth), -depth)
         return polyline([start, corner, center])
     square = Vector(-math.sin(slope), -math.cos(slope))
-    return cubic_between(start, square, center, Vector(-1.0, 0.0))
+    # Steeper than square where a deep neck would bend outward first; the back takes it up.
+    return _hollow(
+        lambda lean: cubic_between(start, square.turned(lean), center, Vector(-1.0, 0.0)),
+        MOST_BACK_LEAN_RAD,
+    )
+
+
+def _hollow(drawn: Callable[[float], Path], most: float) -> Path:
+    """The curve changed as little as can be, and by `most` at most, to bend to one side only."""
+    if _bends_back(drawn(0.0)) <= LEAST_SEEN_BEND_RAD:
+        return drawn(0.0)
+    low, high = 0.0, most
+    for _ in range(30):
+        middle = (low + high) / 2
+        if _bends_back(drawn(middle)) > LEAST_SEEN_BEND_RAD:
+            low = middle
+        else:
+            high = middle
+    return drawn(high)
+
+
+def _bends_back(curve: Path) -> float:
+    """How far a curve of one segment turns against the way it turns as a whole, radians."""
+    (segment,) = curve.segments
+    headings = [segment.derivative(t) for t in (0.0, *inflections(segment), 1.0)]
+    turns = [angle_between(one, other) for one, other in pairwise(headings)]
+    whole = sum(turns)
+    return sum(abs(turn) for turn in turns if turn * whole < 0)
 
 
 def _v(start: Point, center: Point, slope: float) -> Path:
