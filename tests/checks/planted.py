@@ -1417,7 +1417,7 @@ FIT = (
         "waist without the least ease of a dress",
         DRESS,
         "FIT-WAIST",
-        measured="77.1 cm",  # 720 + 50 mm, and 1 mm that the line is longer than it is wide
+        measured=_cm(720 + 50),
         allowed=_cm(760 + 19),
         severity=Severity.WARNING,
         body=BODY.with_measured({"waist_girth": 760.0}),
