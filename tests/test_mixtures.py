@@ -25,7 +25,7 @@ WOMEN = 6
 @pytest.fixture
 def folder(request: pytest.FixtureRequest, tmp_path: Path) -> Path:
     """A mixture, beside the size chart of the example dress."""
-    copied = shutil.copytree(DATA / request.param, tmp_path / request.param)
+    copied = Path(shutil.copytree(DATA / request.param, tmp_path / request.param))
     shutil.copy(CHART, copied)
     return copied
 

@@ -24,6 +24,8 @@ VIEWS = [
     ("kiln-dress", "B", 1),
     ("half-circle-skirt", "knee", 2),
     ("half-circle-skirt", "midi", 0),
+    ("pilot-coat-dress", "A", 2),
+    ("pilot-coat-dress", "B", 0),
 ]
 """Example, view, and the first row taken of the sample."""
 
