@@ -28,6 +28,9 @@ KNOT_WIDTHS = 1.15
 """Size of the knot of a tied belt, in belt widths."""
 TAIL_SPREAD_RAD = math.radians(7)
 """How far the ends of a tied belt swing apart."""
+TIE_LEFT_SHARE = 0.3
+"""Of a tie that goes around the waist first, the share that hangs; our own choice."""
+
 KNOT_MM = 140.0
 """Length of belt that the knot takes up at each end."""
 
@@ -52,6 +55,22 @@ def belt_items(of: Garment, piece: Piece) -> list[Item]:
     around = 2 * sum(polyline(line).length for line in (waist, behind) if len(line) > 1)
     tail = max(length - around / 2 - KNOT_MM, 2 * width)
     return [*items, *tied(of, piece, Point(0.0, waist[0].y), width, tail)]
+
+
+def tied_bands(of: Garment) -> list[Item]:
+    """The ties of a band, knotted where the side that laps over ends."""
+    if of.view is View.BACK:
+        return []
+    upper = of.from_below[1]
+    items: list[Item] = []
+    for worn in upper.torso:
+        if worn.tie is not None:
+            inside = worn.move(worn.tie.at)
+            middle = Point(inside.x, inside.y + worn.tie.width_mm / 2)
+            tail = worn.tie.length_mm * TIE_LEFT_SHARE
+            knot = tied(of, worn.shape.piece, middle, worn.tie.width_mm, tail)
+            items += upper.put(knot)
+    return items
 
 
 def tied(of: Garment, piece: Piece, knot: Point, width_mm: float, tail_mm: float) -> list[Item]:

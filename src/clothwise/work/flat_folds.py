@@ -20,8 +20,8 @@ SHARES = (0.42, 0.16, 0.3, 0.1, 0.52, 0.2, 0.13, 0.36)
 BEGIN_MM = 3.0
 """Folds begin this far from the seam."""
 
-LONGEST_MM, BAND_MM = 110.0, 60.0
-"""No fold is longer; a piece that is lower is a band. Our own choice."""
+TALLEST_MM, BAND_MM = 280.0, 60.0
+"""A piece counts as no taller for the length of folds; a lower one is a band. Our own choice."""
 
 
 def folds(of: Garment, worn: Worn) -> list[Item]:
@@ -49,7 +49,7 @@ def _gathers(worn: Worn, edges: Sequence[str], drawn: float, away: Vector) -> li
         step = APART_MM / max(drawn, 0.2)
         for place in range(int(line.length / step)):
             start = line.point_at((place + 0.5) * step)
-            long = min(SHARES[number % len(SHARES)] * height, LONGEST_MM)
+            long = SHARES[number % len(SHARES)] * min(height, TALLEST_MM)
             if height < BAND_MM:
                 long = (0.55 + SHARES[number % len(SHARES)] / 2) * height
             number += 1

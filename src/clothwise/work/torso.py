@@ -2,19 +2,22 @@
 
 The right half of the drawing is worked out, center on x = 0; the left half is its mirror image.
 Darts are closed and gathers drawn up; sewn edges are brought together, the pieces bent no more
-than that takes (`settling`). What is on the center line of the wearer stays on x = 0.
+than that takes (`settling`). What is on the center line of the wearer stays on x = 0, and what is
+laced apart there half of the gap beside it.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
+from itertools import pairwise
 
 from shapely.geometry import LineString, Polygon
 
-from clothwise.geometry import Point, polyline
+from clothwise.geometry import Path, Point, polyline
+from clothwise.pattern.mark import MarkKind
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Copy, Piece, Ply, Side
 from clothwise.work.meeting import Meeting, meetings
@@ -22,12 +25,19 @@ from clothwise.work.settling import Joint, LooseCloth, Pin, settled
 from clothwise.work.shape import Move, Shape, fine_points, tidied
 from clothwise.work.torso_center import central_places
 from clothwise.work.torso_fullness import NO_FULLNESS, Fullness, falling, fullnesses
-from clothwise.work.torso_standing import Standing, is_two_sided, standing, standing_around
+from clothwise.work.torso_pleats import evenly_sewn
+from clothwise.work.torso_standing import Standing, Tie, is_two_sided, standing, standing_around
 from clothwise.work.viewing import View, views, wraps_around
 from clothwise.work.wearing import Part, parts
 
 SEWN_STEP_MM = 12.0
 """Sewn edges are joined at places this far apart."""
+
+SAME_LINE_MM = 1.0
+"""Lines of two pieces drafted over each other that differ by less are one."""
+
+RUN_END_TIMES = 3
+"""The ends of two edges that follow each other count as much as so many of those places."""
 
 
 @dataclass(frozen=True)
@@ -35,7 +45,8 @@ class Worn:
     """A torso piece in one view.
 
     `area` is what is seen of it, in the coordinates of its shape; `move` brings these into the
-    view. `through` goes all the way from the piece as drafted.
+    view. `through` goes all the way from the piece as drafted. `tie` is what of a band goes on
+    beyond the garment.
     """
 
     shape: Shape
@@ -43,6 +54,7 @@ class Worn:
     area: Polygon
     move: Move
     fullness: Fullness = NO_FULLNESS
+    tie: Tie | None = None
 
     @property
     def name(self) -> str:
@@ -112,25 +124,38 @@ def worn_torso(pattern: Pattern, view: View, side: Side = Side.RIGHT) -> tuple[W
     full = fullnesses(pattern, names, touching)
     cloths = [_loose(stood[name], full[name]) for name in names]
     numbers = {name: number for number, name in enumerate(names)}
-    joints = [
-        Joint(
-            numbers[m.piece],
-            _at(stood[m.piece], m.at),
-            numbers[m.other],
-            _at(stood[m.other], m.other_at),
-        )
+    met = [
+        (m.piece, _sewn(m.piece, m.at, full), m.other, _sewn(m.other, m.other_at, full))
         for places in touching.values()
         for m in places
-        if _is_joined(m, stood)
+    ]
+    joints = [
+        Joint(numbers[one], _at(stood[one], at), numbers[other], _at(stood[other], other_at))
+        for one, at, other, other_at in (
+            *met,
+            *_run_ends(pattern, side),
+            *_laid_under(pattern, names),
+        )
+        if one != other
+        and {one, other} <= stood.keys()
+        and stood[one].shows(at)
+        and stood[other].shows(other_at)
     ]
     pins = [
-        Pin(numbers[name], stood[name].to.point(point), x=0.0)
+        Pin(numbers[name], stood[name].to.point(point), x=off)
         for name in names
-        for point in central_places(pattern, stood[name])
+        for point, off in central_places(pattern, stood[name])
     ]
     moves = settled(cloths, joints, [*pins, *_level(numbers, stood, names)])
     return tuple(
-        Worn(stood[name].shape, view, stood[name].area, _then(stood[name], move), full[name])
+        Worn(
+            stood[name].shape,
+            view,
+            stood[name].area,
+            _then(stood[name], move),
+            full[name],
+            stood[name].tie,
+        )
         for name, move in zip(names, moves, strict=True)
     )
 
@@ -198,7 +223,9 @@ def _loose(stood: Standing, fullness: Fullness) -> LooseCloth:
     points = [stood.to.point(point) for point in _fine_ring(stood.area)]
     area = Polygon([(p.x, p.y) for p in points])
     _, low, _, high = area.bounds
-    hung = falling(fullness, high, low) if fullness.is_drawn_up else _stay
+    ends = [[stood.to.point(Point(x, 0.0)).x for x in each] for each in fullness.hidden]
+    seen = replace(fullness, hidden=tuple(sorted((min(each), max(each)) for each in ends)))
+    hung = falling(seen, high, low) if fullness.is_drawn_up else _stay
     return LooseCloth(tidied(area), hung)
 
 
@@ -210,10 +237,53 @@ def _then(stood: Standing, move: Move) -> Move:
     return lambda point: move(stood.to.point(point))
 
 
-def _is_joined(place: Meeting, stood: Mapping[str, Standing]) -> bool:
-    if place.piece == place.other or not {place.piece, place.other} <= stood.keys():
+def _sewn(name: str, at: Point, full: Mapping[str, Fullness]) -> Point:
+    """A place of a seam on a piece; pleats shift it along the level edge they are folded at."""
+    fullness = full.get(name, NO_FULLNESS)
+    if not fullness.hidden or at.x <= 0 or not 0 <= at.x <= fullness.length_above:
+        return at
+    return Point(evenly_sewn(at.x, fullness.length_above, fullness.hidden), at.y)
+
+
+def _laid_under(pattern: Pattern, names: Sequence[str]) -> Iterator[tuple[str, Point, str, Point]]:
+    """Where an edge of one piece lies on the line that is marked for it on another, under it."""
+    for name in names:
+        for mark in pattern.piece(name).marks:
+            if mark.kind is not MarkKind.PLACEMENT_LINE or mark.path is None:
+                continue
+            for other in names:
+                for path in pattern.piece(other).outline.edges.values():
+                    if other != name and _is_same_line(path, mark.path):
+                        yield from (
+                            (
+                                name,
+                                path.point_at(part * path.length / 8),
+                                other,
+                                path.point_at(part * path.length / 8),
+                            )
+                            for part in range(9)
+                        )
+
+
+def _is_same_line(one: Path, other: Path) -> bool:
+    if abs(one.length - other.length) > SAME_LINE_MM:
         return False
-    return stood[place.piece].shows(place.at) and stood[place.other].shows(place.other_at)
+    ends = {True: (other.start, other.end), False: (other.end, other.start)}
+    return any(
+        one.start.is_close(start, SAME_LINE_MM) and one.end.is_close(end, SAME_LINE_MM)
+        for start, end in ends.values()
+    )
+
+
+def _run_ends(pattern: Pattern, side: Side) -> Iterator[tuple[str, Point, str, Point]]:
+    """Where an edge of one piece follows one of another in a run: they meet end to end."""
+    for seam in pattern.seams.values():
+        if seam.sides.value in ("both", "center", side.value):
+            for layer in seam.layers:
+                for one, other in pairwise(layer.run.edges):
+                    if one.piece != other.piece:
+                        ends = pattern.path(one).end, pattern.path(other).start
+                        yield from [(one.piece, ends[0], other.piece, ends[1])] * RUN_END_TIMES
 
 
 def _level(

@@ -11,18 +11,20 @@ from clothwise.pattern.pattern import Pattern
 from clothwise.work.torso_standing import Standing, is_turned_in
 
 
-def central_places(pattern: Pattern, stood: Standing) -> Iterator[Point]:
-    """Places of a piece, in the coordinates of its shape, that lie on the center line.
+def central_places(pattern: Pattern, stood: Standing) -> Iterator[tuple[Point, float]]:
+    """Places of a piece, in the coordinates of its shape, and how far off the center line, mm.
 
     They are on its fold, its seam to the other side, the opening there, the line marked center
-    front or back, the fold of a vent, and at points named so.
+    front or back, the fold of a vent, and at points named so: all on the center line but the edges
+    of an opening that is laced apart.
     """
     shape = stood.shape
     for edge in shape.piece.edge_names:
         if edge == shape.piece.fold_edge or _joins_the_sides(pattern, shape.piece.name, edge):
             points = [point for point in shape.edges.get(edge, ()) if stood.sees(point)]
             if len(points) > 1 and _is_central(stood, points):
-                yield from points
+                off = half_gap_mm(pattern, shape.piece.name, edge)
+                yield from ((point, off) for point in points)
     for mark in shape.piece.marks:
         if mark.path is None or mark.kind not in (MarkKind.CENTER_LINE, MarkKind.FOLD_LINE):
             continue
@@ -30,10 +32,19 @@ def central_places(pattern: Pattern, stood: Standing) -> Iterator[Point]:
             continue
         points = [p for p in shape.moved_path(mark.path).flattened() if stood.sees(p)]
         if mark.kind is MarkKind.CENTER_LINE or (len(points) > 1 and _is_central(stood, points)):
-            yield from points
+            yield from ((point, 0.0) for point in points)
     for name, point in shape.piece.points.items():
         if name.startswith(("center front", "center back")) and stood.shows(point):
-            yield shape.move(point)
+            yield shape.move(point), 0.0
+
+
+def half_gap_mm(pattern: Pattern, piece: str, edge: str) -> float:
+    """How far off the center line an edge lies that is laced to that of the other side."""
+    for use in pattern.uses_of(piece, edge):
+        finish = pattern.finishes.get(use.name)
+        if finish:
+            return finish.gap_mm / 2
+    return 0.0
 
 
 def _joins_the_sides(pattern: Pattern, piece: str, edge: str) -> bool:

@@ -18,6 +18,7 @@ from clothwise.pattern.operation import NotionUnit
 from clothwise.pattern.pattern import Pattern
 from clothwise.work.meeting import Meeting
 from clothwise.work.shape import Move
+from clothwise.work.torso_pleats import folded_x, hidden_stretches
 
 FULL = 1.08
 """An edge longer than what it is sewn to by this factor is gathered; below that it is eased in."""
@@ -25,8 +26,8 @@ FULL = 1.08
 GATHERED_SHOWN = 0.5
 """Of the fullness of gathers, the share that is seen at the lower edge; our own choice."""
 
-PLEATED_SHOWN = 0.12
-"""Likewise of pleats, which hang nearly closed; our own choice."""
+PLEATED_SHOWN, PLEATED_OPEN = 0.12, 0.04
+"""Likewise of pleats, which hang nearly closed; the second where they are folded as marked."""
 
 _STEEPEST = 0.85
 _PARTS = 12
@@ -36,19 +37,23 @@ _PARTS = 12
 class Fullness:
     """Widths of a piece as it is drawn over those it is cut with, at its top and bottom.
 
-    `edges_above` and `edges_below` are those from which its gathers spring.
+    `hidden` are the stretches that lie inside pleats, beside which the widths are those of what
+    is left; `length_above` is that of the upper edge as it is cut. `edges_above` and
+    `edges_below` are those from which gathers spring.
     """
 
     top: float = 1.0
     bottom: float = 1.0
     is_pleated: bool = False
+    hidden: tuple[tuple[float, float], ...] = ()
+    length_above: float = 0.0
     edges_above: tuple[str, ...] = ()
     edges_below: tuple[str, ...] = ()
 
     @property
     def is_drawn_up(self) -> bool:
         """True if the piece is not drawn as wide as it is cut."""
-        return self.top != 1.0 or self.bottom != 1.0
+        return self.top != 1.0 or self.bottom != 1.0 or bool(self.hidden)
 
 
 NO_FULLNESS = Fullness()
@@ -79,13 +84,20 @@ def fullnesses(
             drawn = 1.0 / over.bottom
         is_pleated = bool(upper and upper.is_pleated)
         shown = PLEATED_SHOWN if is_pleated else GATHERED_SHOWN
-        bottom = top * (1 + shown * (drawn - 1)) if drawn > 1 else top
+        hidden = hidden_stretches(pattern.piece(name)) if is_pleated and upper else ()
+        if hidden and upper:
+            top = over.bottom * upper.length / upper.factor / folded_x(upper.length, hidden)
+            bottom = over.bottom * (1 + PLEATED_OPEN)
+        else:
+            bottom = top * (1 + shown * (drawn - 1)) if drawn > 1 else top
         if lower and lower.factor > 1:
             bottom = 1.0 / lower.factor
         found[name] = Fullness(
             top,
             bottom,
             is_pleated,
+            hidden,
+            upper.length if upper else 0.0,
             upper.edges if upper and drawn > 1 else (),
             lower.edges if lower and (lower.factor > 1 or elastic) else (),
         )
@@ -102,6 +114,7 @@ class _Edge:
 
     other: str
     edges: tuple[str, ...]
+    length: float
     factor: float
     is_pleated: bool
 
@@ -136,7 +149,8 @@ class _Edge:
             seam = pattern.seams[seam_name]
             is_pleated = seam.kind is SeamKind.PLEATED
             edges = tuple(dict.fromkeys(m.edge for m in mine))
-            edge = _Edge(mine[len(mine) // 2].other, edges, factor, is_pleated and factor > 1)
+            other = mine[len(mine) // 2].other
+            edge = _Edge(other, edges, own, factor, is_pleated and factor > 1)
             if best is None or own > best[0]:
                 best = (own, edge)
         return best[1] if best else None
@@ -179,6 +193,8 @@ def falling(fullness: Fullness, top_y: float, bottom_y: float) -> Move:
         return more / height * (1.0 if fullness.is_pleated else 2 * (1 - share))
 
     def move(point: Point) -> Point:
+        x = folded_x(point.x, fullness.hidden) if point.x > 0 else point.x
+        point = Point(x, point.y)
         depth = top_y - point.y
         step = depth / _PARTS
         fall = 0.0

@@ -14,6 +14,7 @@ import numpy as np
 from shapely import ops
 from shapely.geometry import LineString, Polygon
 from shapely.geometry import Point as Place
+from shapely.geometry.base import BaseGeometry
 
 from clothwise.geometry import Path, Point, Transform, Vector
 from clothwise.pattern.graph import SeamKind
@@ -24,8 +25,20 @@ from clothwise.work.meeting import Meeting
 from clothwise.work.shape import Shape, center_x, one_polygon, shape_of
 from clothwise.work.viewing import View
 
+TIE_MM = 150.0
+"""A band that goes on by more than this beyond its sewn edge ends in a tie."""
+
 SEEN_MM = 1.0
 """A place this close to what is seen of a piece is seen."""
+
+
+@dataclass(frozen=True)
+class Tie:
+    """The end of a band that ties it: where it begins, in the coordinates of the shape."""
+
+    at: Point
+    length_mm: float
+    width_mm: float
 
 
 @dataclass(frozen=True)
@@ -35,6 +48,7 @@ class Standing:
     shape: Shape
     area: Polygon
     to: Transform
+    tie: Tie | None = None
 
     def shows(self, drafted: Point) -> bool:
         """True if a point of the piece is seen."""
@@ -161,7 +175,27 @@ def standing_around(
         at = one.at.toward(other.at, 0.5)
         inside = one if one in seen else other
         area = _side_of(area, shape.move(at), inside.inward, shape.move(inside.at))
-    return Standing(shape, area, _fitted(seen, shape, placed))
+    area, tie = _without_tie(shape, area, touching)
+    return Standing(shape, area, _fitted(seen, shape, placed), tie)
+
+
+def _without_tie(
+    shape: Shape, area: Polygon, touching: Sequence[Meeting]
+) -> tuple[Polygon, Tie | None]:
+    """A band without what goes on far beyond the end of its sewn edge: a tie."""
+    for end, inner in ((touching[0], touching[1]), (touching[-1], touching[-2])):
+        at = shape.move(end.at)
+        kept = _side_of(area, at, end.inward, shape.move(inner.at))
+        beyond = area.difference(kept.buffer(1.0))
+        if not beyond.is_empty and beyond.distance(Place(at.x, at.y)) < TIE_MM:
+            reach = max(Place(x, y).distance(Place(at.x, at.y)) for x, y in _corners(beyond))
+            if reach > TIE_MM:
+                return kept, Tie(at, float(reach), float(beyond.area / reach))
+    return area, None
+
+
+def _corners(geometry: BaseGeometry) -> list[tuple[float, float]]:
+    return [(x, y) for x, y in one_polygon(geometry).exterior.coords]
 
 
 def _side_of(area: Polygon, at: Point, along: Vector, toward: Point) -> Polygon:
