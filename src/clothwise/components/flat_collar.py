@@ -30,6 +30,7 @@ from clothwise.geometry import (
     cubic_between,
     join,
     offset_path,
+    smooth_through,
     straight,
 )
 from clothwise.pattern.pattern import Contribution
@@ -41,6 +42,10 @@ ROUND_SHARE = 0.75
 MOST_FORWARD_RAD = math.radians(3)
 """The front edge of the upper collar leans forward by no more than this for the turn of cloth, or
 its corner would not lie on that of the under collar; our own choice."""
+
+FAIRED_SHARES, MOST_STRAY_MM = (0.0, 0.2, 0.4, 0.6, 0.8, 1.0), 2.5
+"""The outer edge is drawn through these shares of the line at one distance from the neckline, which
+bends unevenly where the shoulders meet, unless it would stray from it by more; our own choice."""
 
 
 class Ends(Enum):
@@ -121,8 +126,8 @@ class FlatCollar(Component):
         )
 
     def _outer_and_end(self, neck: Path, width: float, larger_mm: float) -> tuple[Path, Path]:
-        """The outer edge from center back, at one distance from the neckline, and the front end."""
-        beside = offset_path(neck, -width)
+        """The outer edge from center back, along the neckline in one sweep, and the front end."""
+        beside = _faired(offset_path(neck, -width))
         forward = min(larger_mm, width * math.tan(MOST_FORWARD_RAD))
         if self.ends is Ends.ROUND:
             bend = ROUND_SHARE * width
@@ -140,3 +145,11 @@ class FlatCollar(Component):
             join(kept, cubic_between(kept.end, leaving, tip, arriving)),
             straight(tip, neck.end),
         )
+
+
+def _faired(edge: Path) -> Path:
+    """The same edge in one sweep; as it is if it has corners, as along a square neckline."""
+    points = [edge.point_at(edge.length * share) for share in FAIRED_SHARES]
+    fair = smooth_through(points, start_tangent=edge.start_tangent, end_tangent=edge.end_tangent)
+    strays = max(spot.distance(edge.point_at(edge.nearest(spot))) for spot in fair.flattened())
+    return fair if strays <= MOST_STRAY_MM else edge
