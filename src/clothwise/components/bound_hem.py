@@ -9,9 +9,10 @@ from clothwise.components.bias_strip import bias_tape
 from clothwise.components.component import Component, Drafting
 from clothwise.components.hem_depth import shell_part
 from clothwise.components.parameter import length
-from clothwise.pattern.graph import Finish, FinishKind
+from clothwise.pattern.graph import Finish, FinishKind, Run
+from clothwise.pattern.junctions import end_corner, start_corner
 from clothwise.pattern.operation import Caution, Operation
-from clothwise.pattern.pattern import Contribution
+from clothwise.pattern.pattern import Contribution, Pattern
 
 
 @dataclass(frozen=True)
@@ -29,7 +30,7 @@ class BoundHem(Component):
         edge = pattern.named_run("hem", name)
         shell = shell_part(pattern, edge)
         tape = 2 * pattern.run_length(shell) + self.join_mm
-        opens = "front-edge" in pattern.runs
+        opens = _opens(pattern, edge)
         faced = len(shell.edges) < len(edge.edges)
         lay = "Lay the facings in place, lower edges together; they are bound as one layer. "
         return Contribution(
@@ -52,9 +53,20 @@ class BoundHem(Component):
         )
 
 
+def _opens(pattern: Pattern, edge: Run) -> bool:
+    """Tell whether the garment opens as far as the edge, so that the tape has two ends."""
+    if "front-edge" in pattern.runs or "back-edge" in pattern.runs:
+        return True
+    opening = pattern.runs.get("opening")
+    if opening is None:
+        return False
+    corner = start_corner(pattern, opening.edges[0])
+    return corner == end_corner(pattern, edge.edges[-1])
+
+
 _START = {
     True: "Sew the opened tape to the edge, right sides together, along its first fold, without "
-    "stretching the edge; turn each end in, level with the front edge.",
+    "stretching the edge; turn each end in, level with the edge of the opening.",
     False: "Starting at a side seam, sew the opened tape to the edge, right sides together, along "
     "its first fold, without stretching the edge; join the ends in a slanted seam.",
 }

@@ -74,7 +74,7 @@ def _fuse(name: str, laced: LacedEdge) -> Operation:
         "the opening, on the allowance that will be turned in, along its line.",
         prepares=(f"{laced.edge.piece}.{laced.edge.edge}",),
         shows=(laced.edge.piece,),
-        station=Station.FUSING,
+        station=Station.IRON,
         minutes=6,
         cautions=(Caution.FUSING_HEAT, Caution.IRON),
         component=name,
@@ -83,8 +83,8 @@ def _fuse(name: str, laced: LacedEdge) -> Operation:
 
 def _turn(name: str, laced: LacedEdge) -> Operation:
     inner = (
-        "The taped bone beside the opening comes to lie under it, along the inner line for it. "
-        "Stitch down the neatened edge beyond that bone's tape. "
+        "The taped bone beside the opening comes to lie under it, at the inner line on the "
+        "pattern. Stitch down the neatened edge beyond that bone's tape. "
         if laced.inserting
         else "Stitch down the neatened edge, and once more along the inner line for a bone. "
     )

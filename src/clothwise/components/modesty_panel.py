@@ -113,7 +113,7 @@ def _operations(
             "ends of the opening. Sew it to what is turned in and to the facing only, not through "
             "to the right side, clear of the bones. Its fold lies behind the other edge, loose.",
             after=(f"{name}-free", f"{component}-eyelets"),
-            shows=(back, name),
+            shows=(back,),
             minutes=10,
             cautions=(Caution.NEEDLE,),
             values=(("inside", inside_mm), ("short", PANEL_SHORT_MM)),

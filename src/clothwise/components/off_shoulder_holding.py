@@ -8,7 +8,9 @@ bodice, where they do not press on the arm, and the loops of the sleeve reach ov
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import TypeAlias
 
 from clothwise.components.component import Drafting
 from clothwise.components.detachable_closing import (
@@ -219,51 +221,76 @@ class Holding:
             ),
         )
 
-    def steps(self, drafting: Drafting, edge: TopEdge) -> tuple[Operation, ...]:
-        """Making what holds the sleeves, last of all."""
+    def steps(
+        self, drafting: Drafting, edge: TopEdge, marked: Iterable[str]
+    ) -> tuple[Operation, ...]:
+        """Making what holds the sleeves, last of all; `marked` are pieces of the bodice."""
         name, pattern = drafting.name, drafting.pattern
         uses = dict.fromkeys(
             use.name for ref in edge.run.edges for use in pattern.uses_of(ref.piece, ref.edge)
         )
-        buttons = self.closing is Closing.BUTTONS
-        return (
+        words = _BUTTONED if self.closing is Closing.BUTTONS else _TIED
+        inside = BUTTON_INSIDE_MM if self.closing is Closing.BUTTONS else TIE_INSIDE_MM
+        values = (
+            ("loop", self.loop_mm),
+            ("end", LOOP_ENDS_MM),
+            ("inside", inside),
+            ("tie", self.tie_mm),
+        )
+        on_sleeve, on_bodice = (
             Operation(
-                name=f"{name}-hold",
-                title="Sew on the loops and buttons of the sleeves"
-                if buttons
-                else "Sew on the ties of the sleeves",
-                text=_BUTTONED if buttons else _TIED,
-                after=(f"{name}-top", *uses),
-                shows=(name, *edge.facing.pieces),
+                name=f"{name}-{place}",
+                title=title,
+                text=text,
+                after=after,
+                shows=shows,
                 station=Station.HAND,
-                minutes=60,
+                minutes=30,
                 highlight=Highlight.MARKS,
                 cautions=(Caution.NEEDLE, Caution.CORD),
-                values=(
-                    ("loop", self.loop_mm),
-                    ("end", LOOP_ENDS_MM),
-                    ("inside", BUTTON_INSIDE_MM if buttons else TIE_INSIDE_MM),
-                    ("tie", self.tie_mm),
-                ),
+                values=values,
                 component=name,
-            ),
+            )
+            for place, (title, text), after, shows in (
+                ("held", words[0], (f"{name}-top",), (name,)),
+                ("hold", words[1], (f"{name}-held", *uses), tuple(marked)),
+            )
         )
+        return on_sleeve, on_bodice
 
 
-_BUTTONED = (
-    "Cut the round elastic into loops of {loop}. At each dot of the sleeve's top fold one in two "
-    "and sew {end} of both its ends to the inside, through the facing only, so that the loop "
-    "reaches up over the edge. Hold the sleeve against the bodice, right sides facing, seam at "
-    "side seam, single notch to the front, edge at edge, and see that loops and button marks "
-    "meet. Sew the buttons to the facing inside the bodice, {inside} below its edge, through the "
-    "facing only and clear of the bones. Between the front and the back loops the sleeve hangs "
-    "free under the arm. On clothes for children follow the local rules for small parts."
+_Words: TypeAlias = tuple[str, str]
+
+_BUTTONED: tuple[_Words, _Words] = (
+    (
+        "Sew on the loops of the sleeves",
+        "Cut the round elastic into loops of {loop}. At each dot of the sleeve's top fold one in "
+        "two and sew {end} of both its ends to the inside, through the facing only, so that the "
+        "loop reaches up over the edge.",
+    ),
+    (
+        "Sew on the buttons of the sleeves",
+        "Hold each sleeve against the bodice, right sides facing, seam at side seam, single notch "
+        "to the front, edge at edge, and see that loops and button marks meet. Sew the buttons to "
+        "the facing inside the bodice, {inside} below its edge, through the facing only and clear "
+        "of the bones. Hook the loops over the edge onto them: between those in front and those "
+        "behind the sleeve hangs free under the arm. On clothes for children follow the local "
+        "rules for small parts.",
+    ),
 )
 
-_TIED = (
-    "Cut the ribbon or cord into ties of {tie} and keep their ends from fraying. At each dot sew "
-    "one tie to the inside of the sleeve's top and one to the inside of the bodice's edge, "
-    "{inside} below it, with a few stitches through the facing only, clear of the bones. Tie the "
-    "sleeves in, seam at side seam, single notch to the front. On clothes for children follow the "
-    "local rules for cords, or take buttons."
+_TIED: tuple[_Words, _Words] = (
+    (
+        "Sew the ties to the sleeves",
+        "Cut the ribbon or cord into ties of {tie} and keep their ends from fraying. At each dot "
+        "of the sleeve's top sew one to the inside, with a few stitches through the facing only.",
+    ),
+    (
+        "Sew the ties to the bodice",
+        "At each dot of the facing sew a tie to the inside of the bodice's edge, {inside} below "
+        "it, through the facing only and clear of the bones. Tie the sleeves in, seam at side "
+        "seam, single notch to the front: between the ties in front and those behind they hang "
+        "free under the arm. On clothes for children follow the local rules for cords, or take "
+        "buttons.",
+    ),
 )

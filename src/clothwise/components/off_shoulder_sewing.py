@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from clothwise.components.fusing import fuse
 from clothwise.components.sleeve_shape import seam_step
-from clothwise.pattern.operation import Caution, Operation
+from clothwise.pattern.operation import Caution, Highlight, Operation
 
 
 def making_steps(
@@ -73,6 +73,7 @@ def _elastic(name: str, elastic_mm: float, casing_mm: tuple[float, float]) -> Op
         after=(f"{name}-top",),
         shows=(name,),
         minutes=30,
+        highlight=Highlight.MARKS,
         cautions=(Caution.NEEDLE,),
         values=(("upper", casing_mm[0]), ("lower", casing_mm[1]), ("cut", elastic_mm)),
         component=name,

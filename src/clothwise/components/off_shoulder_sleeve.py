@@ -141,6 +141,7 @@ class OffShoulderSleeve(Component):
             FinishKind.OVERLOCKED,
             component=name,
         )
+        on_bodice = holding.on_garment(drafting, edge, held)
         elastic = self._elastic(top) if self.top is TopFinish.ELASTIC else 0.0
         return Contribution(
             pieces=(sleeve, facing),
@@ -150,12 +151,12 @@ class OffShoulderSleeve(Component):
                 _top_seam(drafting, line, sleeve, facing, edge, held),
             ),
             finishes=(inner, hem),
-            marks=holding.on_garment(drafting, edge, held),
+            marks=on_bodice,
             notions=(*holding.notions(name), *self._elastic_notion(name, elastic)),
             operations=(
                 *making_steps(name, facing.name, elastic, self._casing_mm),
                 hem_work,
-                *holding.steps(drafting, edge),
+                *holding.steps(drafting, edge, on_bodice),
             ),
         )
 

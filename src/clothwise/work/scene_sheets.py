@@ -23,6 +23,12 @@ from clothwise.work.scene_showing import Showing
 from clothwise.work.shape import shape_of
 from clothwise.work.stage import Layer, Stage
 
+SMALL_MARKS = (MarkKind.BUTTON, MarkKind.EYELET, MarkKind.DOT)
+"""Points that are drawn where a step brings out marks."""
+
+DOT_MM = 4.0
+"""Diameter of a dot in a picture; our own choice."""
+
 
 def layer_of(on: Showing, of: Sheet, marks: str = "") -> Layer:
     """A sheet with its sewn seams, its marks and, right side up, what was placed on it."""
@@ -37,14 +43,18 @@ def layer_of(on: Showing, of: Sheet, marks: str = "") -> Layer:
         role = _mark_role(on, of, mark, marks)
         if mark.path and role:
             lines.append((tuple(of.points(shape.moved_path(mark.path).flattened())), role))
-        if mark.at and mark.kind is MarkKind.BUTTON and _is_shown(mark, marks):
-            buttons.append(Button(of.to.point(shape.move(mark.at)), mark.size_mm))
+        if mark.at and mark.kind in SMALL_MARKS and _is_shown(mark, marks):
+            size = mark.size_mm or DOT_MM
+            buttons.append(Button(of.to.point(shape.move(mark.at)), size))
     return Layer(of, of.polygon, tuple(lines), tuple(buttons), words=shape.piece.title)
 
 
 def _mark_role(on: Showing, of: Sheet, mark: Mark, marks: str) -> LineRole | None:
     if mark.kind is MarkKind.FOLD_LINE:
         return LineRole.FOLD
+    if mark.kind is MarkKind.STITCHING_LINE:
+        is_own = marks == "any" and on.operation.component == of.shape.piece.component
+        return LineRole.MARK if is_own else None
     if mark.kind is MarkKind.PLACEMENT_LINE:
         waiting = [
             placement
