@@ -12,7 +12,7 @@ from enum import Enum
 
 from clothwise.components.center_back import opening_end
 from clothwise.components.component import Drafting
-from clothwise.components.skirt_waist import SkirtWaist
+from clothwise.components.skirt_waist import BACK_NOTCH_SHARE, SkirtWaist
 from clothwise.errors import ComponentError
 from clothwise.geometry import Outline, Path, Point, arc, join, polar, straight
 from clothwise.pattern.graph import (
@@ -314,7 +314,7 @@ def gathered_join(
     stand, front = lengths.stand_mm, lengths.stand_mm + lengths.front_mm
     center = (Match("center front", (stand, stand), NotchKind.SINGLE),) if stand else ()
     more_front, more_back = lengths.more_front_mm, lengths.more_back_mm
-    back, end = front + lengths.back_mm / 2, front + lengths.back_mm
+    back, end = front + BACK_NOTCH_SHARE * lengths.back_mm, front + lengths.back_mm
     laps = lengths.back_stand_mm > 0
     more = more_front + more_back
     behind = (Match("center back", (end, end + more), NotchKind.DOUBLE),) if laps else ()
@@ -329,7 +329,11 @@ def gathered_join(
         matches=(
             *center,
             Match("side seam", (front, front + more_front)),
-            Match("back", (back, back + more_front + more_back / 2), NotchKind.DOUBLE),
+            Match(
+                "back",
+                (back, back + more_front + BACK_NOTCH_SHARE * more_back),
+                NotchKind.DOUBLE,
+            ),
             *behind,
         ),
         component=drafting.name,

@@ -17,6 +17,9 @@ from clothwise.pattern.mark import NotchKind
 from clothwise.pattern.measurements import Body
 from clothwise.pattern.pattern import Pattern
 
+BACK_NOTCH_SHARE = 0.25
+"""The back is notched so far along from the side seam, clear of the darts; our own choice."""
+
 
 @dataclass(frozen=True)
 class SkirtWaist:
@@ -140,7 +143,7 @@ def _opening_at(pattern: Pattern, corner: Corner) -> Run | None:
 
 
 def waist_seam(
-    drafting: Drafting, waist: SkirtWaist, skirt: Run, back_notch_share: float = 0.5
+    drafting: Drafting, waist: SkirtWaist, skirt: Run, back_notch_share: float = BACK_NOTCH_SHARE
 ) -> tuple[Seam, ...]:
     """The seam that joins a skirt to its bodice; none if it stands alone.
 
