@@ -193,3 +193,12 @@ def test_a_hem_facing_is_joined_where_its_pieces_are() -> None:
     )
     gored = drafted(skirt("gored-skirt", "faced-hem"))
     assert len([name for name in gored.seams if name.startswith("hem-join")]) == 3 + 1
+
+
+@pytest.mark.parametrize("hem", ["double-hem", "single-hem"])
+def test_facings_of_an_opened_front_are_opened_out_for_the_hem(hem: str) -> None:
+    """A skirt that has none is not told of any."""
+    faced = text_of(drafted(dress(hem)), "sew-hem")
+    assert faced.startswith("Open the facings out")
+    assert faced.endswith("sew their lower edges to the hem by hand.")
+    assert "facings" not in text_of(drafted(skirt("straight-skirt", hem)), "sew-hem")

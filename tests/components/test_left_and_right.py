@@ -162,3 +162,17 @@ def test_buttons_of_parted_fronts_are_counted_by_copies() -> None:
     bare = replace(front, marks=tuple(m for m in front.marks if m.name != "tab closing"))
     fewer = replace(pattern, pieces={**pattern.pieces, front.name: bare})
     assert "Bodice front, right has 1 buttons, but 2 buttonholes." in wrong(fewer, 4)
+
+
+def test_a_front_that_parts_low_does_not_gape_where_it_is_divided() -> None:
+    """The lower part of a divided lapel front has the bust; where the fronts part lies above."""
+    parts = {**LAPELS, "buttons": ("double-breasted-buttons", {})}
+    whole = drafted(parts, chart()[4])
+    front = whole.piece("bodice-front")
+    bare = {name: at for name, at in front.points.items() if name != "break point"}
+    upper = replace(
+        whole.piece("collar-facing"), points={"break point": front.points["break point"]}
+    )
+    divided = {front.name: replace(front, points=bare), upper.name: upper}
+    moved = replace(whole, pieces={**whole.pieces, **divided})
+    assert "BUTTON-BUST" not in {each.code for each in check(moved, chart()[4])}

@@ -12,6 +12,8 @@ from hypothesis import given, settings
 from clothwise.checks import check
 from clothwise.errors import ComponentError
 from clothwise.pattern import Body, FinishKind, Sides
+from clothwise.work import LineRole
+from clothwise.work.scene import scene
 from component_cases import (
     Parameters,
     Parts,
@@ -98,3 +100,12 @@ def test_a_vent_that_is_too_short_for_a_step_is_found() -> None:
 def test_a_vent_up_to_the_opening_is_refused() -> None:
     with pytest.raises(ComponentError, match="the vent leaves no seam at center back"):
         drafted(alone({"length": 600.0, "vent": 400.0}))
+
+
+def test_folding_the_vent_is_shown_without_a_seam_that_is_not_sewn_yet() -> None:
+    """The hem must come later; it is not what the step sews."""
+    pattern = drafted(on_bodice({}))
+    (fold,) = (each for each in pattern.operations if each.name == "skirt-vent-fold")
+    picture = scene(pattern, fold, ["skirt-vent", "skirt-center-back"])
+    assert picture.areas
+    assert picture.traces(LineRole.SEWN_NOW) == ()

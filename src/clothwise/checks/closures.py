@@ -242,9 +242,14 @@ def holes_clear_of_seams(derived: Derived) -> Iterator[Finding]:
                     )
 
 
-def _parts_at(piece: Piece, bust: Point) -> bool:
-    """True if the fronts part about as low as the bust: they lap over, and nothing gapes there."""
-    parting = piece.points.get("break point")
+def _parts_at(derived: Derived, piece: Piece, bust: Point) -> bool:
+    """True if the fronts part about as low as the bust: they lap over, and nothing gapes there.
+
+    Of a front that was divided, another part may have that place.
+    """
+    others = derived.pattern.pieces.values()
+    partings = [one.points["break point"] for one in others if "break point" in one.points]
+    parting = piece.points.get("break point") or next(iter(partings), None)
     return parting is not None and parting.y < bust.y + 2 * BUST_TOLERANCE_MM
 
 
@@ -261,7 +266,7 @@ def button_at_bust(derived: Derived) -> Iterator[Finding]:
             if mark.at is not None
             and abs(center.along.cross(mark.at - center.start)) <= FRONT_REACH_MM
         ]
-        if len(places) < 2 or _parts_at(piece, bust):
+        if len(places) < 2 or _parts_at(derived, piece, bust):
             continue
         level = center.along.dot(bust - center.start)
         nearest = min(places, key=lambda place: abs(center.along.dot(place - center.start) - level))

@@ -133,7 +133,13 @@ class DoubleBreastedButtons(Component):
 
     def _notions(self, name: str, shown: int) -> tuple[Notion, ...]:
         found = [
-            Notion("buttons", shown, NotionUnit.PIECES, f"{self.diameter_mm:.0f} mm across", name)
+            Notion(
+                "buttons",
+                shown,
+                NotionUnit.PIECES,
+                f"{self.diameter_mm:.0f} mm across, for the fronts",
+                name,
+            )
         ]
         if self._holds:
             across = f"about {INNER_DIAMETER_MM:.0f} mm across"

@@ -9,7 +9,7 @@ from typing import ClassVar
 from clothwise.components.component import Component, Drafting
 from clothwise.components.hem_depth import depth_by_flare, extra_length
 from clothwise.components.parameter import choice, length
-from clothwise.pattern.graph import Finish, FinishKind, Run
+from clothwise.pattern.graph import Finish, FinishKind, Pressing, Run
 from clothwise.pattern.operation import Caution, Operation, Station
 from clothwise.pattern.pattern import Contribution, Pattern
 
@@ -57,7 +57,9 @@ class DoubleHem(Component):
         turn = self.turn_mm
         if self.width is HemWidth.BY_FLARE:
             turn = min(turn, depth)
-        finish, operation = double_hem(drafting.name, LOWER_EDGE, edge, depth, turn)
+        finish, operation = double_hem(
+            drafting.name, LOWER_EDGE, edge, depth, turn, pattern=drafting.pattern
+        )
         return Contribution(finishes=(finish,), operations=(operation,))
 
 
@@ -128,9 +130,20 @@ def _depth(drafting: Drafting, edge: Run, depth_mm: float, width: HemWidth) -> f
 
 
 def double_hem(
-    name: str, of: str, edge: Run, depth_mm: float, turn_mm: float, component: str = ""
+    name: str,
+    of: str,
+    edge: Run,
+    depth_mm: float,
+    turn_mm: float,
+    component: str = "",
+    *,
+    pattern: Pattern | None = None,
 ) -> tuple[Finish, Operation]:
-    """A double-turned hem along a run, and the work of making it."""
+    """A double-turned hem along a run, and the work of making it.
+
+    Where `pattern` is given, the words say what becomes of facings that the run goes on over.
+    """
+    opened, folded_back = _over_facings(pattern, edge) if pattern else ("", "")
     finish = Finish(
         name=name,
         title=f"hem of the {of}",
@@ -143,11 +156,12 @@ def double_hem(
     operation = Operation(
         name=f"sew-{name}",
         title=f"Hem the {of}",
-        text="Press {turn} of the edge to the wrong side, then {depth} along the hem line. Pin, "
-        "easing in what the edge is longer, and stitch close to the inner fold. Press.",
+        text=f"{opened}Press {{turn}} of the edge to the wrong side, then {{depth}} along the hem "
+        "line. Pin, easing in the edge or stretching it until it lies flat, and stitch close to "
+        f"the inner fold. Press.{folded_back}",
         does=(name,),
-        minutes=20,
-        cautions=(Caution.IRON,),
+        minutes=25 if opened else 20,
+        cautions=(Caution.IRON, Caution.NEEDLE) if opened else (Caution.IRON,),
         values=(("turn", turn_mm), ("depth", depth_mm)),
         component=component or name,
     )
@@ -160,16 +174,18 @@ def single_hem(
     """A hem that is overlocked and turned up once along a run, and the work of making it."""
     sides = 1 if edge.closed else 2  # a ring is described whole, other edges for one side
     extra = sides * extra_length(pattern, edge, depth_mm)
+    opened, folded_back = _over_facings(pattern, edge)
     finish = Finish(
         name, f"hem of the {of}", edge, FinishKind.SINGLE_HEM, depth_mm=depth_mm, component=name
     )
     operation = Operation(
         name=f"sew-{name}",
         title=f"Hem the {of}",
-        text="Overlock the raw edge. [All round it is {extra} longer than the line it will lie "
+        text=f"{opened}Overlock the raw edge. "
+        "[All round it is {extra} longer than the line it will lie "
         "on: run a row of long stitches along it. ]Press {depth} to the wrong side along the "
         "hem line and pin. [Draw up the {extra} until the hem lies flat. ]"
-        f"{_STITCHES[stitch]} Press from the wrong side.",
+        f"{_STITCHES[stitch]} Press from the wrong side.{folded_back}",
         does=(name,),
         station=Station.HAND if stitch is HemStitch.BY_HAND else Station.MACHINE,
         minutes=45 if stitch is HemStitch.BY_HAND else 20,
@@ -178,6 +194,23 @@ def single_hem(
         component=name,
     )
     return finish, operation
+
+
+def _over_facings(pattern: Pattern, edge: Run) -> tuple[str, str]:
+    """What is done before and after a hem that goes on over facings at an opening."""
+    facings = {
+        ref.piece
+        for seam in pattern.seams.values()
+        if seam.pressing is Pressing.TURNED
+        for layer in seam.layers[1:]
+        for ref in layer.run.edges
+    }
+    if not facings.intersection(edge.pieces) or facings.issuperset(edge.pieces):
+        return "", ""
+    return (
+        "Open the facings out: the hem goes on over them. ",
+        " Fold the facings back and sew their lower edges to the hem by hand.",
+    )
 
 
 def rolled_hem(

@@ -34,7 +34,7 @@ from clothwise.geometry import Path, Point, straight
 from clothwise.pattern.graph import EdgeRef, Finish, FinishKind, Layer, Match, Run, Seam, Sides, run
 from clothwise.pattern.intended_corner import IntendedCorner
 from clothwise.pattern.mark import Mark, MarkKind, NotchKind
-from clothwise.pattern.operation import Caution, Operation, Station
+from clothwise.pattern.operation import Caution, Highlight, Operation, Station
 from clothwise.pattern.pattern import Contribution
 from clothwise.pattern.piece import Piece
 
@@ -169,7 +169,7 @@ def _vent_finish(drafting: Drafting, back: Piece) -> Finish:
 
 
 def _vent_operations(name: str, back: Piece, opening: float) -> tuple[Operation, ...]:
-    stop = "the mark where the opening ends; backstitch there" if opening else "the waist"
+    stop = "the mark where the opening ends, with a few stitches back," if opening else "the waist"
     press = ", also along the opening" if opening else ""
     return (
         Operation(
@@ -184,7 +184,7 @@ def _vent_operations(name: str, back: Piece, opening: float) -> tuple[Operation,
             name=f"{name}-center-back",
             title="Sew the center back seam",
             text="Neaten both center back edges. Lay the backs right sides together, {notches} "
-            f"matched, and sew from {stop}, down to the vent with {{allowance}} allowance; pivot "
+            f"matched, and sew from {stop} down to the vent with {{allowance}} allowance; pivot "
             "with the needle down and sew across the top of the extensions to their edge. Clip "
             "the allowance of the right back to the pivot. Press the seam open above the vent"
             f"{press}.",
@@ -204,6 +204,7 @@ def _vent_operations(name: str, back: Piece, opening: float) -> tuple[Operation,
             after=(f"{name}-center-back",),
             prepares=(f"{back.name}.hem",),
             shows=(back.name,),
+            highlight=Highlight.WHOLE_PIECE,
             station=Station.MACHINE,
             minutes=12,
             cautions=(Caution.IRON, Caution.NEEDLE),

@@ -40,9 +40,9 @@ class Operation:
 
     `does` names the seams, finishes and placements it carries out; each is carried out by exactly
     one operation. `prepares` names pieces, or single edges as `piece.edge`, that it must precede
-    any other work on; edges are brought out in its drawing. `after` names operations, seams,
-    finishes or placements that must be finished first, beyond what the seam graph itself demands.
-    `shows` names pieces drawn beside those that `does` concerns.
+    any other work on; edges are brought out in its drawing, unless that is to show the whole piece.
+    `after` names operations, seams, finishes or placements that must be finished first, beyond what
+    the seam graph itself demands. `shows` names pieces drawn beside those that `does` concerns.
 
     `text` is a template; `{NAME}` stands for a value of `values`, and for each seam, finish or
     placement in `does` the planner supplies `{allowance}`, `{ease}`, `{notches}`, `{length}` of

@@ -38,7 +38,8 @@ def without_uses(on: Showing) -> tuple[Stage, str]:
         layer = layer_of(on, piece.turned_over() if is_fusing else piece)
         stage = Stage((replace(layer, fused=is_fusing),))
         role = LineRole.SEWN_NOW if operation.station is Station.MACHINE else LineRole.MEANT
-        for prepared in operation.prepares:
+        brought_out = () if operation.highlight is Highlight.WHOLE_PIECE else operation.prepares
+        for prepared in brought_out:
             owner, _, edge = prepared.partition(".")
             if owner == name and edge:
                 stage = stage.adding(traced(piece.run(Run((EdgeRef(name, edge),))), role))

@@ -35,7 +35,7 @@ from clothwise.pattern.graph import (
 from clothwise.pattern.intended_corner import IntendedCorner
 from clothwise.pattern.junctions import Corner, end_corner, start_corner
 from clothwise.pattern.mark import Mark, MarkKind
-from clothwise.pattern.operation import Caution, Operation, Station
+from clothwise.pattern.operation import Caution, Highlight, Operation, Station
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Piece
 
@@ -242,6 +242,7 @@ class Vent(Edit):
             + _CORNERS[self.corner],
             after=(seam.name,),
             prepares=tuple(f"{side.up.piece}.{side.hem}" for side in sides),
+            highlight=Highlight.WHOLE_PIECE,
             shows=tuple(dict.fromkeys(side.up.piece for side in sides)),
             station=Station.MACHINE,
             minutes=12 if self.corner is VentCorner.FOLDED else 20,
