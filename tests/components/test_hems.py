@@ -181,7 +181,7 @@ def test_a_hem_facing_begins_under_the_facing_of_the_front() -> None:
     assert seam.layers[2].span == pytest.approx((0.0, hung))
     order = [each.name for each in plan(pattern).operations]
     assert order.index("facing-attach") < order.index("hem-attach")
-    assert "Fold the facings of the front back over it" in text_of(pattern, "hem-attach")
+    assert "Fold the facings of the opening back over it" in text_of(pattern, "hem-attach")
 
 
 def test_a_hem_facing_is_joined_where_its_pieces_are() -> None:

@@ -173,17 +173,17 @@ def button_edges(derived: Derived) -> Iterator[Finding]:
                 if piece.dart_of_leg(name) or name == piece.fold_edge:
                     continue
                 distance = derived.distance_to_edge(piece.name, name, button.at)
-                if distance <= ON_SEAM_MM and _is_open_seam(derived, piece.name, name):
+                if distance <= ON_SEAM_MM and _goes_on(derived, piece.name, name):
                     continue
                 share = EDGE_SHARE if (piece.name, name) in front else LEAST_EDGE_SHARE
                 if distance < share * button.size_mm - 1e-6:
                     yield _near_edge(piece, name, button, distance, share)
 
 
-def _is_open_seam(derived: Derived, piece: str, edge: str) -> bool:
-    """Tell whether an edge goes on in another piece, its allowances pressed open."""
+def _goes_on(derived: Derived, piece: str, edge: str) -> bool:
+    """Tell whether the cloth goes on beyond an edge, in another piece: it is not turned there."""
     uses = derived.pattern.uses_of(piece, edge)
-    return any(isinstance(use, Seam) and use.pressing is Pressing.OPEN for use in uses)
+    return any(isinstance(use, Seam) and use.pressing is not Pressing.TURNED for use in uses)
 
 
 def _front_edges(derived: Derived) -> tuple[EdgeRef, ...]:

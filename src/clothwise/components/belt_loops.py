@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from enum import Enum
 from typing import ClassVar
 
+from shapely.geometry import Point as Beside
+
 from clothwise.components.caught import seam_along
 from clothwise.components.component import Component, Drafting
 from clothwise.components.parameter import choice, length
@@ -25,6 +27,9 @@ LOOP_TURN_MM = 10.0
 
 SIDE_REACH_MM = 40.0
 """A seam of the other layer this near to the side is its side seam; our own choice."""
+
+ON_PIECE_MM = 0.5
+"""The end of a loop may lie on the edge of a piece, along the side seam; rounding."""
 
 CHAIN_SHARE = 8.0
 """Thread for a chain is this many times as long as the chain, tails included; our own choice."""
@@ -264,7 +269,16 @@ class _Waist:
             upper = min(upper, self.band_mm)
         for height in (upper, upper - long_mm):
             side = self.above if height >= 0 else self.below
-            yield _away(self.pattern, side.run, side.at(share), abs(height))
+            name, place = _away(self.pattern, side.run, side.at(share), abs(height))
+            piece = self.pattern.piece(name)
+            if not piece.outline.polygon.buffer(ON_PIECE_MM).covers(Beside(place.x, place.y)):
+                raise ComponentError(
+                    "a belt loop reaches beyond the piece it is sewn to",
+                    where=piece.title,
+                    how_much=f"its end would lie {abs(height):.0f} mm from the waist seam",
+                    what_to_do="Take a narrower belt, or less room.",
+                )
+            yield name, place
 
     def done_before(self, pattern: Pattern) -> tuple[str, ...]:
         """What is finished before loops are sewn on: the waist, and the band it has."""

@@ -16,6 +16,10 @@ LOWEST_LEVEL_SHARE, MOST_LEAN_SHARE = 0.36, 0.70
 share: the way up to the tip leans by at most so much of the lean it arrives with, or it would bend
 back before the shoulder; our own choice."""
 
+LEAST_RADIUS_MM = 17.0
+"""Where the armhole hardly reaches under the arm it is narrowest as low as an ellipse that bends by
+about this radius: an allowance must fit into it; our own choice."""
+
 USUAL_SLOPE_RAD = math.radians(21)
 """The slope for which the shares above were tried: what the vocabulary estimates."""
 
@@ -40,6 +44,7 @@ def armhole(
     share = min(share + _steep_rise(body_slope_rad), HIGHEST_LEVEL_SHARE)
     level = min(underarm.y + share * height, _highest_level(tip, slope_rad, across))
     level = max(level, underarm.y + LOWEST_LEVEL_SHARE * height)
+    level = min(level, underarm.y + (underarm.x - across) ** 2 / LEAST_RADIUS_MM)
     narrow = Point(across, level)
     lower = cubic_between(underarm, side.end_tangent.left, narrow, Vector(0.0, 1.0))
     upper = cubic_between(

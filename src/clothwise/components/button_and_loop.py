@@ -78,8 +78,8 @@ class ButtonAndLoop(Component):
                     name=f"{name}-turn",
                     title="Turn in the edges of the opening",
                     text="Neaten both edges of the opening and press {turned} of them to the "
-                    f"wrong side, tapering to nothing below its end.{_TURNING[above_opening(opening)]}"
-                    " Stitch them down, across the seam at the end of the opening with a few "
+                    "wrong side, tapering to nothing below its end."
+                    f"{_TURNING[above_opening(opening)]} Stitch them down, across the seam at the end of the opening with a few "
                     "stitches back and forth.",
                     does=(name,),
                     values=(("turned", self.allowance_mm),),

@@ -8,7 +8,7 @@ from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
 from clothwise.components.edge_strips import EdgeStrips
-from clothwise.components.hem_depth import shell_part
+from clothwise.components.hem_depth import from_opening
 from clothwise.components.parameter import length
 from clothwise.pattern.graph import (
     EdgeCare,
@@ -45,9 +45,7 @@ class FacedHem(Component):
     def contribute(self, drafting: Drafting) -> Contribution:
         """Face the run named `hem`."""
         name, pattern = drafting.name, drafting.pattern
-        edge = pattern.named_run("hem", name)
-        shell = shell_part(pattern, edge)
-        hung = Run(edge.edges[: len(edge.edges) - len(shell.edges)]).reversed
+        shell, hung = from_opening(pattern, pattern.named_run("hem", name))
         begins = self._begins(pattern, shell, hung)
         strips = EdgeStrips(
             name=name,
@@ -91,7 +89,7 @@ class FacedHem(Component):
         )
 
     def _begins(self, pattern: Pattern, shell: Run, hung: Run) -> float:
-        """How far from the front edge the hem facing begins: under the facing that hangs there."""
+        """How far from the opening the hem facing begins: under the facing that hangs there."""
         if not hung.edges:
             return 0.0
         begins, ends = max(pattern.run_length(hung) - UNDER_FACING_MM, 0.0), 0.0
@@ -146,8 +144,8 @@ def _operations(
         )
     )
     folded = (
-        "Fold the facings of the front back over it, right sides together, lower edges level: they "
-        "cover the ends of the hem facing. "
+        "Fold the facings of the opening back over it, right sides together, lower edges level: "
+        "they cover the ends of the hem facing. "
     )
     operations.append(
         Operation(
@@ -169,7 +167,7 @@ def _operations(
 
 
 def _front_seams(pattern: Pattern, shell: Run, hung: Run) -> tuple[str, ...]:
-    """The seams that hang a facing on the front edge: the lower edge waits for them."""
+    """The seams that hang a facing on the opening: the lower edge waits for them."""
     if not hung.edges:
         return ()
     pair = {shell.edges[0].piece, hung.edges[0].piece}

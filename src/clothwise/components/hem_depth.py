@@ -74,15 +74,31 @@ def extra_length(pattern: Pattern, edge: Run, depth_mm: float) -> float:
 
 
 def shell_part(pattern: Pattern, edge: Run) -> Run:
-    """The lower edge without the facings that hang on the front edges."""
-    front = pattern.runs.get("front-edge")
-    if front is None:
-        return edge
-    below = front.edges[-1].piece
-    for number, each in enumerate(edge.edges):
-        if each.piece == below:
-            return Run(edge.edges[number:], edge.closed)
+    """The lower edge without the facings that hang on the front edges, or on the back edges."""
+    edges = edge.edges
+    front, back = pattern.runs.get("front-edge"), pattern.runs.get("back-edge")
+    if front is not None:
+        below = front.edges[-1].piece
+        first = next((at for at, each in enumerate(edges) if each.piece == below), 0)
+        return Run(edges[first:], edge.closed)
+    if back is not None:
+        below = back.edges[-1].piece
+        ends = [at for at, each in enumerate(edges) if each.piece == below]
+        return Run(edges[: ends[-1] + 1] if ends else edges, edge.closed)
     return edge
+
+
+def from_opening(pattern: Pattern, edge: Run) -> tuple[Run, Run]:
+    """The lower edge of the shell, from where it opens, and that of the facings that hang there.
+
+    Both begin at the front edge, or at the back edge; the second has no edges without facings.
+    """
+    shell = shell_part(pattern, edge)
+    before = edge.edges.index(shell.edges[0])
+    if before:
+        return shell, Run(edge.edges[:before]).reversed
+    after = edge.edges[len(shell.edges) :]
+    return (shell.reversed, Run(after)) if after else (shell, Run(()))
 
 
 def _outlines(pattern: Pattern, edge: Run) -> list[Path]:

@@ -67,6 +67,11 @@ MOST_OF_POCKET = 0.6
 """A flap covers at most this share of its pocket; our own choice."""
 
 
+STEEPEST_SIDE = 0.04
+"""The under flap draws in toward its lower edge by this share of its side at most, so that its top
+stays square (2.3 degrees)."""
+
+
 class FlapKind(Enum):
     """How a pocket is covered."""
 
@@ -231,7 +236,8 @@ class Flap:
         self, drafting: Drafting, placed: Placed, name: str, title: str, smaller: float
     ) -> Piece:
         half, low = self.width_mm / 2, -self.drop_mm
-        inner = half - smaller
+        side_mm = self.drop_mm - self._point
+        inner = half - min(smaller, STEEPEST_SIDE * side_mm)
         corner_y, tip_y = low + self._point + smaller, low + smaller
         top_left, top_right = Point(-half, 0.0), Point(half, 0.0)
         left = straight(top_left, Point(-inner, corner_y))

@@ -6,13 +6,14 @@ its own. A line that ends at the point of a dart takes the dart into the new sea
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 import shapely
 
 from clothwise.errors import ComponentError
-from clothwise.geometry import Cubic, Line, Outline, Path, Point, crossings
+from clothwise.geometry import Cubic, Line, Outline, Path, Point, angle_between, crossings
 from clothwise.pattern.graph import EdgeCare, EdgeRef, Layer, Pressing, Run, Seam, SeamKind
 from clothwise.pattern.graph import Match as SeamMatch
 from clothwise.pattern.mark import Mark, MarkKind, NotchKind
@@ -23,6 +24,9 @@ from clothwise.pattern.rewiring import Rewiring, rewired, without_seams
 
 ON_OUTLINE_MM = 0.5
 """The ends of a line may miss the outline by this; they are brought onto it."""
+
+SHARPEST_RAD = math.radians(8)
+"""A part whose corner is sharper cannot be cut with its allowances; our own choice."""
 
 AT_CORNER_MM = 1.0
 """An end this near to a corner is at the corner: no part of an edge is shorter."""
@@ -149,6 +153,7 @@ class _Work:
         self._check_inside()
         self.left = dict(self._along(self.end, self.start))
         self.right = dict(self._along(self.start, self.end))
+        self._check_ends()
 
     def _end(self, point: Point) -> _End:
         """The place on the outline nearest to an end of the line; a corner if one is near."""
@@ -181,6 +186,19 @@ class _Work:
         border = self.piece.outline.polygon.exterior
         if max(shapely.distance(border, point) for point in inner) < AT_CORNER_MM:
             raise self._refused("the line runs along the outline", "no part would be cut off")
+
+    def _check_ends(self) -> None:
+        """No part ends in a point too sharp to be cut, with allowances, and sewn."""
+        for line, part in ((self.line, self.left), (self.line.reversed(), self.right)):
+            edges = list(part.values())
+            for before, after in ((line, edges[0]), (edges[-1], line)):
+                turn = angle_between(before.end_tangent, after.start_tangent)
+                if math.pi - turn < SHARPEST_RAD or turn < SHARPEST_RAD - math.pi:
+                    raise self._refused(
+                        "the line ends nearly along the outline",
+                        f"{math.degrees(math.pi - abs(turn)):.0f} degrees between them, at least "
+                        f"{math.degrees(SHARPEST_RAD):.0f} are needed",
+                    )
 
     def _refused(self, what: str, how_much: str) -> ComponentError:
         return ComponentError(
@@ -302,6 +320,14 @@ def _parts(path: Path, line: Path) -> Iterator[Path]:
             before = crossing.first_mm
     if path.length - before > AT_CORNER_MM or before == 0.0:
         yield path.part(before, path.length) if before else path
+
+
+def grained(piece: Piece) -> Piece:
+    """The piece with its grainline inside it: drawn anew, in its direction, if it is not."""
+    line = shapely.LineString([(p.x, p.y) for p in (piece.grain.start, piece.grain.end)])
+    if piece.outline.polygon.buffer(1e-6).covers(line):
+        return piece
+    return replace(piece, grain=_grain(piece, piece.outline))
 
 
 def _grain(piece: Piece, outline: Outline) -> Grainline:

@@ -19,6 +19,7 @@ from clothwise.components.edits.places import (
     edge_named,
     edges_between,
     piece_named,
+    region,
     staying_place,
 )
 from clothwise.components.parameter import Along, along, choice, length, ratio, text, words
@@ -28,6 +29,7 @@ from clothwise.geometry import (
     Point,
     Transform,
     angle_between,
+    crossings,
     smooth_through,
     straight,
 )
@@ -37,6 +39,7 @@ from clothwise.pattern.operation import Caution, Operation, Station
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Dart, Piece, PressedToward
 from clothwise.pattern.rewiring import Rewiring, allowances_of_parts, rewired, without_seams
+from clothwise.pattern.splitting import grained
 
 NEAREST_TO_CORNER_MM = 8.0
 """A dart opens at least this far from a corner, or its leg and the seam would lie on each other;
@@ -80,6 +83,11 @@ class MoveDart(Edit):
         edge = edge_named(piece, self.to)
         if edge in (dart.leg_in, dart.leg_out) or piece.dart_of_leg(edge):
             raise cannot("a dart cannot open on a dart", what_to_do="Name an edge of the piece.")
+        if edge == piece.fold_edge:
+            raise cannot(
+                f"a dart cannot open on the fold of {piece.name}",
+                what_to_do="Name another edge, or draw both halves first, by `unfold`.",
+            )
         turn = _Turn(piece, dart, edge, at_edge(piece, edge, self.to_at), self, editing.name)
         moved = turn.piece()
         names = (f"{edge}-1", f"{edge}-2")
@@ -133,7 +141,18 @@ class _Turn:
         self._turns_after = self._keeps_before()
         mouth_in, mouth_out = piece.edge(dart.leg_in).start, piece.edge(dart.leg_out).end
         angle = asked.share * angle_between(mouth_out - self._apex, mouth_in - self._apex)
+        self._refuse_across_lines()
         self._turned = Transform.turn(angle if self._turns_after else -angle, self._apex)
+
+    def _refuse_across_lines(self) -> None:
+        """Refuse a cut across a line of the face: its parts would be turned apart."""
+        cut = straight(self._place, self._apex)
+        for mark in self._piece.marks:
+            if mark.path is not None and crossings(cut, mark.path):
+                raise cannot(
+                    f"the cut would run across the {mark.kind.value} {mark.name}",
+                    what_to_do="Move the dart to another edge, or another place of it.",
+                )
 
     def _keeps_before(self) -> bool:
         """Whether the region before the old dart stays: that with the fold, or with the grain."""
@@ -150,7 +169,7 @@ class _Turn:
         points += part.flattened() if part is self._first else []
         if part is self._last:
             points = [self._apex, *part.flattened(), *points[1:]]
-        return Polygon([(p.x, p.y) for p in points]).buffer(1e-6)
+        return region(points)
 
     def _path(self, name: str) -> Path:
         path = self._piece.edge(name)
@@ -179,7 +198,7 @@ class _Turn:
         parts = (f"{self._edge}-1", f"{self._edge}-2")
         allowances = allowances_of_parts(self._piece, self._edge, parts)
         whole = carried(self._piece, Outline(dict(self._edges())), move_of)
-        return replace(whole, darts=(*darts, new), allowances=allowances)
+        return grained(replace(whole, darts=(*darts, new), allowances=allowances))
 
     def _edges(self) -> Iterator[tuple[str, Path]]:
         for name in self._piece.edge_names:

@@ -16,6 +16,7 @@ from clothwise.components.edits.places import (
     edge_named,
     edges_between,
     piece_named,
+    region,
     staying_place,
 )
 from clothwise.components.parameter import count, length, ratio, text
@@ -56,6 +57,12 @@ class Spread(Edit):
         piece = piece_named(pattern, self.piece)
         if edge_named(piece, self.open) == edge_named(piece, self.hinge):
             raise cannot("a slash must lead to another edge", what_to_do="Name two edges.")
+        for edge in (self.open, self.hinge):
+            if edge == piece.fold_edge or piece.dart_of_leg(edge):
+                raise cannot(
+                    f"{piece.name}.{edge} lies on the fold, or is a leg of a dart",
+                    what_to_do="Name an edge that is sewn or hemmed.",
+                )
         if self.from_share >= self.to_share:
             raise cannot(
                 "there is no room for the slashes",
@@ -136,7 +143,7 @@ class _Spread:
                 for name in after:
                     points += self._piece.edge(name).flattened()
             points += self._open.part(ends[number + 1], ends[number]).flattened()
-            found.append(Polygon([(p.x, p.y) for p in points]).buffer(1e-6))
+            found.append(region(points))
         return found
 
     def piece(self) -> Piece:

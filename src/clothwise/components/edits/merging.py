@@ -15,6 +15,7 @@ from clothwise.components.edits.places import (
     dart_named,
     edges_between,
     piece_named,
+    region,
     staying_place,
 )
 from clothwise.components.parameter import text
@@ -78,14 +79,14 @@ class _Merging:
         ends = [self._pivot, self._piece.apex(self._wider)]
         # Behind the closed dart the edges lead from it to the other; ahead of it, back to it.
         leads_away = edges == edges_between(self._piece, self._closed.leg_out, self._wider.leg_in)
-        return Polygon([(p.x, p.y) for p in (*points, *(ends[::-1] if leads_away else ends))])
+        return region((*points, *(ends[::-1] if leads_away else ends)))
 
     def piece(self) -> Piece:
         """The piece with one dart in place of two."""
-        region = self._polygon(self._region)
+        turned = self._polygon(self._region)
 
         def move_of(place: Point) -> Transform:
-            return self._turned if region.covers(Spot(place.x, place.y)) else Transform()
+            return self._turned if turned.covers(Spot(place.x, place.y)) else Transform()
 
         left = tuple(each for each in self._piece.darts if each != self._closed)
         return replace(carried(self._piece, Outline(self._edges()), move_of), darts=left)

@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
+from shapely.geometry import LineString, Polygon
 from shapely.geometry import Point as Spot
 
 from clothwise.components.edits.edit import cannot
 from clothwise.components.parameter import Along
 from clothwise.errors import did_you_mean
-from clothwise.geometry import Point, Vector
+from clothwise.geometry import Path, Point, Vector
 from clothwise.pattern.graph import Seam
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Dart, Piece
 from clothwise.units import LengthUnit, format_length
+
+BESIDE_CHORD_MM = 0.5
+"""A bent edge lies nowhere further from its flattened line; our own choice, on the safe side."""
 
 BEYOND_MM = 0.05
 """A place may lie beyond the end of its edge by this: lengths round."""
@@ -111,6 +117,22 @@ def inside_of(piece: Piece, edge: str, along: Along, inside_mm: float) -> tuple[
     return found, tangent
 
 
+def refuse_outside(piece: Piece, path: Path) -> None:
+    """Refuse a line that leaves a piece.
+
+    Raises:
+        ComponentError: it does, or it crosses a dart.
+    """
+    line = LineString([(point.x, point.y) for point in path.flattened()])
+    outside = line.difference(piece.outline.polygon.buffer(BEYOND_MM)).length
+    if outside > BEYOND_MM:
+        raise cannot(
+            f"the line leaves {piece.name}",
+            how_much=f"{outside:.0f} mm of it lie outside, or in a dart",
+            what_to_do="Move its ends inward, or to other edges.",
+        )
+
+
 def place(piece: Piece, edge_or_dart: str, along: Along) -> Point:
     """A place on an edge, or the point of a dart if a dart is named.
 
@@ -155,3 +177,11 @@ def staying_place(piece: Piece) -> Point:
         fold = piece.edge(piece.fold_edge)
         return fold.point_at(fold.length / 2)
     return piece.grain.start.toward(piece.grain.end, 0.5)
+
+
+def region(points: Iterable[Point]) -> Polygon:
+    """The part of a piece inside these points, with what lies on its border.
+
+    A mark on a bent edge lies a little beside the chords of its flattened line.
+    """
+    return Polygon([(point.x, point.y) for point in points]).buffer(BESIDE_CHORD_MM)

@@ -23,6 +23,7 @@ from clothwise.pattern.graph import (
     Match,
     Run,
     Seam,
+    SeamKind,
     Sides,
 )
 from clothwise.pattern.operation import Caution, Operation
@@ -55,9 +56,12 @@ class Slit(Edit):
     def apply(self, pattern: Pattern, editing: Editing) -> Pattern:
         """Part the edges at the upper end of the slit."""
         seam = seam_named(pattern, self.seam)
-        if any(layer.span or layer.ease_mm for layer in seam.layers):
+        if seam.kind is not SeamKind.PLAIN or any(
+            layer.span or layer.ease_mm for layer in seam.layers
+        ):
             raise cannot(
-                f"the {seam.title} is eased, or joins layers that reach over parts of each other",
+                f"the {seam.title} is eased or sewn into a dart, or joins layers that reach over "
+                "parts of each other",
                 what_to_do="Name a plain seam.",
             )
         changed = pattern
