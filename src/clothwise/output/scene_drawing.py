@@ -50,6 +50,9 @@ HATCH_MM = 1.7
 MARGIN_MM = 1.2
 """Room around a picture for pens."""
 
+BESIDE_MM = 0.8
+"""Words that do not fit onto a piece stand this far from it."""
+
 PAD_MM = 0.5
 """Pale ground beyond the words written on a picture."""
 
@@ -183,6 +186,7 @@ class _Painter:
         self._room = room
         self.items: list[Item] = []
         self._labels: list[tuple[str, Bounds]] = []
+        self._cloth: list[Path] = []
 
     def paint(self, item: Area | Trace | Button | Arrow | Caption) -> None:
         if isinstance(item, Area):
@@ -198,6 +202,7 @@ class _Painter:
 
     def _area(self, area: Area) -> None:
         path = thinned(area.path.transformed(self._place))
+        self._cloth.append(path)
         cloth = self._palette.of(area.role, self._roles, area)
         if area.inside:
             cloth = _darker(cloth)
@@ -250,6 +255,10 @@ class _Painter:
         width = text_width(caption.text, self._type)
         height = self._type
         box = Bounds(at.x - width / 2, at.y - height / 2, at.x + width / 2, at.y + height / 2)
+        beside = self._beside(caption, box)
+        if beside is not None:
+            self._labels.append((caption.text, beside))
+            return
         for _ in range(6):
             other = next((b for _, b in self._labels if _overlap(b, box)), None)
             if other is None:
@@ -261,6 +270,38 @@ class _Painter:
         low = max(box.bottom, self._room.bottom)
         box = Bounds(left, low, left + width, low + height)
         self._labels.append((caption.text, box))
+
+    def _beside(self, caption: Caption, box: Bounds) -> Bounds | None:
+        """A free place beside what is named, if the words are wider than that."""
+        if caption.on is None:
+            return None
+        on = Bounds.of_points([self._place.point(corner) for corner in caption.on])
+        if box.width <= on.width - 2 * PAD_MM:
+            return None
+        clear = BESIDE_MM + PAD_MM
+        x, y = (on.left + on.right - box.width) / 2, box.bottom
+        corners = [
+            (on.right + clear, y),
+            (on.left - clear - box.width, y),
+            (x, on.bottom - BESIDE_MM - box.height),
+            (x, on.top + BESIDE_MM),
+        ]
+        for left, bottom in corners:
+            place = Bounds(left, bottom, left + box.width, bottom + box.height)
+            if self._is_free(place):
+                return place
+        return None
+
+    def _is_free(self, place: Bounds) -> bool:
+        room = self._room
+        if place.left < room.left + PAD_MM or place.right > room.right - PAD_MM:
+            return False
+        if place.bottom < room.bottom or place.top > room.top:
+            return False
+        padded = Bounds(place.left - PAD_MM, place.bottom, place.right + PAD_MM, place.top)
+        if any(_touches(cloth, padded) for cloth in self._cloth):
+            return False
+        return not any(_overlap(other, place) for _, other in self._labels)
 
     def words(self) -> list[Item]:
         """The words, each on a pale ground so that it can be read on hatching."""
@@ -365,6 +406,13 @@ def thinned(path: Path, tolerance_mm: float = 0.03) -> Path:
     points = path.flattened(tolerance_mm)
     line = LineString([(p.x, p.y) for p in points]).simplify(tolerance_mm)
     return polyline(Point(x, y) for x, y in line.coords)
+
+
+def _touches(cloth: Path, place: Bounds) -> bool:
+    from shapely.geometry import Polygon, box
+
+    ground = box(place.left, place.bottom, place.right, place.top)
+    return bool(Polygon([(p.x, p.y) for p in cloth.flattened()]).buffer(0.0).intersects(ground))
 
 
 def hatching(path: Path, step_mm: float, angle_rad: float) -> list[Path]:

@@ -8,7 +8,7 @@ turned over.
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -17,10 +17,10 @@ from shapely.geometry import Polygon
 
 from clothwise.geometry import Point, Transform, Vector, angle_between, polyline
 from clothwise.pattern.cutting_line import cutting_line
-from clothwise.pattern.graph import EdgeRef, Run, Seam, SeamKind
+from clothwise.pattern.graph import EdgeRef, Run, Seam, SeamKind, Sides
 from clothwise.pattern.junctions import Junction, SeamCorners
 from clothwise.pattern.pattern import Pattern, Use
-from clothwise.pattern.piece import Dart
+from clothwise.pattern.piece import Copy, Dart, Ply, Side
 from clothwise.work.picture import Face
 from clothwise.work.shape import (
     Shape,
@@ -30,6 +30,12 @@ from clothwise.work.shape import (
     tidied,
     union_of,
 )
+
+STRAIGHT_MM, BEYOND_AXIS_MM = 1.0, 70.0
+"""A piece is mirrored in a seam that strays no more, and beyond which no more of it lies."""
+
+LEAP_MM = 16.0
+"""Points of an edge lie closer together; further apart they are those of two edges."""
 
 BENT_SHARE = 0.1
 """Edges that stray this far from each other, as a share of their length, cannot be laid flat on
@@ -86,6 +92,34 @@ class Cloth:
             self._cuts[piece] = area
         return self._cuts[piece]
 
+    def axis(self, piece: str) -> str | None:
+        """The edge in which a piece may be mirrored: its fold, or a straight seam at its center.
+
+        A seam counts once it is sewn, and if hardly more than an allowance lies beyond it.
+        """
+        whole = self.pattern.piece(piece)
+        if whole.fold_edge is not None:
+            return whole.fold_edge
+        for seam in self.pattern.seams.values():
+            runs = {layer.run for layer in seam.layers}
+            if seam.name not in self.done or seam.sides is not Sides.CENTER or len(runs) != 1:
+                continue
+            edges = [ref.edge for ref in seam.layers[0].run.edges if ref.piece == piece]
+            for edge in sorted(edges, key=lambda edge: -whole.edge(edge).length):
+                if self._is_axis(piece, edge):
+                    return edge
+        return None
+
+    def _is_axis(self, piece: str, edge: str) -> bool:
+        points = self.shape(piece).edges.get(edge, ())
+        if len(points) < 2 or points[0].is_close(points[-1], 1.0):
+            return False
+        along = (points[-1] - points[0]).unit
+        if any(abs(along.cross(point - points[0])) > STRAIGHT_MM for point in points):
+            return False
+        ring = [Point(x, y) for x, y in self.cut(piece).exterior.coords]
+        return all(along.cross(point - points[0]) > -BEYOND_AXIS_MM for point in ring)
+
     def is_done(self, piece: str, edge: str) -> bool:
         """True if something is sewn along an edge."""
         return any(use.name in self.done for use in self.pattern.uses_of(piece, edge))
@@ -93,12 +127,16 @@ class Cloth:
 
 @dataclass(frozen=True)
 class Sheet:
-    """A piece lying in a picture: its shape, the move that brings it there, the face seen."""
+    """A piece lying in a picture: its shape, the move that brings it there, the face seen.
+
+    `axis` is the edge in which it may be mirrored.
+    """
 
     shape: Shape
     cut: Polygon
     to: Transform = Transform()
     face: Face = Face.RIGHT
+    axis: str | None = None
 
     @property
     def name(self) -> str:
@@ -129,12 +167,28 @@ class Sheet:
 
     @property
     def fold(self) -> tuple[Point, Point] | None:
-        """The fold line in the picture, from start to end of its edge."""
-        edge = self.shape.piece.fold_edge
-        if edge is None:
+        """The line in which it may be mirrored, in the picture, from start to end of its edge."""
+        if self.axis is None:
             return None
-        points = self.shape.edges[edge]
+        points = self.shape.edges[self.axis]
         return self.to.point(points[0]), self.to.point(points[-1])
+
+    @property
+    def is_on_fold(self) -> bool:
+        """True if the piece goes on beyond the line, uncut."""
+        return self.axis is not None and self.axis == self.shape.piece.fold_edge
+
+    @property
+    def copy(self) -> Copy | None:
+        """The copy that is seen: that across the center, or that of a side of the wearer."""
+        piece = self.shape.piece
+        outer = [copy for copy in piece.copies if copy.ply is not Ply.INTERFACING]
+        is_as_drawn = self.to.is_mirroring == (self.face is Face.WRONG)
+        other = {Side.LEFT: Side.RIGHT, Side.RIGHT: Side.LEFT}
+        drawn = piece.drawn_side
+        side = drawn if is_as_drawn else other.get(drawn, drawn)
+        by_side = {copy.side: copy for copy in reversed(outer)}
+        return by_side.get(side) or by_side.get(Side.CENTER) or (outer[0] if outer else None)
 
 
 @dataclass(frozen=True)
@@ -165,14 +219,27 @@ class Strip:
         return union_of(sheet.polygon for sheet in self.sheets)
 
     @property
+    def stretches(self) -> tuple[tuple[Point, ...], ...]:
+        """The run in the picture, in parts where it leaps from one edge of a tube to the other."""
+        found: list[list[Point]] = [[self.points[0]]]
+        for point in self.points[1:]:
+            if point.distance(found[-1][-1]) > LEAP_MM:
+                found.append([])
+            found[-1].append(point)
+        return tuple(tuple(each) for each in found if len(each) > 1)
+
+    @property
     def chord(self) -> tuple[Point, Point]:
-        """First and last point of the run."""
+        """First and last point of the run; of one that goes around a tube, where that was cut."""
+        stretches = self.stretches
+        if len(stretches) == 2 and stretches[0][0].is_close(stretches[1][-1], LEAP_MM):
+            return stretches[1][0], stretches[0][-1]
         return self.points[0], self.points[-1]
 
     @property
     def outward(self) -> Vector:
         """Square to the chord, away from the cloth, 1 mm long."""
-        along = self.points[-1] - self.points[0]
+        along = self.chord[1] - self.chord[0]
         if along.length < 1e-6:
             along = self.points[len(self.points) // 2] - self.points[0]
         return -along.unit.left if self.interior_left else along.unit.left
@@ -191,7 +258,7 @@ class Strip:
 
 def sheet(cloth: Cloth, piece: str) -> Sheet:
     """A piece as it was drafted, right side up."""
-    return Sheet(cloth.shape(piece), cloth.cut(piece))
+    return Sheet(cloth.shape(piece), cloth.cut(piece), axis=cloth.axis(piece))
 
 
 def strip(cloth: Cloth, use: Use, run: Run) -> Strip:
@@ -200,9 +267,7 @@ def strip(cloth: Cloth, use: Use, run: Run) -> Strip:
     The piece on the fold, else the first, stays as it was drafted.
     """
     names = run.pieces
-    start = next(
-        (n for n, name in enumerate(names) if cloth.pattern.piece(name).fold_edge is not None), 0
-    )
+    start = next((n for n, name in enumerate(names) if cloth.axis(name) is not None), 0)
     placed = {names[start]: sheet(cloth, names[start])}
     joints = {
         (joint.before.piece, joint.after.piece): joint
@@ -229,19 +294,26 @@ def is_left(edge: EdgeRef, of: Sheet) -> bool:
 def joined_sheets(cloth: Cloth, names: Sequence[str]) -> list[Sheet]:
     """Pieces opened flat where seams that are done join them; the others side by side."""
     placed: dict[str, Sheet] = {}
-    for name in names:
-        new = sheet(cloth, name)
-        for seam in cloth.pattern.seams.values():
-            neighbor = next((one for one in placed.values() if _layer_on(seam, one.name)), None)
-            if seam.name not in cloth.done or neighbor is None or name in placed:
-                continue
+    waiting = list(names)
+    while waiting:
+        joined = ((name, _joined_to_any(cloth, name, placed)) for name in waiting)
+        name, new = next(((name, new) for name, new in joined if new), (waiting[0], None))
+        waiting.remove(name)
+        placed[name] = new or _to_the_right(sheet(cloth, name), list(placed.values()))
+    return [placed[name] for name in dict.fromkeys(names)]
+
+
+def _joined_to_any(cloth: Cloth, name: str, placed: Mapping[str, Sheet]) -> Sheet | None:
+    """A piece opened flat beside one that a seam joins it to."""
+    for seam in cloth.pattern.seams.values():
+        if seam.name not in cloth.done:
+            continue
+        for neighbor in placed.values():
             mine = _layer_on(seam, neighbor.name)
             other = _layer_on(seam, name, other_than=mine)
             if mine and other:
-                placed[name] = _joined(neighbor, mine, new, other, None)
-        if name not in placed:
-            placed[name] = _to_the_right(new, list(placed.values()))
-    return list(placed.values())
+                return _joined(neighbor, mine, sheet(cloth, name), other, None)
+    return None
 
 
 def _to_the_right(new: Sheet, placed: list[Sheet]) -> Sheet:

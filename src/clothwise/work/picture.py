@@ -84,10 +84,15 @@ class Arrow:
 
 @dataclass(frozen=True)
 class Caption:
-    """A word or two, centered at a place."""
+    """A word or two, centered at a place.
+
+    `on` is a corner and the opposite one of what it names: where that is narrower than the words,
+    they may stand beside it.
+    """
 
     text: str
     at: Point
+    on: tuple[Point, Point] | None = None
 
 
 Item: TypeAlias = Area | Trace | Button | Arrow | Caption
@@ -140,4 +145,7 @@ def moved_item(item: Item, transform: Transform) -> Item:
         return replace(item, path=item.path.transformed(transform))
     if isinstance(item, Arrow):
         return Arrow(transform.point(item.start), transform.point(item.end))
+    if isinstance(item, Caption) and item.on is not None:
+        one, other = (transform.point(corner) for corner in item.on)
+        return replace(item, at=transform.point(item.at), on=(one, other))
     return replace(item, at=transform.point(item.at))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from clothwise.geometry import Point
+from clothwise.geometry import Point, Transform
 from clothwise.pattern.graph import (
     Finish,
     FinishKind,
@@ -21,7 +21,7 @@ from clothwise.work.assembly import (
 )
 from clothwise.work.picture import Face, LineRole, Trace
 from clothwise.work.scene_lines import band_along, crease_in, extent, folding, parallel_to, traced
-from clothwise.work.scene_sheets import laid, layer_of, onto_host, with_placed
+from clothwise.work.scene_sheets import kept_on, laid, layer_of, onto_host, with_placed
 from clothwise.work.scene_showing import REACH_MM, SPARED_SHARE, Showing
 from clothwise.work.shape import tidied
 from clothwise.work.stage import Layer, Stage, window_around
@@ -36,7 +36,7 @@ def finished(on: Showing, finish: Finish) -> tuple[Stage, str]:
     )
     one = strip(on.cloth, finish, finish.run)
     stage = with_placed(on, one.sheets)
-    stage = stage.adding(traced(one.points, role))
+    stage = stage.adding(*(traced(points, role) for points in one.stretches))
     window = window_around(one.points, max(REACH_MM, 0.9 * extent(one.points)))
     note = "Drawn opened flat." if finish.run.closed else ""
     return stage.cropped(window, SPARED_SHARE).unfolded(), note
@@ -88,11 +88,18 @@ def _tube(on: Showing, finish: Finish) -> Seam | None:
 def placed(on: Showing, placement: Placement) -> tuple[Stage, str]:
     """The piece on its host, right side up."""
     host = sheet(on.cloth, placement.host)
+    if not host.is_on_fold and kept_on(on, placement, host) == (False, True):
+        host = host.moved(Transform.mirror())
     done = Cloth(on.pattern, {*on.cloth.done, placement.name}, on.cloth.corners)
     piece = onto_host(laid(done, placement), host, placement)
-    stage = Stage((layer_of(on, host), layer_of(on, piece)))
-    sewn = on.pattern.laid_run(placement)
-    stage = stage.adding(traced(piece.run(sewn), LineRole.SEWN_NOW))
+    above = layer_of(on, piece)
+    sewn = tuple(piece.run(on.pattern.laid_run(placement)))
+    above = replace(
+        above,
+        lines=(*above.lines, (sewn, LineRole.SEWN_NOW)),
+        kept=kept_on(on, placement, host),
+    )
+    stage = Stage((layer_of(on, host), above))
     left, bottom, right, top = piece.polygon.bounds
     corners = (Point(left, bottom), Point(right, top))
     return stage.cropped(window_around(corners, 1.3 * REACH_MM)).unfolded(), "Right side up."

@@ -62,7 +62,8 @@ def folding(of: Sheet, first: Run, second: Run) -> tuple[Transform, Polygon, tup
         end = start + max(across, key=lambda step: step.length).left
     along = (end - start).unit
     reach = 4000.0
-    side = along.left if (one[0] - start).dot(along.left) > 0 else -along.left
+    farthest = max(((point - start).dot(along.left) for point in one), key=abs)
+    side = along.left if farthest > 0 else -along.left
     corners = (
         start - along * reach,
         start + along * reach,

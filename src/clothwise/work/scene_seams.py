@@ -25,6 +25,7 @@ from clothwise.work.assembly import (
 )
 from clothwise.work.picture import LineRole
 from clothwise.work.scene_lines import (
+    clipped,
     crease_in,
     extent,
     fold_over,
@@ -39,7 +40,7 @@ from clothwise.work.scene_sewing import meeting, notches, sewing
 from clothwise.work.scene_sheets import layer_of, with_placed
 from clothwise.work.scene_showing import REACH_MM, SPARED_SHARE, Showing
 from clothwise.work.shape import tidied
-from clothwise.work.stage import Layer, Stage, beside_each_other, window_around
+from clothwise.work.stage import Layer, Stage, beside_each_other, upright, window_around
 from clothwise.work.wearing import Part, parts
 
 
@@ -102,7 +103,7 @@ def _laid_on(on: Showing, seam: Seam) -> tuple[Stage, str]:
     if len(lower.sheets) + len(upper.sheets) > 2:
         reach = max(REACH_MM, 0.8 * extent(lower.points))
         stage = stage.cropped(window_around(lower.points, reach), SPARED_SHARE)
-    return stage.unfolded(), note
+    return upright(stage.unfolded()), note
 
 
 def _title(on: Showing, piece: str) -> str:
@@ -143,7 +144,8 @@ def _folded(on: Showing, seam: Seam) -> Stage:
     stage = Stage((below, replace(above, words="")))
     points = upper.run(seam.layers[1].run)
     ticks = notches(on, seam, 1, (upper,))
-    return stage.adding(traced(points, LineRole.SEWN_NOW), *ticks, crease_in(crease, inside))
+    sewn = clipped(traced(points, LineRole.SEWN_NOW), over.buffer(1.0))
+    return stage.adding(*sewn, *ticks, crease_in(crease, inside))
 
 
 def _on_half(on: Showing, layer: Layer, half: Polygon, area: Polygon) -> Layer:
@@ -162,7 +164,7 @@ def _facing(on: Showing, seam: Seam) -> Stage:
     stage = stage.adding(*sewing(on, seam, still), *sewing(on, seam, other, 1))
     stage = stage.adding(*meeting(on, seam, still, other))
     window = window_around((*still.points, *other.points), max(REACH_MM, 0.95 * size))
-    return stage.cropped(window, SPARED_SHARE).unfolded()
+    return upright(stage.cropped(window, SPARED_SHARE).unfolded())
 
 
 def _stacked(on: Showing, seam: Seam) -> Stage:
@@ -209,4 +211,4 @@ def _outermost(on: Showing, seam: Seam, caught: list[int]) -> list[int]:
 
 
 def _on_fold(on: Showing, run: Run) -> bool:
-    return any(on.pattern.piece(name).fold_edge for name in run.pieces)
+    return any(on.cloth.axis(name) for name in run.pieces)

@@ -26,10 +26,8 @@ def sewing(on: Showing, seam: Seam, one_strip: Strip, layer: int | None = None) 
     """The edge that is sewn on one strip, and its notches."""
     if layer is None:
         layer = next(n for n, one in enumerate(seam.layers) if one.run == one_strip.run)
-    return [
-        traced(one_strip.points, LineRole.SEWN_NOW),
-        *notches(on, seam, layer, one_strip.sheets),
-    ]
+    lines = [traced(points, LineRole.SEWN_NOW) for points in one_strip.stretches]
+    return [*lines, *notches(on, seam, layer, one_strip.sheets)]
 
 
 def notches(on: Showing, seam: Seam, layer: int, sheets: Sequence[Sheet]) -> list[Trace]:

@@ -83,7 +83,7 @@ def with_placed(on: Showing, sheets: Sequence[Sheet], marks: str = "") -> Stage:
                     continue
                 kept = (True, True)
             else:
-                kept = _kept(on, placement, one)
+                kept = kept_on(on, placement, one)
             if one.face is Face.RIGHT:
                 layers.append(Layer(piece, piece.polygon, kept=kept))
             else:
@@ -96,7 +96,7 @@ def with_placed(on: Showing, sheets: Sequence[Sheet], marks: str = "") -> Stage:
     return Stage(tuple(layers))
 
 
-def _kept(on: Showing, placement: Placement, host: Sheet) -> tuple[bool, bool]:
+def kept_on(on: Showing, placement: Placement, host: Sheet) -> tuple[bool, bool]:
     """Whether a placed piece is on the copy of its host that is shown, and on the other."""
     if placement.sides not in (Sides.LEFT, Sides.RIGHT):
         return True, True

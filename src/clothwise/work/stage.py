@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import product
@@ -10,8 +11,7 @@ import shapely
 from shapely.geometry import LineString, MultiLineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
-from clothwise.geometry import Path, Point, Transform, polyline
-from clothwise.pattern.piece import Copy, Ply
+from clothwise.geometry import Path, Point, Transform, Vector, polyline
 from clothwise.work.assembly import Sheet, moved_polygon
 from clothwise.work.picture import (
     Area,
@@ -32,6 +32,15 @@ seen of it; our own choice."""
 
 SHAPE_OF_PICTURES = 1.3
 """Width over height that pictures of several parts aim at; our own choice."""
+
+UPSIDE_DOWN = 0.25
+"""A picture is turned if, on balance, this share of its cloth stands on its head."""
+
+ALLOWANCE_MM = 30.0
+"""An allowance is no wider."""
+
+FAR_MM = 5000.0
+"""Further than any piece reaches."""
 
 COLLINEAR_MM = 2.0
 """Folds this close to one line count as one axis of the picture."""
@@ -113,7 +122,7 @@ class Stage:
         return left, bottom, right, top
 
     def unfolded(self) -> Stage:
-        """The other half added, mirrored in the fold of a piece, if there is one.
+        """The other half added, mirrored in the fold of a piece or in its sewn center seam.
 
         Pieces on that fold become whole, the others appear twice.
         """
@@ -125,9 +134,12 @@ class Stage:
         layers: list[Layer] = []
         for layer, fold in zip(self.layers, folds, strict=True):
             other = layer.moved(mirror)
-            if fold and all(mirror.point(p).is_close(p, COLLINEAR_MM) for p in fold):
+            is_on_axis = fold and all(mirror.point(p).is_close(p, COLLINEAR_MM) for p in fold)
+            if is_on_axis and layer.sheet.is_on_fold:
                 layers.append(_whole(layer, other))
             else:
+                if is_on_axis:
+                    layer, other = _up_to(layer, axis), _up_to(other, axis)
                 halves = (layer.on_half(0), replace(other, words="").on_half(1))
                 layers += [half for half in halves if half]
         mirrored = tuple(
@@ -172,10 +184,10 @@ class Stage:
         for layer in self.layers:
             if layer.polygon.area < 1.0:
                 continue
-            sheet = layer.sheet
-            role = _role(sheet.shape.piece.copies)
+            sheet, copy = layer.sheet, layer.sheet.copy
+            role, name = (copy.role, copy.name) if copy else ("", "")
             path = polygon_path(layer.polygon)
-            items.append(Area(path, sheet.face, sheet.name, role, layer.fused))
+            items.append(Area(path, sheet.face, sheet.name, role, layer.fused, name))
             items += [
                 Trace(polyline(points), line_role, sheet.name)
                 for points, line_role in layer.lines
@@ -198,7 +210,8 @@ class Stage:
             seen = layer.polygon.difference(above)
             place, room = _roomiest(seen)
             if room >= least or seen.area > 0.9 * layer.polygon.area:
-                found.append(Caption(layer.words, place))
+                west, south, east, north = seen.bounds
+                found.append(Caption(layer.words, place, (Point(west, south), Point(east, north))))
         return found
 
 
@@ -222,9 +235,37 @@ def _whole(layer: Layer, other: Layer) -> Layer:
     )
 
 
-def _role(copies: Sequence[Copy]) -> str:
-    shell = [copy.role for copy in copies if copy.ply is not Ply.INTERFACING]
-    return shell[0] if shell else ""
+def _up_to(layer: Layer, axis: tuple[Point, Point]) -> Layer:
+    """What of a layer lies on the side of a line on which most of it lies.
+
+    What reaches further over it than an allowance stays: a vent.
+    """
+    along = (axis[1] - axis[0]).unit
+    middle = layer.polygon.centroid
+    side = along.left if along.cross(Point(middle.x, middle.y) - axis[0]) > 0 else -along.left
+    start, end = axis[0] - along * FAR_MM, axis[0] + along * FAR_MM
+    corners = (start, end, end + side * FAR_MM, start + side * FAR_MM)
+    half = Polygon([(p.x, p.y) for p in corners])
+    beyond = layer.polygon.difference(half)
+    if any(abs(along.cross(Point(x, y) - start)) > ALLOWANCE_MM for x, y in _hull(beyond)):
+        return layer
+    return replace(layer, polygon=tidied(layer.polygon.intersection(half)))
+
+
+def _hull(geometry: BaseGeometry) -> list[tuple[float, float]]:
+    """Corners of the smallest bulging area around something."""
+    ring = getattr(geometry.convex_hull, "exterior", None)
+    return list(ring.coords) if ring is not None else []
+
+
+def upright(stage: Stage) -> Stage:
+    """The stage turned by half a turn if most of its cloth would else be upside down."""
+    standing = sum(
+        layer.polygon.area * layer.sheet.to.vector(Vector(0.0, 1.0)).y for layer in stage.layers
+    )
+    if standing > -UPSIDE_DOWN * sum(layer.polygon.area for layer in stage.layers):
+        return stage
+    return stage.moved(Transform.turn(math.pi))
 
 
 def beside_each_other(stages: Iterable[Stage]) -> Stage:
@@ -331,5 +372,9 @@ def shortened(stage: Stage, keep_mm: float) -> Stage:
     first = stage.cropped(box(left - 1, bottom - 1, left + keep_mm, top + 1))
     last = stage.cropped(box(right - keep_mm, bottom - 1, right + 1, top + 1))
     back = Transform.shift(-(right - left) + 2 * keep_mm + gap, 0.0)
-    unlabeled = replace(last, layers=tuple(replace(one, words="") for one in last.layers))
+    named = {layer.words for layer in first.layers}
+    unlabeled = replace(
+        last,
+        layers=tuple(replace(one, words="") if one.words in named else one for one in last.layers),
+    )
     return first.then(unlabeled.moved(back))
