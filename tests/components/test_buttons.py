@@ -7,7 +7,12 @@ from itertools import pairwise
 import pytest
 from hypothesis import given, settings
 
-from clothwise.components.buttons import ABOVE_WAIST_MM, BELOW_NECK_MM, BEYOND_CENTER_MM
+from clothwise.components.buttons import (
+    ABOVE_WAIST_MM,
+    BELOW_HOLE_TOP_MM,
+    BELOW_NECK_MM,
+    BEYOND_CENTER_MM,
+)
 from clothwise.errors import ComponentError
 from clothwise.pattern import Body, Mark, MarkKind, Pattern
 from component_cases import (
@@ -58,7 +63,7 @@ def test_any_buttons_lie_on_the_center_line_of_their_piece(
     assert [mark.at.x for mark in buttons if mark.at] == [0.0] * len(buttons)
     assert len(holes) == len(buttons)
     hole_heights = [mark.path.start.y for mark in holes if mark.path]
-    assert hole_heights == pytest.approx(heights(pattern))
+    assert hole_heights == pytest.approx(heights(pattern), abs=BELOW_HOLE_TOP_MM + 1e-6)
     assert heights(pattern) == sorted(heights(pattern), reverse=True)
     (notion,) = (each for each in pattern.notions if each.name == "buttons")
     assert notion.amount == len(buttons)

@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given, settings
 
 from clothwise.checks import check
+from clothwise.components.bias_strip import TURNED_IN_MM
 from clothwise.errors import ComponentError
 from clothwise.geometry import Transform, offset_path
 from clothwise.pattern import Body, Pattern, Severity, Side
@@ -40,6 +41,18 @@ def over_head(parameters: Parameters, **bodice: float | str) -> Parts:
     }
 
 
+def buttoned(parameters: Parameters, **bodice: float | str) -> Parts:
+    return {
+        "bodice": ("darted-bodice", dict(bodice)),
+        "skirt": ("a-line-skirt", {}),
+        "band": ("button-band", {}),
+        "binding": (KIND, parameters),
+        "sleeve": ("set-in-sleeve", {}),
+        "buttons": ("buttons", {}),
+        "hem": ("double-hem", {}),
+    }
+
+
 def around_mm(pattern: Pattern) -> float:
     return 2 * pattern.run_length(pattern.finishes["binding"].run)
 
@@ -58,9 +71,17 @@ def assert_sound(parts: Parts, wearer: Body) -> None:
 
 @pytest.mark.parametrize("shape", SHAPES)
 @pytest.mark.parametrize("source", ["bought", "fabric"])
-def test_every_neckline_is_bound(shape: str, source: str) -> None:
+@pytest.mark.parametrize("garment", [over_head, buttoned], ids=["over head", "buttoned"])
+def test_every_neckline_is_bound(shape: str, source: str, garment: object) -> None:
     for size in SIZES:
-        assert_sound(over_head({"source": source}, neckline=shape), size)
+        parts = garment({"source": source}, neckline=shape)  # type: ignore[operator]
+        assert_sound(parts, size)
+
+
+@pytest.mark.parametrize("bodice", ["princess-bodice", "yoke-bodice"])
+def test_other_bodices_are_bound_as_well(bodice: str) -> None:
+    parts = buttoned({"source": "fabric"})
+    assert_sound({**parts, "bodice": (bodice, {})}, body())
 
 
 @pytest.mark.parametrize("width", [5.0, 8.0, 20.0])
@@ -76,6 +97,17 @@ def test_the_strip_of_a_ring_is_as_long_as_the_neckline_and_its_join(
     assert max(lengths) <= longest
     assert {copy.side for each in strips for copy in each.copies} == {Side.CENTER}
     assert len(pattern.seams["binding-join"].layers) == 2
+
+
+def test_a_strip_with_ends_reaches_beyond_them_when_they_are_cut_square() -> None:
+    """Of a slanted strip, only what all its width covers can be turned in at both ends."""
+    pattern = drafted(buttoned({"source": "fabric", "width": 15.0, "join": 20.0}))
+    strip = pattern.piece("binding-strip")
+    edge, fold = strip.edge("edge"), strip.edge("fold")
+    covered = edge.end.x - fold.end.x
+    assert covered == pytest.approx(around_mm(pattern) + 2 * TURNED_IN_MM)
+    assert "binding-join" not in pattern.seams
+    assert {"binding-strip-start", "binding-strip-end"} <= pattern.finishes.keys()
 
 
 def test_bought_tape_is_on_the_list() -> None:
@@ -115,6 +147,24 @@ def test_corners_are_reinforced_clipped_and_mitred(shape: str, words: str) -> No
     text = text_of(pattern, "Bind the neckline")
     assert "mitre" in text
     assert f"At the {words} sew up to the clip" in text
+
+
+def test_a_v_that_opens_has_no_corner() -> None:
+    """Both fronts run on straight to their edges."""
+    titles = [each.title for each in drafted(buttoned({}, neckline="v")).operations]
+    assert not [title for title in titles if "V neck" in title]
+
+
+def test_ends_are_turned_in_at_the_front_edges() -> None:
+    text = text_of(drafted(buttoned({})), "Bind the neckline")
+    assert "level with the front edges" in text
+    assert "slanted seam" not in text
+
+
+def test_the_top_button_keeps_clear_of_the_binding() -> None:
+    plain, wide = (drafted(buttoned({"width": width})).piece("band").marks for width in (6.0, 12.0))
+    tops = [max(mark.at.y for mark in marks if mark.size_mm and mark.at) for marks in (plain, wide)]
+    assert tops[0] - tops[1] == pytest.approx(6.0, abs=0.5)
 
 
 @pytest.mark.parametrize("source", ["bought", "fabric"])

@@ -125,6 +125,13 @@ LAPEL: Parts = {
 BELLOWS: Parts = {**DRESS, "pocket": ("bellows-pocket", {"width": 120.0})}
 IN_SEAM: Parts = {**DRESS, "pocket": ("in-seam-pocket", {})}
 SLANT: Parts = {**DRESS, "pocket": ("slant-pocket", {})}
+BANDED: Parts = {
+    "bodice": ("darted-bodice", {}),
+    "skirt": ("a-line-skirt", {}),
+    "band": ("button-band", {}),
+    "neck": ("neck-binding", {}),
+    "hem": ("double-hem", {}),
+}
 NO_BUTTONS: Parts = {name: part for name, part in LAPEL.items() if name != "buttons"}
 
 REFUSED = {

@@ -8,12 +8,15 @@ from typing import Any
 from clothwise.components import Drafting, component_class, kinds
 from clothwise.components.binding import Source
 from clothwise.components.bodice_block import Opening
+from clothwise.components.button_band import BandMake
+from clothwise.components.front_yoke import FrontLine, Fullness
 from clothwise.components.garments import garment_with
 from clothwise.components.neck_shape import NeckShape
 from clothwise.components.pocket_flap import FlapKind
 from clothwise.components.ruffle import RuffleCut, RuffleEdge
 from clothwise.components.skirt_panels import Opens
 from clothwise.components.waist_level import WaistLevel
+from clothwise.components.yoke_bodice import Yokes
 from clothwise.components.zip import ZipStyle
 from clothwise.pattern import Body, Pattern
 
@@ -253,7 +256,62 @@ SLIT_BACK: Spec = (
 )
 """A tunic with a short opening at the neck."""
 
-OPEN_BACKS = (ZIPPED_BACK, BUTTONED_BACK, SLIT_BACK)
+YOKES: Spec = (
+    (
+        "bodice",
+        "yoke-bodice",
+        {"yoke": Yokes.BOTH, "front_fullness": Fullness.GATHERS, "gathers_mm": 30.0},
+    ),
+    ("skirt", "a-line-skirt", {}),
+    ("facing", "front-and-neck-facing", {}),
+    ("collar", "shirt-collar", {}),
+    ("sleeve", "bishop-sleeve", {}),
+    ("buttons", "buttons", {}),
+    ("hem", "double-hem", {}),
+)
+"""Gathered to yokes in front and back."""
+
+PLEATED_YOKE: Spec = (
+    (
+        "bodice",
+        "yoke-bodice",
+        {
+            "yoke": Yokes.FRONT,
+            "front_line": FrontLine.LEVEL,
+            "front_fullness": Fullness.PLEATS,
+            "opening": Opening.BACK,
+        },
+    ),
+    ("skirt", "straight-skirt", {}),
+    ("facing", "neck-facing", {}),
+    ("sleeve", "set-in-sleeve", {}),
+    ("zip", "zip", {}),
+    ("hem", "double-hem", {}),
+)
+"""Pleats below a level yoke in front, a zip at the back."""
+
+OPEN_BACKS = (ZIPPED_BACK, BUTTONED_BACK, SLIT_BACK, YOKES, PLEATED_YOKE)
+
+BANDED: Spec = (
+    ("bodice", "princess-bodice", {}),
+    ("skirt", "gathered-skirt", {}),
+    ("band", "button-band", {}),
+    ("neck", "neck-binding", {"source": Source.FABRIC}),
+    ("sleeve", "set-in-sleeve", {}),
+    ("buttons", "buttons", {}),
+    ("hem", "double-hem", {}),
+)
+"""A folded button band down to the hem, the neckline bound."""
+
+BANDED_BLOUSE: Spec = (
+    ("bodice", "yoke-bodice", {"waist": WaistLevel.NONE}),
+    ("band", "button-band", {"make": BandMake.TWO_PIECES}),
+    ("collar", "shirt-collar", {}),
+    ("sleeve", "bishop-sleeve", {}),
+    ("buttons", "buttons", {}),
+    ("hem", "double-hem", {}),
+)
+"""A band of two pieces under a collar on a stand."""
 
 CORSELETTE: Spec = (
     ("corselette", "corselette", {"gap_mm": 40.0}),
@@ -263,7 +321,17 @@ CORSELETTE: Spec = (
 )
 """Boned, laced at the back, with sleeves that come off."""
 
-WARDROBE = (FINISHED, LAPELED, WRAPPED, FLAT_COLLARED, CLOSED_FRONT, NECK_BOUND, CORSELETTE)
+WARDROBE = (
+    FINISHED,
+    LAPELED,
+    WRAPPED,
+    FLAT_COLLARED,
+    CLOSED_FRONT,
+    NECK_BOUND,
+    BANDED,
+    BANDED_BLOUSE,
+    CORSELETTE,
+)
 
 _LISTED = (
     *WARDROBE,

@@ -16,7 +16,7 @@ from shapely.geometry import LineString, Polygon
 from shapely.geometry import Point as Place
 
 from clothwise.errors import GeometryError
-from clothwise.geometry import Path, Point, Vector, angle_between
+from clothwise.geometry import Path, Point, Vector, angle_between, straight
 from clothwise.pattern import (
     Body,
     Corner,
@@ -37,6 +37,10 @@ from clothwise.pattern import (
     runs_of,
 )
 from clothwise.pattern.junctions import end_corner, start_corner
+
+BAND_EDGE, BAND_CENTER = "band-edge", ("center line top", "center line foot")
+"""A front ends at the edge of this name if the center lies beyond it on a band, and has there the
+places of these names."""
 
 _ON_CENTER_MM = 0.1
 """A path whose end lies no further across the center line does not cross it."""
@@ -234,12 +238,12 @@ class Derived:
         return next((line for line in lines if line is not None), None)
 
     def center_path(self, piece: str) -> Path | None:
-        """The fold edge of a piece or its marked center line, if it has one of them."""
+        """The fold edge of a piece, its marked center line, or that of the band sewn to it."""
         found = self.pattern.piece(piece)
         if found.fold_edge:
             return found.edge(found.fold_edge)
         lines = (mark.path for mark in found.marks if mark.kind is MarkKind.CENTER_LINE)
-        return next(lines, None)
+        return next(lines, None) or _beyond_band(found)
 
     def length_to_center(self, edge: EdgeRef) -> float:
         """Length of an edge as far as the center line, without what laps over it, mm."""
@@ -257,7 +261,27 @@ class Derived:
 
     def girth(self, run: Run) -> float:
         """What a run measures all round the garment, closed at the center, mm."""
-        return sum(self.length_to_center(edge) * self.times(edge.piece) for edge in run.edges)
+        whole = sum(self.length_to_center(edge) * self.times(edge.piece) for edge in run.edges)
+        first = run.edges[0]
+        return whole + self.band_mm(first.piece, self.pattern.path(first).start) * self.times(
+            first.piece
+        )
+
+    def band_mm(self, piece: str, at: Point) -> float:
+        """How far beyond a front the center lies on its band, for a line that ends there."""
+        found = self.pattern.piece(piece)
+        path = _beyond_band(found)
+        if path is None or BAND_EDGE not in found.edge_names:
+            return 0.0
+        if self.distance_to_edge(piece, BAND_EDGE, at) > _ON_CENTER_MM:
+            return 0.0
+        return abs(CenterLine(path.start, (path.end - path.start).unit).distance(at))
+
+
+def _beyond_band(piece: Piece) -> Path | None:
+    """The center line of a front that ends at a band, by the places it has there."""
+    ends = [piece.points.get(name) for name in BAND_CENTER]
+    return straight(ends[0], ends[1]) if ends[0] is not None and ends[1] is not None else None
 
 
 def _crossing(path: Path, center: CenterLine) -> Point:

@@ -17,7 +17,7 @@ from dataclasses import dataclass, replace
 from shapely import unary_union
 from shapely.geometry import LineString
 
-from clothwise.checks.derived import CenterLine, Derived
+from clothwise.checks.derived import BAND_EDGE, CenterLine, Derived
 from clothwise.errors import GeometryError
 from clothwise.geometry import Point, Vector, offset_path
 from clothwise.pattern import EdgeRef, Run
@@ -206,6 +206,15 @@ def _straight_width(derived: Derived, hanging: HangingPiece, depth_mm: float) ->
         start = start - across
     line = LineString([(start.x, start.y), (end.x, end.y)])
     return sum(
-        float(line.intersection(derived.polygon(name)).length) * derived.times(name)
+        (float(line.intersection(derived.polygon(name)).length) + _to_band(derived, name))
+        * derived.times(name)
         for name in hanging.parts
     )
+
+
+def _to_band(derived: Derived, name: str) -> float:
+    """What lies between a front and the center, on the band that is sewn to it."""
+    piece = derived.pattern.piece(name)
+    if BAND_EDGE not in piece.edge_names:
+        return 0.0
+    return derived.band_mm(name, piece.edge(BAND_EDGE).start)

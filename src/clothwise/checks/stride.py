@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from clothwise.checks.check_type import Check
-from clothwise.checks.derived import Derived
+from clothwise.checks.derived import BAND_EDGE, Derived
 from clothwise.checks.levels import HangingPiece, girth_at, hip_pieces
 from clothwise.checks.texts import cm
 from clothwise.geometry import Point
@@ -92,7 +92,7 @@ def _lowest_closed(derived: Derived, pieces: tuple[HangingPiece, ...]) -> _Close
         (
             hanging.down.dot(mark.at - hanging.waist_center)
             for hanging in pieces
-            for part in hanging.parts
+            for part in dict.fromkeys((*hanging.parts, *_bands(derived)))
             for mark in derived.pattern.piece(part).marks
             if mark.kind is MarkKind.BUTTON and mark.at is not None
         ),
@@ -102,6 +102,13 @@ def _lowest_closed(derived: Derived, pieces: tuple[HangingPiece, ...]) -> _Close
     if depth is None or level is None:
         return None
     return _Closed(depth, level[0], EdgeRef(pieces[0].piece, ""), level[1], "the lowest button")
+
+
+def _bands(derived: Derived) -> tuple[str, ...]:
+    """Bands sewn to the fronts, which carry their buttons; drawn as the fronts are."""
+    pattern = derived.pattern
+    fronts = {each.name for each in pattern.pieces.values() if BAND_EDGE in each.edge_names}
+    return pattern.runs["front-edge"].pieces if fronts else ()
 
 
 def _above_vent(derived: Derived, pieces: tuple[HangingPiece, ...], vent: Run) -> _Closed | None:

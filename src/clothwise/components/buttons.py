@@ -20,7 +20,7 @@ from clothwise.pattern.operation import (
     Operation,
     Station,
 )
-from clothwise.pattern.pattern import Contribution
+from clothwise.pattern.pattern import Contribution, Pattern
 from clothwise.pattern.piece import Piece
 
 BEYOND_CENTER_MM = 3.0
@@ -43,6 +43,18 @@ SLANT_ROUNDS = 12
 """Rounds in which the top button sinks below a slanting neckline: each leaves less than half."""
 
 
+BELOW_HOLE_TOP_MM = 3.0
+"""The button of an upright buttonhole lies 1/8 in below its upper end (F12)."""
+
+
+class Holes(Enum):
+    """Which way the buttonholes lie."""
+
+    BY_FRONT = "by the front"
+    ACROSS = "across"
+    UPRIGHT = "upright"
+
+
 class Lap(Enum):
     """Which front carries the buttonholes and lies on top."""
 
@@ -61,6 +73,10 @@ class Buttons(Component):
     spacing_mm: float = length(82, 40, 160, "Distance aimed at from button to button.")
     above_hem_mm: float = length(140, 60, 600, "Lowest button above the hem, at least.")
     lap: Lap = choice(Lap.RIGHT_OVER_LEFT, "Which front lies on top.")
+    holes: Holes = choice(
+        Holes.BY_FRONT,
+        "Which way the buttonholes lie; by the front they lie across, on a button band upright.",
+    )
 
     def contribute(self, drafting: Drafting) -> Contribution:
         """Mark buttons and buttonholes on the pieces of the run `front-edge`, or `back-edge`."""
@@ -69,9 +85,11 @@ class Buttons(Component):
         edge = drafting.pattern.named_run("back-edge" if at_back else "front-edge", name)
         half = "back" if at_back else "front"
         pieces = [drafting.pattern.piece(piece) for piece in edge.pieces]
-        heights = self._heights(name, pieces)
+        heights = self._heights(name, pieces, _cover_mm(drafting.pattern))
+        is_band = "neck-under" in drafting.pattern.runs and not at_back
+        upright = self.holes is Holes.UPRIGHT or (self.holes is Holes.BY_FRONT and is_band)
         marks = {
-            piece.name: tuple(mark for y in ys for mark in self._pair(y))
+            piece.name: tuple(mark for y in ys for mark in self._pair(y, upright=upright))
             for piece, ys in zip(pieces, heights, strict=True)
             if ys
         }
@@ -111,10 +129,14 @@ class Buttons(Component):
         """Length of a buttonhole: diameter plus thickness (F01, Colgrove)."""
         return self.diameter_mm + self.thickness_mm
 
-    def _pair(self, y: float) -> tuple[Mark, Mark]:
+    def _pair(self, y: float, *, upright: bool) -> tuple[Mark, Mark]:
         above, below = ("right", "left") if self.lap is Lap.RIGHT_OVER_LEFT else ("left", "right")
-        start = Point(-BEYOND_CENTER_MM, y)
-        hole = straight(start, Point(start.x + self._hole_mm, y))
+        if upright:
+            start = Point(0.0, y + BELOW_HOLE_TOP_MM)
+            hole = straight(start, Point(0.0, start.y - self._hole_mm))
+        else:
+            start = Point(-BEYOND_CENTER_MM, y)
+            hole = straight(start, Point(start.x + self._hole_mm, y))
         return (
             Mark(MarkKind.BUTTONHOLE, "buttonhole", path=hole, only_side=above),
             Mark(
@@ -126,7 +148,7 @@ class Buttons(Component):
             ),
         )
 
-    def _heights(self, name: str, pieces: list[Piece]) -> list[list[float]]:
+    def _heights(self, name: str, pieces: list[Piece], cover_mm: float) -> list[list[float]]:
         """Heights on each piece, in its coordinates, from the top down."""
         bodice = pieces[0]
         parts = [each for each in pieces if _is_part(each, bodice)]
@@ -142,7 +164,7 @@ class Buttons(Component):
             )
         foot = points.get(f"{center} hem")
         hem = foot.y + self.above_hem_mm if foot else None
-        on_bodice = self._on_bodice(bodice, points)
+        on_bodice = self._on_bodice(bodice, points, cover_mm)
         step = on_bodice[-2] - on_bodice[-1] if len(on_bodice) > 1 else self.spacing_mm
         level = on_bodice[-1] - step
         while hem is not None and level >= hem:
@@ -164,7 +186,7 @@ class Buttons(Component):
         clear, found = self.diameter_mm / 2 + OFF_SEAM_MM, []
         for number, part in enumerate(parts):
             edge = part.edge(_edge_of(part))
-            low, high = edge.end.y, edge.start.y
+            low, high = sorted((edge.start.y, edge.end.y))
             ys = [y for y in heights if low < y <= high or (y <= low and part is parts[-1])]
             if number + 1 < len(parts):
                 ys = [max(y, low + clear) for y in ys]
@@ -173,22 +195,26 @@ class Buttons(Component):
             found.append(ys)
         return found
 
-    def _on_bodice(self, bodice: Piece, points: Mapping[str, Point]) -> list[float]:
+    def _on_bodice(
+        self, bodice: Piece, points: Mapping[str, Point], cover_mm: float
+    ) -> list[float]:
         """From the neckline by the bust to the waist; a point that is too near is left out."""
         waist = points[f"{_center_of(bodice)} waist"].y + ABOVE_WAIST_MM
         bust = (points["bust point"].y,) if "bust point" in points else ()
-        heights = [self._top(bodice)]
+        heights = [self._top(bodice, cover_mm)]
         for fixed in (*bust, waist):
             if heights[-1] - fixed > NEAREST_SHARE * self.spacing_mm:
                 heights += _even(heights[-1], fixed, self.spacing_mm)
         return heights
 
-    def _top(self, bodice: Piece) -> float:
+    def _top(self, bodice: Piece, cover_mm: float) -> float:
         """The highest place for a button: its rim clear of the neckline, also where that slants.
+
+        What covers the edge of the neckline, as a binding does, counts as neckline.
 
         Where lapels fold back it lies below the break.
         """
-        clear = self.diameter_mm / 2 + BELOW_NECK_MM
+        clear = self.diameter_mm / 2 + BELOW_NECK_MM + cover_mm
         if "lapel-edge" in bodice.edge_names:
             return bodice.points["break point"].y - clear
         lines = [bodice.edge(name) for name in ("neck", "neck-stand")]
@@ -208,7 +234,25 @@ def _is_part(piece: Piece, bodice: Piece) -> bool:
 
 
 def _edge_of(piece: Piece) -> str:
-    return "back-edge" if "back-edge" in piece.edge_names else "front-edge"
+    """The edge that leads down beside the buttons; that of a folded band is its inner one."""
+    names = ("back-edge", "front-edge", "inner")
+    return next(name for name in names if name in piece.edge_names)
+
+
+def _cover_mm(pattern: Pattern) -> float:
+    """How far a binding covers the front at the neckline."""
+    neck = pattern.runs.get("neck-edge")
+    if neck is None:
+        return 0.0
+    ends = {(edge.piece, edge.edge) for edge in neck.edges}
+    return max(
+        (
+            finish.cover_mm
+            for finish in pattern.finishes.values()
+            if any((edge.piece, edge.edge) in ends for edge in finish.run.edges)
+        ),
+        default=0.0,
+    )
 
 
 def _center_of(piece: Piece) -> str:

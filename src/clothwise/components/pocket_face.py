@@ -158,7 +158,7 @@ def _pieces(drafting: Drafting, host: PocketHost) -> Iterator[Piece]:
     known = {
         piece.component
         for piece in map(pattern.piece, named.pieces)
-        if "facing" not in piece.title.lower()
+        if not {"facing", "band"}.intersection(piece.title.lower().replace(",", "").split())
     }
     if not is_skirt and "waist" in pattern.runs:
         known &= {pattern.piece(name).component for name in pattern.runs["waist"].pieces} or known

@@ -36,7 +36,7 @@ from clothwise.pattern.operation import (
     Operation,
     Station,
 )
-from clothwise.pattern.pattern import Contribution
+from clothwise.pattern.pattern import Contribution, Pattern
 from clothwise.pattern.piece import Grainline, Piece, Side, single
 
 COVERS_MM = 8.0
@@ -285,21 +285,33 @@ def _neck_seam(drafting: Drafting, neck_edge: Run, stands: tuple[Layer, ...]) ->
     """The neck edge between the stands, where no facing is sewn to it."""
     pattern = drafting.pattern
     front = pattern.run_length(neck_edge) - pattern.run_length(pattern.runs["neck"])
-    joins = [at for at in seams_across(pattern, neck_edge) if at > front + 1.0]
-    reach = (*(Layer(neck_edge),), *stands)
+    reach, under = (Layer(neck_edge), *stands), _band_under(pattern)
+    beyond = max([front, *(layer.span[1] for layer in under if layer.span)]) + 1.0
+    joins = [at for at in seams_across(pattern, neck_edge) if at > beyond]
     return Seam(
         name="neck",
         title="neck seam",
-        layers=reach,
+        layers=(*reach, *under),
         allowance_mm=drafting.neck_allowance_mm,
         pressing=Pressing.TOWARD_LAST,
         care=EdgeCare.NONE,
         matches=(
-            Match("center front", (front,) * len(reach), NotchKind.SINGLE),
-            *(Match("shoulder", (at,) * len(reach), NotchKind.AT_SEAM) for at in joins),
+            Match("center front", (front,) * (len(reach) + len(under)), NotchKind.SINGLE),
+            *(
+                Match("shoulder", (at,) * len(reach) + (None,) * len(under), NotchKind.AT_SEAM)
+                for at in joins
+            ),
         ),
         component=drafting.name,
     )
+
+
+def _band_under(pattern: Pattern) -> tuple[Layer, ...]:
+    """The inner half of a button band, which lies under the outer one at the neck edge."""
+    if "neck-under" not in pattern.runs:
+        return ()
+    under = pattern.runs["neck-under"]
+    return (Layer(under, span=(0.0, pattern.run_length(under))),)
 
 
 def _making(name: str) -> tuple[Operation, ...]:
