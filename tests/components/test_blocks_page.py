@@ -25,6 +25,7 @@ from clothwise.components import (
     double_breasted_buttons,
     elastic_casing,
     front_shape,
+    front_yoke,
     hanging_loop,
     hooks,
     in_seam_pocket,
@@ -59,6 +60,7 @@ from clothwise.components import (
     wrap_front,
     wrap_skirt,
     yoke_bodice,
+    yoke_sewing,
     zip,
 )
 
@@ -80,6 +82,8 @@ MODULES = (
     princess_bodice,
     princess_lines,
     yoke_bodice,
+    front_yoke,
+    yoke_sewing,
     cuff,
     elastic_casing,
     hooks,

@@ -16,6 +16,8 @@ from clothwise.components.facing_shape import (
     facing_shoulder_seam,
     inner_finish,
     neck_facing_piece,
+    whole_front,
+    yoke_match,
 )
 from clothwise.components.fusing import fuse
 from clothwise.components.parameter import length
@@ -42,7 +44,7 @@ class BackAndNeckFacing(Component):
         name, pattern = drafting.name, drafting.pattern
         back_edge = pattern.named_run("back-edge", name)
         neck_edge = pattern.named_run("neck-edge", name)
-        bodice_front = pattern.piece(neck_edge.edges[0].piece)
+        bodice_front = whole_front(pattern, neck_edge)
         bodice_back = pattern.piece(neck_edge.edges[-1].piece)
         if "back-edge" not in bodice_back.edge_names:
             raise ComponentError(
@@ -71,6 +73,7 @@ class BackAndNeckFacing(Component):
             care=EdgeCare.NONE,
             matches=(
                 Match("front neck", (middle, middle), NotchKind.SINGLE),
+                *yoke_match(pattern, neck_edge),
                 Match("shoulder", (shoulder, shoulder), NotchKind.AT_SEAM),
                 Match("center back", (center, center), NotchKind.DOUBLE),
             ),

@@ -84,6 +84,7 @@ def bodice_seams(
 _PRESSED = {
     "waist dart": "the waist darts toward center front",
     "bust dart": "the bust darts down",
+    "yoke dart": "the yoke darts toward center front",
 }
 
 

@@ -19,6 +19,8 @@ from clothwise.components.facing_shape import (
     joining_of_facings,
     neck_facing_piece,
     rising_edge,
+    whole_front,
+    yoke_match,
 )
 from clothwise.components.fusing import fuse, interfaced_pair
 from clothwise.components.parameter import length
@@ -46,7 +48,15 @@ class FrontAndNeckFacing(Component):
         name = drafting.name
         neck_edge = drafting.pattern.named_run("neck-edge", name)
         front_edge = drafting.pattern.named_run("front-edge", name)
-        bodice_front = drafting.pattern.piece(neck_edge.edges[0].piece)
+        if "neck-under" in drafting.pattern.runs:
+            band = drafting.pattern.piece(neck_edge.edges[0].piece)
+            raise ComponentError(
+                "the front edges are finished by a button band already",
+                where=name,
+                how_much=f"{band.title} reaches from the neckline down",
+                what_to_do="Leave out the facings, and bind the neckline or give it a collar.",
+            )
+        bodice_front = whole_front(drafting.pattern, neck_edge)
         bodice_back = drafting.pattern.piece(neck_edge.edges[-1].piece)
         if "neck-stand" not in bodice_front.edge_names:
             raise ComponentError(
@@ -74,6 +84,7 @@ class FrontAndNeckFacing(Component):
             care=EdgeCare.NONE,
             matches=(
                 Match("center front", (stand, stand), NotchKind.SINGLE),
+                *yoke_match(drafting.pattern, neck_edge),
                 Match("shoulder", (shoulder, shoulder), NotchKind.AT_SEAM),
             ),
             component=name,

@@ -3,13 +3,24 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import accumulate, pairwise
 
 from clothwise.components.component import Drafting
 from clothwise.components.fusing import interfaced_pair, interfaced_single
 from clothwise.errors import ComponentError
-from clothwise.geometry import Outline, Path, Point, Vector, cubic_between, smooth_through, straight
-from clothwise.pattern.graph import EdgeCare, Finish, FinishKind, Layer, Run, Seam, run
+from clothwise.geometry import (
+    Outline,
+    Path,
+    Point,
+    Vector,
+    cubic_between,
+    join,
+    smooth_through,
+    straight,
+)
+from clothwise.pattern.graph import EdgeCare, Finish, FinishKind, Layer, Match, Run, Seam, run
 from clothwise.pattern.intended_corner import IntendedCorner
+from clothwise.pattern.mark import NotchKind
 from clothwise.pattern.operation import Caution, Operation
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Grainline, Piece, Side
@@ -196,6 +207,48 @@ def joining_of_facings(name: str) -> tuple[Operation, ...]:
     )
 
 
+def whole_front(pattern: Pattern, neck: Run) -> Piece:
+    """The front that a run along the neckline begins on; of one that a yoke divides, both parts.
+
+    Such a one has the edges from its shoulder to its center as they lie on the flat, for facings to
+    copy.
+    """
+    inner, outer = (
+        pattern.piece(neck.edges[0].piece),
+        pattern.piece([each.piece for each in neck.edges if each.reverse][-1]),
+    )
+    if inner is outer:
+        return inner
+    edges = {"shoulder": outer.edge("shoulder")}
+    edges["neck"] = join(outer.edge("neck"), inner.edge("neck"))
+    for name in ("neck-stand", "front-edge", "center"):
+        if name in inner.edge_names:
+            edges[name] = inner.edge(name)
+    foot = list(edges.values())[-1].end
+    edges["below"] = straight(foot, edges["shoulder"].start)
+    return replace(inner, outline=Outline(edges), darts=(), marks=(), allowances={})
+
+
+def yoke_match(pattern: Pattern, neck: Run) -> tuple[Match, ...]:
+    """Where the neckline crosses the seam of a front yoke, for a facing that has no seam there."""
+    fronts = [each for each in neck.edges if each.reverse]
+    along, found = 0.0, []
+    for before, after in pairwise(fronts):
+        along += pattern.edge_length(before)
+        if before.piece != after.piece:
+            found.append(Match("front yoke seam", (along, along), NotchKind.AT_SEAM))
+    return tuple(found)
+
+
+def _neck_parts(pattern: Pattern, bodice: Piece) -> list[tuple[Piece, float]]:
+    """The parts of a piece that have the neckline, and where on it each begins, shoulder first."""
+    parts = [pattern.piece(name) for name in pattern.parts_with(bodice.name)]
+    parts = [each for each in parts if "neck" in each.edge_names]
+    parts.sort(key=lambda each: "shoulder" not in each.edge_names)
+    starts = accumulate((each.edge("neck").length for each in parts), initial=0.0)
+    return list(zip(parts, starts, strict=False))
+
+
 def neck_corners(pattern: Pattern, bodice: Piece) -> tuple[IntendedCorner, ...]:
     """The corners that the neckline of a bodice means to have."""
     return tuple(
@@ -211,15 +264,23 @@ def faced_corners(drafting: Drafting, bodice: Piece, facing: Piece) -> tuple[Int
     A point at center front is one only where the facing has a center.
     """
     return tuple(
-        replace(each, line=replace(each.line, piece=facing.name), component=drafting.name)
-        for each in neck_corners(drafting.pattern, bodice)
+        replace(
+            each,
+            line=replace(each.line, piece=facing.name),
+            at_mm=None if each.at_mm is None else start + each.at_mm,
+            component=drafting.name,
+        )
+        for part, start in _neck_parts(drafting.pattern, bodice)
+        for each in neck_corners(drafting.pattern, part)
         if each.at_mm is not None or facing.fold_edge is not None
     )
 
 
 def clip_words(pattern: Pattern, bodice: Piece) -> str:
     """What is clipped before a neckline is turned."""
-    meant = [each.why for each in neck_corners(pattern, bodice)]
+    meant = [
+        each.why for part, _ in _neck_parts(pattern, bodice) for each in neck_corners(pattern, part)
+    ]
     if not meant:
         return "clip the curve"
     return "clip to the stitching, but not into it, at the " + " and the ".join(

@@ -13,6 +13,8 @@ from clothwise.components.facing_shape import (
     facing_shoulder_seam,
     inner_finish,
     neck_facing_piece,
+    whole_front,
+    yoke_match,
 )
 from clothwise.components.fusing import fuse
 from clothwise.components.parameter import length
@@ -38,7 +40,7 @@ class NeckFacing(Component):
         """Face the run named `neck`."""
         name = drafting.name
         neck = drafting.pattern.named_run("neck", name)
-        bodice_front = drafting.pattern.piece(neck.edges[0].piece)
+        bodice_front = whole_front(drafting.pattern, neck)
         bodice_back = drafting.pattern.piece(neck.edges[-1].piece)
         opens = bodice_back.fold_edge is None and "opening" in drafting.pattern.runs
         if bodice_front.fold_edge is None or not (opens or bodice_back.fold_edge):
@@ -67,6 +69,7 @@ class NeckFacing(Component):
             care=EdgeCare.NONE,
             matches=(
                 Match("front neck", (middle, middle), NotchKind.SINGLE),
+                *yoke_match(drafting.pattern, neck),
                 Match("shoulder", (at_shoulder, at_shoulder), NotchKind.AT_SEAM),
             ),
             component=name,

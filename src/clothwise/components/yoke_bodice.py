@@ -1,80 +1,133 @@
-"""The bodice with a back yoke: a panel from the shoulders down to a level line, plain or gathered.
+"""The bodice with yokes: a panel from the shoulders down, in the back, in front or both.
 
-For gathers the back below is slashed to the waist and spread at the yoke: what lies outside the
-slash turns about a point of the waist seam, so that side, armhole and waist keep their lengths.
+A back yoke ends in a level line, a front yoke along the shoulder or level. For gathers the part
+below is slashed to the waist and spread at the yoke: what lies outside the slash turns about a
+point of the waist seam, so that side, armhole and waist keep their lengths.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from enum import Enum
 from typing import ClassVar
 
 from clothwise.components.bodice import DartedBodice
+from clothwise.components.bodice_seams import bodice_operations
 from clothwise.components.component import Drafting
-from clothwise.components.parameter import length
-from clothwise.errors import ComponentError
-from clothwise.geometry import (
-    Outline,
-    Point,
-    Transform,
-    Vector,
-    crossings,
-    cubic_between,
-    straight,
+from clothwise.components.dart_seams import dart_seam
+from clothwise.components.front_yoke import (
+    YOKE,
+    FrontLine,
+    Fullness,
+    Lower,
+    center_x,
+    opened,
+    spread,
+    with_pleats,
+    yoke_line,
 )
-from clothwise.pattern.graph import EdgeCare, EdgeRef, Layer, Match, Pressing, Run, Seam, SeamKind
-from clothwise.pattern.mark import NotchKind
-from clothwise.pattern.operation import Caution, Operation
+from clothwise.components.parameter import choice, count, length
+from clothwise.components.yoke_sewing import YokeSeam, yoke_operations, yoke_seam
+from clothwise.errors import ComponentError
+from clothwise.geometry import Path, Point, crossings, straight
+from clothwise.pattern.graph import SeamKind
+from clothwise.pattern.operation import Operation
 from clothwise.pattern.pattern import Contribution, Pattern
 from clothwise.pattern.piece import Piece
+from clothwise.pattern.rewiring import Rewiring, rewired, without_seams
 from clothwise.pattern.splitting import Split, split_piece
 
 LEAST_ON_ARMHOLE_MM = 20.0
 """A yoke has at least this much of the armhole, and leaves as much below; our own choice."""
 
 HINGE_SHARE = 0.5
-"""The back is spread about the middle of the waist beside center back; our own choice."""
+"""Front and back are spread about the middle of the waist beside the center; our own choice."""
 
-FLAT_SHARE = 0.3
-"""This share of the yoke seam, beside the armhole, is not gathered; our own choice."""
 
-YOKE = "yoke"
-"""The name of the edge along the yoke seam."""
+class Yokes(Enum):
+    """Where a bodice has a yoke."""
+
+    BACK = "back"
+    FRONT = "front"
+    BOTH = "both"
 
 
 @dataclass(frozen=True)
 class YokeBodice(DartedBodice):
-    """Bodice whose back has a yoke, to which the rest is sewn plain or gathered."""
+    """Bodice with a yoke in the back, in front or both, to which the rest is sewn plain or full."""
 
     kind: ClassVar[str] = "yoke-bodice"
 
-    yoke_depth_mm: float = length(95, 75, 130, "Yoke at center back, from the neckline down.")
-    gathers_mm: float = length(0, 0, 60, "What is gathered into each half of the yoke; 0 is plain.")
+    yoke: Yokes = choice(Yokes.BACK, "Where it has a yoke.")
+    yoke_depth_mm: float = length(95, 75, 130, "Back yoke at center back, from the neckline down.")
+    gathers_mm: float = length(
+        0, 0, 60, "What is gathered into each half of the back yoke; 0 is plain."
+    )
+    front_line: FrontLine = choice(
+        FrontLine.SHOULDER,
+        "The front yoke ends along the shoulder, from armhole to neckline, or level across.",
+    )
+    front_yoke_mm: float = length(
+        45, 30, 120, "Front yoke, below the shoulder seam; level, below the neckline in front."
+    )
+    front_fullness: Fullness = choice(
+        Fullness.PLAIN,
+        "Plain, the bust dart stays in the side; else it is moved into the front yoke seam, as "
+        "gathers, pleats or a dart.",
+    )
+    front_gathers_mm: float = length(
+        0, 0, 60, "What is gathered or pleated into each half of the front yoke beyond the dart."
+    )
+    front_pleats: int = count(2, 1, 4, "Pleats in each half of the front, if it has pleats.")
 
     def contribute(self, drafting: Drafting) -> Contribution:
-        """Draft the darted bodice, and divide its back at the yoke seam."""
-        name = drafting.name
+        """Draft the darted bodice, and divide back and front at their yoke seams."""
         whole = Pattern().adding(super().contribute(drafting))
-        before = {operation.name for operation in whole.operations}
-        divided = split_piece(whole, self._split(drafting, whole.piece(f"{name}-back")))
-        lower, yoke = divided.piece(f"{name}-back"), divided.piece(f"{name}-back-yoke")
-        if self.gathers_mm:
-            lower = _spread(lower, self.gathers_mm)
-        seams = {key: seam for key, seam in divided.seams.items() if key != _seam_name(name)}
-        seam = _yoke_seam(drafting, yoke, lower)
-        kept = [each for each in divided.operations if each.name in before]
-        kept[1:1] = _operations(name, seam, yoke, lower)
-        pieces = {**divided.pieces, lower.name: lower}
+        if self.yoke is not Yokes.FRONT:
+            whole = self._with_back_yoke(drafting, whole)
+        if self.yoke is not Yokes.BACK:
+            whole = self._with_front_yoke(drafting, whole)
         return Contribution(
-            pieces=tuple(pieces.values()),
-            seams=(seam, *seams.values()),
-            finishes=tuple(divided.finishes.values()),
-            runs=divided.runs,
-            operations=tuple(kept),
-            intended_corners=divided.intended_corners,
+            pieces=tuple(whole.pieces.values()),
+            seams=tuple(whole.seams.values()),
+            finishes=tuple(whole.finishes.values()),
+            runs=whole.runs,
+            operations=tuple(whole.operations),
+            intended_corners=whole.intended_corners,
         )
 
-    def _split(self, drafting: Drafting, back: Piece) -> Split:
+    def _with_back_yoke(self, drafting: Drafting, whole: Pattern) -> Pattern:
+        name = f"{drafting.name}-back"
+        divided = _divided(whole, self._back_split(drafting, whole.piece(name)))
+        lower, yoke = divided.piece(name), divided.piece(f"{name}-{YOKE}")
+        if self.gathers_mm:
+            lower = spread(lower, self.gathers_mm, HINGE_SHARE)
+            divided = replace(divided, pieces={**divided.pieces, name: lower})
+        more = lower.edge(YOKE).length - yoke.edge(YOKE).length
+        seam = YokeSeam(name, yoke, (YOKE,), more, SeamKind.GATHERED if more > 1e-6 else _PLAIN)
+        return _sewn(drafting, divided, seam, lower)
+
+    def _with_front_yoke(self, drafting: Drafting, whole: Pattern) -> Pattern:
+        name = f"{drafting.name}-front"
+        divided = _divided(whole, self._front_split(drafting, whole.piece(name)))
+        before, yoke = divided.piece(name), divided.piece(f"{name}-{YOKE}")
+        lower = opened(before, self.front_fullness, self.front_gathers_mm, HINGE_SHARE)
+        kind = _PLAIN
+        if lower.more_mm > 1e-6:
+            pleats = self.front_fullness is Fullness.PLEATS
+            kind = SeamKind.PLEATED if pleats else SeamKind.GATHERED
+            if pleats:
+                lower = Lower(with_pleats(lower, self.front_pleats), lower.more_mm)
+        divided = _redrawn(drafting, divided, before, lower.piece)
+        seam = YokeSeam(name, yoke, lower.edges, lower.more_mm, kind)
+        return _sewn(drafting, divided, seam, lower.piece)
+
+    def _front_split(self, drafting: Drafting, front: Piece) -> Split:
+        line = yoke_line(front, self.front_line, self.front_yoke_mm, f"{drafting.name}, front")
+        return _split(drafting, front, line, ("Bodice front", "Front yoke"))
+
+    def _back_split(self, drafting: Drafting, back: Piece) -> Split:
         """From the armhole level to center back."""
         level = back.points["center back neck"].y - self.yoke_depth_mm
         armhole = back.edge("armhole")
@@ -90,96 +143,90 @@ class YokeBodice(DartedBodice):
                 + ("at the shoulder" if above else "under the arm"),
                 what_to_do="Raise yoke_depth." if above else "Lower yoke_depth.",
             )
-        return Split(
-            name=YOKE,
-            piece=back.name,
-            line=straight(armhole.point_at(at), Point(_center_x(back), level)),
-            left=(back.name, "Bodice back"),
-            right=(f"{back.name}-yoke", "Back yoke"),
-            title="yoke seam",
-            allowance_mm=drafting.seam_allowance_mm,
-        )
+        line = straight(armhole.point_at(at), Point(center_x(back), level))
+        return _split(drafting, back, line, ("Bodice back", "Back yoke"))
 
 
-def _center_x(back: Piece) -> float:
-    """Where the back ends beside center back: on it, or beyond it where it is buttoned there."""
-    return back.edge("back-edge").end.x if "back-edge" in back.edge_names else 0.0
+_PLAIN = SeamKind.PLAIN
 
 
-def _seam_name(name: str) -> str:
-    return f"{name}-back-{YOKE}"
-
-
-def _spread(back: Piece, wider_mm: float) -> Piece:
-    """The back with its yoke edge longer by about this much."""
-    lower = "waist-center" if "waist-center" in back.edge_names else "hem"
-    waist, top = back.edge(lower), back.edge(YOKE)
-    hinge = waist.point_at(HINGE_SHARE * waist.length)
-    turn = Transform.turn(-wider_mm / (top.end.y - hinge.y), hinge)
-    edges = {
-        name: path if name == "center" else path.transformed(turn)
-        for name, path in back.outline.edges.items()
-    }
-    edges[lower] = cubic_between(
-        waist.start, Vector(1.0, 0.0), edges[lower].end, edges[lower].end_tangent
-    )
-    edges[YOKE] = cubic_between(
-        edges[YOKE].start, edges[YOKE].start_tangent, top.end, Vector(-1.0, 0.0)
-    )
-    points = {name: at if at.x < hinge.x else turn.point(at) for name, at in back.points.items()}
-    return replace(back, outline=Outline(edges), points=points)
-
-
-def _yoke_seam(drafting: Drafting, yoke: Piece, lower: Piece) -> Seam:
-    """Yoke and back from the armhole to center back; gathers begin at the notch."""
-    across = yoke.edge(YOKE).length
-    more = lower.edge(YOKE).length - across
-    gathered = more > 1e-6
-    at = FLAT_SHARE * across if gathered else across / 2
-    return Seam(
-        name=_seam_name(drafting.name),
+def _split(drafting: Drafting, piece: Piece, line: Path, titles: tuple[str, str]) -> Split:
+    return Split(
+        name=YOKE,
+        piece=piece.name,
+        line=line,
+        left=(piece.name, titles[0]),
+        right=(f"{piece.name}-{YOKE}", titles[1]),
         title="yoke seam",
-        layers=(
-            Layer(Run((EdgeRef(yoke.name, YOKE, reverse=True),))),
-            Layer(Run((EdgeRef(lower.name, YOKE),)), ease_mm=more if gathered else 0.0),
-        ),
         allowance_mm=drafting.seam_allowance_mm,
-        kind=SeamKind.GATHERED if gathered else SeamKind.PLAIN,
-        pressing=Pressing.TOWARD_FIRST,
-        care=EdgeCare.TOGETHER,
-        matches=(Match("yoke", (at, at), NotchKind.DOUBLE),),
-        component=drafting.name,
     )
 
 
-def _operations(name: str, seam: Seam, yoke: Piece, lower: Piece) -> tuple[Operation, ...]:
-    gathered = seam.kind is SeamKind.GATHERED
-    threads = Operation(
-        name=f"{name}-yoke-threads",
-        title="Run in the gathering threads of the back",
-        text="With the longest stitch sew two rows along the upper edge of the back within the "
-        "allowance, from notch to notch across center back, and leave the threads long.",
-        prepares=(f"{lower.name}.{YOKE}",),
-        shows=(lower.name,),
-        minutes=6,
-        component=name,
+def _divided(whole: Pattern, split: Split) -> Pattern:
+    """The pattern with a piece in two, without the seam and the step that a split brings."""
+    before = {operation.name for operation in whole.operations}
+    divided = split_piece(whole, split)
+    gone = f"{split.piece}-{YOKE}"
+    return replace(
+        divided,
+        seams={name: seam for name, seam in divided.seams.items() if name != gone},
+        operations=tuple(each for each in divided.operations if each.name in before),
     )
-    sewing = Operation(
-        name=seam.name,
-        title="Sew the back to its yoke",
-        text="Pin the back to the yoke, right sides together, {notches} and center backs matched. "
-        + (
-            "Draw the threads up until the back, which is {ease} longer on each side, fits between "
-            "the notches, and spread the gathers evenly. "
-            if gathered
-            else ""
+
+
+def _sewn(drafting: Drafting, divided: Pattern, asked: YokeSeam, lower: Piece) -> Pattern:
+    """The pattern with a yoke seam and its work, after the staystitching of the neckline."""
+    seam = yoke_seam(drafting, asked)
+    operations = list(divided.operations)
+    operations[1:1] = yoke_operations(drafting.name, asked, seam, lower)
+    return replace(divided, seams={seam.name: seam, **divided.seams}, operations=tuple(operations))
+
+
+def _redrawn(drafting: Drafting, divided: Pattern, before: Piece, lower: Piece) -> Pattern:
+    """The pattern with the front below the yoke redrawn; its darts are others now."""
+    if lower is before:
+        return divided
+    name = lower.name
+    gone = tuple(each for each in before.edge_names if each not in lower.edge_names)
+    changed = rewired(
+        divided,
+        Rewiring({name: (lower,)}, {(name, each): () for each in gone}),
+    )
+    lost = {f"{name}-{dart.leg_in.removesuffix('-in')}" for dart in before.darts}
+    kept = {f"{name}-{dart.leg_in.removesuffix('-in')}" for dart in lower.darts}
+    changed = without_seams(changed, lost - kept)
+    added = {
+        seam.name: seam
+        for dart in lower.darts
+        for seam in (
+            dart_seam(
+                f"{name}-{dart.leg_in.removesuffix('-in')}",
+                f"{dart.name} of the front",
+                lower,
+                dart,
+                drafting.name,
+            ),
         )
-        + "Sew from armhole to armhole with {allowance} allowance. Neaten the edges together and "
-        "press them toward the yoke; stitch the yoke down beside the seam if you like.",
-        does=(seam.name,),
-        shows=(yoke.name,),
-        minutes=18 if gathered else 10,
-        cautions=(Caution.IRON,),
-        component=name,
+        if seam.name not in changed.seams
+    }
+    back = changed.piece(f"{drafting.name}-back")
+    told = {each.name: each for each in bodice_operations(drafting.name, lower, back)}
+    return replace(
+        changed,
+        seams={**added, **changed.seams},
+        operations=tuple(_told(changed.operations, told, f"{drafting.name}-front-darts")),
     )
-    return (threads, sewing) if gathered else (sewing,)
+
+
+def _told(
+    operations: Iterable[Operation], told: dict[str, Operation], darts: str
+) -> Iterable[Operation]:
+    """The steps, with that of the darts of the front as they are now."""
+    names = [each.name for each in operations]
+    for number, each in enumerate(operations):
+        if each.name == darts:
+            yield told[darts]
+            continue
+        yield each
+        if number == 0 and darts in told and darts not in names:
+            yield told[darts]
