@@ -96,7 +96,11 @@ def cutting_lines(derived: Derived) -> Iterator[Finding]:
         if isinstance(line, GeometryError):
             yield _impossible(derived, piece, line)
             continue
-        cut = Polygon([(point.x, point.y) for point in _apart(line.points())])
+        points = _apart(line.points())
+        if len(points) < 3:
+            yield _impossible(derived, piece, GeometryError("nothing is left of it"))
+            continue
+        cut = Polygon([(point.x, point.y) for point in points])
         if not cut.is_valid:
             yield _crossing(piece.name, piece.title, cut)
         elif not cut.buffer(INSIDE_TOLERANCE_MM).covers(derived.polygon(piece.name)):

@@ -113,9 +113,14 @@ def _is_at_center(derived: Derived, corner: Corner) -> bool:
 
 
 def _same_side(derived: Derived, seam: Seam) -> Layer | None:
-    """Pieces that would lie on the same side of a seam that is pressed open."""
+    """Pieces that would lie on the same side of a seam that is pressed open.
+
+    What is only caught in a stretch of it, as a strip laid on one of them, may lie on either.
+    """
     first = _side_of_seam(derived, seam.layers[0].run.edges[0], seam.sides)
     for layer in seam.layers[1:]:
+        if layer.span is not None:
+            continue
         side = _side_of_seam(derived, layer.run.edges[0], seam.sides)
         if first and side == first:
             return layer

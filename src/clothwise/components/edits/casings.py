@@ -10,6 +10,7 @@ from typing import ClassVar
 
 from clothwise.components.edge_strips import EdgeStrips
 from clothwise.components.edits.bands import Band, BandEnd, band_across, strip_piece
+from clothwise.components.edits.details import without_own_allowances
 from clothwise.components.edits.drawn import LAP_MM, Drawing, Drawn, DrawnLine, drawn_line
 from clothwise.components.edits.edit import Edit, Editing, cannot
 from clothwise.components.edits.finishing import (
@@ -46,6 +47,8 @@ ROOM_MM = 5.0
 
 TURN_MM = 8.0
 """What is turned in along the edges of a casing; our own choice."""
+
+_TURNED = (FinishKind.SINGLE_HEM, FinishKind.DOUBLE_HEM)
 
 GAP_MM = 40.0
 """Left open to thread it; our own choice."""
@@ -143,6 +146,11 @@ class Casing(Edit):
                 how_much=f"it is sewn in: {uses[0].title}" if uses else "it lies on the fold",
                 what_to_do="Name an edge that is hemmed or neatened, or write `where: across`.",
             )
+        if finish.kind not in _TURNED:
+            raise cannot(
+                f"the {finish.title} is {finish.kind.value}, not turned",
+                what_to_do="Name a hem, or hem that edge first, by `finish`.",
+            )
         refuse_held(pattern, finish)
         return finish
 
@@ -184,6 +192,8 @@ class Casing(Edit):
                 ("gap", GAP_MM),
             ),
         )
+        for each in alike.values():
+            changed = without_own_allowances(changed, each.run)
         through = self._through(
             f"{finish.name}-{editing.name}", of, lines, tuple(alike), finish.component
         )
@@ -217,7 +227,8 @@ class Casing(Edit):
                 f"the facing of the front hangs on the {finish.title}",
                 what_to_do="Make the casing grown-on.",
             )
-        changed = stepping_alone(pattern, {finish.name}, finish.title, editing.name)
+        changed = without_own_allowances(pattern, finish.run)
+        changed = stepping_alone(changed, {finish.name}, finish.title, editing.name)
         step = next(each for each in changed.operations if finish.name in each.does)
         name, of, run = editing.name, _of(finish), finish.run
         strips = EdgeStrips(

@@ -7,12 +7,18 @@ from enum import Enum
 from typing import ClassVar
 
 from clothwise.components.edits.edit import Edit, Editing, cannot, names
-from clothwise.components.edits.places import at_edge, inside_of, piece_named, seam_named
+from clothwise.components.edits.places import (
+    at_edge,
+    inside_of,
+    piece_named,
+    refuse_outside,
+    seam_named,
+)
 from clothwise.components.parameter import Along, along, choice, length, text, words
 from clothwise.errors import did_you_mean
 from clothwise.geometry import straight
 from clothwise.pattern.document.assignment import copy_key
-from clothwise.pattern.graph import EdgeRef, Match, Seam
+from clothwise.pattern.graph import EdgeRef, Match, Run, Seam
 from clothwise.pattern.mark import Mark, MarkKind, NotchKind
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Ply
@@ -31,13 +37,40 @@ class Allowance(Edit):
     def apply(self, pattern: Pattern, editing: Editing) -> Pattern:
         """Exchange the seam."""
         seam = replace(seam_named(pattern, self.seam), allowance_mm=self.by_mm)
-        pieces = dict(pattern.pieces)
+        refuse_shared_edges(pattern, seam)
+        changed = pattern
         for layer in seam.layers:
-            for edge in layer.run.edges:
-                piece = pieces[edge.piece]
-                own = {key: mm for key, mm in piece.allowances.items() if key != edge.edge}
-                pieces[edge.piece] = replace(piece, allowances=own)
-        return replace(pattern, seams={**pattern.seams, seam.name: seam}, pieces=pieces)
+            changed = without_own_allowances(changed, layer.run)
+        return replace(changed, seams={**pattern.seams, seam.name: seam})
+
+
+def without_own_allowances(pattern: Pattern, run: Run) -> Pattern:
+    """The pattern whose edges along a run are cut with what their seam or finish asks."""
+    pieces = dict(pattern.pieces)
+    for edge in run.edges:
+        piece = pieces[edge.piece]
+        own = {key: mm for key, mm in piece.allowances.items() if key != edge.edge}
+        pieces[edge.piece] = replace(piece, allowances=own)
+    return replace(pattern, pieces=pieces)
+
+
+def refuse_shared_edges(pattern: Pattern, seam: Seam) -> None:
+    """Refuse another allowance for a seam of one side whose edge has another on the other side.
+
+    Raises:
+        ComponentError: an edge of it is that of both copies of a pair, or of a piece on the fold.
+    """
+    for layer in seam.layers:
+        for edge in layer.run.edges:
+            for use in pattern.uses_of(edge.piece, edge.edge):
+                if use.name != seam.name and use.allowance_mm != seam.allowance_mm:
+                    raise cannot(
+                        f"{edge.piece}.{edge.edge} is sewn on the other side with another "
+                        "allowance, and both sides are cut alike",
+                        how_much=f"{use.title}: {use.allowance_mm:.0f} mm, here "
+                        f"{seam.allowance_mm:.0f} mm",
+                        what_to_do="Part left from right first, by `asymmetric` or `unfold`.",
+                    )
 
 
 @dataclass(frozen=True)
@@ -201,6 +234,8 @@ class AddMark(Edit):
                     "the line has no length: it ends where it begins",
                     what_to_do="Give its ends different places.",
                 )
-            mark = Mark(kind, name, path=straight(start, end))
+            path = straight(start, end)
+            refuse_outside(piece, path)
+            mark = Mark(kind, name, path=path)
         marked = replace(piece, marks=(*piece.marks, mark))
         return replace(pattern, pieces={**pattern.pieces, piece.name: marked})

@@ -10,12 +10,13 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from clothwise.components.edits.edit import cannot
-from clothwise.geometry import Line, Outline, Point, Transform, polyline
-from clothwise.pattern.graph import EdgeRef, Match, Run, Seam, SeamKind
+from clothwise.geometry import Line, Outline, Path, Point, Transform, polyline
+from clothwise.pattern.graph import EdgeRef, Match, Placement, Run, Seam, SeamKind
 from clothwise.pattern.intended_corner import IntendedCorner
-from clothwise.pattern.mark import Mark
+from clothwise.pattern.mark import Mark, MarkKind
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Grainline, Piece
+from clothwise.pattern.splitting import grained
 
 ALIKE_MM = 0.5
 """Changes of two sides of a seam that differ by no more are alike."""
@@ -29,12 +30,15 @@ PLACE_MM = 0.5
 
 def exchanged(pattern: Pattern, piece: Piece) -> Pattern:
     """The pattern with a piece in a new shape, of the same name and with the same edges."""
+    _refuse_placed(pattern, piece)
+    piece = grained(piece)
     after = replace(pattern, pieces={**pattern.pieces, piece.name: piece})
     changed = {
         (piece.name, name)
         for name in piece.edge_names
         if abs(piece.edge(name).length - pattern.piece(piece.name).edge(name).length) > 1e-9
     }
+    after = replace(after, placements=placed_again(pattern, piece))
     if not changed:
         return after
     return replace(
@@ -42,6 +46,82 @@ def exchanged(pattern: Pattern, piece: Piece) -> Pattern:
         seams={name: _seam(seam, pattern, after) for name, seam in pattern.seams.items()},
         intended_corners=tuple(_corner(each, pattern, after) for each in pattern.intended_corners),
     )
+
+
+def _refuse_placed(pattern: Pattern, piece: Piece) -> None:
+    """Refuse a new shape for a piece that is laid on another one, where its place is marked.
+
+    Raises:
+        ComponentError: an edge that is stitched down would change.
+    """
+    was = pattern.piece(piece.name)
+    for placement in pattern.placements.values():
+        if placement.piece != piece.name:
+            continue
+        if any(was.edge(e.edge) != piece.edge(e.edge) for e in placement.stitched.edges):
+            raise cannot(
+                f"{piece.title} is laid on {placement.host}, where its place is marked",
+                what_to_do=f"Change the parameters of the component {piece.component} instead.",
+            )
+
+
+def placed_again(pattern: Pattern, host: Piece) -> dict[str, Placement]:
+    """What is laid on a piece, where its placement lines lie on the piece's new shape.
+
+    Raises:
+        ComponentError: the new shape has bent or parted the place of a placed piece.
+    """
+    was = pattern.piece(host.name)
+    if len(was.marks) != len(host.marks):
+        return dict(pattern.placements)
+    return {
+        name: _laid_again(pattern, each, was, host) if each.host == host.name else each
+        for name, each in pattern.placements.items()
+    }
+
+
+def _laid_again(pattern: Pattern, placement: Placement, was: Piece, host: Piece) -> Placement:
+    laid = pattern.laid_piece(placement)
+    lines = [
+        laid.edge(edge.edge).transformed(placement.onto)
+        for edge in pattern.laid_run(placement).edges
+    ]
+    for old, new in zip(was.marks, host.marks, strict=True):
+        if old.kind is not MarkKind.PLACEMENT_LINE or old.path is None or new.path is None:
+            continue
+        away = max(
+            old.path.point_at(old.path.nearest(spot)).distance(spot)
+            for line in lines
+            for spot in (line.start, line.end)
+        )
+        if away > PLACE_MM:
+            continue
+        move = Transform.carry(*(_two_places(path) for path in (old.path, new.path)))
+        moved = old.path.transformed(move)
+        off = max(
+            moved.point_at(moved.length * share).distance(
+                new.path.point_at(new.path.length * share)
+            )
+            for share in (0.0, 0.25, 0.5, 0.75, 1.0)
+        )
+        if off > PLACE_MM:
+            raise cannot(
+                f"it would pull the place of the {placement.title} on {host.name} apart",
+                how_much=f"by {off:.0f} mm",
+                what_to_do="Make the edit at another place, or before that piece is laid on, by "
+                "`after`.",
+            )
+        return replace(placement, onto=placement.onto.then(move))
+    return placement
+
+
+def _two_places(path: Path) -> tuple[Point, Point]:
+    """Two places of a line that are apart even where it closes on itself."""
+    first = path.start
+    other = max(
+        (path.point_at(path.length * share) for share in (0.35, 0.5, 0.65, 1.0)), key=first.distance
+    )
+    return first, other
 
 
 def _seam(seam: Seam, before: Pattern, after: Pattern) -> Seam:
@@ -80,6 +160,8 @@ def carried(piece: Piece, outline: Outline, move_of: Callable[[Point], Transform
     """
     grain = piece.grain
     with_grain = move_of(grain.start.toward(grain.end, 0.5))
+    if piece.fold_edge is not None:  # the fold stays, and with it the grain
+        with_grain = Transform()
     return replace(
         piece,
         outline=outline,

@@ -8,6 +8,7 @@ from enum import Enum
 from typing import ClassVar
 
 from clothwise.components.bias_strip import bias_tape
+from clothwise.components.edits.details import refuse_shared_edges, without_own_allowances
 from clothwise.components.edits.edit import Edit, Editing, cannot
 from clothwise.components.edits.places import edge_named, piece_named, seam_named
 from clothwise.components.hem import HemStitch, Rolling, double_hem, rolled_hem, single_hem
@@ -22,7 +23,15 @@ from clothwise.components.seam_finish import (
 )
 from clothwise.components.seam_words import plainly
 from clothwise.errors import ComponentError, did_you_mean
-from clothwise.pattern.graph import EdgeCare, Finish, FinishKind, Pressing, Seam, SeamKind, Sides
+from clothwise.pattern.graph import (
+    EdgeCare,
+    Finish,
+    FinishKind,
+    Pressing,
+    Seam,
+    SeamKind,
+    Sides,
+)
 from clothwise.pattern.operation import Caution, Notion, Operation
 from clothwise.pattern.pattern import Pattern
 
@@ -37,6 +46,9 @@ SEAM_WIDTHS_MM = (4.0, 12.0)
 
 SHALLOWEST_MM = 8.0
 """A hem that was shallower gets the depth usual for its flare; our own choice."""
+
+NEATENED_MM = 6.0
+"""A neatened edge inside the garment is turned in by this; our own choice."""
 
 TAPE_FOR_ENDS_MM = 50.0
 """Tape beyond a bound edge, for the join or the ends; as of the bound hem."""
@@ -167,9 +179,13 @@ class FinishOne(Edit):
             return _with_allowance(pattern, names, self.allowance_mm)
         changed = stepping_alone(pattern, names, seam.title, editing.name)
         changed = _plain_again(changed, names, is_open=self.as_ is FinishWord.OPEN)
-        return changed.adding(
-            asked.refinish(changed, [changed.seams[name] for name in names], editing.name)
-        )
+        part = asked.refinish(changed, [changed.seams[name] for name in names], editing.name)
+        for each in part.resewn:
+            refuse_shared_edges(changed, each)
+            if each.allowance_mm != seam.allowance_mm:
+                for layer in each.layers:
+                    changed = without_own_allowances(changed, layer.run)
+        return changed.adding(part)
 
     def _edge_finished(self, pattern: Pattern, finish: Finish, editing: Editing) -> Pattern:
         if self.as_ not in _OF_EDGES:
@@ -184,6 +200,8 @@ class FinishOne(Edit):
         changed = stepping_alone(pattern, set(alike), finish.title, editing.name)
         step = next(each for each in changed.operations if finish.name in each.does)
         news = {name: self._hemmed(pattern, old) for name, old in alike.items()}
+        for old in alike.values():
+            changed = without_own_allowances(changed, old.run)
         _, told = news[finish.name]
         tape = sum(notion.amount for notion in self._tape(pattern, alike.values(), editing))
         told = replace(
@@ -223,6 +241,8 @@ class FinishOne(Edit):
         return replace(finish, sides=old.sides, component=old.component), operation
 
     def _usual_depth(self, pattern: Pattern, old: Finish) -> float:
+        if old.kind is FinishKind.OVERLOCKED:
+            return NEATENED_MM
         if old.depth_mm >= SHALLOWEST_MM:
             return old.depth_mm
         return depth_by_flare(pattern, old.run)

@@ -10,7 +10,9 @@ from clothwise.components.edits.edit import Edit, Editing, cannot
 from clothwise.components.edits.places import edges_between, seam_named
 from clothwise.components.parameter import text, words
 from clothwise.geometry import Outline, Path, Point, Transform, straight
-from clothwise.pattern.graph import EdgeRef, Seam
+from clothwise.pattern.graph import EdgeRef, Match, Run, Seam
+from clothwise.pattern.junctions import SeamCorners
+from clothwise.pattern.mark import NotchKind
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Copy, Dart, Piece, PressedToward, Side, single
 from clothwise.pattern.rewiring import Rewiring, rewired, without_seams
@@ -39,6 +41,7 @@ class Join(Edit):
         """Lay the second piece to the first."""
         seam = seam_named(pattern, self.seam)
         one, other = _edges(seam)
+        _refuse_openings(pattern, seam, (one, other))
         work = _Joining(pattern.piece(one.piece), pattern.piece(other.piece), one, other, pattern)
         joined = work.piece(self.title)
         changed = rewired(
@@ -51,7 +54,69 @@ class Join(Edit):
             else each
             for name, each in changed.placements.items()
         }
-        return replace(changed, placements=placements)
+        seams = {name: _notched(pattern, each, seam.name) for name, each in changed.seams.items()}
+        return replace(changed, seams=seams, placements=placements, runs=_left(changed))
+
+
+def _refuse_openings(pattern: Pattern, seam: Seam, edges: tuple[EdgeRef, EdgeRef]) -> None:
+    """Refuse to close what the garment opens along.
+
+    Raises:
+        ComponentError: an edge belongs to the front edge or to another opening.
+    """
+    joined = {(each.piece, each.edge) for each in edges}
+    for name in ("front-edge", "opening"):
+        run = pattern.runs.get(name)
+        if run is not None and any((each.piece, each.edge) in joined for each in run.edges):
+            raise cannot(
+                f"the garment opens along the {seam.title}",
+                how_much=f"its edges belong to the run {name}",
+                what_to_do="Name another seam.",
+            )
+
+
+def _notched(pattern: Pattern, seam: Seam, gone: str) -> Seam:
+    """The seam with a notch where its layers met at the seam that is closed."""
+    was = pattern.seams[seam.name]
+    if all(match.notch is not NotchKind.AT_SEAM for match in was.matches):
+        return seam
+    corners = SeamCorners(pattern)
+    places: list[tuple[int, float, bool]] = []
+    for number, layer in enumerate(was.layers):
+        at_mm = 0.0
+        for junction in corners.junctions(layer.run, was.name):
+            at_mm += pattern.edge_length(junction.before)
+            places.append((number, at_mm, gone in (junction.seams or ())))
+
+    def is_left_without(match: Match) -> bool:
+        at_ends = [
+            is_gone
+            for number, at_mm, is_gone in places
+            if (at := match.at_mm[number]) is not None and abs(at - at_mm) < APART_MM
+        ]
+        return match.notch is NotchKind.AT_SEAM and bool(at_ends) and all(at_ends)
+
+    return replace(
+        seam,
+        matches=tuple(
+            replace(match, notch=NotchKind.SINGLE) if is_left_without(match) else match
+            for match in seam.matches
+        ),
+    )
+
+
+def _left(pattern: Pattern) -> dict[str, Run]:
+    """The named runs without the edges that are gone."""
+    found = {}
+    for name, run in pattern.runs.items():
+        edges = tuple(
+            edge
+            for edge in run.edges
+            if edge.piece in pattern.pieces and edge.edge in pattern.piece(edge.piece).edge_names
+        )
+        if edges:
+            found[name] = replace(run, edges=edges)
+    return found
 
 
 def _edges(seam: Seam) -> tuple[EdgeRef, EdgeRef]:

@@ -20,6 +20,9 @@ from clothwise.pattern.piece import Grainline, Piece
 MOST_SHORTER = 0.8
 """At most this share of an edge's length across the line is taken out; our own choice."""
 
+LEAST_ACROSS_MM = 5.0
+"""An edge that goes up by less lies along the line, and cannot be drawn out at it: own choice."""
+
 
 @dataclass(frozen=True)
 class Lengthen(Edit):
@@ -121,6 +124,13 @@ class _Longer:
         if below == (True, True):
             return _shifted(path, lambda _: self._shift)
         low, high = sorted(self._kept.dot(end - self._line) for end in (path.start, path.end))
+        if high - low < LEAST_ACROSS_MM:
+            raise cannot(
+                f"the line runs along an edge of {self._piece.name} instead of across it",
+                how_much=f"that edge goes {high - low:.1f} mm up, at least "
+                f"{LEAST_ACROSS_MM:.0f} mm",
+                what_to_do="Move the line up or down; name an edge such as the side.",
+            )
         if -self._by_mm > MOST_SHORTER * (high - low):
             raise self._too_short(high - low)
 
@@ -139,11 +149,14 @@ class _Longer:
         )
 
     def _mark(self, mark: Mark) -> Mark:
-        return replace(
-            mark,
-            at=self._point(mark.at) if mark.at else None,
-            path=self._edge(mark.path) if mark.path else None,
-        )
+        if mark.path is None:
+            return replace(mark, at=self._point(mark.at) if mark.at else None)
+        heights = [self._kept.dot(end - self._line) for end in (mark.path.start, mark.path.end)]
+        if abs(heights[0] - heights[1]) < LEAST_ACROSS_MM:
+            middle = mark.middle or mark.path.start
+            shift = self._shift if self._moves(middle) else Vector(0.0, 0.0)
+            return replace(mark, path=_shifted(mark.path, lambda _: shift))
+        return replace(mark, path=self._edge(mark.path))
 
 
 def _shifted(path: Path, shift: Callable[[Point], Vector]) -> Path:

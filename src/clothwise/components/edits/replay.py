@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
+from clothwise.components.edits.cutting_lines import refuse_uncut
 from clothwise.components.edits.edit import Edit, Editing
 from clothwise.components.edits.registry import edit_class
 from clothwise.errors import ComponentError, GeometryError
@@ -62,14 +63,19 @@ class Replay:
     def at_the_end(self, pattern: Pattern) -> Pattern:
         """The pattern after all edits that are left, in their order."""
         for entry, edit in [*self._waiting]:
-            pattern = self._made(entry, edit, pattern)
+            pattern = self._made(entry, edit, pattern, is_complete=True)
         return pattern
 
-    def _made(self, entry: EditEntry, edit: Edit, pattern: Pattern) -> Pattern:
+    def _made(
+        self, entry: EditEntry, edit: Edit, pattern: Pattern, *, is_complete: bool = False
+    ) -> Pattern:
+        """The pattern after an edit, or with a finding; once complete, it must still be cut."""
         self._waiting.remove((entry, edit))
         editing = Editing(entry.name, self._design.seam_allowance_mm, tuple(self._design.roles))
         try:
             edited = edit.apply(pattern, editing)
+            if is_complete:
+                refuse_uncut(pattern, edited)
         except (ComponentError, GeometryError) as error:
             lost = _lost(entry, edit, error, pattern)
             return replace(pattern, findings=(*pattern.findings, lost))

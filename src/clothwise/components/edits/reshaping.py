@@ -60,7 +60,11 @@ class Reshape(Edit):
     def apply(self, pattern: Pattern, editing: Editing) -> Pattern:
         """Draw the edge anew, and its partner."""
         piece = piece_named(pattern, self.piece)
-        edge_named(piece, self.edge)
+        if edge_named(piece, self.edge) == piece.fold_edge:
+            raise cannot(
+                f"{piece.name}.{self.edge} lies on the fold, which is straight",
+                what_to_do="Draw both halves first, by `unfold`, or change the component.",
+            )
         moves = _moves(self.through)
         drawn = _Drawn(
             piece,

@@ -6,15 +6,26 @@ import math
 from dataclasses import dataclass
 from typing import ClassVar
 
+from shapely.geometry import LineString
+from shapely.geometry import Point as Spot
+
 from clothwise.components.edits.edit import Edit, Editing, cannot
-from clothwise.components.edits.places import piece_named, place
+from clothwise.components.edits.places import dart_key, piece_named, place
 from clothwise.components.parameter import Along, along, length, text, words
 from clothwise.geometry import Path, Point, cubic_between, straight
+from clothwise.pattern.mark import MarkKind
 from clothwise.pattern.pattern import Pattern
+from clothwise.pattern.piece import Piece
 from clothwise.pattern.splitting import Split, split_piece
 
 STEEPEST_BEND = 0.45
 """A line bends to the side by at most this share of the distance of its ends; our own choice."""
+
+PAST_DART_MM = 10.0
+"""A dart ends at least so far from an edge, as the check DART-POINT has it."""
+
+CLEAR_MM = 0.5
+"""A line may run so far over the edge of a placed piece: rounding."""
 
 
 @dataclass(frozen=True)
@@ -50,17 +61,22 @@ class SplitPiece(Edit):
     def apply(self, pattern: Pattern, editing: Editing) -> Pattern:
         """Split the piece."""
         piece = piece_named(pattern, self.piece)
+        _refuse_legs(piece, (self.from_, self.to))
         start = place(piece, self.from_, self.from_at)
         end = place(piece, self.to, self.to_at)
         left = self.left or f"{piece.name}-{editing.name}"
         right = self.right or piece.name
         roles = {left: self.left_role, right: self.right_role}
+        line = bent_line(start, end, self.bend_mm)
+        _refuse_across_placed(pattern, piece, line)
+        _refuse_closures(piece, line)
+        _refuse_past_darts(piece, line, (self.from_, self.to))
         return split_piece(
             pattern,
             Split(
                 name=editing.name,
                 piece=piece.name,
-                line=bent_line(start, end, self.bend_mm),
+                line=line,
                 left=(left, self.left_title or self._part(piece.title, left, piece.name, editing)),
                 right=(
                     right,
@@ -103,3 +119,79 @@ def bent_line(start: Point, end: Point, bend_mm: float) -> Path:
     # The chord of a circle and its height give half the angle that the circle turns by.
     half_turn = 2 * math.atan2(2 * bend_mm, chord.length)
     return cubic_between(start, chord.unit.turned(half_turn), end, chord.unit.turned(-half_turn))
+
+
+def _refuse_legs(piece: Piece, ends: tuple[str, str]) -> None:
+    """Refuse a line from or to a leg of a dart, which would leave half a dart on each part.
+
+    Raises:
+        ComponentError: an end names a leg.
+    """
+    for name in ends:
+        dart = piece.dart_of_leg(name)
+        if dart is not None:
+            raise cannot(
+                f"{piece.name}.{name} is a leg of the {dart.name}",
+                what_to_do=f"Name the dart ({dart_key(dart)}), whose point the line then meets, or "
+                "an edge.",
+            )
+
+
+def _refuse_across_placed(pattern: Pattern, piece: Piece, line: Path) -> None:
+    """Refuse a line across what is laid on the piece.
+
+    Raises:
+        ComponentError: it would divide a placed piece.
+    """
+    way = LineString([(point.x, point.y) for point in line.flattened()])
+    for placement in pattern.placements.values():
+        if placement.host != piece.name:
+            continue
+        laid = pattern.laid_piece(placement).outline.transformed(placement.onto).polygon
+        if way.intersection(laid.buffer(-CLEAR_MM)).length > 0:
+            raise cannot(
+                f"the line runs across the {pattern.piece(placement.piece).title.lower()}",
+                how_much=f"which is laid on {piece.name}",
+                what_to_do="Lead the line past it, or place it elsewhere.",
+            )
+
+
+def _refuse_closures(piece: Piece, line: Path) -> None:
+    """Refuse a line through a button or a buttonhole.
+
+    Raises:
+        ComponentError: it is nearer to one than half of a button.
+    """
+    way = LineString([(point.x, point.y) for point in line.flattened()])
+    for mark in piece.marks:
+        if mark.kind is MarkKind.BUTTON and mark.at is not None:
+            off = way.distance(Spot(mark.at.x, mark.at.y)) - mark.size_mm / 2
+        elif mark.kind is MarkKind.BUTTONHOLE and mark.path is not None:
+            off = way.distance(LineString([(p.x, p.y) for p in mark.path.flattened()])) - CLEAR_MM
+        else:
+            continue
+        if off < 0:
+            raise cannot(
+                f"the line runs through a {mark.kind.value} of {piece.name}",
+                what_to_do="Lead it between two of them.",
+            )
+
+
+def _refuse_past_darts(piece: Piece, line: Path, ends: tuple[str, str]) -> None:
+    """Refuse a line close past the point of a dart that it does not end at.
+
+    Raises:
+        ComponentError: it is nearer than a dart may end to an edge.
+    """
+    way = LineString([(point.x, point.y) for point in line.flattened()])
+    for dart in piece.darts:
+        if not {dart.name, dart_key(dart)}.isdisjoint(ends):
+            continue
+        apex = piece.apex(dart)
+        off = way.distance(Spot(apex.x, apex.y))
+        if off < PAST_DART_MM:
+            raise cannot(
+                f"the line runs close past the point of the {dart.name} of {piece.name}",
+                how_much=f"{off:.1f} mm, at least {PAST_DART_MM:.0f} mm",
+                what_to_do=f"Let it end at the dart, by its name ({dart_key(dart)}), or move it.",
+            )

@@ -20,6 +20,9 @@ from clothwise.pattern.siding import side_name, unpaired
 FAR_MM = 5000.0
 """Further than any piece reaches."""
 
+BEYOND_MM = 0.05
+"""A layer may reach beyond its seam by this; rounding."""
+
 
 class Under(Enum):
     """Which front lies under the other."""
@@ -72,6 +75,12 @@ def _trimmed(piece: Piece, overlap_mm: float) -> Piece:
         ComponentError: it does not reach so far, or a button lies beyond.
     """
     order = piece.edge_names
+    if "front-edge" not in order:
+        raise cannot(
+            f"{piece.title} has no front edge any more",
+            how_much=", ".join(order),
+            what_to_do="Put this edit before those that split the front.",
+        )
     number = order.index("front-edge")
     above, below = order[number - 1], order[(number + 1) % len(order)]
     old = piece.edge("front-edge")
@@ -121,6 +130,17 @@ def _with(pattern: Pattern, trimmed: dict[str, Piece]) -> Pattern:
         name: with_places(seam, partial(_moved, pattern, after))
         for name, seam in pattern.seams.items()
     }
+    for seam in seams.values():
+        long = after.run_length(seam.layers[0].run)
+        for layer in seam.layers:
+            start, end = layer.span or (0.0, long)
+            if start < -BEYOND_MM or end > long + BEYOND_MM:
+                names = ", ".join(after.piece(name).title for name in layer.run.pieces)
+                raise cannot(
+                    f"{names} would reach beyond the narrower front at the {seam.title}",
+                    how_much=f"{max(-start, end - long):.0f} mm",
+                    what_to_do="Raise overlap.",
+                )
     return replace(after, seams=seams)
 
 

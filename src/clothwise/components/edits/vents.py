@@ -95,6 +95,7 @@ class Vent(Edit):
         """Widen both sides of the end of the seam."""
         seam = seam_named(pattern, self.seam)
         _refuse_others(seam)
+        _refuse_shared(pattern, seam)
         at_start = self._is_at_start(pattern, seam)
         mouth = mouth_of(pattern, seam, at_start=at_start)
         refuse_sewn_across(pattern, seam, mouth, "vent")
@@ -286,6 +287,25 @@ def _refuse_others(seam: Seam) -> None:
             how_much=f"pressed {seam.pressing.value}, {seam.care.value}",
             what_to_do="Finish it `overlocked open` before, by the edit `finish`.",
         )
+
+
+def _refuse_shared(pattern: Pattern, seam: Seam) -> None:
+    """Refuse a seam of one side whose edge is sewn on the other side too: both would grow.
+
+    Raises:
+        ComponentError: an edge of it takes part in something else.
+    """
+    for layer in seam.layers:
+        for edge in layer.run.edges:
+            others = [
+                use for use in pattern.uses_of(edge.piece, edge.edge) if use.name != seam.name
+            ]
+            if others:
+                raise cannot(
+                    f"{edge.piece}.{edge.edge} is the same on the other side of the wearer",
+                    how_much=f"there it is sewn in: {others[0].title}",
+                    what_to_do="Part left from right first, by `asymmetric` or `unfold`.",
+                )
 
 
 def _is_hemmed(pattern: Pattern, seam: Seam, *, at_start: bool) -> bool:

@@ -16,8 +16,8 @@ from clothwise.pattern.pattern import Pattern
 MOST_LETTERS = 60
 """Longer words are no label; our own choice."""
 
-BASE_SHARE = 0.5
-"""About the width of a letter, as a share of its height: how long a line of words is drawn."""
+BASE_MM = 0.2
+"""Length of the line that tells where the words stand and which way they run."""
 
 
 class Direction(Enum):
@@ -58,7 +58,7 @@ class WriteText(Edit):
         place, direction = inside_of(piece, self.edge, self.at, self.inside_mm)
         if self.runs is Direction.LEVEL:
             direction = Vector(1.0, 0.0)
-        half = direction.unit * (BASE_SHARE * self.size_mm * len(words) / 2)
+        half = direction.unit * (BASE_MM / 2)
         mark = Mark(
             MarkKind.TEXT, words, path=straight(place - half, place + half), size_mm=self.size_mm
         )
