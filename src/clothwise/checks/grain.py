@@ -73,9 +73,11 @@ def _grain_finding(
 
 
 def marks_inside(derived: Derived) -> Iterator[Finding]:
-    """Marks that lie beside their piece."""
+    """Marks that lie beside their piece; cutting lines go on over its allowances."""
     for piece in derived.pattern.pieces.values():
         for mark in piece.marks:
+            if mark.kind is MarkKind.CUTTING_LINE:
+                continue
             points = _points(mark)
             outside = _outside(derived, piece.name, points) if points else None
             if outside is None or _only_across_darts(derived, piece, mark):

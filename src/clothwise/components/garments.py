@@ -61,7 +61,8 @@ GARMENTS: tuple[Garment, ...] = (
     ),
     _garment(
         "bodice=darted-bodice front=lapel-front skirt=a-line-skirt collar=notched-collar "
-        "sleeve=set-in-sleeve buttons=double-breasted-buttons hem=double-hem"
+        "sleeve=set-in-sleeve buttons=double-breasted-buttons hem=double-hem "
+        "lengths=shorter-lengths"
     ),
     *(
         _garment(f"bodice=darted-bodice {finished} hem=double-hem", bodice=_OVER_HEAD)

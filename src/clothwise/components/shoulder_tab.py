@@ -289,7 +289,6 @@ class ShoulderTab(Component):
                 after=(caught.by, f"{name}-holes"),
                 shows=(on, upper.name),
                 station=Station.HAND,
-                highlight=Highlight.MARKS,
                 minutes=10,
                 cautions=(Caution.NEEDLE,),
                 component=name,

@@ -23,6 +23,7 @@ class MarkKind(Enum):
     BUTTON = "button"
     BUTTONHOLE = "buttonhole"
     CENTER_LINE = "center line"
+    CUTTING_LINE = "cutting line"
     DOT = "dot"
     DRILL_HOLE = "drill hole"
     EYELET = "eyelet"
