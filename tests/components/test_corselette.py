@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given, settings
 
 from clothwise.checks import check
+from clothwise.errors import ComponentError
 from clothwise.geometry import angle_between
 from clothwise.pattern import Body, Pattern, Piece, Severity
 from clothwise.work import plan, verify
@@ -175,3 +176,20 @@ def test_it_stands_over_a_skirt_and_opens_down_into_it(skirt: str) -> None:
         assert verify(pattern, order) == ()
         names = [operation.name for operation in order.operations]
         assert names.index("top-bones") < names.index("skirt-waist") < names.index("closure-sew")
+
+
+def test_a_zip_down_to_the_lower_edge_comes_apart_and_is_sewn_in_before_the_bones() -> None:
+    pattern = corselette()
+    (zip_,) = (each for each in pattern.notions if "zip" in each.name)
+    assert zip_.name == "separating zip"
+    back = pattern.piece("top-back").edge("opening").length
+    assert zip_.detail.startswith(f"{back / 10:.0f} cm")
+    names = [operation.name for operation in plan(pattern).operations]
+    assert names.index("closure-sew") < names.index("top-bones") < names.index("sew-hem")
+    with_skirt = drafted({"top": (KIND, {}), "skirt": ("gored-skirt", {}), "closure": ("zip", {})})
+    assert [each.name for each in with_skirt.notions if "zip" in each.name] == ["zip"]
+
+
+def test_an_invisible_zip_that_would_have_to_come_apart_is_refused() -> None:
+    with pytest.raises(ComponentError, match="does not come apart"):
+        drafted({"top": (KIND, {}), "closure": ("zip", {"style": "invisible"})})

@@ -31,6 +31,7 @@ from clothwise.pattern.mark import NotchKind
 from clothwise.pattern.operation import Notion, NotionUnit
 from clothwise.pattern.pattern import Contribution
 from clothwise.pattern.piece import Piece
+from clothwise.units import format_inches
 
 BONE_SHORT_MM = 20.0
 """A bone is this much shorter than its seam, clear of both edges; our own choice."""
@@ -222,4 +223,6 @@ def _bones_mm(shell: tuple[Piece, ...]) -> list[float]:
 
 
 def _lengths(bones: list[float]) -> str:
-    return "2 each of " + ", ".join(f"{each / 10:.1f} cm" for each in bones[::2])
+    each = bones[::2]
+    inches = ", ".join(format_inches(bone, denominator=8) for bone in each)
+    return f"2 each of {', '.join(f'{bone / 10:.1f}' for bone in each)} cm ({inches})"

@@ -4,10 +4,17 @@ from __future__ import annotations
 
 from clothwise.components.fusing import fuse
 from clothwise.pattern.operation import Caution, Operation
+from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Piece
 
 BONES_STEP = "bones"
 """Ends the name of the step that puts the bones in."""
+
+
+def bones_step(pattern: Pattern, piece: str) -> Operation | None:
+    """The step that puts in the bones of the bodice a piece belongs to, if it is boned."""
+    name = f"{pattern.piece(piece).component}-{BONES_STEP}"
+    return next((each for each in pattern.operations if each.name == name), None)
 
 
 def corselette_operations(

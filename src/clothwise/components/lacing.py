@@ -10,7 +10,7 @@ from typing import ClassVar, TypeAlias
 from clothwise.components.component import Component, Drafting
 from clothwise.components.corselette import BONE_SHORT_MM, BONING
 from clothwise.components.corselette_draft import CENTER_BACK_WAIST
-from clothwise.components.corselette_sewing import BONES_STEP
+from clothwise.components.corselette_sewing import bones_step
 from clothwise.components.lacing_sewing import LacedEdge, lacing_operations
 from clothwise.components.modesty_panel import modesty_panel
 from clothwise.components.parameter import choice, length
@@ -18,8 +18,9 @@ from clothwise.errors import ComponentError
 from clothwise.geometry import straight
 from clothwise.pattern.graph import EdgeRef, Finish, FinishKind, Run
 from clothwise.pattern.mark import Mark, MarkKind
-from clothwise.pattern.operation import Notion, NotionUnit, Operation
+from clothwise.pattern.operation import Notion, NotionUnit
 from clothwise.pattern.pattern import Contribution, Pattern
+from clothwise.units import format_inches
 
 Places: TypeAlias = tuple[float, ...]
 
@@ -98,7 +99,7 @@ class Lacing(Component):
             component=name,
             gap_mm=gap,
         )
-        inserting = _putting_bones_in(pattern, edge)
+        inserting = bones_step(pattern, edge.piece)
         opens = self._opens_mm(drafting, gap)
         laced = LacedEdge(
             opening,
@@ -221,18 +222,12 @@ class Lacing(Component):
                 BONING,
                 bones * bone,
                 length,
-                f"{bones} of {bone / 10:.1f} cm, at most {BONE_CHANNEL_MM - 2:.0f} mm wide, for "
-                "the laced edges",
+                f"{bones} of {bone / 10:.1f} cm ({format_inches(bone, denominator=8)}), at most "
+                f"{BONE_CHANNEL_MM - 2:.0f} mm wide, for the laced edges",
                 name,
             ),
             Notion("bone tips", 2 * bones, NotionUnit.PIECES, "to cap both ends", name),
         )
-
-
-def _putting_bones_in(pattern: Pattern, edge: EdgeRef) -> Operation | None:
-    """The step of a boned bodice that puts its bones in."""
-    name = f"{pattern.piece(edge.piece).component}-{BONES_STEP}"
-    return next((each for each in pattern.operations if each.name == name), None)
 
 
 def cord_mm(pairs: int, spacing_mm: float, apart_mm: float, tail_mm: float) -> float:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from clothwise.components.zip import Above, above_opening
+from clothwise.components.zip import Above, above_opening, edge_below
 from clothwise.pattern.graph import EdgeRef, Run
 from clothwise.pattern.operation import Caution, Highlight, Operation, Station
 from clothwise.pattern.pattern import Pattern
@@ -55,7 +55,8 @@ class LacedEdge:
 
 def lacing_operations(name: str, laced: LacedEdge, pattern: Pattern) -> tuple[Operation, ...]:
     """The work in its usual order; the bones go in from below, before the lower edge is closed."""
-    below = _edge_below(pattern, laced.edge)
+    low = edge_below(pattern, laced.edge)
+    below = f"{low.piece}.{low.edge}"
     bones = () if laced.inserting else (_bones(name, laced, below),)
     return (
         _fuse(name, laced),
@@ -170,13 +171,6 @@ def _lace(name: str, laced: LacedEdge, last: tuple[str, ...]) -> Operation:
         cautions=(Caution.CORD,),
         component=name,
     )
-
-
-def _edge_below(pattern: Pattern, edge: EdgeRef) -> str:
-    """The edge at the lower end of the opening, which closes the channels."""
-    names = pattern.piece(edge.piece).edge_names
-    at = names.index(edge.edge)
-    return f"{edge.piece}.{names[(at + 1) % len(names) if edge.reverse else at - 1]}"
 
 
 def _uses(pattern: Pattern, edge: str) -> tuple[str, ...]:

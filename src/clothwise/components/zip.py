@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import math
+from dataclasses import dataclass, replace
 from enum import Enum
 from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
+from clothwise.components.corselette_sewing import bones_step
 from clothwise.components.parameter import choice, length
+from clothwise.errors import ComponentError
+from clothwise.geometry import angle_between
 from clothwise.pattern.graph import EdgeRef, Finish, FinishKind, Run, Sides
 from clothwise.pattern.operation import Caution, Notion, NotionUnit, Operation
 from clothwise.pattern.pattern import Contribution, Pattern
@@ -15,6 +19,9 @@ from clothwise.pattern.pattern import Contribution, Pattern
 UNDERLAP_MM = 3.0
 """The edge under a lapped zip is pressed this far outside the seam line (common practice, no
 source)."""
+
+PARTING_RAD = math.radians(45)
+"""What goes on below an opening turns by less if it is a seam, by more if it is an edge; ours."""
 
 
 class ZipStyle(Enum):
@@ -51,7 +58,8 @@ class ZipClosure(Component):
         name, pattern = drafting.name, drafting.pattern
         opening = pattern.named_run("opening", name)
         seen = [each for each in opening.edges if not each.edge.endswith("inner")]
-        long = sum(pattern.edge_length(edge) for edge in seen) + self.beyond_mm
+        parts = parts_at_edge(pattern, opening)
+        long = sum(pattern.edge_length(edge) for edge in seen) + (0 if parts else self.beyond_mm)
         above = above_opening(opening)
         banded = above is Above.BAND
         finish = Finish(
@@ -64,15 +72,25 @@ class ZipClosure(Component):
             component=name,
         )
         invisible = self.style is ZipStyle.INVISIBLE
+        if invisible and parts:
+            raise ComponentError(
+                "an invisible zip does not come apart, but the garment opens down to its edge",
+                where=name,
+                how_much=f"the opening begins at the end of {opening.edges[0]}",
+                what_to_do="Choose style: centered or lapped.",
+            )
+        inserting = bones_step(pattern, opening.edges[0].piece) if parts else None
         below = _seam_below(pattern, opening) if invisible else ()
         return Contribution(
             finishes=(finish,),
             notions=(
                 Notion(
-                    "invisible zip" if invisible else "zip",
+                    "invisible zip" if invisible else "separating zip" if parts else "zip",
                     1,
                     NotionUnit.PIECES,
-                    f"at least {long / 10:.0f} cm long",
+                    f"{long / 10:.0f} cm long, or a little less"
+                    if parts
+                    else f"at least {long / 10:.0f} cm long",
                     name,
                 ),
                 Notion(
@@ -87,7 +105,7 @@ class ZipClosure(Component):
                 Operation(
                     name=f"{name}-sew",
                     title=f"Sew in the {'invisible ' if invisible else ''}zip",
-                    text=f"{_SETTING[self.style]} {_CLOSING[above]}",
+                    text=f"{(_PARTING if parts else _SETTING)[self.style]} {_CLOSING[above]}",
                     does=(name,),
                     prepares=below,
                     values=(
@@ -100,6 +118,7 @@ class ZipClosure(Component):
                     component=name,
                 ),
             ),
+            reworded=(replace(inserting, after=(*inserting.after, name)),) if inserting else (),
         )
 
 
@@ -111,13 +130,27 @@ def above_opening(opening: Run) -> Above:
     return Above.BAND if last[0] == "end-outer" else Above.FACING
 
 
-def _seam_below(pattern: Pattern, opening: Run) -> tuple[str, ...]:
-    """The edge that goes on below the opening, which an invisible zip is sewn in before."""
+def parts_at_edge(pattern: Pattern, opening: Run) -> bool:
+    """Tell whether an opening goes down to an edge of the garment, with no seam below it."""
     low = opening.edges[0]
+    up = pattern.path(low).start_tangent
+    below = pattern.path(edge_below(pattern, low)).start_tangent
+    return abs(angle_between(up, -below)) > PARTING_RAD
+
+
+def edge_below(pattern: Pattern, low: EdgeRef) -> EdgeRef:
+    """The edge at the lower end of an opening, travelled away from it."""
     names = pattern.piece(low.piece).edge_names
     at = names.index(low.edge)
-    below = names[(at + 1) % len(names) if low.reverse else at - 1]
-    edge = EdgeRef(low.piece, below)
+    if low.reverse:
+        return EdgeRef(low.piece, names[(at + 1) % len(names)])
+    return EdgeRef(low.piece, names[at - 1], reverse=True)
+
+
+def _seam_below(pattern: Pattern, opening: Run) -> tuple[str, ...]:
+    """The edge that goes on below the opening, which an invisible zip is sewn in before."""
+    below = edge_below(pattern, opening.edges[0])
+    edge = EdgeRef(below.piece, below.edge)
     is_sewn = bool(pattern.uses_of(edge.piece, edge.edge))
     return (str(edge),) if is_sewn else ()
 
@@ -139,6 +172,18 @@ _SETTING = {
     "and sew close to them with an invisible zip foot as far as the mark where the opening ends. "
     "Close the zip and see that seams and upper edges meet. The seam below is then sewn with a zip "
     "foot, the loose end of the zip held out of the way, so that both stitchings meet.",
+}
+
+_PARTING = {
+    ZipStyle.CENTERED: "Take the zip apart. Press both edges of the opening back, pin half of the "
+    "zip along each, its lower end just above the line of the lower edge, and sew with a zip foot. "
+    "Close it and see that seams and edges meet.",
+    ZipStyle.LAPPED: "Take the zip apart. Press the wearer's right edge of the opening back "
+    "{under} outside the seam line, so that it reaches under the other, and the left edge along "
+    "the seam line. Pin the right edge close to the teeth of its half, the lower end just above "
+    "the line of the lower edge, and sew with a zip foot. Close the zip, lay the left edge over it "
+    "so that it just covers that stitching; baste, open, and stitch through all layers {lap} from "
+    "the fold.",
 }
 
 _CLOSING = {
