@@ -79,8 +79,8 @@ class ButtonAndLoop(Component):
                     title="Turn in the edges of the opening",
                     text="Neaten both edges of the opening and press {turned} of them to the "
                     "wrong side, tapering to nothing below its end."
-                    f"{_TURNING[above_opening(opening)]} Stitch them down, across the seam at the end of the opening with a few "
-                    "stitches back and forth.",
+                    f"{_TURNING[above_opening(opening)]} Stitch them down, across the seam at "
+                    "the end of the opening with a few stitches back and forth.",
                     does=(name,),
                     values=(("turned", self.allowance_mm),),
                     minutes=15,
