@@ -194,7 +194,10 @@ def test_a_bodice_without_bones_gets_two_at_each_edge() -> None:
     )
     (bones,) = (each for each in pattern.notions if each.name == "boning")
     assert bones.detail.startswith("4 of ")
-    assert any(each.name == "laces-bones" for each in pattern.operations)
+    order = plan(pattern)
+    assert verify(pattern, order) == ()
+    names = [operation.name for operation in order.operations]
+    assert names.index("laces-turn") < names.index("laces-bones") < names.index("laces-eyelets")
 
 
 def test_the_panel_covers_both_rows_of_eyelets_and_ends_inside() -> None:
@@ -258,6 +261,20 @@ def test_edges_that_are_laced_apart_do_not_go_on_in_a_skirt() -> None:
             {
                 "top": ("corselette", {"gap": 30.0}),
                 "skirt": ("a-line-skirt", {}),
+                "laces": (KIND, {}),
+            }
+        )
+
+
+def test_an_opening_across_a_yoke_seam_is_refused() -> None:
+    with pytest.raises(ComponentError, match="a seam of the bodice crosses the opening"):
+        drafted(
+            {
+                "bodice": (
+                    "yoke-bodice",
+                    {"opening": "center back", "waist": "none", "back_opening": 300.0},
+                ),
+                "facing": ("neck-facing", {}),
                 "laces": (KIND, {}),
             }
         )

@@ -257,7 +257,7 @@ def _parted(pattern: Pattern, opening: Run, name: str) -> tuple[Run | None, Edge
     """What lies below the laced edge, the edge, and the run of it and the end of a facing.
 
     Raises:
-        ComponentError: its upper edge is bent, or is that of a band.
+        ComponentError: its upper edge is bent, or is that of a band, or it crosses a seam.
     """
     seen = [each for each in opening.edges if not each.edge.endswith("inner")]
     edge, at = seen[-1], opening.edges.index(seen[-1])
@@ -270,6 +270,14 @@ def _parted(pattern: Pattern, opening: Run, name: str) -> tuple[Run | None, Edge
             what_to_do="List it after such a bodice, or take a zip or hooks.",
         )
     below = Run(opening.edges[:at]) if at else None
+    own = pattern.piece(edge.piece).component
+    if below and any(pattern.piece(name).component == own for name in below.pieces):
+        raise ComponentError(
+            "lacing closes one piece on each side, but a seam of the bodice crosses the opening",
+            where=name,
+            how_much=f"it goes on in {', '.join(below.pieces)}",
+            what_to_do="Take a bodice whose back is in one from the neck down, or a zip or hooks.",
+        )
     return below, edge, Run(opening.edges[at:])
 
 

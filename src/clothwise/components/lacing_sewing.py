@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from clothwise.components.zip import Above, above_opening, edge_below
+from clothwise.components.zip import Above, above_opening, edge_below, parts_at_edge
 from clothwise.pattern.graph import EdgeRef, Run
 from clothwise.pattern.operation import Caution, Highlight, Operation, Station
 from clothwise.pattern.pattern import Pattern
@@ -57,7 +57,8 @@ def lacing_operations(name: str, laced: LacedEdge, pattern: Pattern) -> tuple[Op
     """The work in its usual order; the bones go in from below, before the lower edge is closed."""
     low = edge_below(pattern, laced.edge)
     below = f"{low.piece}.{low.edge}"
-    bones = () if laced.inserting else (_bones(name, laced, below),)
+    closes = (below,) if parts_at_edge(pattern, laced.opening) else ()  # a seam there is sewn first
+    bones = () if laced.inserting else (_bones(name, laced, closes),)
     return (
         _fuse(name, laced),
         _turn(name, laced),
@@ -104,7 +105,7 @@ def _turn(name: str, laced: LacedEdge) -> Operation:
     )
 
 
-def _bones(name: str, laced: LacedEdge, below: str) -> Operation:
+def _bones(name: str, laced: LacedEdge, closes: tuple[str, ...]) -> Operation:
     return Operation(
         name=f"{name}-bones",
         title="Put the bones into the laced edges",
@@ -114,7 +115,7 @@ def _bones(name: str, laced: LacedEdge, below: str) -> Operation:
         "channels shut, so that no bone reaches the allowance of the lower edge: a needle must "
         "never hit one.",
         after=(name,),
-        prepares=(below,),
+        prepares=closes,
         shows=(laced.edge.piece,),
         minutes=4 * MINUTES_A_BONE,
         cautions=(Caution.BLADE, Caution.NEEDLE),

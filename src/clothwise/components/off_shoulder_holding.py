@@ -47,6 +47,10 @@ LOOP_ENDS_MM = 12.0
 CLEAR_OF_BONE_MM = 16.0
 """Buttons and ties stay this far off the boned seams of the bodice; our own choice."""
 
+CLEAR_SHARE, CLEAR_OF_SLANT_MM = 0.75, 6.0
+"""Large buttons stay off them by this share of their diameter (F07, as of an edge), and by so much
+more because the seam leans toward them below the edge; our own choice."""
+
 MOST_UNDER_SHARE = 0.38
 """At most this share of the finished top lies between the fastenings under the arm; our own."""
 
@@ -133,8 +137,8 @@ class Holding:
             ComponentError: there is no room for so many.
         """
         body = drafting.body
-        least = CLEAR_OF_BONE_MM + (self.number - 1) * self.spacing_mm
-        most = [line.length - max(CLEAR_OF_BONE_MM, clear_mm) for line in (edge.front, edge.back)]
+        least = self._clear_mm + (self.number - 1) * self.spacing_mm
+        most = [line.length - max(self._clear_mm, clear_mm) for line in (edge.front, edge.back)]
         if min(most) < least:
             raise ComponentError(
                 "what holds the off-shoulder sleeve has no room beside the side seam",
@@ -158,6 +162,13 @@ class Holding:
             *(edge.side_mm - front + step for step in steps),
             *(edge.side_mm + back - step for step in reversed(steps)),
         )
+
+    @property
+    def _clear_mm(self) -> float:
+        """From a boned seam to the middle of a button or a tie."""
+        if self.closing is Closing.TIES:
+            return CLEAR_OF_BONE_MM
+        return max(CLEAR_OF_BONE_MM, CLEAR_SHARE * self.diameter_mm + CLEAR_OF_SLANT_MM)
 
     def on_garment(
         self, drafting: Drafting, edge: TopEdge, held: tuple[float, ...]
