@@ -1,4 +1,4 @@
-"""Group `wardrobe`: garments put together at random, and every pair of components on real bodies."""
+"""Group `wardrobe`: garments put together at random; every pair of components on real bodies."""
 
 from __future__ import annotations
 
@@ -20,8 +20,8 @@ from figures import Better, Row, rows
 
 sys.path.append(str(Path(__file__).resolve().parent.parent / "tests"))
 
-from garment_trials import Ended, Outcome, tried  # noqa: E402 - lies among the tests
-from random_garments import bodies, plain_garment, random_garment  # noqa: E402
+from garment_trials import Ended, Outcome, tried
+from random_garments import bodies, plain_garment, random_garment
 
 GROUP = "wardrobe"
 

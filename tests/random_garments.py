@@ -19,7 +19,7 @@ from clothwise.components.parameter import Parameter, ParameterKind, field_name
 from clothwise.errors import ClothwiseError
 from clothwise.pattern import Body
 from clothwise.pattern.document import ComponentEntry, Design, FabricRole
-from random_edits import random_edits
+from garment_edits import garment_edits
 from survey import survey_women
 
 __all__ = ["Garment", "bodies", "plain_garment", "random_garment"]
@@ -87,7 +87,7 @@ def random_garment(seed: int, number: int) -> Garment:
         except ClothwiseError:
             pass  # told when it is tried
         else:
-            design = replace(design, edits=tuple(random_edits(drawn, pattern, ROLES, edits)))
+            design = replace(design, edits=tuple(garment_edits(drawn, pattern, ROLES, edits)))
     return Garment(seed, number, design, wearer)
 
 

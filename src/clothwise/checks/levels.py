@@ -55,7 +55,8 @@ def hip_pieces(derived: Derived) -> tuple[HangingPiece, ...]:
     if hem is None or (waist is not None and set(hem.edges) <= set(waist.edges)):
         return ()
     if waist is None:
-        tunic = (_tunic(derived, hem, name) for name in hem.pieces)
+        parted = dict.fromkeys(derived.pattern.parts_with(name) for name in hem.pieces)
+        tunic = (_tunic(derived, hem, parts) for parts in parted)
         return tuple(each for each in tunic if each is not None)
     below = _below_natural_waist(derived, waist)
     edges = list(waist.edges)
@@ -98,18 +99,19 @@ def _from_natural_waist(hanging: HangingPiece, below: float) -> HangingPiece:
     )
 
 
-def _tunic(derived: Derived, hem: Run, name: str) -> HangingPiece | None:
-    """A piece from neck to hem that says where the natural waist is."""
-    points = derived.pattern.piece(name).points
+def _tunic(derived: Derived, hem: Run, parts: tuple[str, ...]) -> HangingPiece | None:
+    """A piece from neck to hem, split or not, that says where the natural waist is."""
+    points = _points(derived, parts)
     natural, foot = points.get("natural waist"), points.get("middle hem")
-    center = derived.center_path(name)
-    if natural is None or (center is None and foot is None):
+    centers = [path for name in parts if (path := derived.center_path(name)) is not None]
+    if natural is None or not (centers or foot):
         return None
     if foot is None:
-        assert center is not None
-        foot = min((center.start, center.end), key=lambda end: _off(derived, hem, end))
+        ends = (end for path in centers for end in (path.start, path.end))
+        foot = min(ends, key=lambda end: _off(derived, hem, end))
     down, length = (foot - natural).unit, natural.distance(foot)
-    return HangingPiece(name, derived.pattern.parts_with(name), (), natural, down, length)
+    lowest = next(name for name in parts if name in hem.pieces)
+    return HangingPiece(lowest, parts, (), natural, down, length)
 
 
 def _hanging(

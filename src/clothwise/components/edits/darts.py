@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from enum import Enum
@@ -28,8 +29,11 @@ from clothwise.geometry import (
     Path,
     Point,
     Transform,
+    Vector,
     angle_between,
     crossings,
+    cubic_between,
+    join,
     smooth_through,
     straight,
 )
@@ -41,12 +45,22 @@ from clothwise.pattern.piece import Dart, Piece, PressedToward
 from clothwise.pattern.rewiring import Rewiring, allowances_of_parts, rewired, without_seams
 from clothwise.pattern.splitting import grained
 
+FLATTEST_RAD = math.radians(30)
+"""A dart leaves its edge at no smaller angle, or the cap of its mouth would run out into a spike;
+our own choice."""
+
 NEAREST_TO_CORNER_MM = 8.0
 """A dart opens at least this far from a corner, or its leg and the seam would lie on each other;
 our own choice."""
 
 SHARED_POINT_MM = 5.0
 """Two darts that share a point end so far before it at least; our own choice."""
+
+BENT_MM = 40.0
+"""A seam is bent over so much of it to meet a dart squarely; our own choice."""
+
+SAME_WAY_RAD = 1e-4
+"""Less of a turn is rounding."""
 
 SHORTEST_DART_MM = 30.0
 """A dart is at least this long; our own choice."""
@@ -141,8 +155,21 @@ class _Turn:
         self._turns_after = self._keeps_before()
         mouth_in, mouth_out = piece.edge(dart.leg_in).start, piece.edge(dart.leg_out).end
         angle = asked.share * angle_between(mouth_out - self._apex, mouth_in - self._apex)
+        self._refuse_along_edge(path.tangent_at(at_mm))
         self._refuse_across_lines()
         self._turned = Transform.turn(angle if self._turns_after else -angle, self._apex)
+
+    def _refuse_along_edge(self, along: Vector) -> None:
+        """Refuse a dart that leaves its edge at so small an angle that its mouth has no cap."""
+        turn = abs(angle_between(along, self._apex - self._place))
+        flattest = min(turn, math.pi - turn)
+        if flattest < FLATTEST_RAD:
+            raise cannot(
+                f"the dart would run nearly along {self._piece.name}.{self._edge}",
+                how_much=f"{math.degrees(flattest):.0f} degrees between them, at least "
+                f"{math.degrees(FLATTEST_RAD):.0f} are needed",
+                what_to_do="Move the dart to another edge, or another place of it.",
+            )
 
     def _refuse_across_lines(self) -> None:
         """Refuse a cut across a line of the face: its parts would be turned apart."""
@@ -401,6 +428,16 @@ def _with_legs(piece: Piece, paths: dict[str, Path], dart: Dart) -> dict[str, Pa
     return {name: legs.get(name) or paths.get(name, piece.edge(name)) for name in piece.edge_names}
 
 
+def turned_end(path: Path, turn_rad: float) -> Path:
+    """A path bent over its last stretch so that it ends at an angle to how it did."""
+    if abs(turn_rad) < SAME_WAY_RAD:
+        return path
+    bent_mm = min(BENT_MM, path.length)
+    kept, bent = path.split(path.length - bent_mm) if bent_mm < path.length else (None, path)
+    end = cubic_between(bent.start, bent.start_tangent, bent.end, bent.end_tangent.turned(turn_rad))
+    return end if kept is None else join(kept, end)
+
+
 @dataclass(frozen=True)
 class DartPoint(Edit):
     """Makes a dart shorter or longer: its point moves along the middle of the dart."""
@@ -426,6 +463,16 @@ class DartPoint(Edit):
             )
         apex = middle + way.unit * (way.length + self.by_mm)
         edges = dict(piece.outline.edges)
-        edges[dart.leg_in] = straight(mouth_in, apex)
-        edges[dart.leg_out] = straight(apex, mouth_out)
+        legs = straight(mouth_in, apex), straight(apex, mouth_out)
+        names = piece.edge_names
+        before = names[names.index(dart.leg_in) - 1]
+        after = names[(names.index(dart.leg_out) + 1) % len(names)]
+        turned = (
+            angle_between(piece.edge(dart.leg_in).start_tangent, legs[0].start_tangent),
+            angle_between(piece.edge(dart.leg_out).end_tangent, legs[1].end_tangent),
+        )
+        # The seam stays as square to the legs as it was, so that it runs on when they are sewn.
+        edges[before] = turned_end(edges[before], turned[0])
+        edges[after] = turned_end(edges[after].reversed(), turned[1]).reversed()
+        edges[dart.leg_in], edges[dart.leg_out] = legs
         return exchanged(pattern, replace(piece, outline=Outline(edges)))
