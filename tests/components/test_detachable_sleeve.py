@@ -133,3 +133,8 @@ def test_an_armhole_with_a_sleeve_sewn_in_is_refused() -> None:
                 "sleeve": (KIND, {}),
             }
         )
+
+
+def test_a_strapless_bodice_is_refused_and_the_sleeve_for_it_named() -> None:
+    with pytest.raises(ComponentError, match="off-shoulder-sleeve"):
+        drafted({"top": ("corselette", {}), "sleeve": (KIND, {})})

@@ -75,6 +75,7 @@ class DetachableSleeve(Component):
     def contribute(self, drafting: Drafting) -> Contribution:
         """Draft the sleeve to the run named `armhole`, and mark what holds it on both."""
         name = drafting.name
+        _refuse_strapless(drafting)
         armhole = armhole_of(drafting)
         _refuse_sewn_in(drafting, armhole)
         asked = CapAsked(
@@ -209,6 +210,17 @@ def _facing_edge(cap: Cap) -> Path:
 
 def _middle(path: Path) -> Point:
     return path.point_at(path.length / 2)
+
+
+def _refuse_strapless(drafting: Drafting) -> None:
+    runs = drafting.pattern.runs
+    if "armhole" not in runs and "top" in runs:
+        raise ComponentError(
+            "a detachable sleeve is held by an armhole, and this bodice is strapless",
+            where=drafting.name,
+            how_much=f"its upper edge runs over {', '.join(runs['top'].pieces)}",
+            what_to_do="Take an off-shoulder-sleeve, which is held by the upper edge.",
+        )
 
 
 def _refuse_sewn_in(drafting: Drafting, armhole: Armhole) -> None:

@@ -95,7 +95,9 @@ class OffShoulderSleeve(Component):
     flare_rad: float = angle(
         math.radians(12), math.radians(3), math.radians(25), "Spread of each seam edge."
     )
-    upper_arm_ease_mm: float = length(30, 10, 80, "Finished top beyond the upper arm girth.")
+    upper_arm_ease_mm: float = length(
+        40, 10, 80, "Finished top beyond the upper arm girth; 38 mm and more in wovens (E10)."
+    )
     top: TopFinish = choice(
         TopFinish.ELASTIC, "What holds the top to the arm: elastic over the arm, or a firm facing."
     )
