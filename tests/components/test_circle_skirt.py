@@ -53,3 +53,8 @@ def test_center_back_is_sewn_up_to_the_opening() -> None:
 def test_an_opening_as_long_as_the_skirt_is_refused() -> None:
     with pytest.raises(ComponentError, match="the opening is as long as the skirt"):
         drafted({"skirt": (KIND, {"length": 300.0, "opening": 280.0})})
+
+
+def test_it_does_not_hang_from_a_bodice() -> None:
+    with pytest.raises(ComponentError, match="band of its own, but there is a waist above"):
+        drafted({"bodice": ("darted-bodice", {}), "skirt": (KIND, {})})

@@ -102,3 +102,19 @@ def test_an_edge_without_allowance_is_not_staystitched() -> None:
     }
     with pytest.raises(ComponentError, match="no allowance to staystitch in"):
         drafted(bound)
+
+
+def test_an_edge_with_tabs_basted_on_later_may_be_staystitched() -> None:
+    """Basting comes after the shoulder seams; it is no staystitching."""
+    tabbed: Parts = {
+        "bodice": ("darted-bodice", {}),
+        "skirt": ("a-line-skirt", {}),
+        "facing": ("front-and-neck-facing", {}),
+        "sleeve": ("set-in-sleeve", {}),
+        "tab": ("shoulder-tab", {}),
+        "lines": ("staystitching", {"edge": "armhole"}),
+        "hem": ("double-hem", {}),
+    }
+    pattern = drafted(tabbed)
+    order = [each.name for each in plan(pattern).operations]
+    assert order.index("lines-stitch") < order.index("bodice-sides") < order.index("tab-baste")

@@ -47,7 +47,14 @@ class CircleSkirt(Component):
 
     def contribute(self, drafting: Drafting) -> Contribution:
         """Draft the skirt from the waist girth."""
-        name = drafting.name
+        name, waist = drafting.name, drafting.pattern.runs.get("waist")
+        if waist is not None:
+            raise ComponentError(
+                "a circle skirt hangs from a band of its own, but there is a waist above it",
+                where=name,
+                how_much=", ".join(waist.pieces),
+                what_to_do="Hang an a-line-skirt with much flare, or a gored-skirt, on a bodice.",
+            )
         if self.opening_mm > self.length_mm - 50:
             raise ComponentError(
                 "the opening is as long as the skirt",

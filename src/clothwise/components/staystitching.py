@@ -36,7 +36,7 @@ class Staystitching(Component):
         edges = pattern.named_run(word, name).edges
         names = tuple(f"{edge.piece}.{edge.edge}" for edge in edges)
         for operation in pattern.operations:
-            if set(names) & set(operation.prepares):
+            if set(names) & set(operation.prepares) and not operation.after:
                 raise ComponentError(
                     f"the {word} is staystitched already",
                     where=name,
