@@ -49,7 +49,7 @@ INNER_DIAMETER_MM = 15.0
 """A flat button for the inside; our own choice."""
 
 
-CLEAR_SHARE = 0.6
+BUTTON_CLEAR_SHARE = 0.6
 """From the middle of a button to a dart or seam beside it, of its diameter (F08: half of it)."""
 
 _FAR_MM = 5000.0
@@ -161,7 +161,7 @@ class DoubleBreastedButtons(Component):
         """How far from center front each row lies: near the edge, but clear of darts and seams."""
         overlap = -bodice.edge("front-edge").end.x
         at = overlap - FROM_EDGE_SHARE * self.diameter_mm - BEYOND_CENTER_MM
-        clear = CLEAR_SHARE * self.diameter_mm
+        clear = BUTTON_CLEAR_SHARE * self.diameter_mm
         for piece, heights in levels:
             for y in heights:
                 at = min(at, _free_mm(piece, y) - clear)
