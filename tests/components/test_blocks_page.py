@@ -58,6 +58,7 @@ from clothwise.components import (
     waist_level,
     waistline,
     wrap_front,
+    wrap_reach,
     wrap_skirt,
     yoke_bodice,
     yoke_sewing,
@@ -111,6 +112,7 @@ MODULES = (
     waist_level,
     waistline,
     wrap_front,
+    wrap_reach,
     wrap_skirt,
     zip,
 )

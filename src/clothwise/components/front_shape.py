@@ -80,29 +80,33 @@ class OpenFront:
         wanted = self.piece.points["bust point"].y + above_bust_mm
         return Point(-overlap_mm, min(max(wanted, lowest), highest))
 
+    def level_lap(self, overlap_mm: float) -> Path:
+        """The lower edge of an overlap that is straight beyond center front."""
+        return straight(Point(-overlap_mm, self.foot_y), Point(0.0, self.foot_y))
+
     def redrawn(
         self,
-        overlap_mm: float,
+        lap: Path,
         upper: Mapping[str, Path],
         marks: tuple[Mark, ...],
         points: Mapping[str, Point],
     ) -> Piece:
         """The front with these edges from its shoulder to the waist, and its new overlap.
 
-        `upper` takes the place of `neck`, `neck-stand` and `front-edge`, in order of travel.
+        `lap` is the lower edge of the overlap, from its end to center front; `upper` takes the
+        place of `neck`, `neck-stand` and `front-edge`, in order of travel.
         """
         piece = self.piece
         below = piece.edge_names[(piece.edge_names.index("front-edge") + 1) % len(piece.edge_names)]
         old = piece.edge(below)
         center = Point(0.0, self.foot_y)
-        level = straight(Point(-overlap_mm, self.foot_y), center)
         rest = old.part(self.stand_mm, old.length)
         edges: dict[str, Path] = {}
         for name in piece.edge_names:
             if name == "neck":
                 edges.update(upper)
             elif name == below:
-                edges[name] = join(level, rest)
+                edges[name] = join(lap, rest)
             elif name not in ("neck-stand", "front-edge"):
                 edges[name] = piece.edge(name)
         kept = tuple(mark for mark in piece.marks if mark.kind is not MarkKind.CENTER_LINE)

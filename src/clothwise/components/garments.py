@@ -59,6 +59,14 @@ GARMENTS: tuple[Garment, ...] = (
         "bodice=darted-bodice front=wrap-front skirt=a-line-skirt facing=front-and-neck-facing "
         "armholes=bound-armhole hem=double-hem"
     ),
+    *(
+        _garment(
+            "bodice=darted-bodice front=wrap-front skirt=a-line-skirt facing=wrap-facing "
+            f"sleeve=set-in-sleeve closing={closing} hem=double-hem",
+            front={"reach": "0.8"},
+        )
+        for closing in ("wrap-ties", "wrap-buttons")
+    ),
     _garment(
         "bodice=darted-bodice front=lapel-front skirt=a-line-skirt collar=notched-collar "
         "sleeve=set-in-sleeve buttons=double-breasted-buttons hem=double-hem "

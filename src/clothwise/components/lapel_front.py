@@ -102,7 +102,7 @@ class LapelFront(Component):
         crossing = first_crossing(gorge, straight(break_point, break_point + up * 1000.0)).point
         center = line_crossing(break_point, up, Point(0.0, 0.0), Vector(0.0, 1.0))
         return front.redrawn(
-            self.overlap_mm,
+            front.level_lap(self.overlap_mm),
             {
                 "neck": neck,
                 "gorge": gorge,

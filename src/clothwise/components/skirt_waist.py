@@ -105,7 +105,9 @@ def bodice_waist(drafting: Drafting) -> SkirtWaist:
         )
     front, back = pattern.piece(above.pieces[0]), pattern.piece(above.edges[-1].piece)
     opens_front = "front-edge" in front.edge_names
-    stand = -front.edge("front-edge").end.x if opens_front else 0.0
+    stand = 0.0
+    if opens_front:
+        stand = pattern.path(above.edges[0]).nearest(front.points["center front waist"])
     back_stand = -back.edge("back-edge").end.x if "back-edge" in back.edge_names else 0.0
     natural = front.points.get("natural waist")
     return SkirtWaist(
