@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
@@ -14,12 +15,14 @@ from clothwise.components.parameter import Parameter, ParameterKind, design_name
 from clothwise.errors import ComponentError, MeasurementError
 from clothwise.pattern import Body, Layer, Pattern, Seam
 from clothwise.pattern.document import ComponentEntry, Design
+from clothwise.pattern.document.edit_entry import EditEntry
 from clothwise.work import plan, verify
 from survey import survey_women
 
 __all__ = [
     "EXAMPLES",
     "SEAM_TOLERANCE_MM",
+    "Edits",
     "Parts",
     "assert_darts_close",
     "assert_seams_true",
@@ -45,6 +48,9 @@ SEAM_TOLERANCE_MM = 0.5
 Parameters = dict[str, float | str]
 Parts = dict[str, tuple[str, Parameters]]
 """Name to kind and parameters, by their names in a design, in mm, radians, numbers or words."""
+
+Edits = Sequence[tuple[str, dict[str, str]]]
+"""Kinds of edits and their parameters, as a design writes them."""
 
 
 @cache
@@ -142,13 +148,14 @@ def dress_with(more: Parts, bodice: Parameters | None = None) -> Parts:
     }
 
 
-def drafted(parts: Parts, for_body: Body | None = None) -> Pattern:
-    """The pattern of some components, drafted as a design is."""
+def drafted(parts: Parts, for_body: Body | None = None, edits: Edits = ()) -> Pattern:
+    """The pattern of some components and edits, which are named edit-1 and so on."""
     entries = tuple(
         ComponentEntry(name, kind, _written(kind, parameters))
         for name, (kind, parameters) in parts.items()
     )
-    return draft(replace(_design(), components=entries), for_body or body())
+    made = tuple(EditEntry(f"edit-{n}", kind, words) for n, (kind, words) in enumerate(edits, 1))
+    return draft(replace(_design(), components=entries, edits=made), for_body or body())
 
 
 def drafted_or_refused(parts: Parts, for_body: Body | None = None) -> Pattern | None:
@@ -194,10 +201,10 @@ def assert_seams_true(pattern: Pattern) -> None:
                 assert at is None or -1e-3 <= at <= length + 1e-3, (seam.name, match)
 
 
-def assert_sound_in_sizes(parts: Parts) -> None:
+def assert_sound_in_sizes(parts: Parts, edits: Edits = ()) -> None:
     """In every third size no check finds anything, and the order of work does all there is."""
     for wearer in chart()[::3]:
-        pattern = drafted(parts, wearer)
+        pattern = drafted(parts, wearer, edits)
         assert check(pattern, wearer) == ()
         assert not verify(pattern, plan(pattern))
 

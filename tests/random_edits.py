@@ -5,8 +5,8 @@ from __future__ import annotations
 import random
 from collections.abc import Callable
 
-from clothwise.components.edits.registry import edit_kinds
 from clothwise.components.edits.places import dart_key
+from clothwise.components.edits.registry import edit_kinds
 from clothwise.pattern import Pattern, Piece, Side
 
 __all__ = ["random_edit"]

@@ -408,6 +408,13 @@ def test_a_component_that_misses_its_edge_says_after_which_edit(
         draft(found, DRESS.body("42"), found.chosen({}, view="A"))
 
 
+def test_a_component_that_refuses_says_after_which_edit() -> None:
+    """A neck drawn so wide that the facing has no room on the shoulder."""
+    wide = ("reshape", {"piece": "bodice-front", "edge": "neck", "start_slides": "8cm"})
+    with pytest.raises(ComponentError, match="after the edit edit-1"):
+        edited(wide)
+
+
 TEXT = """\
 schema: 1
 title: Skirt

@@ -8,6 +8,7 @@ Pockets on the upper body are for a pen or for show; the other hand gets there a
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
@@ -143,7 +144,11 @@ def pocket_reach(derived: Derived) -> Iterator[Finding]:
 
 def _pockets(derived: Derived) -> Iterator[_Pocket]:
     hanging = {part: each for each in hip_pieces(derived) for part in each.parts}
-    for placement in derived.pattern.placements.values():
+    placements = derived.pattern.placements.values()
+    times = Counter((each.piece, each.host) for each in placements)
+    for placement in placements:
+        if times[placement.piece, placement.host] > 1:
+            continue  # a band, stitched along several lines
         host = hanging.get(placement.host)
         opening = _opening(derived, placement) if host else ()
         if host is not None and opening and not _is_flap(derived, placement, host, opening):

@@ -59,7 +59,7 @@ def draft(design: Design, body: Body, choices: Choices | None = None, *, size: s
                 part = _with_corners(_with_roles(part, entry, chosen), entry, pattern, chosen)
                 pattern = pattern.adding(part)
             except (ComponentError, GeometryError) as error:
-                raise _retold(error, entry, name) from error
+                raise _retold(error, entry, name, replay.made) from error
             except KeyError as error:
                 if not replay.made:
                     raise
@@ -183,12 +183,14 @@ def _renamed(error: KeyError, entry: ComponentEntry, size: str, made: list[str])
 
 
 def _retold(
-    error: ComponentError | GeometryError, entry: ComponentEntry, size: str
+    error: ComponentError | GeometryError, entry: ComponentEntry, size: str, made: list[str]
 ) -> ComponentError:
-    """Return the error with component and size, so that it can be looked up in the design."""
+    """Return the error with component, size and edits, so that it can be looked up."""
     places = [f"size {size}" if size else "", f"component {entry.name}"]
     if error.where not in ("", entry.name):
         places.append(error.where)
+    if made:
+        places.append(f"after the edit {', '.join(made)}")
     what, remedy = error.what, error.what_to_do
     if isinstance(error, GeometryError):
         what = f"its lines cannot be drawn: {error.what}"

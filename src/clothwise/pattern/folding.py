@@ -257,9 +257,35 @@ class _Folding:
                 continue
             if {use.sides, other.sides} != {Sides.LEFT, Sides.RIGHT}:
                 continue
-            if _same(_unsided(mapped), _unsided(self._mapped(other))):
+            if _same(self._unsided(mapped), self._unsided(self._mapped(other))):
                 return other
         return None
+
+    def _unsided(self, use: Use) -> Use:
+        """The use as if what is beside it were the same on the left and on the right."""
+
+        def one(run: Run) -> Run:
+            return Run(tuple(self._unsided_edge(edge) for edge in run.edges), run.closed)
+
+        if isinstance(use, Seam):
+            layers = tuple(replace(layer, run=one(layer.run)) for layer in use.layers)
+            return replace(use, layers=layers)
+        if isinstance(use, Finish):
+            return replace(use, run=one(use.run))
+        piece, host = (_base_name(name) or name for name in (use.piece, use.host))
+        return replace(use, piece=piece, host=host, stitched=one(use.stitched))
+
+    def _unsided_edge(self, edge: EdgeRef) -> EdgeRef:
+        """An edge of another piece without its side: of a pair that is parted, or unfolded."""
+        if edge.piece == self._piece.name:
+            return edge
+        other = self._pattern.piece(edge.piece)
+        for side in HANDS:
+            base = _base(edge.edge, side, is_leg=False)
+            if base is not None and {copy.side for copy in other.copies} == {Side.CENTER}:
+                drawn = Side.LEFT if other.drawn_side is not Side.RIGHT else Side.RIGHT
+                return EdgeRef(edge.piece, base, edge.reverse != (side is not drawn))
+        return replace(edge, piece=_base_name(edge.piece) or edge.piece)
 
     def _touches(self, use: Use) -> bool:
         pieces = {name for run in runs_of(use) for name in run.pieces}
@@ -328,22 +354,6 @@ def _is_like(one: Mark, other: Mark) -> bool:
         all(a is not None and b is not None and a.distance(b) < EQUAL_MM for a, b in pairs)
         for pairs in (list(zip_longest(mine, way)) for way in ways)
     )
-
-
-def _unsided(use: Use) -> Use:
-    """The use as if the pieces of left and right beside it were one."""
-
-    def one(run: Run) -> Run:
-        return Run(
-            tuple(replace(e, piece=_base_name(e.piece) or e.piece) for e in run.edges), run.closed
-        )
-
-    if isinstance(use, Seam):
-        return replace(use, layers=tuple(replace(la, run=one(la.run)) for la in use.layers))
-    if isinstance(use, Finish):
-        return replace(use, run=one(use.run))
-    piece, host = (_base_name(name) or name for name in (use.piece, use.host))
-    return replace(use, piece=piece, host=host, stitched=one(use.stitched))
 
 
 def _same(one: Use, other: Use) -> bool:
