@@ -550,10 +550,25 @@ def _on_leader(sentences: Sequence[Sentence], space: FreeSpace) -> tuple[Item, .
     """The words beside the piece, with a line to its middle."""
     scale = _LEADER_SIZE_MM / sentences[0].size_mm
     block = set_block(sentences, scale=scale)
-    inside = space.area.representative_point() if not space.area.is_empty else None
-    right = space.area.bounds[2] if inside else 0.0
-    start = Point(inside.x, inside.y) if inside else Point(0.0, 0.0)
+    right = 0.0 if space.area.is_empty else space.area.bounds[2]
+    start = _leader_start(space, right)
     middle = Point(right + 30.0 + block.width_mm / 2, start.y)
     end = Point(right + 29.0, start.y)
     leader = Path((Line(start, end),))
     return (Shape((leader,), FINE), dot(start, 0.7), *block.at(middle))
+
+
+def _leader_start(space: FreeSpace, right: float) -> Point:
+    """A place inside from which a level line leads out without crossing what is drawn, if any."""
+    if space.area.is_empty:
+        return Point(0.0, 0.0)
+    inside = space.area.representative_point()
+    left, bottom, _, top = space.area.bounds
+    grid = product((0.5, 0.6, 0.7, 0.8, 0.9, 0.95), (0.5, 0.35, 0.65, 0.2, 0.8))
+    tried = [Point(left + x * (right - left), bottom + y * (top - bottom)) for x, y in grid]
+    for spot in (Point(inside.x, inside.y), *tried):
+        line = shapely.LineString([(spot.x, spot.y), (right, spot.y)]).buffer(0.5)
+        is_free = not any(line.intersects(other) for other in space.taken)
+        if is_free and space.area.contains(shapely.Point(spot.x, spot.y)):
+            return spot
+    return Point(inside.x, inside.y)
