@@ -44,7 +44,7 @@ OVER_THE_HEAD = {"neckline": "scoop", "neck_widen": "45mm", "front_neck_drop": "
 
 NEVER_DRAWN = (
     *("longest", "widest_panel", "grain"),  # follow from the width of the cloth
-    *("gap", "back_opening"),  # from how it is closed
+    *("gap", "back_opening", "reach"),  # from how it is closed
     *(
         "tiers",
         "shoulder_width",
@@ -135,9 +135,11 @@ class _Drawing:
     # Frames
 
     def _dress(self) -> Iterator[ComponentEntry]:
-        front = self._one_of("plain", "plain", "wrap", "lapel", "zip at back", "buttoned back")
+        front = self._one_of(
+            *("plain", "plain", "wrap", "wrap to side", "lapel", "zip at back", "buttoned back")
+        )
         waist = self._one_of("natural", "natural", "empire", "dropped")
-        yield self._bodice(waist=waist, **self._opening(front))
+        yield self._bodice(front, waist=waist, **self._opening(front))
         yield from self._front(front)
         kinds = ("a-line-skirt", "pleated-skirt", "gathered-skirt", "tiered-skirt")
         others = () if front == "buttoned back" else ("straight-skirt", "gored-skirt")
@@ -158,7 +160,7 @@ class _Drawing:
 
     def _tunic(self) -> Iterator[ComponentEntry]:
         front = self._one_of("plain", "plain", "wrap", "lapel", "closed", "closed", "slit at back")
-        yield self._bodice(waist="none", **self._opening(front))
+        yield self._bodice(front, waist="none", **self._opening(front))
         yield from self._front(front)
         lower_edge = self._lower_edge(ruffled=True)
         yield from lower_edge[:-1]
@@ -209,8 +211,10 @@ class _Drawing:
 
     # What they have
 
-    def _bodice(self, **fixed: str) -> ComponentEntry:
+    def _bodice(self, front: str, **fixed: str) -> ComponentEntry:
         kind = self._one_of("darted-bodice", "princess-bodice", "yoke-bodice")
+        if kind == "yoke-bodice" and ("wrap" in front or front == "lapel"):
+            fixed["yoke"] = "back"  # such a front is redrawn whole
         kept = ("back_neck_drop",) if kind == "yoke-bodice" else ()
         return self._part("bodice", kind, kept=kept, **fixed)
 
@@ -223,7 +227,10 @@ class _Drawing:
         }.get(front, {"opening": "center front"})
 
     def _front(self, front: str) -> Iterator[ComponentEntry]:
-        if front in ("wrap", "lapel"):
+        if front == "wrap to side":
+            reach = f"{self._drawn.uniform(0.3, 1.0):.3f}"
+            yield self._part("front", "wrap-front", reach=reach)
+        elif front in ("wrap", "lapel"):
             yield self._part("front", f"{front}-front")
 
     def _neck(self, front: str) -> Iterator[ComponentEntry]:
@@ -236,8 +243,9 @@ class _Drawing:
                 yield self._part("facing", "neck-facing", shoulder_width="40mm")
         elif front in ("zip at back", "slit at back"):
             yield self._part("facing", self._one_of("neck-facing", "neck-binding"))
-        elif front == "buttoned back":
-            yield self._part("facing", "back-and-neck-facing")
+        elif front in ("buttoned back", "wrap to side"):
+            kind = "wrap-facing" if "wrap" in front else "back-and-neck-facing"
+            yield self._part("facing", kind)
         else:
             yield self._part("facing", "front-and-neck-facing")
         if front == "plain" and self._chance(0.5):
@@ -299,6 +307,7 @@ class _Drawing:
             "plain": "buttons",
             "buttoned back": "buttons",
             "wrap": "double-breasted-buttons",
+            "wrap to side": self._one_of("wrap-ties", "wrap-buttons"),
             "lapel": "double-breasted-buttons",
             "zip at back": "zip",
             "slit at back": "button-and-loop",
