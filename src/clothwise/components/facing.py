@@ -24,6 +24,7 @@ from clothwise.components.facing_shape import (
 )
 from clothwise.components.fusing import fuse, interfaced_pair
 from clothwise.components.parameter import length
+from clothwise.components.wrap_front import REACH_POINT
 from clothwise.errors import ComponentError
 from clothwise.geometry import Outline, Point, join, straight
 from clothwise.pattern.graph import EdgeCare, Layer, Match, Pressing, Run, Seam, run
@@ -58,6 +59,13 @@ class FrontAndNeckFacing(Component):
             )
         bodice_front = whole_front(drafting.pattern, neck_edge)
         bodice_back = drafting.pattern.piece(neck_edge.edges[-1].piece)
+        if REACH_POINT in bodice_front.points:
+            raise ComponentError(
+                "these facings are for a front that hangs straight down from its break",
+                where=name,
+                how_much=f"{bodice_front.name} wraps to a point of the other side",
+                what_to_do="Take a wrap-facing.",
+            )
         if "neck-stand" not in bodice_front.edge_names:
             raise ComponentError(
                 "these facings are for a front without lapels",
