@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from clothwise.output import (
     Caption,
     Drawing,
@@ -18,7 +20,7 @@ from clothwise.output import (
 )
 from clothwise.output.paper import PAPERS
 from clothwise.packet.making import Making
-from clothwise.pattern import Pattern
+from clothwise.pattern import Copy, Pattern, Piece
 
 SVG_WIDTH_MM = 1500.0
 """Width of the drawing of all pieces; about that of wide cloth."""
@@ -27,23 +29,47 @@ LARGE_PAPERS = ("a0", "a1", "a2", "ansi-d", "ansi-e", "arch-d", "arch-e", "arch-
 """Papers that pieces are arranged on, rather than cut into pages."""
 
 
+OWN_FABRIC = "fabric of the make: "
+"""Begins what stands for the role of a copy whose cloth the make chooses by itself."""
+
+
 def piece_drawings(making: Making) -> tuple[Drawing, ...]:
-    """A drawing of every piece, with its words."""
+    """A drawing of every piece, with its words.
+
+    Copies are cut from what their role is called, or from the cloth that the make names for them.
+    """
+    own = {f"{OWN_FABRIC}{name}": title for name, title in making.fabric_titles.items()}
+    pattern = _with_own_fabrics(making)
     return tuple(
         piece_drawing(
-            making.pattern,
+            pattern,
             name,
             Caption(
                 design=making.file.of.design.title,
                 size=making.size,
                 number=str(making.numbers[name]),
                 unit=making.unit,
-                fabric_titles=making.role_titles,
+                fabric_titles={**making.role_titles, **own},
             ),
             corners=making.corners,
         )
         for name in making.pattern.pieces
     )
+
+
+def _with_own_fabrics(making: Making) -> Pattern:
+    roles = making.file.make.roles
+
+    def told(piece: Piece, copy: Copy) -> Copy:
+        fabric = making.assignment[piece.name, copy.name]
+        usual = roles.get(copy.role)
+        return copy if fabric == usual else replace(copy, role=f"{OWN_FABRIC}{fabric}")
+
+    pieces = {
+        piece.name: replace(piece, copies=tuple(told(piece, copy) for copy in piece.copies))
+        for piece in making.pattern.pieces.values()
+    }
+    return replace(making.pattern, pieces=pieces)
 
 
 def tiled_pattern(making: Making, paper: str = "") -> PrintFile:
