@@ -271,9 +271,17 @@ def room_in(lines: PieceLines) -> FreeSpace:
             line = as_line(mark.path)
             space.take(line.buffer(2.0) if mark.kind is MarkKind.BUTTONHOLE else line)
         if mark.at is not None:
-            reach = (mark.size_mm or BUTTON_MM) / 2 if mark.kind is MarkKind.BUTTON else 2.0
-            space.take(shapely.Point(mark.at.x, mark.at.y).buffer(reach))
+            space.take(shapely.Point(mark.at.x, mark.at.y).buffer(_reach(mark)))
     return space
+
+
+def _reach(mark: Mark) -> float:
+    """How far what is drawn for a point goes beyond it."""
+    if mark.kind is MarkKind.BUTTON:
+        return (mark.size_mm or BUTTON_MM) / 2
+    if mark.kind is MarkKind.EYELET:
+        return mark.size_mm / 2 + 1.5
+    return 3.0 if mark.kind is MarkKind.DRILL_HOLE else 2.0
 
 
 def as_line(path: Path) -> shapely.LineString:
@@ -466,7 +474,7 @@ def _beside(words: str, space: FreeSpace, mark: Mark) -> Text | None:
 
 def _box_of(mark: Mark) -> tuple[float, float, float, float]:
     """Left, bottom, right and top of what is drawn for a point or a line."""
-    reach = (mark.size_mm or BUTTON_MM) / 2 if mark.kind is MarkKind.BUTTON else 2.0
+    reach = _reach(mark)
     spots = [mark.at] if mark.at else mark.path.flattened() if mark.path else []
     xs, ys = [spot.x for spot in spots], [spot.y for spot in spots]
     return min(xs) - reach, min(ys) - reach, max(xs) + reach, max(ys) + reach
