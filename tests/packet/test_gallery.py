@@ -7,10 +7,13 @@ import xml.etree.ElementTree as ET
 from pathlib import Path
 
 import pytest
+from shapely.geometry import LineString
 
 from clothwise.components import kinds
-from clothwise.output import drawing_bounds, leaves
+from clothwise.geometry import Point
+from clothwise.output import Caption, Shape, Text, drawing_bounds, leaves, piece_drawing
 from clothwise.output.drawing import Drawing
+from clothwise.output.free_space import text_polygon
 from clothwise.packet.gallery import (
     component_picture,
     component_sheet,
@@ -19,6 +22,7 @@ from clothwise.packet.gallery import (
     shown,
     write_pictures,
 )
+from clothwise.pattern import SeamCorners
 
 DOCS = Path(__file__).resolve().parents[2] / "docs"
 PICTURES = DOCS / "pictures" / "components"
@@ -56,6 +60,38 @@ def test_the_reference_shows_every_picture() -> None:
 
 def test_sizes_are_the_ends_and_a_middle_of_the_chart() -> None:
     assert [body.name for body in gallery_sizes()] == ["34", "44", "52"]
+
+
+TOO_SMALL_FOR_WORDS = {"hanging-loop"}
+"""Pieces of 2 cm: their grain runs through a word, or outside it through nothing."""
+
+
+@pytest.mark.parametrize("kind", [kind for kind in kinds() if kind not in TOO_SMALL_FOR_WORDS])
+def test_no_word_of_a_piece_lies_on_a_line_or_on_another_and_no_grain_outside(kind: str) -> None:
+    of = shown(kind, gallery_sizes()[1])
+    corners = SeamCorners(of.pattern)
+    for name in of.pieces:
+        piece = of.pattern.piece(name)
+        whole = piece.outline.polygon.buffer(0.5)
+        assert whole.contains(LineString([as_pair(piece.grain.start), as_pair(piece.grain.end)]))
+        drawing = piece_drawing(of.pattern, name, Caption(size="44", number="1"), corners=corners)
+        found = [leaf.item for leaf in leaves(drawing)]
+        words = [(text, text_polygon(text)) for text in found if isinstance(text, Text)]
+        lines = [
+            LineString([as_pair(point) for point in path.flattened()])
+            for shape in found
+            if isinstance(shape, Shape) and shape.stroke
+            for path in shape.paths
+        ]
+        for text, box in words:
+            letters = box.buffer(-0.3)
+            assert not any(line.intersects(letters) for line in lines), (name, text.text)
+            others = (other for word, other in words if word is not text)
+            assert not any(other.intersects(letters) for other in others), (name, text.text)
+
+
+def as_pair(point: Point) -> tuple[float, float]:
+    return point.x, point.y
 
 
 @pytest.mark.parametrize("kind", ["turned-patch-pocket", "set-in-sleeve", "double-hem"])
