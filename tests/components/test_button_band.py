@@ -101,6 +101,13 @@ def test_any_bodice_takes_it(kind: str) -> None:
     assert_sound(dress({}, kind=kind), body())
 
 
+@pytest.mark.parametrize("line", ["shoulder", "level"])
+def test_a_front_yoke_takes_it(line: str) -> None:
+    """A level yoke ends at the band as well, and its seam runs into it."""
+    yoke: Parameters = {"yoke": "front", "front_line": line}
+    assert_sound(dress({}, yoke, kind="yoke-bodice"), body())
+
+
 def test_front_and_band_together_end_where_a_stand_as_wide_would() -> None:
     """Half the band lies on each side of center front; nothing else changes."""
     wide: Parameters = {"button_stand": 15.0}
@@ -239,7 +246,7 @@ def test_a_pocket_does_not_lie_on_the_band() -> None:
 
 def test_facings_for_a_stand_are_refused() -> None:
     parts = {**dress({}), "neck": ("front-and-neck-facing", {})}
-    with pytest.raises(ComponentError, match="button band already"):
+    with pytest.raises(ComponentError, match="finished already"):
         drafted(parts)
 
 

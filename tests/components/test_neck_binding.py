@@ -110,6 +110,23 @@ def test_a_strip_with_ends_reaches_beyond_them_when_they_are_cut_square() -> Non
     assert {"binding-strip-start", "binding-strip-end"} <= pattern.finishes.keys()
 
 
+@pytest.mark.parametrize("opening", ["center back", "buttoned back"])
+def test_a_neckline_that_opens_at_the_back_has_its_ends_there(opening: str) -> None:
+    parts: Parts = {
+        "bodice": ("darted-bodice", {"opening": opening, "neckline": "v"}),
+        "skirt": ("a-line-skirt", {}),
+        **({"facing": ("edge-facing", {})} if opening == "buttoned back" else {}),
+        "binding": (KIND, {"source": "fabric"}),
+        "arms": ("bound-armhole", {}),
+        **({} if opening == "buttoned back" else {"zip": ("zip", {})}),
+        "hem": ("double-hem", {}),
+    }
+    assert_sound(parts, body())
+    pattern = drafted(parts)
+    assert "each edge of the back opening" in text_of(pattern, "Bind the neckline")
+    assert "Reinforce the point of the V neck" in {each.title for each in pattern.operations}
+
+
 def test_bought_tape_is_on_the_list() -> None:
     pattern = drafted(over_head({"join": 60.0}))
     (tape,) = (each for each in pattern.notions if each.component == "binding")

@@ -132,6 +132,7 @@ BANDED: Parts = {
     "neck": ("neck-binding", {}),
     "hem": ("double-hem", {}),
 }
+EDGE_FACED: Parts = {**BANDED, "band": ("edge-facing", {})}
 NO_BUTTONS: Parts = {name: part for name, part in LAPEL.items() if name != "buttons"}
 
 REFUSED = {

@@ -70,7 +70,17 @@ def test_it_is_sound_in_every_size(size: Body) -> None:
 @pytest.mark.parametrize("skirt", SKIRTS)
 def test_it_goes_into_any_skirt_with_side_seams(skirt: str) -> None:
     assert_sound(dress({}, skirt), SIZES[1])
-    assert_sound(alone(skirt), SIZES[0])
+    assert_sound(alone(skirt), SIZES[2])
+
+
+@pytest.mark.parametrize("place", ["before", "after"])
+def test_it_may_be_listed_before_the_waistband(place: str) -> None:
+    whole = skirt_alone("straight-skirt", {})
+    pocket: Parts = {"pocket": (KIND, {})}
+    skirt, rest = {"skirt": whole.pop("skirt")}, whole
+    hem = {"hem": rest.pop("hem")}
+    order = {**skirt, **pocket, **rest} if place == "before" else {**skirt, **rest, **pocket}
+    assert_sound({**order, **hem}, body())
 
 
 def test_the_slant_leads_from_the_waist_to_the_side_seam() -> None:
@@ -135,7 +145,7 @@ def test_slant_and_bags_are_sewn_before_side_and_waist() -> None:
 
 def test_a_narrow_mouth_is_found() -> None:
     """A hand goes in flat: half its girth and 2 cm (common practice, no source)."""
-    design = dress({"down_side": 130.0, "along_waist": 15.0})
+    design = dress({"down_side": 130.0, "along_waist": 22.0})
     mouth = drafted(design).piece("pocket-front-bag").edge("mouth").length
     for hand, codes in ((2 * (mouth - 21.0), set()), (2 * (mouth - 19.0), {"POCKET-OPENING"})):
         wearer = body().with_measured({"wrist_girth": 180.0, "hand_girth": hand})

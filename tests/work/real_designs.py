@@ -292,6 +292,17 @@ PLEATED_YOKE: Spec = (
 
 OPEN_BACKS = (ZIPPED_BACK, BUTTONED_BACK, SLIT_BACK, YOKES, PLEATED_YOKE)
 
+EDGE_FACED: Spec = (
+    ("bodice", "darted-bodice", {"neckline": NeckShape.V}),
+    ("skirt", "straight-skirt", {}),
+    ("facing", "edge-facing", {}),
+    ("neck", "neck-binding", {}),
+    ("armholes", "bound-armhole", {}),
+    ("buttons", "buttons", {}),
+    ("hem", "faced-hem", {}),
+)
+"""Faced along the front edges only, the neckline bound."""
+
 BANDED: Spec = (
     ("bodice", "princess-bodice", {}),
     ("skirt", "gathered-skirt", {}),
@@ -328,6 +339,7 @@ WARDROBE = (
     FLAT_COLLARED,
     CLOSED_FRONT,
     NECK_BOUND,
+    EDGE_FACED,
     BANDED,
     BANDED_BLOUSE,
     CORSELETTE,

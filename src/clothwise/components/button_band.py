@@ -202,7 +202,11 @@ class _Lines:
         top = neck.end + beyond * (half / -beyond.x)
         part = last.foot.transformed(lift)
         out = Point(-half, part.start.y)
-        points = first.before.points
+        whole = first.before.part_of
+        parts = [
+            cut.before for cut in cuts if cut is first or (whole and cut.before.part_of == whole)
+        ]
+        points = {key: at for part in parts for key, at in part.points.items()}
         return _Lines(
             hem=join(straight(out, part.start), part),
             inner=straight(part.end, neck.start),

@@ -86,7 +86,7 @@ class Buttons(Component):
         half = "back" if at_back else "front"
         pieces = [drafting.pattern.piece(piece) for piece in edge.pieces]
         heights = self._heights(name, pieces, _cover_mm(drafting.pattern))
-        is_band = "neck-under" in drafting.pattern.runs and not at_back
+        is_band = "inner" in pieces[0].edge_names
         upright = self.holes is Holes.UPRIGHT or (self.holes is Holes.BY_FRONT and is_band)
         marks = {
             piece.name: tuple(mark for y in ys for mark in self._pair(y, upright=upright))

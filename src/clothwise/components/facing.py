@@ -50,11 +50,11 @@ class FrontAndNeckFacing(Component):
         neck_edge = drafting.pattern.named_run("neck-edge", name)
         front_edge = drafting.pattern.named_run("front-edge", name)
         if "neck-under" in drafting.pattern.runs:
-            band = drafting.pattern.piece(neck_edge.edges[0].piece)
+            under = drafting.pattern.piece(drafting.pattern.runs["neck-under"].edges[0].piece)
             raise ComponentError(
-                "the front edges are finished by a button band already",
+                "the front edges are finished already, by a band or facing of their own",
                 where=name,
-                how_much=f"{band.title} reaches from the neckline down",
+                how_much=f"{under.title} reaches from the neckline down",
                 what_to_do="Leave out the facings, and bind the neckline or give it a collar.",
             )
         bodice_front = whole_front(drafting.pattern, neck_edge)

@@ -104,6 +104,10 @@ GARMENTS: tuple[Garment, ...] = (
         "bodice=darted-bodice skirt=a-line-skirt band=button-band neck=neck-binding "
         "armholes=bound-armhole buttons=buttons hem=double-hem"
     ),
+    _garment(
+        "bodice=darted-bodice skirt=a-line-skirt facing=edge-facing neck=neck-binding "
+        "armholes=bound-armhole buttons=buttons hem=double-hem"
+    ),
     _garment("skirt=wrap-skirt band=tie-waistband hem=double-hem"),
     _garment("skirt=gored-skirt facing=waist-facing hooks=hooks-and-eyes hem=double-hem"),
     _garment(

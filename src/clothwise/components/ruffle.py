@@ -381,13 +381,13 @@ class Ruffle(Component):
             for use in pattern.uses_of(piece.name, name)
         )
         first = edge.edges[0].piece
-        faced = bool(pattern.uses_of(first, "front-edge"))
+        faced = "neck-under" in pattern.runs or bool(pattern.uses_of(first, "front-edge"))
         if faced or not closed:
             raise ComponentError(
                 "the lower edge has an end that a ruffle would close",
                 where=drafting.name,
                 how_much="it is faced" if faced else "it opens at center back",
-                what_to_do="List the ruffle before the facing, and take a skirt without a vent.",
+                what_to_do="List the ruffle before facing or band, and take a skirt without vent.",
             )
 
     # -- lines

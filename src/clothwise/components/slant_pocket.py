@@ -41,6 +41,10 @@ from clothwise.pattern.splitting import Split, split_piece
 SLANT_ALLOWANCE_MM = 10.0
 """Allowance of the slant edge, which is turned; our own choice."""
 
+LEAST_SLANT_RAD = math.radians(9)
+"""A slant edge leans at least this much from the side seam, or it would run along it; our own
+choice."""
+
 REST_MM = 20.0
 """Of the waist beside the pocket, and of the side seam below it, so much is left at least; own."""
 
@@ -74,7 +78,7 @@ class SlantPocket(Component):
 
     kind: ClassVar[str] = "slant-pocket"
 
-    along_waist_mm: float = length(45, 15, 90, "From the side seam along the waist to the slant.")
+    along_waist_mm: float = length(45, 22, 90, "From the side seam along the waist to the slant.")
     down_side_mm: float = length(
         160, 130, 220, "From the waist down the side seam to the end of the slant."
     )
@@ -87,7 +91,18 @@ class SlantPocket(Component):
         """Cut the front away at the slant line."""
         corner = _corner(drafting)
         front, top, edge = corner.face.piece, corner.waist, corner.side
-        down = min(self.down_side_mm, corner.down_to_hip_mm(drafting, self._least("down_side")))
+        least_down, least_along = self._least("down_side"), self._least("along_waist")
+        down = min(self.down_side_mm, corner.down_to_hip_mm(drafting, least_down))
+        free = min(top.length - REST_MM, corner.free_mm(corner.down(down).y))
+        at = min(self.along_waist_mm, free)
+        down = min(down, at / math.tan(LEAST_SLANT_RAD))
+        if at < least_along or down < least_down:
+            raise ComponentError(
+                "the waist beside the side seam is too short for the pocket, or folded there",
+                where=f"{drafting.name} on {front.title}",
+                how_much=f"{max(free, 0.0):.0f} mm, {least_along:.0f} mm needed",
+                what_to_do="Take an in-seam pocket there.",
+            )
         needed = down + self._least("bag_depth") + REST_MM
         if needed > edge.length:
             raise ComponentError(
@@ -96,16 +111,7 @@ class SlantPocket(Component):
                 how_much=f"{edge.length:.0f} mm, {needed:.0f} mm needed",
                 what_to_do="Lower down_side, or take another pocket.",
             )
-        lower = edge.point_at(edge.length - down if corner.rises else down)
-        free = min(top.length - REST_MM, corner.free_mm(lower.y))
-        if free < self._least("along_waist"):
-            raise ComponentError(
-                "the waist beside the side seam is too short for the pocket, or folded there",
-                where=f"{drafting.name} on {front.title}",
-                how_much=f"{max(free, 0.0):.0f} mm, {self._least('along_waist'):.0f} mm needed",
-                what_to_do="Take an in-seam pocket there.",
-            )
-        at = min(self.along_waist_mm, free)
+        lower = corner.down(down)
         upper = top.point_at(at if corner.rises else top.length - at)
         split = Split(
             name=f"slant-{drafting.name}",
@@ -278,6 +284,11 @@ class _Corner:
         """Where waist and side seam meet."""
         return self.side.end if self.rises else self.side.start
 
+    def down(self, mm: float) -> Point:
+        """The place so far down the side seam."""
+        length = min(mm, self.side.length)
+        return self.side.point_at(self.side.length - length if self.rises else length)
+
     def down_to_hip_mm(self, drafting: Drafting, least_mm: float) -> float:
         """How far down the side the hip is: below it a slant edge would gape.
 
@@ -371,15 +382,18 @@ def _grain(around: Path) -> Grainline:
 
 def _runs_on(pattern: Pattern, front: Piece, side: str, name: str) -> list[IntendedCorner]:
     """Waist and side run on behind the slant edge, over layers that do not lie side by side."""
-    found = []
-    for use in pattern.all_uses():
-        layers = use.layers if isinstance(use, Seam) else ()
-        for layer in layers:
-            for before, after in pairwise(layer.run.edges):
-                if {before.piece, after.piece} == {front.name, side}:
-                    why = "runs on behind the slant edge of the pocket"
-                    found.append(IntendedCorner(before, why, component=name))
-    return found
+    seams = pattern.seams.values()
+    runs = [layer.run for seam in seams for layer in seam.layers]
+    if "waist" in pattern.runs:  # which a waistband may be sewn to later
+        runs.append(pattern.runs["waist"])
+    crossed = {
+        before: None
+        for run in runs
+        for before, after in pairwise(run.edges)
+        if {before.piece, after.piece} == {front.name, side}
+    }
+    why = "runs on behind the slant edge of the pocket"
+    return [IntendedCorner(before, why, component=name) for before in crossed]
 
 
 def _operations(name: str, seams: tuple[Seam, ...]) -> tuple[Operation, ...]:
