@@ -30,6 +30,7 @@ from clothwise.work.shape import (
     tidied,
     union_of,
 )
+from clothwise.work.two_sided import is_two_sided
 
 STRAIGHT_MM, BEYOND_AXIS_MM = 1.0, 70.0
 """A piece is mirrored in a seam that strays no more, and beyond which no more of it lies."""
@@ -179,16 +180,27 @@ class Sheet:
         return self.axis is not None and self.axis == self.shape.piece.fold_edge
 
     @property
+    def is_once(self) -> bool:
+        """True if the piece is for one side of the wearer alone, or has both sides already."""
+        if is_two_sided(self.shape.piece):
+            return True
+        outer = [c for c in self.shape.piece.copies if c.ply is not Ply.INTERFACING]
+        return {copy.side for copy in outer} in ({Side.LEFT}, {Side.RIGHT})
+
+    @property
+    def side(self) -> Side:
+        """The side of the wearer for which it lies there: that it was drawn for, or the other."""
+        drawn = self.shape.piece.drawn_side
+        if self.to.is_mirroring == (self.face is Face.WRONG):
+            return drawn
+        return {Side.LEFT: Side.RIGHT, Side.RIGHT: Side.LEFT}.get(drawn, drawn)
+
+    @property
     def copy(self) -> Copy | None:
         """The copy that is seen: that across the center, or that of a side of the wearer."""
-        piece = self.shape.piece
-        outer = [copy for copy in piece.copies if copy.ply is not Ply.INTERFACING]
-        is_as_drawn = self.to.is_mirroring == (self.face is Face.WRONG)
-        other = {Side.LEFT: Side.RIGHT, Side.RIGHT: Side.LEFT}
-        drawn = piece.drawn_side
-        side = drawn if is_as_drawn else other.get(drawn, drawn)
+        outer = [c for c in self.shape.piece.copies if c.ply is not Ply.INTERFACING]
         by_side = {copy.side: copy for copy in reversed(outer)}
-        return by_side.get(side) or by_side.get(Side.CENTER) or (outer[0] if outer else None)
+        return by_side.get(self.side) or by_side.get(Side.CENTER) or (outer[0] if outer else None)
 
 
 @dataclass(frozen=True)
@@ -257,8 +269,11 @@ class Strip:
 
 
 def sheet(cloth: Cloth, piece: str) -> Sheet:
-    """A piece as it was drafted, right side up."""
-    return Sheet(cloth.shape(piece), cloth.cut(piece), axis=cloth.axis(piece))
+    """A piece as it was drafted, right side up; one that is only cut face down, mirrored."""
+    outer = [copy for copy in cloth.pattern.piece(piece).copies if copy.ply is not Ply.INTERFACING]
+    is_mirrored = bool(outer) and all(copy.mirrored for copy in outer)
+    to = Transform.mirror() if is_mirrored else Transform()
+    return Sheet(cloth.shape(piece), cloth.cut(piece), to, axis=cloth.axis(piece))
 
 
 def strip(cloth: Cloth, use: Use, run: Run) -> Strip:

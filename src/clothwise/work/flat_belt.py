@@ -106,7 +106,7 @@ def _waist(of: Garment, torso: Sequence[Worn]) -> list[Point]:
         point
         for worn in torso
         for ref in run.edges
-        if ref.piece == worn.name
+        if ref.piece == worn.name and worn.has(ref.edge)
         for point in worn.edge(ref.edge)
         if point.x > -1e-6
     ]

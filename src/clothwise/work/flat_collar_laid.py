@@ -6,11 +6,11 @@ import math
 from collections.abc import Sequence
 from dataclasses import replace
 
-import numpy as np
 from shapely.geometry import Polygon
 
 from clothwise.geometry import Point, Transform, Vector, polyline
 from clothwise.pattern.piece import Piece, Side
+from clothwise.work.fitting import best_move
 from clothwise.work.flat_collar_rolled import LARGEST_STAND_MM, STAND_SHARE, back_of_collar
 from clothwise.work.flat_collar_sewn import Held
 from clothwise.work.flat_garment import Garment, Half
@@ -26,6 +26,9 @@ from clothwise.work.viewing import View
 
 FOLD_STEP_MM = 12.0
 """Folds of a ruffle are drawn this far apart."""
+
+DIRECTION_MM = 30.0
+"""A direction counts like a place this far away in it."""
 
 WAVE_SHARE = 0.06
 """Height of the waves of a ruffle's edge over its depth; our own choice."""
@@ -100,15 +103,9 @@ def _side_of(area: Polygon, at: Point, along: Vector, toward: Point) -> Polygon:
 
 def fitted(targets: Sequence[tuple[Point, Vector, Point, Vector]]) -> Transform:
     """The move, perhaps mirroring, that brings places with directions best onto others."""
-    reach = 30.0
-    one = np.array([(p.x, p.y) for at, way, _, _ in targets for p in (at, at + way * reach)])
-    two = np.array([(p.x, p.y) for _, _, at, way in targets for p in (at, at + way * reach)])
-    middle, goal = one.mean(axis=0), two.mean(axis=0)
-    left, _, right = np.linalg.svd((one - middle).T @ (two - goal))
-    turn = right.T @ left.T
-    shift = goal - turn @ middle
-    values = (turn[0, 0], turn[1, 0], turn[0, 1], turn[1, 1], shift[0], shift[1])
-    return Transform(*(float(value) for value in values))
+    points = [p for at, way, _, _ in targets for p in (at, at + way * DIRECTION_MM)]
+    goals = [p for _, _, at, way in targets for p in (at, at + way * DIRECTION_MM)]
+    return best_move(points, goals)
 
 
 def ruffle(of: Garment, piece: Piece, held: Sequence[Held]) -> list[Item]:

@@ -29,7 +29,7 @@ def neck_of(of: Garment, torso: Sequence[Worn]) -> Neck | None:
     if run is None:
         return None
     for worn in torso:
-        refs = [ref for ref in run.edges if ref.piece == worn.name]
+        refs = [ref for ref in run.edges if ref.piece == worn.name and worn.has(ref.edge)]
         points = [point for ref in refs for point in worn.edge(ref.edge)]
         if len(points) < 2:
             continue

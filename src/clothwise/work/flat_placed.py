@@ -10,6 +10,7 @@ from shapely.geometry import Point as Place
 from clothwise.geometry import Point, polyline
 from clothwise.pattern.graph import Placement
 from clothwise.pattern.mark import SHOW_BUTTON, Mark, MarkKind
+from clothwise.work.fitting import best_move
 from clothwise.work.flat_garment import Garment, Half, is_for
 from clothwise.work.flat_lines import inset, inside_of
 from clothwise.work.picture import Button, Item, LineRole, Trace
@@ -50,11 +51,11 @@ def placed(of: Garment) -> list[Item]:
 def _placed_on(of: Garment, half: Half, worn: Worn, placement: Placement) -> list[Item]:
     piece = of.pattern.laid_piece(placement)
 
-    def through(point: Point) -> Point:
-        return worn.through(placement.onto.point(point))
-
     shape = shape_of(piece)
-    ring = [through(point) for points in shape.edges.values() for point in points]
+    corners = [point for points in shape.edges.values() for point in points]
+    goals = [worn.through(placement.onto.point(point)) for point in corners]
+    through = best_move(corners, goals).point  # it keeps its shape where its host is gathered
+    ring = [through(point) for point in corners]
     area = tidied(Polygon([(p.x, p.y) for p in ring]))
     inner = [(shape.run(of.pattern.laid_run(placement)), TOPSTITCHED_MM)]
     inner += [

@@ -54,7 +54,7 @@ FLARED = 1.15
 
 def sleeve_items(of: Garment, half: Half, piece: Piece) -> list[Item]:
     """The visible half of the sleeve of one side."""
-    size = sleeve_size(of.pattern, of.parts, piece)
+    size = sleeve_size(of.pattern, of.parts, piece, half.side)
     if size is None or not is_for(piece, half.side):
         return []
     armhole = armhole_of(half.torso, size.armhole)
@@ -176,7 +176,7 @@ def armhole_of(torso: Sequence[Worn], run: Run) -> list[Point] | None:
     points: list[Point] = []
     for ref in run.edges:
         for worn in torso:
-            if worn.name == ref.piece:
+            if worn.name == ref.piece and worn.has(ref.edge):
                 line = worn.edge(ref.edge)
                 points += reversed(line) if ref.reverse else line
     if len(points) < 2:

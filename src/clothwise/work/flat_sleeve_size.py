@@ -10,7 +10,7 @@ from shapely.geometry import LineString
 from clothwise.pattern.graph import Layer, Pressing, Run, Seam, run
 from clothwise.pattern.mark import MarkKind
 from clothwise.pattern.pattern import Pattern
-from clothwise.pattern.piece import Piece
+from clothwise.pattern.piece import Piece, Side
 from clothwise.work.wearing import Part, hems
 
 FULL = 1.1
@@ -47,11 +47,13 @@ class Cuff:
     half_mm: float
 
 
-def sleeve_size(pattern: Pattern, its_parts: Mapping[str, Part], piece: Piece) -> SleeveSize | None:
+def sleeve_size(
+    pattern: Pattern, its_parts: Mapping[str, Part], piece: Piece, side: Side
+) -> SleeveSize | None:
     """The size of a sleeve that is sewn into an armhole, or lies over one; None for its facing."""
     if its_parts.get(piece.name) is Part.APART:
         return _apart_size(pattern, its_parts, piece)
-    seam, layer = _cap_seam(pattern, its_parts, piece.name)
+    seam, layer = _cap_seam(pattern, its_parts, piece.name, side)
     cap = {ref.edge for ref in layer.run.edges if ref.piece == piece.name}
     top = max(point.y for edge in cap for point in piece.edge(edge).flattened())
     armhole = seam.layers[0].run
@@ -154,17 +156,21 @@ def cuffs_of(pattern: Pattern, its_parts: Mapping[str, Part], sleeve: Piece) -> 
             return
 
 
-def _cap_seam(pattern: Pattern, its_parts: Mapping[str, Part], piece: str) -> tuple[Seam, Layer]:
-    """The seam that sets a sleeve in; that to its cuff may be a ring too."""
+def _cap_seam(
+    pattern: Pattern, its_parts: Mapping[str, Part], piece: str, side: Side
+) -> tuple[Seam, Layer]:
+    """The seam that sets a sleeve in on a side; that to its cuff may be a ring too."""
     cuffs = {name for name, part in its_parts.items() if part is Part.CUFF}
-    return next(
+    found = [
         (seam, layer)
         for seam in pattern.seams.values()
         for layer in seam.layers[1:]
         if layer.run.closed
         and piece in layer.run.pieces
         and not cuffs.intersection(seam.layers[0].run.pieces)
-    )
+    ]
+    here = [each for each in found if each[0].sides.value in ("both", side.value)]
+    return (here or found)[0]
 
 
 def _width_at(piece: Piece, y: float) -> float:

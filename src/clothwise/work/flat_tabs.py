@@ -4,15 +4,21 @@ from __future__ import annotations
 
 from shapely.geometry import Polygon
 
-from clothwise.geometry import (
-    Point,
-)
+from clothwise.geometry import Point, Vector
 from clothwise.pattern.graph import Layer, Seam
-from clothwise.work.flat_garment import Garment, is_for
+from clothwise.pattern.mark import MarkKind
+from clothwise.pattern.piece import Piece
+from clothwise.work.flat_belt import KNOT_MM, tied
+from clothwise.work.flat_garment import Garment, Half, is_for
+from clothwise.work.meeting import meetings
 from clothwise.work.picture import Item
 from clothwise.work.shape import tidied
 from clothwise.work.torso import Worn
+from clothwise.work.viewing import View
 from clothwise.work.wearing import Part
+
+TIED_MM = 250.0
+"""What is caught in an upright seam and longer than this is tied at the back; our own choice."""
 
 LAID_SHARE = 0.4
 """Ties, of which less than this share would lie on the piece, hang elsewhere; our own choice."""
@@ -68,3 +74,57 @@ def _caught_on(of: Garment, worn: Worn, seam: Seam, layer: Layer) -> Polygon | N
     largest = max(parts_of, key=lambda part: part.area)
     points = [worn.through(Point(x, y)) for x, y in largest.exterior.coords]
     return tidied(Polygon([(p.x, p.y) for p in points]))
+
+
+def side_ties(of: Garment) -> list[Item]:
+    """Long strips caught in upright seams, tied at center back."""
+    if of.view is not View.BACK:
+        return []
+    items: list[Item] = []
+    for seam in of.pattern.seams.values():
+        for layer in {layer.run.pieces[0]: layer for layer in seam.layers}.values():
+            piece = of.pattern.piece(layer.run.pieces[0])
+            left, low, right, high = piece.outline.polygon.bounds
+            if layer.span is None or right - left < TIED_MM:
+                continue
+            if of.parts.get(piece.name) is Part.TAB:
+                folded = any(mark.kind is MarkKind.FOLD_LINE for mark in piece.marks)
+                width = (high - low) / (2 if folded else 1)
+                items += _tied_behind(of, seam, layer, piece, (right - left, width))
+    return items
+
+
+def _tied_behind(
+    of: Garment, seam: Seam, layer: Layer, piece: Piece, size: tuple[float, float]
+) -> list[Item]:
+    """Both strips from their seams to the center, and the knot there."""
+    items: list[Item] = []
+    length, width = size
+    foot = None
+    for half in of.halves:
+        foot = _foot_behind(of, half, seam, layer)
+        if foot is None:
+            return []
+        low, high = foot + Vector(0.0, -width / 2), foot + Vector(0.0, width / 2)
+        ring = [low, high, Point(0.0, foot.y + 0.4 * width), Point(0.0, foot.y - 0.4 * width)]
+        area = Polygon([(p.x, p.y) for p in ring])
+        items += half.put([of.area(area, piece, half.side)])
+    if foot is None:
+        return []
+    tail = max(length - foot.x - KNOT_MM, 2 * width)
+    return [*items, *tied(of, piece, Point(0.0, foot.y), width, tail)]
+
+
+def _foot_behind(of: Garment, half: Half, seam: Seam, layer: Layer) -> Point | None:
+    """Where a strip leaves its seam, on a piece seen in this view."""
+    assert layer.span is not None
+    spot = of.pattern.spot(seam.layers[0].run, sum(layer.span) / 2)
+    places = list(meetings(of.pattern, seam))
+    nearest = min(places, key=lambda m: m.at.distance(spot.point), default=None)
+    if nearest is None or abs(spot.along.y) < abs(spot.along.x):
+        return None
+    for name, at in ((nearest.piece, nearest.at), (nearest.other, nearest.other_at)):
+        worn = half.worn(name)
+        if worn is not None:
+            return worn.through(at)
+    return None

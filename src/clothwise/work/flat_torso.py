@@ -11,7 +11,7 @@ from clothwise.work.flat_lines import CENTER_MM, joined_halves
 from clothwise.work.flat_stitching import stitching
 from clothwise.work.picture import Item, LineRole, Trace
 from clothwise.work.torso import Worn
-from clothwise.work.torso_standing import is_two_sided
+from clothwise.work.two_sided import is_two_sided
 
 
 def torso_items(of: Garment) -> list[Item]:

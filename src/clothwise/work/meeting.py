@@ -9,6 +9,7 @@ from itertools import pairwise
 from clothwise.geometry import Point, Vector
 from clothwise.pattern.graph import Run, Seam
 from clothwise.pattern.pattern import Pattern
+from clothwise.work.two_sided import is_on_far_half
 
 SAMPLES = 40
 """Places along a seam at which it is asked what meets what."""
@@ -99,5 +100,12 @@ def opposed(pattern: Pattern, seam: Seam) -> Mapping[tuple[str, str], bool]:
     totals: dict[tuple[str, str], float] = {}
     for place in meetings(pattern, seam):
         key = (place.piece, place.other)
-        totals[key] = totals.get(key, 0.0) + place.inward.dot(place.other_inward)
+        one = _as_drawn(pattern, place.piece, place.at, place.inward)
+        other = _as_drawn(pattern, place.other, place.other_at, place.other_inward)
+        totals[key] = totals.get(key, 0.0) + one.dot(other)
     return {key: total < 0 for key, total in totals.items()}
+
+
+def _as_drawn(pattern: Pattern, piece: str, at: Point, way: Vector) -> Vector:
+    """A direction on a piece as it would be on the half that pieces are drawn for."""
+    return Vector(-way.x, way.y) if is_on_far_half(pattern.piece(piece), at) else way

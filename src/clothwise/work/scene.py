@@ -16,6 +16,8 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable
 
+from shapely.geometry import Polygon
+
 from clothwise.pattern.graph import (
     Finish,
     Placement,
@@ -28,6 +30,7 @@ from clothwise.pattern.pattern import Pattern, Use
 from clothwise.pattern.piece import Ply
 from clothwise.work.assembly import (
     Cloth,
+    sheet,
 )
 from clothwise.work.order import OrderOfWork
 from clothwise.work.picture import Picture
@@ -37,7 +40,7 @@ from clothwise.work.scene_seams import darts, sewn
 from clothwise.work.scene_sewing import also
 from clothwise.work.scene_showing import Showing
 from clothwise.work.scene_unsewn import without_uses
-from clothwise.work.stage import Stage, beside_each_other, shortened
+from clothwise.work.stage import Stage, beside_each_other, handed, shortened
 
 KEEP_MM = 260.0
 """Of a very long strip, what is shown at each end; our own choice."""
@@ -91,19 +94,52 @@ def _stage(on: Showing) -> tuple[Stage, str]:
     notes: list[str] = []
     shown: set[str] = set()
     for use in uses:
-        if shown and pieces_of(use) & shown:
+        if pieces_of(use) & shown and pieces_of(use) <= shown:
             stages[-1] = also(on, stages[-1], use)
             continue
         stage, note = _of_use(on, use)
+        both = _with_other_side(stages[-1], stage, shown) if pieces_of(use) & shown else None
+        if both is not None:
+            stages[-1] = both
+            shown |= pieces_of(use)
+            continue
+        if pieces_of(use) & shown and not _brings_a_side(on, use, shown):
+            stages[-1] = also(on, stages[-1], use)
+            continue
         stages.append(stage)
         notes.append(note)
         shown |= pieces_of(use)
     return (beside_each_other(stages) if len(stages) > 1 else stages[0]), notes[0]
 
 
+def _brings_a_side(on: Showing, use: Use, shown: set[str]) -> bool:
+    """True if a use works on a piece of one side of the wearer that is not shown yet."""
+    return any(sheet(on.cloth, name).is_once for name in pieces_of(use) - shown)
+
+
+def _with_other_side(stage: Stage, other: Stage, shown: set[str]) -> Stage | None:
+    """Both sides of the wearer in one picture, if what they have in common lies alike."""
+    lying = {layer.sheet.name: layer.polygon for layer in stage.layers}
+    new = [layer for layer in other.layers if layer.sheet.name not in shown]
+    if not new or not all(layer.sheet.is_once for layer in new):
+        return None
+    common = [layer for layer in other.layers if layer.sheet.name in lying]
+    if not common or not all(_lies_there(lying[each.sheet.name], each.polygon) for each in common):
+        return None
+    return Stage(
+        (*stage.layers, *new), (*stage.overlay, *other.overlay), (*stage.cuts, *other.cuts)
+    )
+
+
+def _lies_there(one: Polygon, other: Polygon) -> bool:
+    return bool(one.symmetric_difference(other).area < 0.02 * one.area)
+
+
 def _of_use(on: Showing, use: Use) -> tuple[Stage, str]:
     if isinstance(use, Placement):
-        return placed(on, use)
-    if isinstance(use, Finish):
-        return finished(on, use)
-    return sewn(on, use)
+        stage, note = placed(on, use)
+    elif isinstance(use, Finish):
+        stage, note = finished(on, use)
+    else:
+        stage, note = sewn(on, use)
+    return handed(stage), note

@@ -39,7 +39,7 @@ def finished(on: Showing, finish: Finish) -> tuple[Stage, str]:
     stage = stage.adding(*(traced(points, role) for points in one.stretches))
     window = window_around(one.points, max(REACH_MM, 0.9 * extent(one.points)))
     note = "Drawn opened flat." if finish.run.closed else ""
-    return stage.cropped(window, SPARED_SHARE).unfolded(), note
+    return stage.cropped(window, SPARED_SHARE).unfolded(finish.sides), note
 
 
 def _hemmed(on: Showing, finish: Finish) -> tuple[Stage, str]:
@@ -65,7 +65,7 @@ def _hemmed(on: Showing, finish: Finish) -> tuple[Stage, str]:
         stage = replace(stage.cropped(half), cuts=()).adding(crease_in(crease, inside))
         return stage, "Wrong side out, lying flat."
     window = window_around(one.points, max(REACH_MM, 0.6 * extent(one.points)))
-    return stage.cropped(window, SPARED_SHARE).unfolded(), "Wrong side up."
+    return stage.cropped(window, SPARED_SHARE).unfolded(finish.sides), "Wrong side up."
 
 
 def _tube(on: Showing, finish: Finish) -> Seam | None:

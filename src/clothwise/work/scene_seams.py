@@ -103,7 +103,7 @@ def _laid_on(on: Showing, seam: Seam) -> tuple[Stage, str]:
     if len(lower.sheets) + len(upper.sheets) > 2:
         reach = max(REACH_MM, 0.8 * extent(lower.points))
         stage = stage.cropped(window_around(lower.points, reach), SPARED_SHARE)
-    return upright(stage.unfolded()), note
+    return upright(stage.unfolded(seam.sides)), note
 
 
 def _title(on: Showing, piece: str) -> str:
@@ -164,7 +164,7 @@ def _facing(on: Showing, seam: Seam) -> Stage:
     stage = stage.adding(*sewing(on, seam, still), *sewing(on, seam, other, 1))
     stage = stage.adding(*meeting(on, seam, still, other))
     window = window_around((*still.points, *other.points), max(REACH_MM, 0.95 * size))
-    return upright(stage.cropped(window, SPARED_SHARE).unfolded())
+    return upright(stage.cropped(window, SPARED_SHARE).unfolded(seam.sides))
 
 
 def _stacked(on: Showing, seam: Seam) -> Stage:
@@ -186,7 +186,9 @@ def _stacked(on: Showing, seam: Seam) -> Stage:
             )
         ).adding(*sewing(on, seam, one, number))
         reach = max(REACH_MM * 0.8, 0.8 * extent(one.points))
-        stages.append(stage.cropped(window_around(one.points, reach), SPARED_SHARE).unfolded())
+        stages.append(
+            stage.cropped(window_around(one.points, reach), SPARED_SHARE).unfolded(seam.sides)
+        )
     return beside_each_other(stages)
 
 

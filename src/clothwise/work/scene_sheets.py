@@ -113,7 +113,7 @@ def _is_shown(mark: Mark, marks: str) -> bool:
 def laid(cloth: Cloth, placement: Placement) -> Sheet:
     """A placed piece with the outline that it has on its host."""
     if placement.shape is None:
-        return sheet(cloth, placement.piece)
+        return replace(sheet(cloth, placement.piece), to=Transform())
     piece = cloth.pattern.laid_piece(placement)
     return Sheet(shape_of(piece), piece.outline.polygon)
 

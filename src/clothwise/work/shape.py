@@ -21,6 +21,7 @@ from shapely.validation import make_valid
 from clothwise.geometry import Path, Point, Vector, polyline
 from clothwise.pattern.graph import Run
 from clothwise.pattern.piece import Dart, Piece
+from clothwise.work.two_sided import middle_x
 
 PICTURE_TOLERANCE_MM = 0.3
 """How far a drawn polyline may stray from its curve: below a tenth of a mm at the scale of print.
@@ -180,6 +181,9 @@ def center_x(piece: Piece) -> float:
     """Where the center of the wearer lies on a piece that is drafted upright, as x."""
     if piece.fold_edge is not None:
         return piece.edge(piece.fold_edge).start.x
+    middle = middle_x(piece)
+    if middle is not None:
+        return middle
     for name, point in piece.points.items():
         if name.startswith("center"):
             return point.x

@@ -12,6 +12,8 @@ from shapely.geometry import LineString, MultiLineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
 
 from clothwise.geometry import Path, Point, Transform, Vector, polyline
+from clothwise.pattern.graph import Sides
+from clothwise.pattern.piece import Side
 from clothwise.work.assembly import Sheet, moved_polygon
 from clothwise.work.picture import (
     Area,
@@ -121,10 +123,11 @@ class Stage:
         left, bottom, right, top = union_of(layer.polygon for layer in self.layers).bounds
         return left, bottom, right, top
 
-    def unfolded(self) -> Stage:
+    def unfolded(self, sides: Sides = Sides.BOTH) -> Stage:
         """The other half added, mirrored in the fold of a piece or in its sewn center seam.
 
-        Pieces on that fold become whole, the others appear twice.
+        Pieces on that fold become whole, the others appear twice, but for those that are there
+        once. What is drawn over all appears twice if it occurs on both `sides`.
         """
         folds = [layer.sheet.fold for layer in self.layers]
         axis = next((fold for fold in folds if fold), None)
@@ -135,7 +138,9 @@ class Stage:
         for layer, fold in zip(self.layers, folds, strict=True):
             other = layer.moved(mirror)
             is_on_axis = fold and all(mirror.point(p).is_close(p, COLLINEAR_MM) for p in fold)
-            if is_on_axis and layer.sheet.is_on_fold:
+            if layer.sheet.is_once:
+                layers.append(layer)
+            elif is_on_axis and layer.sheet.is_on_fold:
                 layers.append(_whole(layer, other))
             else:
                 if is_on_axis:
@@ -143,16 +148,21 @@ class Stage:
                 halves = (layer.on_half(0), replace(other, words="").on_half(1))
                 layers += [half for half in halves if half]
         mirrored = tuple(
-            moved_item(item, mirror) for item in self.overlay if not isinstance(item, Caption)
+            moved_item(item, mirror)
+            for item in self.overlay
+            if not isinstance(item, Caption) and sides in (Sides.BOTH, Sides.CENTER)
         )
         return Stage(
             tuple(layers),
             (*self.overlay, *mirrored),
             (
                 *self.cuts,
-                *(replace(cut, path=cut.path.transformed(mirror)) for cut in self.cuts),
+                *(cut for cut in self._mirrored_cuts(mirror) if _is_at(cut, layers)),
             ),
         )
+
+    def _mirrored_cuts(self, mirror: Transform) -> list[Trace]:
+        return [replace(cut, path=cut.path.transformed(mirror)) for cut in self.cuts]
 
     def cropped(self, window: Polygon, spare: float = 0.0) -> Stage:
         """Only what lies in a window; where cloth is left out, its edge becomes a break.
@@ -252,10 +262,29 @@ def _up_to(layer: Layer, axis: tuple[Point, Point]) -> Layer:
     return replace(layer, polygon=tidied(layer.polygon.intersection(half)))
 
 
+def _is_at(cut: Trace, layers: Sequence[Layer]) -> bool:
+    """True if there is cloth where a break is drawn."""
+    line = LineString([(p.x, p.y) for p in cut.path.flattened()])
+    return any(layer.polygon.distance(line) < COLLINEAR_MM for layer in layers)
+
+
 def _hull(geometry: BaseGeometry) -> list[tuple[float, float]]:
     """Corners of the smallest bulging area around something."""
     ring = getattr(geometry.convex_hull, "exterior", None)
     return list(ring.coords) if ring is not None else []
+
+
+def handed(stage: Stage) -> Stage:
+    """The stage mirrored if a piece that is for one side of the wearer would lie for the other."""
+    for layer in stage.layers:
+        copy = layer.sheet.copy
+        if layer.sheet.is_once and copy and copy.side not in (layer.sheet.side, Side.CENTER):
+            folds = [each.sheet.fold for each in stage.layers if each.sheet.fold]
+            left, bottom, right, top = stage.bounds
+            middle = (Point((left + right) / 2, bottom), Point((left + right) / 2, top))
+            start, end = folds[0] if folds else middle
+            return stage.moved(Transform.mirror(start, end - start))
+    return stage
 
 
 def upright(stage: Stage) -> Stage:

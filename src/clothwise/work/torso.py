@@ -10,11 +10,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 
 from shapely.geometry import LineString, Polygon
+from shapely.geometry import Point as Place
 
 from clothwise.geometry import Path, Point, polyline
 from clothwise.pattern.mark import MarkKind
@@ -25,8 +26,9 @@ from clothwise.work.settling import Joint, LooseCloth, Pin, settled
 from clothwise.work.shape import Move, Shape, fine_points, tidied
 from clothwise.work.torso_center import central_places
 from clothwise.work.torso_fullness import NO_FULLNESS, Fullness, falling, fullnesses
-from clothwise.work.torso_pleats import evenly_sewn
-from clothwise.work.torso_standing import Standing, Tie, is_two_sided, standing, standing_around
+from clothwise.work.torso_pleats import evenly_sewn, folded_x
+from clothwise.work.torso_standing import SEEN_MM, Standing, Tie, standing, standing_around
+from clothwise.work.two_sided import is_two_sided
 from clothwise.work.viewing import View, views, wraps_around
 from clothwise.work.wearing import Part, parts
 
@@ -83,6 +85,14 @@ class Worn:
             if isinstance(strip, LineString) and strip.length > 1.0
         ]
 
+    def has(self, edge: str) -> bool:
+        """True if an edge is seen: the piece may have others on the other side of the wearer."""
+        points = self.shape.edges.get(edge, ())
+        if not points:
+            return False
+        middle = points[len(points) // 2]
+        return bool(self.area.distance(Place(middle.x, middle.y)) < SEEN_MM)
+
     def edge(self, name: str) -> list[Point]:
         """An edge in the view, whole."""
         return [self.move(point) for point in self.shape.edges.get(name, ())]
@@ -130,7 +140,12 @@ def worn_torso(pattern: Pattern, view: View, side: Side = Side.RIGHT) -> tuple[W
         for m in places
     ]
     joints = [
-        Joint(numbers[one], _at(stood[one], at), numbers[other], _at(stood[other], other_at))
+        Joint(
+            numbers[one],
+            _at(stood[one], at, full[one]),
+            numbers[other],
+            _at(stood[other], other_at, full[other]),
+        )
         for one, at, other, other_at in (
             *met,
             *_run_ends(pattern, side),
@@ -152,7 +167,7 @@ def worn_torso(pattern: Pattern, view: View, side: Side = Side.RIGHT) -> tuple[W
             stood[name].shape,
             view,
             stood[name].area,
-            _then(stood[name], move),
+            _then(stood[name], full[name], move),
             full[name],
             stood[name].tie,
         )
@@ -215,26 +230,37 @@ def _beside(name: str, touching: Mapping[str, Sequence[Meeting]]) -> set[str]:
     } - {name}
 
 
-def _at(stood: Standing, drafted: Point) -> Point:
-    return stood.to.point(stood.shape.move(drafted))
+def _at(stood: Standing, drafted: Point, fullness: Fullness) -> Point:
+    return _folded(stood, fullness)(stood.shape.move(drafted))
+
+
+def _folded(stood: Standing, fullness: Fullness) -> Move:
+    """Where the points of a shape stand, its pleats folded."""
+    ends = [[stood.to.point(Point(x, 0.0)).x for x in each] for each in fullness.hidden]
+    hidden = sorted((min(each), max(each)) for each in ends)
+
+    def move(point: Point) -> Point:
+        at = stood.to.point(point)
+        return Point(folded_x(at.x, hidden), at.y) if hidden and at.x > 0 else at
+
+    return move
 
 
 def _loose(stood: Standing, fullness: Fullness) -> LooseCloth:
-    points = [stood.to.point(point) for point in _fine_ring(stood.area)]
-    area = Polygon([(p.x, p.y) for p in points])
+    points = [_folded(stood, fullness)(point) for point in _fine_ring(stood.area)]
+    area = tidied(Polygon([(p.x, p.y) for p in points]))
     _, low, _, high = area.bounds
-    ends = [[stood.to.point(Point(x, 0.0)).x for x in each] for each in fullness.hidden]
-    seen = replace(fullness, hidden=tuple(sorted((min(each), max(each)) for each in ends)))
-    hung = falling(seen, high, low) if fullness.is_drawn_up else _stay
-    return LooseCloth(tidied(area), hung)
+    hung = falling(fullness, high, low) if fullness.is_drawn_up else _stay
+    return LooseCloth(area, hung)
 
 
 def _stay(point: Point) -> Point:
     return point
 
 
-def _then(stood: Standing, move: Move) -> Move:
-    return lambda point: move(stood.to.point(point))
+def _then(stood: Standing, fullness: Fullness, move: Move) -> Move:
+    folded = _folded(stood, fullness)
+    return lambda point: move(folded(point))
 
 
 def _sewn(name: str, at: Point, full: Mapping[str, Fullness]) -> Point:

@@ -38,8 +38,8 @@ class Fullness:
     """Widths of a piece as it is drawn over those it is cut with, at its top and bottom.
 
     `hidden` are the stretches that lie inside pleats, beside which the widths are those of what
-    is left; `length_above` is that of the upper edge as it is cut. `edges_above` and
-    `edges_below` are those from which gathers spring.
+    is left; `length_above` is how far the upper edge reaches from the center, as it is cut.
+    `edges_above` and `edges_below` are those from which gathers spring.
     """
 
     top: float = 1.0
@@ -86,7 +86,7 @@ def fullnesses(
         shown = PLEATED_SHOWN if is_pleated else GATHERED_SHOWN
         hidden = hidden_stretches(pattern.piece(name)) if is_pleated and upper else ()
         if hidden and upper:
-            top = over.bottom * upper.length / upper.factor / folded_x(upper.length, hidden)
+            top = over.bottom * upper.reach / upper.factor / folded_x(upper.reach, hidden)
             bottom = over.bottom * (1 + PLEATED_OPEN)
         else:
             bottom = top * (1 + shown * (drawn - 1)) if drawn > 1 else top
@@ -97,7 +97,7 @@ def fullnesses(
             bottom,
             is_pleated,
             hidden,
-            upper.length if upper else 0.0,
+            upper.reach if upper else 0.0,
             upper.edges if upper and drawn > 1 else (),
             lower.edges if lower and (lower.factor > 1 or elastic) else (),
         )
@@ -114,7 +114,7 @@ class _Edge:
 
     other: str
     edges: tuple[str, ...]
-    length: float
+    reach: float
     factor: float
     is_pleated: bool
 
@@ -150,7 +150,11 @@ class _Edge:
             is_pleated = seam.kind is SeamKind.PLEATED
             edges = tuple(dict.fromkeys(m.edge for m in mine))
             other = mine[len(mine) // 2].other
-            edge = _Edge(other, edges, own, factor, is_pleated and factor > 1)
+            piece = pattern.piece(name)
+            reach = max(
+                p.x for edge in edges for p in (piece.edge(edge).start, piece.edge(edge).end)
+            )
+            edge = _Edge(other, edges, reach, factor, is_pleated and factor > 1)
             if best is None or own > best[0]:
                 best = (own, edge)
         return best[1] if best else None
@@ -184,7 +188,7 @@ def falling(fullness: Fullness, top_y: float, bottom_y: float) -> Move:
     more = fullness.bottom - fullness.top
 
     def width(depth: float) -> float:
-        share = min(max(depth / height, 0.0), 1.0)
+        share = min(max(depth / height, -0.2), 1.0)
         opened = share if fullness.is_pleated else 1 - (1 - share) ** 2
         return fullness.top + more * opened
 
@@ -193,8 +197,6 @@ def falling(fullness: Fullness, top_y: float, bottom_y: float) -> Move:
         return more / height * (1.0 if fullness.is_pleated else 2 * (1 - share))
 
     def move(point: Point) -> Point:
-        x = folded_x(point.x, fullness.hidden) if point.x > 0 else point.x
-        point = Point(x, point.y)
         depth = top_y - point.y
         step = depth / _PARTS
         fall = 0.0

@@ -10,7 +10,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-import numpy as np
 from shapely import ops
 from shapely.geometry import LineString, Polygon
 from shapely.geometry import Point as Place
@@ -20,9 +19,11 @@ from clothwise.geometry import Path, Point, Transform, Vector
 from clothwise.pattern.graph import SeamKind
 from clothwise.pattern.mark import Mark, MarkKind
 from clothwise.pattern.pattern import Pattern
-from clothwise.pattern.piece import Piece, Ply, Side
+from clothwise.pattern.piece import Piece, Side
+from clothwise.work.fitting import best_move
 from clothwise.work.meeting import Meeting
 from clothwise.work.shape import Shape, center_x, one_polygon, shape_of
+from clothwise.work.two_sided import middle_x
 from clothwise.work.viewing import View
 
 TIE_MM = 150.0
@@ -59,29 +60,12 @@ class Standing:
         return bool(self.area.distance(Place(point.x, point.y)) < SEEN_MM)
 
 
-def is_two_sided(piece: Piece) -> bool:
-    """True for a piece across the center that is drawn with both its halves."""
-    outer = [copy for copy in piece.copies if copy.ply is Ply.SHELL]
-    is_across = bool(outer) and all(copy.side is Side.CENTER for copy in outer)
-    return is_across and piece.fold_edge is None and _middle_line(piece) is not None
-
-
-def _middle_line(piece: Piece) -> float | None:
-    """Where the center line is marked inside a piece, as x."""
-    left, _, right, _ = piece.outline.polygon.bounds
-    for mark in piece.marks:
-        if mark.kind is MarkKind.CENTER_LINE and mark.path is not None:
-            x = mark.path.start.x
-            return x if left + SEEN_MM < x < right - SEEN_MM else None
-    return None
-
-
 def standing(pattern: Pattern, name: str, side: Side) -> Standing:
     """A piece that is seen from one side: as drafted, its cloth to the right of the center."""
     piece = pattern.piece(name)
     shape = shape_of(piece)
     area = _outer_part(pattern, shape)
-    middle = _middle_line(piece) if is_two_sided(piece) else None
+    middle = middle_x(piece)
     if middle is not None:
         to = Transform.shift(-middle, 0.0)
         along = Vector(0.0, 1.0)
@@ -208,26 +192,16 @@ def _side_of(area: Polygon, at: Point, along: Vector, toward: Point) -> Polygon:
 
 
 def _fitted(seen: Sequence[Meeting], shape: Shape, placed: dict[str, Standing]) -> Transform:
-    """The move, perhaps mirroring, that brings a sewn edge best to what it is sewn to.
-
-    Source: W. Kabsch, Acta Crystallographica A 32 (1976) 922, in the plane, mirroring allowed.
-    """
-    mine, its = [], []
+    """The move, perhaps mirroring, that brings a sewn edge best to what it is sewn to."""
+    mine: list[Point] = []
+    its: list[Point] = []
     for place in seen:
         other = placed[place.other]
         at, other_at = shape.move(place.at), other.to.point(other.shape.move(place.other_at))
         away = other.to.vector(place.other_inward)
         mine += [at, at + place.inward * 40.0]
         its += [other_at, other_at - away * 40.0]
-    one = np.array([(p.x, p.y) for p in mine])
-    two = np.array([(p.x, p.y) for p in its])
-    middle, target = one.mean(axis=0), two.mean(axis=0)
-    left, _, right = np.linalg.svd((one - middle).T @ (two - target))
-    turn = right.T @ left.T
-    shift = target - turn @ middle
-    return Transform(
-        *(float(value) for value in (turn[0, 0], turn[1, 0], turn[0, 1], turn[1, 1], *shift))
-    )
+    return best_move(mine, its)
 
 
 def _half(shape: Shape, area: Polygon, view: View) -> Standing:

@@ -1,0 +1,172 @@
+"""Step pictures are true: both halves, right way up, each copy its cloth, single pockets."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+
+import pytest
+import shapely
+
+from clothwise.components import component_class, read_make
+from clothwise.components.component import Drafting
+from clothwise.pattern import Pattern, Side
+from clothwise.pattern.siding import unpaired
+from clothwise.work.order import plan
+from clothwise.work.picture import Area, Caption, Face, LineRole, Picture
+from clothwise.work.scene import scenes
+from work.real_designs import SKIRTS, Spec, body, drafted, long_dress, tunic
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+
+TIERED: Spec = next(spec for spec in SKIRTS if spec[0][1] == "tiered-skirt")
+
+
+@cache
+def blouse() -> dict[str, Picture]:
+    return pictures(read_make(EXAMPLES / "market-blouse" / "makes" / "view-a.yaml").draft())
+
+
+def pictures(pattern: Pattern) -> dict[str, Picture]:
+    order = plan(pattern)
+    names = [operation.name for operation in order.operations]
+    return dict(zip(names, scenes(pattern, order), strict=True))
+
+
+@cache
+def tiered() -> tuple[Pattern, dict[str, Picture]]:
+    pattern = drafted(TIERED)
+    return pattern, pictures(pattern)
+
+
+def polygon(area: Area) -> shapely.Polygon:
+    return shapely.Polygon([(line.start.x, line.start.y) for line in area.path.segments])
+
+
+def cloth(of: Picture, piece: str = "") -> shapely.Geometry:
+    found = [polygon(a).buffer(0.3) for a in of.areas if piece in ("", a.piece)]
+    return shapely.union_all(found)
+
+
+def width(of: shapely.Geometry) -> float:
+    left, _, right, _ = of.bounds
+    return float(right - left)
+
+
+def test_a_tier_of_two_parts_is_drawn_whole_once_they_are_sewn() -> None:
+    spec: Spec = (("skirt", "tiered-skirt", {"widest_panel_mm": 900.0}), *TIERED[1:])
+    pattern = drafted(spec)
+    steps = pictures(pattern)
+    half = pattern.piece("skirt-3-front").edge("hem").length
+    assert pattern.piece("skirt-3-front").fold_edge is None
+    assert len(steps["skirt-3-front-center-seam"].areas) == 2  # one on the other
+    for name in ("skirt-3-gathering-threads", "skirt-3-sides"):
+        tier = cloth(steps[name], "skirt-3-front")
+        assert isinstance(tier, shapely.Polygon)
+        assert width(tier) == pytest.approx(2 * half, rel=0.05)
+    assert "One of two" not in steps["skirt-3-gathering-threads"].note
+
+
+def test_the_ends_of_a_cuff_are_sewn_on_its_cloth() -> None:
+    of = blouse()["bishop-sleeve-cuff-ends"]
+    ground = cloth(of).buffer(1.0)
+    lines = of.traces(LineRole.SEWN_NOW)
+    assert len(lines) >= 2
+    for trace in lines:
+        line = shapely.LineString([(p.x, p.y) for p in trace.path.flattened()])
+        assert line.difference(ground).length < 0.5
+    above = [area for area in of.areas if area.face is Face.WRONG]
+    below = [area for area in of.areas if area.face is Face.RIGHT]
+    assert width(polygon(above[0])) == pytest.approx(width(polygon(below[0])), rel=0.02)
+
+
+def test_a_sleeve_stands_upright_above_its_cuff() -> None:
+    of = blouse()["bishop-sleeve-cuff-attach"]
+    sleeve, cuff = cloth(of, "bishop-sleeve"), cloth(of, "bishop-sleeve-cuff")
+    assert sleeve.bounds[1] > cuff.bounds[3] - 1.0
+    lines = [t.path.flattened() for t in of.traces(LineRole.SEWN_NOW)]
+    low = [points for points in lines if points[0].y > cuff.bounds[3]]
+    assert low
+    for points in low:  # the edge toward the cuff, not the cap
+        assert max(p.y for p in points) < sleeve.centroid.y
+
+
+def test_no_line_leaps_from_edge_to_edge() -> None:
+    for of in blouse().values():
+        for trace in of.traces(LineRole.SEWN_NOW):
+            line = shapely.LineString([(p.x, p.y) for p in trace.path.flattened()])
+            assert line.difference(cloth(of).buffer(1.5)).length < 0.02 * line.length + 1.0
+
+
+def test_left_and_right_copies_have_their_own_cloth() -> None:
+    pattern = long_dress()
+    pocket = pattern.piece("pocket")
+    copies = tuple(
+        replace(copy, role="contrast") if copy.side.value == "left" else copy
+        for copy in pocket.copies
+    )
+    two = replace(pattern, pieces={**pattern.pieces, "pocket": replace(pocket, copies=copies)})
+    of = pictures(two)["skirt-waist"]
+    pockets = [area for area in of.areas if area.piece == "pocket"]
+    assert {(area.copy, area.role) for area in pockets} == {("left", "contrast"), ("right", "main")}
+    left = next(area for area in pockets if area.copy == "left")
+    right = next(area for area in pockets if area.copy == "right")
+    # Opened flat, the back in the middle, right side up: the wearer's left is at the left.
+    assert polygon(left).centroid.x < polygon(right).centroid.x
+
+
+@pytest.mark.parametrize("side", ["left", "right"])
+def test_a_single_pocket_is_sewn_onto_the_copy_it_is_for(side: str) -> None:
+    pattern = tunic()
+    pocket = component_class("turned-patch-pocket")(number=1)  # type: ignore[call-arg]
+    one = pattern.adding(pocket.contribute(Drafting("pocket", body(), pattern)))
+    name, placement = next(iter(one.placements.items()))
+    sides = type(placement.sides)(side)
+    piece = one.piece("pocket")
+    copies = tuple(
+        replace(copy, side=Side(side), mirrored=side == "right") for copy in piece.copies
+    )
+    one = replace(
+        one,
+        pieces={**one.pieces, "pocket": replace(piece, copies=copies)},
+        placements={name: replace(placement, sides=sides)},
+    )
+    of = pictures(one)["pocket-sew-on"]
+    found = {area.piece: area for area in of.areas}
+    assert len(of.areas) == 2
+    assert found["skirt-front"].copy == side
+    assert len(of.traces(LineRole.SEWN_NOW)) == 1
+
+
+def test_pieces_of_one_side_lie_on_that_side() -> None:
+    of = pictures(unpaired(tunic(), ["bodice-front", "skirt-front", "facing-front"]))
+    shoulders = {area.piece: polygon(area) for area in of["bodice-shoulders"].areas}
+    # On the back, right sides together, seen from inside the front: right is at the right.
+    assert shoulders["bodice-front-left"].centroid.x < shoulders["bodice-front-right"].centroid.x
+    assert len(of["bodice-shoulders"].areas) == 3
+
+
+def test_pieces_lie_together_whatever_their_order() -> None:
+    """A band split off a skirt is marked in one picture with it, though it is named before it."""
+    make = read_make(EXAMPLES / "kiln-mixtures" / "makes" / "four-fabrics.yaml")
+    of = pictures(make.draft())["buttons-sew"]
+    right = [area for area in of.areas if area.copy == "right"]
+    whole = shapely.union_all([polygon(area).buffer(2.0) for area in right])
+    assert isinstance(whole, shapely.Polygon)
+
+
+def test_captions_know_the_size_of_what_they_name() -> None:
+    _, steps = tiered()
+    for of in steps.values():
+        for item in of.items:
+            if isinstance(item, Caption) and item.on is not None:
+                one, other = item.on
+                assert one.x <= item.at.x <= other.x
+                assert one.y <= item.at.y <= other.y
+
+
+def test_every_stretch_of_a_long_strip_keeps_its_names() -> None:
+    _, steps = tiered()
+    words = {item.text for item in steps["sew-hem"].items if isinstance(item, Caption)}
+    assert words
