@@ -193,3 +193,45 @@ def test_a_zip_down_to_the_lower_edge_comes_apart_and_is_sewn_in_before_the_bone
 def test_an_invisible_zip_that_would_have_to_come_apart_is_refused() -> None:
     with pytest.raises(ComponentError, match="does not come apart"):
         drafted({"top": (KIND, {}), "closure": ("zip", {"style": "invisible"})})
+
+
+@pytest.mark.parametrize("below", [20.0, 60.0, 100.0])
+def test_below_the_waist_it_goes_round_the_body_there(below: float) -> None:
+    """Straight from waist to top hip to hip; the lower edge bends, so it is up to 4 % longer."""
+    for wearer in (*chart(), *survey_women()[::16]):
+        pattern = corselette(wearer, below_waist=below)
+        assert_seams_true(pattern)
+        assert wrong(pattern, wearer) == [], wearer.name
+        half = wearer["waist_to_hip"] / 2
+        girths = [wearer[name] for name in ("waist_girth", "top_hip_girth", "hip_girth")]
+        at, share = (0, below / half) if below <= half else (1, below / half - 1)
+        there = girths[at] + share * (girths[at + 1] - girths[at])
+        around = 2 * pattern.run_length(pattern.runs["hem"])
+        ease = 15.0 + 20.0 * min(below / half, 1.0)
+        assert there + ease - 2.0 <= around <= 1.04 * (there + ease), wearer.name
+
+
+@pytest.mark.parametrize("size", chart()[::3], ids=lambda size: size.name)
+def test_what_reaches_below_the_waist_is_the_same_above_it(size: Body) -> None:
+    short, long = corselette(size), corselette(size, below_waist=80.0)
+    for name in ("front", "front-side", "back-side", "back"):
+        one, other = short.piece(f"top-{name}"), long.piece(f"top-{name}")
+        assert other.edge("top").length == pytest.approx(one.edge("top").length, abs=0.01)
+        for edge in set(one.edge_names) & {"panel", "side"}:
+            assert other.edge(edge).length == pytest.approx(one.edge(edge).length + 80.0, abs=0.01)
+    for seam in ("front-panels", "back-panels", "side"):
+        assert (80.0, 80.0) in [match.at_mm for match in long.seams[f"top-{seam}"].matches]
+
+
+@pytest.mark.parametrize("skirt", ["a-line-skirt", "gored-skirt", "gathered-skirt"])
+def test_a_skirt_hangs_from_its_lower_edge_below_the_waist(skirt: str) -> None:
+    for wearer in (*chart()[::3], *survey_women()[::60]):
+        design: Parts = {
+            "top": (KIND, {"below_waist": 60.0}),
+            "skirt": (skirt, {}),
+            "closure": ("zip", {}),
+            "hem": ("double-hem", {}),
+        }
+        pattern = drafted(design, wearer)
+        assert wrong(pattern, wearer) == [], wearer.name
+        assert verify(pattern, plan(pattern)) == ()

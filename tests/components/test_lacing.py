@@ -158,6 +158,9 @@ def test_the_cord_is_enough_to_get_the_hip_through_the_waist() -> None:
     cord = cord_mm(len(found), found[1].y - found[0].y, 2 * 18.0 + opens, 350.0)
     assert notion(pattern, "lacing cord") == pytest.approx(cord)
     assert waist + opens >= 960.0
+    longer = drafted({**parts(), "top": ("corselette", {"gap": 40.0, "below_waist": 80.0})}, wearer)
+    (cord_below,) = (each for each in longer.notions if each.name == "lacing cord")
+    assert "opens 30 cm wide" in cord_below.detail  # as for a waist that is as narrow as the body's
 
 
 def test_notions_count_both_edges() -> None:

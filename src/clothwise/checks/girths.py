@@ -155,7 +155,7 @@ def underarms(derived: Derived) -> tuple[tuple[EdgeRef, Point], tuple[EdgeRef, P
 
 def _waist(derived: Derived) -> Iterator[_Region]:
     waist = derived.pattern.runs.get("waist")
-    if waist is None or derived.body is None:
+    if waist is None or derived.body is None or _ends_off_the_waist(derived.pattern, waist):
         return
     dress = "armhole" in derived.pattern.runs
     spot = derived.pattern.spot(waist, derived.pattern.run_length(waist) / 2)
@@ -172,6 +172,14 @@ def _waist(derived: Derived) -> Iterator[_Region]:
         spot.point,
         cloth_along(derived, waist),
     )
+
+
+def _ends_off_the_waist(pattern: Pattern, waist: Run) -> bool:
+    """Tell whether the garment ends there, and the body's waist lies elsewhere."""
+    hem = pattern.runs.get("hem")
+    if hem is None or not set(hem.edges) <= set(waist.edges):
+        return False
+    return any("natural waist" in pattern.piece(name).points for name in waist.pieces)
 
 
 def _gap_mm(pattern: Pattern, run: Run) -> float:

@@ -1,7 +1,7 @@
-"""The strapless corselette: princess panels to the waist, boned along the seams, faced at the top.
+"""The strapless corselette: princess panels, boned along the seams, faced at the top.
 
-It is cut from the panels of the princess bodice and opens at center back. It ends at the waist: a
-skirt may be sewn to its lower edge.
+It is cut from the panels of the princess bodice and opens at center back. It ends at the waist or
+somewhat below it; a skirt may be sewn to its lower edge.
 """
 
 from __future__ import annotations
@@ -39,6 +39,9 @@ BONE_SHORT_MM = 20.0
 BONING = "boning"
 """What bones are called in the list of notions."""
 
+LEAST_NOTCHED_MM = 20.0
+"""Nearer to the lower edge the waist gets no notch of its own; our own choice."""
+
 CHANNEL_MORE_MM = 20.0
 """Channel tape for each bone beyond the bone; our own choice."""
 
@@ -56,6 +59,7 @@ class Corselette(Component):
     center_dip_mm: float = length(20, 0, 50, "How much lower the upper edge is at center front.")
     back_dip_mm: float = length(10, 0, 50, "How much lower it is at center back than at the side.")
     facing_mm: float = length(50, 35, 60, "Depth of the facing.")
+    below_waist_mm: float = length(0, 0, 100, "How far it reaches below the natural waist.")
     gap_mm: float = length(
         0, 0, 80, "What stays open between the edges at center back, if it is laced."
     )
@@ -66,7 +70,7 @@ class Corselette(Component):
         drawn = CorseletteDraft(self._form, drafting)
         shell, facing = drawn.shell(), drawn.facings()
         seams = (
-            *_joins(drafting, shell, drawn.ease_mm, drawn.notch_mm),
+            *_joins(drafting, shell, drawn.ease_mm, drawn.notch_mm, self.below_waist_mm),
             *_joins(drafting, facing, 0.0, None),
             _top_seam(drafting, shell, facing),
         )
@@ -118,6 +122,7 @@ class Corselette(Component):
             back_dip_mm=self.back_dip_mm,
             facing_mm=self.facing_mm,
             gap_mm=self.gap_mm,
+            below_waist_mm=self.below_waist_mm,
         )
 
 
@@ -136,12 +141,22 @@ def _joins(
     panels: tuple[Piece, ...],
     ease: float,
     notch_mm: tuple[float, float] | None,
+    waist_mm: float = 0.0,
 ) -> tuple[Seam, ...]:
-    """Panel seams and side seams; the side front is eased onto the center between its notches."""
+    """Panel seams and side seams; the side front is eased onto the center between its notches.
+
+    All are notched at the waist, so far above the lower edge, if it does not lie there.
+    """
     front, side_front, side_back, back = panels
     faced = notch_mm is None
     of = " of the facing" if faced else ""
     prefix = f"{drafting.name}-facing" if faced else drafting.name
+
+    waist = (
+        (Match("waist", (waist_mm, waist_mm), NotchKind.SINGLE),)
+        if waist_mm >= LEAST_NOTCHED_MM
+        else ()
+    )
 
     def seam(
         name: str, title: str, one: str, other: str, at: tuple[Match, ...], more: float = 0.0
@@ -152,13 +167,13 @@ def _joins(
             layers=(Layer(run(one)), Layer(run(other), ease_mm=more)),
             allowance_mm=drafting.seam_allowance_mm,
             care=EdgeCare.NONE if faced else EdgeCare.EACH,
-            matches=() if faced else at,
+            matches=() if faced else (*waist, *at),
             component=drafting.name,
         )
 
     below, above = notch_mm or (0.0, 0.0)
-    half_side = side_front.edge("side").length / 2
-    half_back = back.edge(PANEL).length / 2
+    half_side = (waist_mm + side_front.edge("side").length) / 2
+    half_back = (waist_mm + back.edge(PANEL).length) / 2
     return (
         seam(
             "front-panels",

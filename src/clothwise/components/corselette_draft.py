@@ -6,6 +6,7 @@ seams, as they lie when they are sewn, and then cut apart again: so they run on 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
@@ -14,7 +15,17 @@ from clothwise.components.bodice_block import Opening
 from clothwise.components.component import Drafting
 from clothwise.components.princess_bodice import PrincessBodice
 from clothwise.components.princess_lines import PANEL
-from clothwise.geometry import Outline, Path, Point, Transform, Vector, smooth_through, straight
+from clothwise.geometry import (
+    Outline,
+    Path,
+    Point,
+    Transform,
+    Vector,
+    arc,
+    join,
+    smooth_through,
+    straight,
+)
 from clothwise.pattern.piece import Copy, Grainline, Piece, Ply, pair, single
 
 UNDERARM_BELOW_MM = 20.0
@@ -31,6 +42,18 @@ GRAIN_STEPS = 40
 
 LEVEL_ROUNDS = 40
 """Halvings in which the place of a level on the back's seam is found: far below rounding."""
+
+LOWER_EASE_MM = 20.0
+"""Below the waist it has so much more room, at the top hip and further down; our own choice."""
+
+MOST_TURN_RAD = math.radians(70)
+"""Seams bend out below the waist by at most this; no body of the survey asks for more."""
+
+LEAST_RADIUS_MM = 30.0
+"""Nor do they bend more sharply than this, so that their allowances can be cut; our own choice."""
+
+STRAIGHT_RAD = 1e-4
+"""What bends by less is drawn straight; rounding, as in the off-shoulder sleeve."""
 
 TOP = "top"
 """The name of the upper edge of every panel."""
@@ -52,6 +75,7 @@ class CorseletteForm:
     back_dip_mm: float
     facing_mm: float
     gap_mm: float
+    below_waist_mm: float = 0.0
 
 
 class CorseletteDraft:
@@ -72,13 +96,19 @@ class CorseletteDraft:
         pieces = {piece.name.removeprefix(f"{drafting.name}-"): piece for piece in block.pieces}
         order = ("front", "front-side", "back-side", "back")
         self._panels = [pieces[word] for word in order]
-        lines = [_upward(piece) for piece in self._panels]
-        bust_mm = lines[0].nearest(self._panels[0].points["bust point"])
+        self._lines, self._sides, self._waists = self._lengthened()
+        lines = self._lines
+        bust_mm = lines[0].nearest(
+            self._panels[0].points["bust point"] + Vector(0.0, asked.below_waist_mm)
+        )
         self.ease_mm = lines[1].length - lines[0].length
         front = bust_mm + min(asked.rise_mm, lines[0].length - bust_mm - LEAST_BELOW_TOP_MM)
-        level = self._panels[2].edge("side").end.y
+        level = self._sides[2].end.y
         back = self._back_mm(lines[3], level)
-        self.notch_mm = (bust_mm / 2, bust_mm + EASED_SHARE * (front - bust_mm))
+        self.notch_mm = (
+            (asked.below_waist_mm + bust_mm) / 2,
+            bust_mm + EASED_SHARE * (front - bust_mm),
+        )
         self._lines = [
             lines[0].part(0.0, front),
             lines[1].part(0.0, front + self.ease_mm),
@@ -92,13 +122,47 @@ class CorseletteDraft:
         self._tops = self._across(0.0)
         self._lowers = self._across(asked.facing_mm)
 
+    def _lengthened(self) -> tuple[list[Path], dict[int, Path], list[Path]]:
+        """Panel lines, sides and lower edges, longer below the waist; the last come to y = 0."""
+        below = self._asked.below_waist_mm
+        up = Transform.shift(0.0, below)
+        lines = [_upward(piece).transformed(up) for piece in self._panels]
+        sides = {n: self._panels[n].edge("side").transformed(up) for n in (1, 2)}
+        waists = [piece.edge(piece.edge_names[0]).transformed(up) for piece in self._panels]
+        if below:
+            edges = [(lines[0], 1.0), (lines[1], -1.0), (lines[2], -1.0), (lines[3], 1.0)]
+            edges += [(sides[1], 1.0), (sides[2], 1.0)]
+            turn = _turn_for(edges, below, self._wider_mm() / 2)
+            tails = [tail(edge.start, edge.start_tangent, out, below, turn) for edge, out in edges]
+            lines = [join(low, line) for low, line in zip(tails, lines, strict=False)]
+            sides = {n: join(tails[3 + n], sides[n]) for n in (1, 2)}
+            level = Vector(1.0, 0.0)
+            joints = [
+                (_foot(lines[0]), _foot(lines[1])),
+                (_foot(sides[1]), _foot(sides[2])),
+                (_foot(lines[2]), _foot(lines[3])),
+            ]
+            parts = fair_across(joints, (Point(0.0, 0.0), level), (Point(0.0, 0.0), -level))
+            waists = [*parts[:2], *(part.reversed() for part in parts[2:])]
+        return lines, sides, waists
+
+    def _wider_mm(self) -> float:
+        """What the lower edge measures more than the waist: the body there, and a little room."""
+        body, below = self._drafting.body, self._asked.below_waist_mm
+        girths = (body["waist_girth"], body["top_hip_girth"], body["hip_girth"])
+        share = 2 * below / body["waist_to_hip"]
+        if share <= 1.0:
+            there = girths[0] + share * (girths[1] - girths[0])
+        else:
+            there = girths[1] + (share - 1.0) * (girths[2] - girths[1])
+        return there - girths[0] + min(share, 1.0) * LOWER_EASE_MM
+
     def _back_mm(self, line: Path, level: float) -> float:
         """How far up the seam of the back the upper edge crosses it.
 
         From center back to the side it would run as a parabola, level at the center.
         """
-        side_back = self._panels[2]
-        reach = line.end.x + side_back.edge("side").end.x - _upward(side_back).end.x
+        reach = line.end.x + self._sides[2].end.x - self._lines[2].end.x
         low, high = line.length / 4, line.length - LEAST_BELOW_TOP_MM
         for _ in range(LEVEL_ROUNDS):
             middle = (low + high) / 2
@@ -121,8 +185,8 @@ class CorseletteDraft:
         joints = [
             (_place(self._lines[0], below_mm), _place(self._lines[1], below_mm)),
             (
-                _place(self._panels[1].edge("side"), below_mm),
-                _place(self._panels[2].edge("side"), below_mm),
+                _place(self._sides[1], below_mm),
+                _place(self._sides[2], below_mm),
             ),
             (_place(self._lines[2], below_mm), _place(self._lines[3], below_mm)),
         ]
@@ -133,12 +197,15 @@ class CorseletteDraft:
         role = self._drafting.role
         made = []
         for number, piece in enumerate(self._panels):
-            lower = piece.edge(piece.edge_names[0])
+            lower = self._waists[number]
             edges = {piece.edge_names[0]: lower, **self._upper(number, None)}
             if number == 3:
                 edges = self._opened(piece.edge_names[0], edges)
             copies = single(role) if number == 0 else pair(role, drawn_side=piece.drawn_side)
-            points = {CENTER_BACK_WAIST: Point(0.0, lower.start.y)} if number == 3 else {}
+            waist = Point(0.0, self._asked.below_waist_mm)
+            points = {CENTER_BACK_WAIST: waist} if number == 3 else {}
+            if number == 0 and self._asked.below_waist_mm:
+                points = {"natural waist": waist}
             made.append(
                 self._piece(number, piece.name, _TITLES[number], edges, copies, points=points)
             )
@@ -187,7 +254,7 @@ class CorseletteDraft:
             down = straight(top.end, Point(top.end.x, lower.start.y if depth is not None else 0.0))
             end = "center" if number == 0 else "opening" if depth is None else "end-inner"
             return {**foot, PANEL: line, TOP: top, end: down}
-        side = self._panels[number].edge("side")
+        side = self._sides[number]
         if depth is not None:
             side = side.part(side.length - depth, side.length)
         return {**foot, "side": side, TOP: top, PANEL: line.reversed()}
@@ -249,6 +316,43 @@ def fair_across(joints: Sequence[tuple[Place, Place]], first: Place, last: Place
         Path((segment,)).transformed(move.inverse())
         for segment, move in zip(line.segments, moves, strict=True)
     ]
+
+
+def tail(waist: Point, up: Vector, out: float, long_mm: float, turn_rad: float) -> Path:
+    """A seam edge below the waist, from its foot up to the waist, which it runs on into.
+
+    It bends evenly by `turn_rad` out of the panel, which lies to the left of the way up if `out`
+    is 1, to the right if it is -1.
+    """
+    if abs(turn_rad) < STRAIGHT_RAD:
+        return straight(waist - up * long_mm, waist)
+    outward = up.left * -out
+    radius = long_mm / turn_rad
+    start = (-outward).angle
+    return arc(waist + outward * radius, radius, start + out * turn_rad, start)
+
+
+def _turn_for(edges: Sequence[tuple[Path, float]], long_mm: float, wider_mm: float) -> float:
+    """How far all edges bend out so that together they reach so much wider at their feet.
+
+    As far as they may, where that is not enough; they never bend in.
+    """
+    low, high = 0.0, min(MOST_TURN_RAD, long_mm / LEAST_RADIUS_MM)
+    for _ in range(LEVEL_ROUNDS):
+        middle = (low + high) / 2
+        feet = [
+            out * (tail(edge.start, edge.start_tangent, out, long_mm, middle).start - edge.start).x
+            for edge, out in edges
+        ]
+        if sum(feet) < wider_mm:
+            low = middle
+        else:
+            high = middle
+    return high
+
+
+def _foot(line: Path) -> Place:
+    return line.start, line.start_tangent
 
 
 def _place(line: Path, below_mm: float) -> Place:

@@ -36,8 +36,8 @@ def corselette_operations(
             text="Staystitch the curve of the center front just inside the seam line and clip its "
             "allowance to the stitching. Lay it on the side front, right sides together, {notches} "
             "matched[; ease in the side front, which is {ease} longer, between the notches]. Sew "
-            "from the waist up with {allowance} allowance, neaten the edges and press open over a "
-            "rounded cushion.",
+            "from the lower edge up with {allowance} allowance, neaten the edges and press open "
+            "over a rounded cushion.",
             does=(f"{name}-front-panels",),
             minutes=24,
             cautions=(Caution.IRON, Caution.BLADE),
@@ -47,7 +47,7 @@ def corselette_operations(
             name=f"{name}-back-panels",
             title="Sew the panel seams of the back",
             text="Lay side on center back, right sides together, {notches} matched, and sew from "
-            "the waist up with {allowance} allowance. Neaten the edges and press open.",
+            "the lower edge up with {allowance} allowance. Neaten the edges and press open.",
             does=(f"{name}-back-panels",),
             minutes=14,
             cautions=(Caution.IRON,),
@@ -57,7 +57,7 @@ def corselette_operations(
             name=f"{name}-sides",
             title="Sew the side seams",
             text="Lay front on back, right sides together, {notches} matched, and sew from the "
-            "waist up with {allowance} allowance. Neaten the edges and press open.",
+            "lower edge up with {allowance} allowance. Neaten the edges and press open.",
             does=(f"{name}-side",),
             minutes=12,
             cautions=(Caution.IRON,),

@@ -46,6 +46,9 @@ LEAST_WIDER_MM = 100.0
 OPENS_STEP_MM = 10.0
 """How far they can be drawn apart goes in steps of this; our own choice."""
 
+LEAST_GAP_MM = 0.1
+"""Edges less apart meet; rounding."""
+
 STRAIGHT_MM = 0.5
 """An edge is straight that is no more longer than its chord; rounding."""
 
@@ -164,7 +167,10 @@ class Lacing(Component):
         waist = drafting.pattern.runs.get("waist")
         if self.opens_mm or waist is None:
             return max(self.opens_mm, gap + LEAST_WIDER_MM)
-        needed = drafting.body["hip_girth"] - 2 * drafting.pattern.run_length(waist)
+        narrowest = 2 * drafting.pattern.run_length(waist)
+        if "natural waist" in drafting.pattern.piece(waist.pieces[0]).points:
+            narrowest = drafting.body["waist_girth"] - gap  # it ends below; its ease is not known
+        needed = drafting.body["hip_girth"] - narrowest
         steps = math.ceil(needed / OPENS_STEP_MM - 1e-9)
         return max(steps * OPENS_STEP_MM, gap + LEAST_WIDER_MM)
 
@@ -250,7 +256,8 @@ def gap_mm(pattern: Pattern, edge: EdgeRef) -> float:
     if center is None:
         return 0.0
     line = pattern.path(edge)
-    return 2 * abs(line.start_tangent.cross(center - line.start))
+    gap = 2 * abs(line.start_tangent.cross(center - line.start))
+    return gap if gap > LEAST_GAP_MM else 0.0
 
 
 def _parted(pattern: Pattern, opening: Run, name: str) -> tuple[Run | None, EdgeRef, Run]:

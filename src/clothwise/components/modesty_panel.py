@@ -14,6 +14,7 @@ from clothwise.pattern.graph import (
     Sides,
     run,
 )
+from clothwise.pattern.mark import Mark, MarkKind
 from clothwise.pattern.operation import Caution, Operation
 from clothwise.pattern.pattern import Contribution
 from clothwise.pattern.piece import Grainline, Piece, Side, single
@@ -61,6 +62,7 @@ def modesty_panel(
         drawn_side=Side.LEFT,
         fold_edge="fold",
         allowances={"free": PANEL_ALLOWANCE_MM},
+        marks=(Mark(MarkKind.FOLD_LINE, "fold", path=edges["fold"]),),
     )
     ends = tuple(
         Seam(

@@ -18,7 +18,7 @@ from clothwise.geometry.point import ORIGIN
 from clothwise.output import paper_named
 from clothwise.packet.making import Making
 from clothwise.packet.sheets import sheet_file
-from clothwise.pattern import Body, MarkKind, Pattern, Piece, Run, Seam, SeamKind
+from clothwise.pattern import Body, MarkKind, Pattern, Piece, Pressing, Run, Seam, SeamKind
 from clothwise.sizing.measurement_sheet import (
     Measured,
     MeasurementSheet,
@@ -92,6 +92,14 @@ def measured(pattern: Pattern, body: Body) -> Iterator[Measured]:
             yield each
 
 
+_FROM = {
+    "neck": ("the neck seam", "neck"),
+    "top": ("the upper edge", "upper edge"),
+    "waist": ("the waist seam", "waist"),
+}
+"""Runs that lengths at the center are measured from, the first that is there; and their words."""
+
+
 class _Garment:
     """A pattern with what the measurements need of it."""
 
@@ -145,10 +153,10 @@ class _Garment:
 
     def _at_center(self) -> Iterator[Measured]:
         """Lengths along center front and center back, of each level and of the whole."""
-        top = self._pattern.runs.get("neck") or self._pattern.runs.get("waist")
-        if top is None:
+        start = next((name for name in _FROM if name in self._pattern.runs), None)
+        if start is None:
             return
-        start = "neck" if "neck" in self._pattern.runs else "waist"
+        top, (begins, start) = self._pattern.runs[start], _FROM[start]
         for side, edge in (("back", top.edges[-1]), ("front", top.edges[0])):
             fold = self._pattern.piece(edge.piece).fold_edge or ""
             other = "front" if side == "back" else "back"
@@ -165,14 +173,14 @@ class _Garment:
                     f"center {side} upper",
                     SheetGroup.LENGTHS,
                     f"Center {side}, {start} to waist",
-                    f"Along {line}, from the {start} seam to the waist seam.",
+                    f"Along {line}, from {begins} to the waist seam.",
                     known[0],
                 )
             yield Measured(
                 f"center {side}",
                 SheetGroup.LENGTHS,
                 f"Center {side}, {start} to lower edge",
-                f"Along {line}, from the {start} seam to the finished lower edge.",
+                f"Along {line}, from {begins} to the finished lower edge.",
                 sum(known),
             )
 
@@ -323,8 +331,8 @@ class _Garment:
                 yield from self._extent(piece)
 
     def _body_pieces(self) -> set[str]:
-        """Pieces of the outside that reach the neck, an armhole or the lower edge."""
-        runs = [self._pattern.runs.get(name) for name in ("neck", "armhole", "hem")]
+        """Pieces of the outside that reach the neck or upper edge, an armhole or the lower edge."""
+        runs = [self._pattern.runs.get(name) for name in ("neck", "top", "armhole", "hem")]
         return {name for run in runs if run is not None for name in run.pieces}
 
     def _extent(self, piece: Piece) -> Iterator[Measured]:
@@ -363,6 +371,8 @@ class _Garment:
         """Twice as long where two copies are sewn end to end."""
         for seam in self._pattern.seams.values():
             runs = [layer.run for layer in seam.layers]
+            if seam.pressing is Pressing.TURNED:  # folded on itself
+                continue
             if len(runs) == 2 and runs[0] == runs[1] and set(runs[0].pieces) == {piece.name}:
                 path = self._pattern.path(runs[0].edges[0])
                 if abs((path.end - path.start).unit.dot(grain)) > _PARALLEL:
