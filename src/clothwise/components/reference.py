@@ -56,7 +56,7 @@ This page is written by `python -m clothwise.components.reference docs/reference
 def reference_pages() -> dict[str, str]:
     """Return the pages by file name."""
     return {
-        "components.md": "\n".join([_OPENING, *(_section(kind) for kind in kinds())]),
+        "components.md": "\n".join([_OPENING, _index(), *(_section(kind) for kind in kinds())]),
         "edits.md": "\n".join([_EDITS_OPENING, *(_edit_section(kind) for kind in edit_kinds())]),
         "design.schema.json": _json(design_schema()),
         "make.schema.json": _json(make_schema()),
@@ -71,6 +71,12 @@ def write_reference(folder: Path) -> None:
     """
     for name, content in reference_pages().items():
         write_atomically(folder / name, content)
+
+
+def _index() -> str:
+    """Links to all sections."""
+    links = " · ".join(f"[{kind}](#{kind})" for kind in kinds())
+    return f"{links}\n"
 
 
 def _section(kind: str) -> str:
