@@ -118,7 +118,13 @@ def _tabs(pattern: Pattern, worn: set[str]) -> set[str]:
         if finish.kind is FinishKind.BOUND
         for edge in finish.run.edges
     }
-    return caught | (bound - worn)
+    return (caught | (bound - worn)) - _under_neck(pattern)
+
+
+def _under_neck(pattern: Pattern) -> set[str]:
+    """Pieces that lie under the edge of the neck and are taken in with it: a band, a facing."""
+    under = pattern.runs.get("neck-under")
+    return set(under.pieces) if under else set()
 
 
 def _caught(seam: Seam) -> list[Layer]:
@@ -148,7 +154,9 @@ def _collars(pattern: Pattern, tabs: set[str]) -> set[str]:
     turned = [
         _pieces_of(seam) for seam in pattern.seams.values() if seam.pressing is Pressing.TURNED
     ]
-    return (caught | hanging_together(beyond, turned)) - tabs if beyond else caught - tabs
+    others = tabs | _under_neck(pattern)
+    beyond -= others
+    return (caught | hanging_together(beyond, turned)) - others if beyond else caught - others
 
 
 def _worn(pattern: Pattern) -> set[str]:
