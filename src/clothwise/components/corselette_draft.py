@@ -49,7 +49,7 @@ LOWER_EASE_MM = 20.0
 MOST_TURN_RAD = math.radians(70)
 """Seams bend out below the waist by at most this; no body of the survey asks for more."""
 
-LEAST_RADIUS_MM = 30.0
+LEAST_BEND_MM = 30.0
 """Nor do they bend more sharply than this, so that their allowances can be cut; our own choice."""
 
 STRAIGHT_RAD = 1e-4
@@ -337,7 +337,7 @@ def _turn_for(edges: Sequence[tuple[Path, float]], long_mm: float, wider_mm: flo
 
     As far as they may, where that is not enough; they never bend in.
     """
-    low, high = 0.0, min(MOST_TURN_RAD, long_mm / LEAST_RADIUS_MM)
+    low, high = 0.0, min(MOST_TURN_RAD, long_mm / LEAST_BEND_MM)
     for _ in range(LEVEL_ROUNDS):
         middle = (low + high) / 2
         feet = [
