@@ -238,3 +238,22 @@ def test_pictures_do_not_depend_on_chance() -> None:
     first, second = (scenes(pattern, plan(pattern)) for _ in range(2))
     assert first == second
     assert isinstance(first[0].items[0], Area)
+
+
+def test_a_hem_turned_up_is_of_the_cloth_above_it() -> None:
+    """On both sides of the wearer: left may be cut from another cloth than right."""
+    hem = picture(long_dress(), "sew-hem")
+    turned = [area for area in hem.areas if area.face is Face.RIGHT]
+    above = [area for area in hem.areas if area.face is Face.WRONG]
+    assert {area.copy for area in turned if area.piece == "skirt-front"} == {"left", "right"}
+    for band in turned:
+        middle = shapely.Polygon([(p.x, p.y) for p in band.path.flattened()]).centroid
+        left, right = middle.x - 20.0, middle.x + 20.0
+        over = shapely.box(left, middle.y, right, middle.y + 120.0)
+        covered = [
+            area.copy
+            for area in above
+            if area.piece == band.piece
+            and shapely.Polygon([(p.x, p.y) for p in area.path.flattened()]).intersects(over)
+        ]
+        assert covered == [band.copy]

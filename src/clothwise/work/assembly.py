@@ -130,7 +130,8 @@ class Cloth:
 class Sheet:
     """A piece lying in a picture: its shape, the move that brings it there, the face seen.
 
-    `axis` is the edge in which it may be mirrored.
+    `axis` is the edge in which it may be mirrored. `folded` is a strip of it turned up or in: it
+    shows its other face, but is still the cloth of the same side of the wearer.
     """
 
     shape: Shape
@@ -138,6 +139,7 @@ class Sheet:
     to: Transform = Transform()
     face: Face = Face.RIGHT
     axis: str | None = None
+    folded: bool = False
 
     @property
     def name(self) -> str:
@@ -191,7 +193,7 @@ class Sheet:
     def side(self) -> Side:
         """The side of the wearer for which it lies there: that it was drawn for, or the other."""
         drawn = self.shape.piece.drawn_side
-        if self.to.is_mirroring == (self.face is Face.WRONG):
+        if self.to.is_mirroring == ((self.face is Face.WRONG) != self.folded):
             return drawn
         return {Side.LEFT: Side.RIGHT, Side.RIGHT: Side.LEFT}.get(drawn, drawn)
 

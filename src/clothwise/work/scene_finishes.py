@@ -53,7 +53,7 @@ def _hemmed(on: Showing, finish: Finish) -> tuple[Stage, str]:
         edge = part.run(finish.run)
         to_left = _is_left_of_run(finish.run, part)
         band = band_along(part, edge, finish.depth_mm, to_left=to_left)
-        up = replace(part, face=Face.RIGHT)
+        up = replace(part, face=Face.RIGHT, folded=True)
         layers.append(Layer(up, band))
         lines += parallel_to(part, edge, finish.depth_mm - 2.0, to_left=to_left)
     stage = Stage(tuple(layers)).adding(*lines)
