@@ -48,6 +48,7 @@ from clothwise.components import (
     ruffle,
     shoulder_tab,
     skirt,
+    slant_pocket,
     sleeve,
     sleeve_cap,
     sleeve_elastic,
@@ -116,7 +117,7 @@ MODULES = (
     wrap_skirt,
     zip,
 )
-PARTLY = (bellows_pocket, in_seam_pocket, pocket_face, pocket_flap)
+PARTLY = (bellows_pocket, in_seam_pocket, pocket_face, pocket_flap, slant_pocket)
 """Of these only the rules of the drawn lines stand on the page, not the room for machine feet."""
 
 

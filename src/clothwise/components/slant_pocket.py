@@ -61,11 +61,11 @@ BENDS_OUT_MM = 8.0
 """Below the waist they are at least this much wider, so that their edge bends out; our own choice.
 """
 
-FALL_SHARES = (0.45, 0.6, 0.8, 1.0)
+_FALL_SHARES = (0.45, 0.6, 0.8, 1.0)
 """The bags have their full width this share of the slant's height below its end, the first that
 leaves room for the allowance; our own choice."""
 
-DOWN = Vector(0.0, -1.0)
+_DOWN = Vector(0.0, -1.0)
 """As the pieces of a skirt are drawn."""
 
 TOPSTITCHED_MM = 6.0
@@ -254,9 +254,9 @@ def _bending_out(waist: Path, inner_mm: float, height_mm: float, allowance_mm: f
     """
     square = waist.end_tangent.left
     down = square if square.y < 0 else -square
-    for share in FALL_SHARES:
+    for share in _FALL_SHARES:
         full = Point(inner_mm, waist.end.y - share * height_mm)
-        path = cubic_between(waist.end, down, full, DOWN)
+        path = cubic_between(waist.end, down, full, _DOWN)
         if all(_has_room(path, side * (allowance_mm + 1.0)) for side in (1, -1)):
             break
     return path
