@@ -142,8 +142,7 @@ class _Drawing:
         yield self._bodice(front, waist=waist, **self._opening(front))
         yield from self._front(front)
         kinds = ("a-line-skirt", "pleated-skirt", "gathered-skirt", "tiered-skirt")
-        others = () if front == "buttoned back" else ("straight-skirt", "gored-skirt")
-        kind = self._one_of(*kinds, *others)
+        kind = self._one_of(*kinds, "straight-skirt", "gored-skirt")
         yield self._part("skirt", kind)
         lower_edge = self._lower_edge(
             ruffled=kind != "straight-skirt" and front not in ("zip at back", "buttoned back")

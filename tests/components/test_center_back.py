@@ -32,8 +32,8 @@ SKIRTS = (
     "tiered-skirt",
     "pleated-skirt",
 )
-LAPPED = ("a-line-skirt", "gathered-skirt", "tiered-skirt", "pleated-skirt")
-"""Skirts that can be buttoned at center back."""
+SHORT: Parameters = {"length": 480.0}
+"""A straight skirt that is buttoned has no vent to step out with."""
 
 
 def zipped(bodice: str, skirt: str, style: str = "centered", **parameters: float | str) -> Parts:
@@ -50,7 +50,7 @@ def zipped(bodice: str, skirt: str, style: str = "centered", **parameters: float
 def buttoned(bodice: str, skirt: str | None, **parameters: float | str) -> Parts:
     return {
         "bodice": (bodice, {"opening": "buttoned back", **parameters}),
-        **({"skirt": (skirt, {})} if skirt else {}),
+        **({"skirt": (skirt, SHORT if skirt == "straight-skirt" else {})} if skirt else {}),
         "facing": ("back-and-neck-facing", {}),
         "armholes": ("armhole-facing", {}),
         "buttons": ("buttons", {}),
@@ -137,7 +137,7 @@ def test_a_neck_ruffle_has_its_ends_at_the_opening() -> None:
     assert layer.run.edges[0].reverse  # its fold at center front, where the neck seam begins
 
 
-@pytest.mark.parametrize("skirt", [*LAPPED, None])
+@pytest.mark.parametrize("skirt", [*SKIRTS, None])
 @pytest.mark.parametrize("bodice", BODICES)
 def test_a_back_is_buttoned_from_neck_to_hem(bodice: str, skirt: str | None) -> None:
     parts = buttoned(bodice, skirt, waist="natural" if skirt else "none")
@@ -166,10 +166,24 @@ def test_buttons_keep_off_the_yoke_seam() -> None:
                     assert abs(mark.at.y - seam) >= 9.0 + 12.0 - 1e-9
 
 
-@pytest.mark.parametrize("skirt", sorted(set(SKIRTS) - set(LAPPED)))
-def test_a_skirt_with_a_seam_at_the_back_is_not_buttoned_there(skirt: str) -> None:
-    with pytest.raises(ComponentError, match="cannot be buttoned at center back"):
-        drafted(buttoned("darted-bodice", skirt))
+@pytest.mark.parametrize("gores", ["four", "six", "eight"])
+def test_gores_lap_at_the_back_as_they_do_in_front(gores: str) -> None:
+    """The straight edge of the middle gore: as wide as its half, and the stand."""
+    parts = buttoned("darted-bodice", "gored-skirt")
+    parts["skirt"] = ("gored-skirt", {"gores": gores})
+    pattern = drafted(parts)
+    assert check(pattern, body()) == ()
+    name = "skirt-back" if gores == "four" else "skirt-center-back"
+    back = pattern.piece(name).edge("back-edge")
+    assert back.start.x == back.end.x < 0.0
+    wearer = body()
+    assert not {each.code for each in check(pattern, wearer)} & {"FIT-HIP", "FIT-WAIST"}
+
+
+def test_a_straight_skirt_that_is_buttoned_has_no_vent() -> None:
+    pattern = drafted(buttoned("darted-bodice", "straight-skirt"))
+    assert "vent" not in pattern.runs
+    assert pattern.runs["back-edge"].edges[-1].piece == "skirt-back"
 
 
 @pytest.mark.parametrize("bodice", BODICES)

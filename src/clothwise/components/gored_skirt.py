@@ -18,8 +18,8 @@ from clothwise.components.skirt import side_operation, waist_operation
 from clothwise.components.skirt_panels import center_edges
 from clothwise.components.skirt_waist import (
     SkirtWaist,
+    back_edge_run,
     front_edge_run,
-    refuse_buttoned_back,
     skirt_waist,
     waist_seam,
 )
@@ -88,7 +88,6 @@ class GoredSkirt(Component):
     def contribute(self, drafting: Drafting) -> Contribution:
         """Draft the gores onto the waist of the bodice, or from the waist girth."""
         waist = skirt_waist(drafting, self.waist_ease_mm)
-        refuse_buttoned_back(drafting, waist, "its gores would lap over each other")
         draft = _Draft(self, drafting, waist)
         front, back = draft.fronts(), draft.backs()
         name = drafting.name
@@ -102,6 +101,7 @@ class GoredSkirt(Component):
                 *(f"-{piece.name}.hem" for piece in reversed(back)),
             ),
             **front_edge_run(drafting, waist, f"{front[0].name}.front-edge"),
+            **back_edge_run(drafting, waist, f"{back[0].name}.back-edge"),
         }
         if waist.opens_back:
             runs |= waist.opening(f"-{back[0].name}.opening")
@@ -158,15 +158,17 @@ class _Draft:
         """Settle the waist of a half gore, and the one seam edge that they all have."""
         count = self._halves_to_side
         widths = (self._waist.front_mm / count, self._waist.back_mm / count)
-        flat = self._flat_mm
-        shaped = 2 * count - (1 if flat else 0)
+        flats = [self._flat_mm(is_front=is_front) for is_front in (True, False)]
+        shaped = 2 * count - sum(1 for flat in flats if flat)
         half_hip = (self._drafting.body["hip_girth"] + self._asked.hip_ease_mm) / 2
         side, rise = max((half_hip - count * sum(widths)) / shaped, self._least_side(0.0)), 0.0
         for _ in range(FITTING_ROUNDS):
             lean = self._lean(side, rise)
             lines = [_waist_of_length(width, lean, rise or None) for width in widths]
             middle = sum(line.side.x for line in lines) / 2
-            drawn = count * 2 * middle - (lines[0].side.x - flat if flat else 0.0)
+            drawn = count * 2 * middle - sum(
+                line.side.x - flat for line, flat in zip(lines, flats, strict=True) if flat
+            )
             rise = rise or sum(line.side.y for line in lines) / 2
             side = max((half_hip - drawn) / shaped, self._least_side(rise))
         self._side, self._rise, self._lines = side, rise, lines
@@ -177,12 +179,13 @@ class _Draft:
             return -math.inf
         return (self._hip_depth + rise) * math.tan(self._flare / 2)
 
-    @property
-    def _flat_mm(self) -> float:
-        """Width between the straight edge of an opened front and the middle of its gore."""
-        if self._is_six or not self._waist.opens_front:
+    def _flat_mm(self, *, is_front: bool) -> float:
+        """Width between the straight edge of a front or back that laps and its gore's middle."""
+        waist = self._waist
+        laps = waist.opens_front if is_front else waist.buttons_back
+        if self._is_six or not laps:
             return 0.0
-        return self._waist.front_mm / self._halves_to_side
+        return (waist.front_mm if is_front else waist.back_mm) / self._halves_to_side
 
     def _lean(self, side: float, rise: float) -> float:
         """Angle of the seams from the plumb line at the waist: an even bend to the hip."""
@@ -218,7 +221,8 @@ class _Draft:
         half = self._half(self._lines[0])
         waist = self._waist
         if waist.opens_front:
-            first = self._center_gore("front", half, self._flat_mm, waist.stand_mm)
+            flat = self._flat_mm(is_front=True)
+            first = self._center_gore("front", half, flat, waist.stand_mm)
         elif self._is_six:
             first = self._center_gore("front", half, 0.0, 0.0)
         else:
@@ -227,8 +231,11 @@ class _Draft:
 
     def backs(self) -> tuple[Piece, ...]:
         """The back gores, from the center to the side."""
-        half = self._half(self._lines[1])
-        if self._is_six:
+        half, waist = self._half(self._lines[1]), self._waist
+        if waist.buttons_back:
+            flat = self._flat_mm(is_front=False)
+            first = self._center_gore("back", half, flat, waist.back_stand_mm)
+        elif self._is_six:
             first = self._center_gore("back", half, 0.0, 0.0)
         else:
             first = self._whole_gore("center-back", "center back", Side.RIGHT, half)
@@ -274,7 +281,8 @@ class _Draft:
     def _center_gore(self, part: str, half: _Half, flat: float, stand: float) -> Piece:
         """A gore with a straight edge at the center: the fold, a seam, or an opened front."""
         long, is_front = self._asked.length_mm, part == "front"
-        opens = self._waist.opens_front if is_front else self._waist.opens_back
+        laps = self._waist.opens_front if is_front else self._waist.buttons_back
+        opens = laps or (not is_front and self._waist.opens_back)
         beyond = flat + stand
         hem, waist = half.hem, half.waist.reversed()
         if beyond:
@@ -287,9 +295,9 @@ class _Draft:
         marks: tuple[Mark, ...] = ()
         if not opens:
             edges["center"], fold = straight(top, foot), "center"
-        elif is_front:
-            edges["front-edge"] = straight(Point(-beyond, 0.0), Point(-beyond, -long))
-            marks = (Mark(MarkKind.CENTER_LINE, "center front", path=straight(top, foot)),)
+        elif laps:
+            edges[f"{part}-edge"] = straight(Point(-beyond, 0.0), Point(-beyond, -long))
+            marks = (Mark(MarkKind.CENTER_LINE, f"center {part}", path=straight(top, foot)),)
         else:
             edges |= center_edges(self._opening_mm(), long)
             points = {"middle waist": top, "middle hem": foot}

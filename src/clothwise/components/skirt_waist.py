@@ -190,18 +190,3 @@ def back_edge_run(drafting: Drafting, waist: SkirtWaist, *edges: str) -> dict[st
         return {}
     above = drafting.pattern.named_run("back-edge", drafting.name)
     return {"back-edge": above.then(run(*edges))}
-
-
-def refuse_buttoned_back(drafting: Drafting, waist: SkirtWaist, why: str) -> None:
-    """Refuse to hang from a bodice that is buttoned at the back.
-
-    Raises:
-        ComponentError: it is.
-    """
-    if waist.buttons_back:
-        raise ComponentError(
-            f"this skirt cannot be buttoned at center back: {why}",
-            where=drafting.name,
-            how_much=f"the bodice laps over center back by {waist.back_stand_mm:.0f} mm",
-            what_to_do="Let the bodice open at center back for a zip, or hang another skirt on it.",
-        )

@@ -23,8 +23,9 @@ from clothwise.components.skirt import (
     waist_run,
 )
 from clothwise.components.skirt_waist import (
+    SkirtWaist,
+    back_edge_run,
     front_edge_run,
-    refuse_buttoned_back,
     skirt_waist,
     waist_seam,
 )
@@ -70,7 +71,8 @@ class StraightSkirt(Component):
         hangs_from = skirt_waist(drafting, self.waist_ease_mm)
         form = SkirtForm(self.length_mm, self.hip_ease_mm, -self.taper_mm)
         draft = SkirtDraft(form, drafting, hangs_from)
-        refuse_buttoned_back(drafting, hangs_from, "it has a seam and a vent there")
+        if hangs_from.buttons_back:
+            return _buttoned_back(drafting, draft, hangs_from)
         opening = 0.0
         if hangs_from.opens_back:
             opening = hangs_from.hip_depth_mm(drafting.body) + self.opening_below_hip_mm
@@ -139,6 +141,29 @@ class StraightSkirt(Component):
     def _with_fold_line(self, back: Piece) -> Piece:
         line = straight(Point(0.0, self.vent_mm - self.length_mm), Point(0.0, -self.length_mm))
         return replace(back, marks=(*back.marks, Mark(MarkKind.FOLD_LINE, "vent fold", path=line)))
+
+
+def _buttoned_back(drafting: Drafting, draft: SkirtDraft, hangs_from: SkirtWaist) -> Contribution:
+    """On a bodice that is buttoned at the back it laps as that does, and needs no vent."""
+    front, back = draft.front_piece(), draft.back_piece()
+    name = drafting.name
+    return Contribution(
+        pieces=(front, back),
+        seams=(
+            *dart_seams(name, front, back),
+            side_seam(drafting, front, back),
+            *waist_seam(drafting, hangs_from, waist_run(front, back)),
+        ),
+        runs={
+            "hem": run(f"{front.name}.hem", f"-{back.name}.hem"),
+            **back_edge_run(drafting, hangs_from, f"{back.name}.back-edge"),
+        },
+        operations=(
+            *dart_operations(name, front, back),
+            side_operation(name),
+            waist_operation(name),
+        ),
+    )
 
 
 def _center_seam(drafting: Drafting, back: Piece) -> Seam:
