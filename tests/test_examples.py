@@ -98,3 +98,36 @@ def test_a_blouse_that_ends_at_the_hip_is_not_measured_below_its_hem(below_hip_m
         shorter = replace(design, design=replace(design.design, components=entries))
         found = check(shorter.draft(view="A", body=body), body)
         assert "FIT-HIP" not in {each.code for each in found}, size
+
+
+def test_port_is_red_and_starboard_green() -> None:
+    """Each copy of a pair may have its cloth; upper and under collar have theirs by role."""
+    make = read_make(EXAMPLES / "pilot-coat-dress" / "makes" / "port-and-starboard.yaml")
+    cut = make.assign(make.draft())
+    for piece in ("bodice-front", "skirt-front", "sleeve"):
+        assert (cut[piece, "left"], cut[piece, "right"]) == ("red", "green")
+    assert cut["collar-upper", "whole"] == "green"
+    assert cut["collar-under", "whole"] == "felt"
+
+
+def test_a_coat_that_is_cut_along_its_last_line_still_lets_one_walk() -> None:
+    """Drafted as short as its shortest line, with what is left of the vent, nothing is found."""
+    design = read_design(EXAMPLES / "pilot-coat-dress")
+    entries = tuple(
+        replace(
+            entry,
+            parameters={
+                **entry.parameters,
+                "length": "min(80cm, waist_to_knee + 14cm) - 8cm",
+                "vent": "20cm",
+            },
+        )
+        if entry.name == "skirt"
+        else entry
+        for entry in design.design.components
+        if entry.name != "lengths"
+    )
+    shorter = replace(design, design=replace(design.design, components=entries))
+    for size in design.sizes:
+        body = design.body(size)
+        assert check(shorter.draft(view="A", body=body), body) == (), size
