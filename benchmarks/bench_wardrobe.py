@@ -6,13 +6,15 @@ import sys
 import time
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 
 import people
 from clothwise.checks import check
-from clothwise.components import draft, kinds
+from clothwise.components import component_class, draft, kinds
+from clothwise.components.garments import garment_with
+from clothwise.components.parameter import ParameterKind
 from clothwise.errors import ClothwiseError
 from clothwise.jobs import run_jobs
 from clothwise.pattern import Severity
@@ -29,6 +31,12 @@ SEED = 2026
 GARMENTS = 2000
 DRAWN_FOR_PAIRS = 6000
 """So many plain garments are drawn; a pair of components that none of them has is not sensible."""
+
+WOMEN_AT_ENDS = 20
+"""Every so manieth woman of those in the tests, for parameters at their ends."""
+
+FITS = ("FIT-BUST", "FIT-WAIST", "FIT-HIP", "FIT-UPPER-ARM", "SLEEVE-HEM", "NECK-HEAD")
+"""What says of a designer's value that it does not fit the body: an end of a range may not."""
 
 TRUE_MM = 0.5
 SHOWN = 12
@@ -164,3 +172,75 @@ def pairs() -> Iterator[Row]:
     note = ", ".join(f"garment {each.number}: {each.refused}" for each in worst if each.refused)
     yield Row("pairs_drafts_refused", 100 * refused / drafts, "%", note=note)
     yield Row("pairs", took_s, "s", note=f"{people.WORKERS} processes")
+
+
+# Parameters at their ends
+
+
+def _ends() -> list[tuple[str, str, str]]:
+    """Component, parameter, and its value at each end of its range, or each word it may be."""
+    units = {ParameterKind.LENGTH: "mm", ParameterKind.ANGLE: "rad"}
+    return [
+        (kind, name, value)
+        for kind in kinds()
+        for name, parameter in component_class(kind).parameters().items()
+        for value in parameter.choices
+        or [f"{end:.9f}{units.get(parameter.kind, '')}" for end in (parameter.low, parameter.high)]
+    ]
+
+
+@dataclass(frozen=True)
+class _AtEnd:
+    drafts: int
+    refused: int
+    gap_mm: float
+    wrong: tuple[str, ...]
+
+
+def _at_end(end: tuple[str, str, str]) -> _AtEnd:
+    kind, name, value = end
+    garment, called = garment_with(kind)
+    entries = tuple(
+        replace(entry, parameters={**entry.parameters, name: value})
+        if entry.name == called
+        else entry
+        for entry in garment
+    )
+    design = replace(plain_garment(SEED, 0).design, components=entries)
+    sizes, women = bodies()
+    gap_mm, wrong, refused = 0.0, [], 0
+    for body in (*sizes, *women[::WOMEN_AT_ENDS]):
+        told = f"{kind}.{name} = {value}, {body.name}"
+        try:
+            pattern = draft(design, body)
+            findings = check(pattern, body)
+        except ClothwiseError:
+            refused += 1
+            continue
+        except Exception as error:
+            wrong.append(f"{told}: broke: {error!r}")
+            continue
+        gap_mm = max(gap_mm, people.largest_gap_mm(pattern))
+        codes = {each.code for each in findings if each.severity is Severity.ERROR}
+        wrong += [f"{told}: {code}" for code in sorted(codes - set(FITS))]
+    return _AtEnd(len(sizes) + len(women[::WOMEN_AT_ENDS]), refused, gap_mm, tuple(wrong))
+
+
+@rows
+def parameter_ends() -> Iterator[Row]:
+    """Each component in the garment that shows it, with one parameter at an end of its range."""
+    started = time.perf_counter()
+    ends = _ends()
+    tried_ends = run_jobs(_at_end, ends, workers=people.WORKERS)
+    took_s = time.perf_counter() - started
+    drafts = sum(each.drafts for each in tried_ends)
+    gap_mm = max(each.gap_mm for each in tried_ends)
+    note = f"{len(ends)} ends, {drafts} drafts"
+    yield Row("parameter_ends_largest_gap_of_a_seam", gap_mm, "mm", TRUE_MM, note=note)
+    wrong = [each for one in tried_ends for each in one.wrong]
+    places = Counter(f"{each.split(', ')[0]}: {each.split(': ')[-1][:40]}" for each in wrong)
+    note = "; ".join(f"{place} ({count})" for place, count in places.most_common(3 * SHOWN))
+    yield Row("parameter_ends_wrong", len(wrong), "findings", 0, note=note)
+    refused = 100 * sum(each.refused for each in tried_ends) / drafts
+    yield Row("parameter_ends_refused", refused, "%", note="in words")
+    yield Row("parameter_ends", took_s, "s", note=f"{people.WORKERS} processes")

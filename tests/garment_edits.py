@@ -62,6 +62,11 @@ class _Drawing:
             self._lengthen,
             self._spread,
             self._slit,
+            self._vent,
+            self._casing,
+            self._finish,
+            self._text,
+            self._unfold,
         )
         return self._drawn.choice(ways)()
 
@@ -163,6 +168,34 @@ class _Drawing:
 
     def _slit(self) -> _Entry:
         return "slit", {"seam": self._seam(), "length": self._mm(60, 160)}
+
+    def _vent(self) -> _Entry:
+        sides = [name for name in sorted(self._pattern.seams) if "side" in name or "back" in name]
+        if not sides:
+            return self._fabric()
+        return "vent", {"seam": self._drawn.choice(sides), "length": self._mm(100, 220)}
+
+    def _casing(self) -> _Entry:
+        piece = self._piece()
+        edge = self._drawn.choice(self._edges(piece))
+        where = self._drawn.choice(("edge", "across"))
+        draws = self._drawn.choice(("elastic", "drawstring"))
+        return "casing", {"piece": piece.name, "edge": edge, "where": where, "draws": draws}
+
+    def _finish(self) -> _Entry:
+        how = ("overlocked open", "overlocked together", "French", "flat-felled", "bound")
+        return "finish", {"seam": self._seam(), "as": self._drawn.choice(how)}
+
+    def _text(self) -> _Entry:
+        piece = self._piece()
+        edge = self._drawn.choice(self._edges(piece))
+        return "text", {"piece": piece.name, "words": "this way up", "edge": edge}
+
+    def _unfold(self) -> _Entry:
+        folded = [piece for piece in self._pieces if piece.fold_edge is not None]
+        if not folded:
+            return self._asymmetric()
+        return "unfold", {"piece": self._drawn.choice(folded).name}
 
     def _piece(self) -> Piece:
         return self._drawn.choice(self._pieces)

@@ -43,18 +43,9 @@ OVER_THE_HEAD = {"neckline": "scoop", "neck_widen": "45mm", "front_neck_drop": "
 """A neckline that needs no opening."""
 
 NEVER_DRAWN = (
-    *("longest", "widest_panel", "grain"),  # follow from the width of the cloth
-    *("gap", "back_opening", "reach"),  # from how it is closed
-    *(
-        "tiers",
-        "shoulder_width",
-        "below_waist",
-        "above_waist",
-        "stitched",
-        "part",
-        "place",
-        "seams",
-    ),
+    *("longest", "widest_panel", "grain"),
+    *("gap", "back_opening", "reach", "tiers", "stitched", "shoulder_width"),
+    *("below_waist", "above_waist", "part", "place", "seams"),
 )
 """What follows from something else in the garment or from the body."""
 
@@ -136,10 +127,11 @@ class _Drawing:
 
     def _dress(self) -> Iterator[ComponentEntry]:
         front = self._one_of(
-            *("plain", "plain", "wrap", "wrap to side", "lapel", "zip at back", "buttoned back")
-        )
+            "plain", "plain", "banded", "wrap", "wrap to the side", "lapel", "zip at back",
+            "buttoned back",
+        )  # fmt: skip
         waist = self._one_of("natural", "natural", "empire", "dropped")
-        yield self._bodice(front, waist=waist, **self._opening(front))
+        yield self._bodice(front, waist=waist)
         yield from self._front(front)
         kinds = ("a-line-skirt", "pleated-skirt", "gathered-skirt", "tiered-skirt")
         kind = self._one_of(*kinds, "straight-skirt", "gored-skirt")
@@ -155,11 +147,15 @@ class _Drawing:
         yield from self._small_parts(with_skirt=True)
         yield from self._closing(front)
         yield lower_edge[-1]
+        if self._chance(0.1):
+            yield self._part("lengths", "shorter-lengths", kept=("number", "step"))
         yield from self._finishes("armhole", "waist")
 
     def _tunic(self) -> Iterator[ComponentEntry]:
-        front = self._one_of("plain", "plain", "wrap", "lapel", "closed", "closed", "slit at back")
-        yield self._bodice(front, waist="none", **self._opening(front))
+        front = self._one_of(
+            "plain", "plain", "banded", "wrap", "lapel", "closed", "closed", "slit at back"
+        )
+        yield self._bodice(front, waist="none")
         yield from self._front(front)
         lower_edge = self._lower_edge(ruffled=True)
         yield from lower_edge[:-1]
@@ -199,10 +195,15 @@ class _Drawing:
         yield from self._finishes("waist")
 
     def _corselette(self) -> Iterator[ComponentEntry]:
-        closing = self._one_of("zip", "hooks-and-eyes", "lacing")
-        fixed = {"gap": self._one_of("0mm", "40mm")} if closing == "lacing" else {}
+        closing, skirt = self._one_of("zip", "hooks-and-eyes", "lacing"), self._chance(0.3)
+        fixed = {"gap": "40mm"} if closing == "lacing" and not skirt else {}
         yield self._part("corselette", "corselette", **fixed)
-        yield self._part("closure", closing)
+        if skirt:
+            yield self._part("skirt", self._one_of("a-line-skirt", "gathered-skirt"))
+        style = {"style": "centered"} if closing == "zip" else {}
+        yield self._part("closure", closing, **style)
+        if closing == "lacing" and skirt:
+            yield self._part("closure-below", self._one_of("zip", "hooks-and-eyes"))
         if self._chance(0.4):
             yield self._part("sleeve", "off-shoulder-sleeve")
         yield from self._lower_edge(ruffled=False)
@@ -211,11 +212,12 @@ class _Drawing:
     # What they have
 
     def _bodice(self, front: str, **fixed: str) -> ComponentEntry:
+        """A bodice that opens as its front asks; a front that is redrawn must have no yoke."""
         kind = self._one_of("darted-bodice", "princess-bodice", "yoke-bodice")
-        if kind == "yoke-bodice" and ("wrap" in front or front == "lapel"):
-            fixed["yoke"] = "back"  # such a front is redrawn whole
-        kept = ("back_neck_drop",) if kind == "yoke-bodice" else ()
-        return self._part("bodice", kind, kept=kept, **fixed)
+        kept = ("back_neck_drop", "yoke_depth") if kind == "yoke-bodice" else ()
+        if kind == "yoke-bodice" and front.startswith(("wrap", "lapel")):
+            kept = (*kept, "yoke")
+        return self._part("bodice", kind, kept=kept, **fixed, **self._opening(front))
 
     def _opening(self, front: str) -> dict[str, str]:
         return {
@@ -226,15 +228,26 @@ class _Drawing:
         }.get(front, {"opening": "center front"})
 
     def _front(self, front: str) -> Iterator[ComponentEntry]:
-        if front == "wrap to side":
-            reach = f"{self._drawn.uniform(0.3, 1.0):.3f}"
-            yield self._part("front", "wrap-front", reach=reach)
-        elif front in ("wrap", "lapel"):
+        if front in ("wrap", "lapel"):
             yield self._part("front", f"{front}-front")
+        elif front == "wrap to the side":
+            yield self._part("front", "wrap-front", reach=f"{self._drawn.uniform(0.5, 0.95):.2f}")
 
     def _neck(self, front: str) -> Iterator[ComponentEntry]:
         if front == "lapel":
             yield self._part("collar", "notched-collar")
+        elif front == "wrap to the side":
+            yield self._part("facing", "wrap-facing")
+        elif front == "banded":
+            yield self._part("band", "button-band")
+            if self._chance(0.5):
+                yield self._part("collar", "shirt-collar")
+            else:
+                yield self._part("binding", "neck-binding")
+        elif front in ("plain", "buttoned back") and self._chance(0.2):
+            yield self._part("facing", "edge-facing")
+            yield self._part("binding", "neck-binding")
+            return
         elif front == "closed":
             if self._chance(0.4):
                 yield self._part("binding", "neck-binding")
@@ -242,9 +255,8 @@ class _Drawing:
                 yield self._part("facing", "neck-facing", shoulder_width="40mm")
         elif front in ("zip at back", "slit at back"):
             yield self._part("facing", self._one_of("neck-facing", "neck-binding"))
-        elif front in ("buttoned back", "wrap to side"):
-            kind = "wrap-facing" if "wrap" in front else "back-and-neck-facing"
-            yield self._part("facing", kind)
+        elif front == "buttoned back":
+            yield self._part("facing", "back-and-neck-facing")
         else:
             yield self._part("facing", "front-and-neck-facing")
         if front == "plain" and self._chance(0.5):
@@ -276,7 +288,7 @@ class _Drawing:
             yield self._pocket("skirt-pocket", pocket, host=host, **size)
         if kind in ("tiered-skirt", "circle-skirt", "wrap-skirt") or not self._chance(0.3):
             return
-        slanted = kind in ("a-line-skirt", "straight-skirt") and not patch
+        slanted = kind in ("a-line-skirt", "straight-skirt", "gored-skirt") and not patch
         yield self._part(
             "side-pocket",
             self._one_of("in-seam-pocket", "slant-pocket") if slanted else "in-seam-pocket",
@@ -304,9 +316,10 @@ class _Drawing:
     def _closing(self, front: str) -> Iterator[ComponentEntry]:
         kind = {
             "plain": "buttons",
+            "banded": "buttons",
+            "wrap to the side": self._one_of("wrap-ties", "wrap-buttons"),
             "buttoned back": "buttons",
             "wrap": "double-breasted-buttons",
-            "wrap to side": self._one_of("wrap-ties", "wrap-buttons"),
             "lapel": "double-breasted-buttons",
             "zip at back": "zip",
             "slit at back": "button-and-loop",

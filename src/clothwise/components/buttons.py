@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from enum import Enum
 from typing import ClassVar
 
+from shapely.geometry import Point as Place
+
 from clothwise.components.component import Component, Drafting
 from clothwise.components.parameter import choice, length
 from clothwise.errors import ComponentError
@@ -32,6 +34,10 @@ BELOW_NECK_MM = 6.0
 ABOVE_WAIST_MM = 24.0
 """The waist button keeps this far off the waist seam, clear of its allowance; our own choice."""
 
+OFF_WAIST_MM = 16.0
+"""The end of an upright buttonhole keeps this far off the waist seam, clear of a usual allowance;
+our own choice."""
+
 OFF_SEAM_MM = 12.0
 """The rim of a button keeps this far off the seam of a yoke, clear of its allowance; our choice."""
 
@@ -42,6 +48,9 @@ our own choice."""
 SLANT_ROUNDS = 12
 """Rounds in which the top button sinks below a slanting neckline: each leaves less than half."""
 
+
+ROUNDING_MM = 0.1
+"""A hole that ends this near to an edge ends on it."""
 
 BELOW_HOLE_TOP_MM = 3.0
 """The button of an upright buttonhole lies 1/8 in below its upper end (F12)."""
@@ -85,14 +94,15 @@ class Buttons(Component):
         edge = drafting.pattern.named_run("back-edge" if at_back else "front-edge", name)
         half = "back" if at_back else "front"
         pieces = [drafting.pattern.piece(piece) for piece in edge.pieces]
-        heights = self._heights(name, pieces, _cover_mm(drafting.pattern))
         is_band = "inner" in pieces[0].edge_names
         upright = self.holes is Holes.UPRIGHT or (self.holes is Holes.BY_FRONT and is_band)
+        heights = self._heights(name, pieces, _cover_mm(drafting.pattern), upright=upright)
         marks = {
             piece.name: tuple(mark for y in ys for mark in self._pair(y, upright=upright))
             for piece, ys in zip(pieces, heights, strict=True)
             if ys
         }
+        _refuse_outside(name, pieces, marks)
         number = sum(len(ys) for ys in heights)
         done_before = tuple(
             use.name for ref in edge.edges for use in drafting.pattern.uses_of(ref.piece, ref.edge)
@@ -148,8 +158,15 @@ class Buttons(Component):
             ),
         )
 
-    def _heights(self, name: str, pieces: list[Piece], cover_mm: float) -> list[list[float]]:
+    def _below_mm(self, *, upright: bool) -> float:
+        """How far the button, or its hole, reaches down from the middle of the button."""
+        return self._hole_mm - BELOW_HOLE_TOP_MM if upright else self.diameter_mm / 2
+
+    def _heights(
+        self, name: str, pieces: list[Piece], cover_mm: float, *, upright: bool
+    ) -> list[list[float]]:
         """Heights on each piece, in its coordinates, from the top down."""
+        below_mm, least = self._below_mm(upright=upright), ABOVE_WAIST_MM
         bodice = pieces[0]
         parts = [each for each in pieces if _is_part(each, bodice)]
         below = pieces[len(parts) :]
@@ -164,13 +181,15 @@ class Buttons(Component):
             )
         foot = points.get(f"{center} hem")
         hem = foot.y + self.above_hem_mm if foot else None
-        on_bodice = self._on_bodice(bodice, points, cover_mm)
+        on_bodice = self._on_bodice(
+            bodice, points, cover_mm, max(below_mm + OFF_WAIST_MM, least) if upright else least
+        )
         step = on_bodice[-2] - on_bodice[-1] if len(on_bodice) > 1 else self.spacing_mm
         level = on_bodice[-1] - step
         while hem is not None and level >= hem:
             on_bodice.append(level)
             level -= step
-        heights = self._shared_out(on_bodice, parts)
+        heights = self._shared_out(on_bodice, parts, below_mm)
         level = min(level, -ABOVE_WAIST_MM)
         for piece in below:
             limit = piece.edge(_edge_of(piece)).end.y + self.above_hem_mm
@@ -181,25 +200,28 @@ class Buttons(Component):
             heights.append(ys)
         return heights
 
-    def _shared_out(self, heights: list[float], parts: list[Piece]) -> list[list[float]]:
+    def _shared_out(
+        self, heights: list[float], parts: list[Piece], below_mm: float
+    ) -> list[list[float]]:
         """Heights on the parts of a bodice that is divided by a yoke, clear of its seam."""
         clear, found = self.diameter_mm / 2 + OFF_SEAM_MM, []
+        clear_below = below_mm + OFF_SEAM_MM
         for number, part in enumerate(parts):
             edge = part.edge(_edge_of(part))
             low, high = sorted((edge.start.y, edge.end.y))
             ys = [y for y in heights if low < y <= high or (y <= low and part is parts[-1])]
             if number + 1 < len(parts):
-                ys = [max(y, low + clear) for y in ys]
+                ys = [max(y, low + clear_below) for y in ys]
             if number:
                 ys = [min(y, high - clear) for y in ys]
             found.append(ys)
         return found
 
     def _on_bodice(
-        self, bodice: Piece, points: Mapping[str, Point], cover_mm: float
+        self, bodice: Piece, points: Mapping[str, Point], cover_mm: float, above_mm: float
     ) -> list[float]:
         """From the neckline by the bust to the waist; a point that is too near is left out."""
-        waist = points[f"{_center_of(bodice)} waist"].y + ABOVE_WAIST_MM
+        waist = points[f"{_center_of(bodice)} waist"].y + above_mm
         bust = (points["bust point"].y,) if "bust point" in points else ()
         heights = [self._top(bodice, cover_mm)]
         for fixed in (*bust, waist):
@@ -226,6 +248,24 @@ class Buttons(Component):
                 break
             level -= clear - near
         return level
+
+
+def _refuse_outside(name: str, pieces: list[Piece], marks: Mapping[str, tuple[Mark, ...]]) -> None:
+    """Refuse buttonholes that reach beyond their piece, as across a narrow band."""
+    for piece in pieces:
+        inside = piece.outline.polygon.buffer(ROUNDING_MM)
+        for mark in marks.get(piece.name, ()):
+            if mark.path is None:
+                continue
+            ends = (mark.path.start, mark.path.end)
+            if not all(inside.covers(Place(end.x, end.y)) for end in ends):
+                raise ComponentError(
+                    "a buttonhole reaches beyond its piece",
+                    where=f"{name}, {piece.title}",
+                    how_much=f"it is {mark.path.length:.0f} mm long",
+                    what_to_do="Let the holes lie the other way, take smaller or thinner buttons, "
+                    "or widen the band or the button stand.",
+                )
 
 
 def _is_part(piece: Piece, bodice: Piece) -> bool:
