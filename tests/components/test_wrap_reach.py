@@ -69,7 +69,7 @@ def test_it_reaches_the_chosen_point_of_the_waist(bodice: str, share: float) -> 
     longer, _ = wrapped.half_lengths(wrapped.runs["waist"])
     assert longer - half == pytest.approx(min(share * half, half - 1.0), abs=0.05)
     piece = wrapped.piece("bodice-front")
-    assert piece.edge("front-edge").length == pytest.approx(50.0)
+    assert piece.edge("front-edge").length == pytest.approx(65.0)
     lower = piece.edge("waist-center")
     square = piece.edge("front-edge").end_tangent.dot(lower.start_tangent)
     assert square == pytest.approx(0.0, abs=1e-6)

@@ -44,7 +44,7 @@ class WrapFront(Component):
         "share; 1 is to the side seam. 0 goes by overlap and break_above_bust.",
     )
     edge_mm: float = length(
-        50, 35, 90, "With reach: height of the front edge at its end, for ties or buttons."
+        65, 35, 90, "With reach: height of the front edge at its end, for ties or buttons."
     )
 
     def contribute(self, drafting: Drafting) -> Contribution:
