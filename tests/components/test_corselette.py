@@ -235,3 +235,16 @@ def test_a_skirt_hangs_from_its_lower_edge_below_the_waist(skirt: str) -> None:
         pattern = drafted(design, wearer)
         assert wrong(pattern, wearer) == [], wearer.name
         assert verify(pattern, plan(pattern)) == ()
+
+
+def test_its_lower_edge_may_be_faced_though_its_seams_bend_there() -> None:
+    for below in (0.0, 25.0, 60.0, 100.0):
+        for wearer in (*chart()[::3], *survey_women()[::60]):
+            design: Parts = {
+                "top": (KIND, {"below_waist": below}),
+                "closure": ("zip", {}),
+                "hem": ("faced-hem", {}),
+            }
+            pattern = drafted(design, wearer)
+            assert_seams_true(pattern)
+            assert wrong(pattern, wearer) == [], (below, wearer.name)

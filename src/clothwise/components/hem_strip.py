@@ -28,7 +28,8 @@ SLIVER_MM = 1e-4
 
 SQUARE_RAD = math.radians(1)
 """Where a parallel upper edge would meet a side further than this from square (a seam may bend
-above the lower edge), it is drawn square to both sides: it runs on smoothly across the seams."""
+above the lower edge), it is drawn from as far up both sides, square to them: so strips are as long
+as each other at their seam, and the edge runs on smoothly across it."""
 
 
 @dataclass(frozen=True)
@@ -69,7 +70,12 @@ def strip_along(
     right = _side(piece, end, lower, depth_mm, at_end=True)
     up, down = _met(top, right, where, depth_mm), _met(top, left, where, depth_mm)
     sides = left.part(0.0, down[1]), right.part(0.0, up[1])
-    inner = _squared(_between(top, down[0], up[0]), *(side.end_tangent for side in sides))
+    inner = _between(top, down[0], up[0])
+    if not _is_square(inner, *(side.end_tangent for side in sides)):
+        if min(left.length, right.length) < depth_mm:
+            raise _too_deep(where, depth_mm, min(left.length, right.length))
+        sides = left.part(0.0, depth_mm), right.part(0.0, depth_mm)
+        inner = _square_to(*sides)
     return Strip(
         {"hem": lower, "end": sides[1], "inner": inner.reversed(), "start": sides[0].reversed()},
         start,
@@ -77,13 +83,16 @@ def strip_along(
     )
 
 
-def _squared(inner: Path, at_start: Vector, at_end: Vector) -> Path:
-    """The upper edge, square to the sides that lead up to its ends where it is not nearly so."""
+def _is_square(inner: Path, at_start: Vector, at_end: Vector) -> bool:
+    """Tell whether the upper edge is nearly square to the sides that lead up to its ends."""
     wanted = -at_start.left, -at_end.left
     given = inner.start_tangent, inner.end_tangent
-    if all(abs(angle_between(*pair)) <= SQUARE_RAD for pair in zip(given, wanted, strict=True)):
-        return inner
-    return cubic_between(inner.start, wanted[0], inner.end, wanted[1])
+    return all(abs(angle_between(*pair)) <= SQUARE_RAD for pair in zip(given, wanted, strict=True))
+
+
+def _square_to(left: Path, right: Path) -> Path:
+    """An upper edge from the end of one side to the end of the other, square to both."""
+    return cubic_between(left.end, -left.end_tangent.left, right.end, -right.end_tangent.left)
 
 
 def _between(top: Path, from_mm: float, to_mm: float) -> Path:
@@ -110,11 +119,15 @@ def _met(top: Path, side: Path, where: str, depth_mm: float) -> tuple[float, flo
     """Where the upper edge meets a side: how far along each."""
     met = crossings(top, side)
     if not met:
-        raise ComponentError(
-            "the hem facing is deeper than a side of the piece is long",
-            where=where,
-            how_much=f"depth {depth_mm:.0f} mm, side {side.length:.0f} mm",
-            what_to_do="Lower depth.",
-        )
+        raise _too_deep(where, depth_mm, side.length)
     lowest = min(met, key=lambda crossing: crossing.second_mm)
     return lowest.first_mm, lowest.second_mm
+
+
+def _too_deep(where: str, depth_mm: float, side_mm: float) -> ComponentError:
+    return ComponentError(
+        "the hem facing is deeper than a side of the piece is long",
+        where=where,
+        how_much=f"depth {depth_mm:.0f} mm, side {side_mm:.0f} mm",
+        what_to_do="Lower depth.",
+    )
