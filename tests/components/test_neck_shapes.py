@@ -104,7 +104,7 @@ def test_a_front_that_opens_takes_no_closed_facing() -> None:
     from clothwise.errors import ComponentError
 
     parts = {**buttoned(), "facing": ("neck-facing", {})}
-    with pytest.raises(ComponentError, match="nothing opens"):
+    with pytest.raises(ComponentError, match="neckline that is closed"):
         drafted(parts)
 
 
