@@ -59,6 +59,7 @@ def chosen_seams(pattern: Pattern, group: SeamGroup, name: str) -> list[Seam]:
         for seam in pattern.seams.values()
         if seam.kind is not SeamKind.DART
         and seam.care is not EdgeCare.NONE
+        and seam.pressing is not Pressing.TURNED
         and not _closed_in_a_band(pattern, seam)
     ]
     found = [seam for seam in inside if group is SeamGroup.ALL or group_of(seam) is group]
