@@ -17,7 +17,14 @@ from clothwise.work.order import plan
 from clothwise.work.sessions import sessions
 from clothwise.work.steps import Step, spoken_minutes, steps, total_minutes
 from clothwise.work.wording import worded
-from work.real_designs import every_design, half_circle_skirt, long_dress, tunic
+from work.real_designs import (
+    CORSELETTE,
+    drafted,
+    every_design,
+    half_circle_skirt,
+    long_dress,
+    tunic,
+)
 
 UNITS = (LengthUnit.CENTIMETER, LengthUnit.MILLIMETER, LengthUnit.INCH)
 
@@ -120,7 +127,9 @@ def test_stations_bring_their_own_cautions() -> None:
         Caution.IRON,
         Caution.FUSING_HEAT,
     )
-    assert set(cautions_of(long_dress().operations)) == set(Caution)
+    everyday = set(Caution) - {Caution.TOOL}
+    assert set(cautions_of(long_dress().operations)) == everyday
+    assert Caution.TOOL in cautions_of(drafted(CORSELETTE).operations)
 
 
 def test_steps_of_every_session_follow_each_other_and_fit() -> None:

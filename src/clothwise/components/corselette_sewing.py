@@ -122,7 +122,7 @@ def corselette_operations(
             prepares=lower,
             shows=tuple(each.name for each in shell),
             minutes=5.0 * bones,
-            cautions=(Caution.BLADE, Caution.NEEDLE),
+            cautions=(Caution.TOOL, Caution.NEEDLE),
             component=name,
         ),
     )

@@ -118,7 +118,7 @@ def _bones(name: str, laced: LacedEdge, closes: tuple[str, ...]) -> Operation:
         prepares=closes,
         shows=(laced.edge.piece,),
         minutes=4 * MINUTES_A_BONE,
-        cautions=(Caution.BLADE, Caution.NEEDLE),
+        cautions=(Caution.TOOL, Caution.NEEDLE),
         component=name,
     )
 
@@ -140,7 +140,7 @@ def _eyelets(name: str, laced: LacedEdge) -> Operation:
         highlight=Highlight.MARKS,
         values=(("hole", laced.hole_mm),),
         minutes=MINUTES_AN_EYELET * 2 * laced.pairs + 10,
-        cautions=(Caution.BLADE,),
+        cautions=(Caution.TOOL,),
         component=name,
     )
 

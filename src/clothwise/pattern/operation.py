@@ -24,6 +24,7 @@ class Caution(Enum):
     BLADE = "blade"
     NEEDLE = "needle"
     CORD = "cord"
+    TOOL = "setting tool"
 
 
 class Highlight(Enum):

@@ -25,6 +25,10 @@ _WORDING = {
     Caution.CORD: "Ties, cords and loops can catch and strangle. On clothes for children keep them "
     "short or leave them out, have none at the hood or neck, and follow the rules of your country "
     "for cords and small parts on children's clothes.",
+    Caution.TOOL: "Awls, punches, hammers and setting tools for eyelets pinch and pierce, and what "
+    "is snapped off a bone or a rivet flies. Work on a steady base, keep fingers clear, protect "
+    "your eyes, hold the awl away from yourself, and feel every rim and end for sharp edges "
+    "afterward.",
 }
 
 
