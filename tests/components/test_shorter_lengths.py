@@ -9,7 +9,8 @@ from clothwise.errors import ComponentError
 from clothwise.geometry import Path
 from clothwise.pattern import Pattern, run
 from clothwise.pattern.mark import MarkKind
-from clothwise.work import plan, steps, verify
+from clothwise.work import LineRole, plan, steps, verify
+from clothwise.work.scene import scenes
 from component_cases import Parts, body, chart, drafted, skirt_alone, skirt_on_bodice
 
 LENGTHS: Parts = {"lengths": ("shorter-lengths", {"number": 2, "step": 40.0})}
@@ -121,3 +122,15 @@ def test_the_pattern_itself_stays_as_long_as_it_was() -> None:
         assert with_lines.piece(piece).outline == plain.piece(piece).outline
     hem = run("skirt-front.hem")
     assert with_lines.run_length(hem) == plain.run_length(hem)
+
+
+def test_the_lines_are_seen_where_the_length_is_chosen() -> None:
+    """In no other picture: what is cut off is not sewn."""
+    pattern = drafted(coat())
+    order = plan(pattern)
+    seen = {
+        operation.name
+        for operation, picture in zip(order.operations, scenes(pattern, order), strict=True)
+        if any(trace.piece == "skirt-front" for trace in picture.traces(LineRole.MEANT))
+    }
+    assert seen == {"lengths-choose"}

@@ -100,9 +100,9 @@ class ShorterLengths(Component):
             name=f"{name}-choose",
             title="Choose the length",
             text="The pieces of the lower edge are printed in the longest length. For a shorter "
-            f"one cut all of them along {lines}. The hem is turned up as far from the cut edge as "
-            "at the full length; what begins at the lower edge, such as a vent, becomes shorter by "
-            "as much.",
+            f"one cut all of them, with what is fused to them, along {lines}. The hem is turned up "
+            "as far from the cut edge as at the full length; what begins at the lower edge, such "
+            "as a vent, becomes shorter by as much.",
             prepares=pieces,
             shows=pieces,
             station=Station.CUTTING_TABLE,

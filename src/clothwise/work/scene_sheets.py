@@ -12,6 +12,7 @@ from clothwise.pattern.graph import (
     Sides,
 )
 from clothwise.pattern.mark import Mark, MarkKind
+from clothwise.pattern.operation import Station
 from clothwise.work.assembly import (
     Cloth,
     Sheet,
@@ -66,6 +67,8 @@ def _mark_role(on: Showing, of: Sheet, mark: Mark, marks: str) -> LineRole | Non
         return LineRole.MARK if waiting or is_own else None
     if mark.kind is MarkKind.BUTTONHOLE and _is_shown(mark, marks):
         return LineRole.BUTTONHOLE
+    if mark.kind is MarkKind.CUTTING_LINE and on.operation.station is Station.CUTTING_TABLE:
+        return LineRole.MEANT
     return None
 
 
