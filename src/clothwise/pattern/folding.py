@@ -335,7 +335,11 @@ def _base(edge: str, side: Side, *, is_leg: bool) -> str | None:
 
 
 def _base_name(name: str) -> str | None:
-    return next((name[: -len(s.value) - 1] for s in HANDS if name.endswith(f"-{s.value}")), None)
+    for side in HANDS:
+        for ending in (f"-on-the-{side.value}", f"-{side.value}"):
+            if name.endswith(ending):
+                return name.removesuffix(ending)
+    return None
 
 
 def _base_title(title: str) -> str:

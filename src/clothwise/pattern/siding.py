@@ -14,7 +14,7 @@ from clothwise.pattern.graph import EdgeRef, Finish, Placement, Run, Seam, Sides
 from clothwise.pattern.intended_corner import IntendedCorner
 from clothwise.pattern.mark import Mark, MarkKind
 from clothwise.pattern.operation import Operation
-from clothwise.pattern.pattern import Pattern, runs_of
+from clothwise.pattern.pattern import Pattern, Use, runs_of
 from clothwise.pattern.piece import Piece, Side
 
 HANDS = (Side.LEFT, Side.RIGHT)
@@ -34,6 +34,23 @@ def side_name(name: str, side: Side) -> str:
     return f"{name}-{side.value}"
 
 
+def use_name(pattern: Pattern, use: Use, side: Side) -> str:
+    """How the use of one side is called: one that is there on one side only keeps its name.
+
+    `-on-the-left` if something else is called `-left` already.
+    """
+    if use.sides is not Sides.BOTH:
+        return use.name
+    name = side_name(use.name, side)
+    is_taken = any(name in table for table in (pattern.seams, pattern.finishes, pattern.placements))
+    return f"{use.name}-on-the-{side.value}" if is_taken else name
+
+
+def use_title(use: Use, side: Side) -> str:
+    """How the use of one side is printed."""
+    return f"{use.title}, {side.value}" if use.sides is Sides.BOTH else use.title
+
+
 def unpaired(pattern: Pattern, names: Iterable[str]) -> Pattern:
     """The pattern with a left and a right piece in place of each of these pairs.
 
@@ -51,6 +68,13 @@ class _Unpairing:
         self._pattern, self._names = pattern, frozenset(names)
         for name in names:
             _refuse_others(pattern.piece(name))
+            for side in HANDS:
+                if side_name(name, side) in pattern.pieces:
+                    raise ComponentError(
+                        f"there is a piece named {side_name(name, side)} already",
+                        where=name,
+                        what_to_do="Give that one another name in the edit that makes it.",
+                    )
         uses = [use for use in pattern.all_uses() if self._touches(use)]
         for use in uses:
             if use.sides is Sides.CENTER:
@@ -115,8 +139,8 @@ class _Unpairing:
     def _seam(self, seam: Seam, side: Side) -> Seam:
         return replace(
             seam,
-            name=side_name(seam.name, side),
-            title=f"{seam.title}, {side.value}",
+            name=use_name(self._pattern, seam, side),
+            title=use_title(seam, side),
             layers=tuple(replace(each, run=self._one(each.run, side)) for each in seam.layers),
             sides=_SIDES[side],
         )
@@ -124,8 +148,8 @@ class _Unpairing:
     def _finish(self, finish: Finish, side: Side) -> Finish:
         return replace(
             finish,
-            name=side_name(finish.name, side),
-            title=f"{finish.title}, {side.value}",
+            name=use_name(self._pattern, finish, side),
+            title=use_title(finish, side),
             run=self._one(finish.run, side),
             sides=_SIDES[side],
         )
@@ -133,8 +157,8 @@ class _Unpairing:
     def _placement(self, placement: Placement, side: Side) -> Placement:
         return replace(
             placement,
-            name=side_name(placement.name, side),
-            title=f"{placement.title}, {side.value}",
+            name=use_name(self._pattern, placement, side),
+            title=use_title(placement, side),
             piece=self._piece(placement.piece, side),
             host=self._piece(placement.host, side),
             stitched=self._one(placement.stitched, side),
@@ -175,7 +199,11 @@ class _Unpairing:
     def _named(self, names: Iterable[str]) -> Iterator[str]:
         for name in names:
             hands = self._hands.get(name)
-            yield from (name,) if hands is None else (side_name(name, each) for each in hands)
+            if hands is None:
+                yield name
+            else:
+                use = self._pattern.use(name)
+                yield from (use_name(self._pattern, use, each) for each in hands)
 
     def _mentioned(self, names: Iterable[str]) -> Iterator[str]:
         for name in names:

@@ -20,7 +20,7 @@ from clothwise.pattern.operation import Operation
 from clothwise.pattern.pattern import Pattern, Use, runs_of
 from clothwise.pattern.piece import Copy, Dart, Piece, Ply, PressedToward, Side
 from clothwise.pattern.rewiring import without_seams
-from clothwise.pattern.siding import HANDS, side_name
+from clothwise.pattern.siding import HANDS, side_name, use_name, use_title
 
 ON_FOLD_MM = 1e-3
 """What lies this near to the fold lies on it: it is there once."""
@@ -235,8 +235,8 @@ class _Unfolding:
                     now = on(use, side)
                     now = replace(
                         now,
-                        name=side_name(use.name, side),
-                        title=f"{use.title}, {side.value}",
+                        name=use_name(self._pattern, use, side),
+                        title=use_title(use, side),
                         sides=SIDES_OF[side],
                     )
                     found[now.name] = now
@@ -297,8 +297,11 @@ class _Unfolding:
 
     def _named(self, names: Iterable[str]) -> Iterator[str]:
         for name in names:
-            is_parted = name in self._hands and self._pattern.use(name).sides is Sides.BOTH
-            yield from (side_name(name, side) for side in HANDS) if is_parted else (name,)
+            if name in self._hands and self._pattern.use(name).sides is Sides.BOTH:
+                use = self._pattern.use(name)
+                yield from (use_name(self._pattern, use, side) for side in HANDS)
+            else:
+                yield name
 
     def _mentioned(self, names: Iterable[str]) -> Iterator[str]:
         for name in names:

@@ -58,7 +58,13 @@ def _refuse_placed(pattern: Pattern, piece: Piece) -> None:
     for placement in pattern.placements.values():
         if placement.piece != piece.name:
             continue
-        if any(was.edge(e.edge) != piece.edge(e.edge) for e in placement.stitched.edges):
+        own = [edge for edge in placement.stitched.edges if edge.piece == piece.name]
+        is_changed = (
+            any(was.edge(edge.edge) != piece.edge(edge.edge) for edge in own)
+            if own and placement.shape is None
+            else was.outline != piece.outline
+        )
+        if is_changed:
             raise cannot(
                 f"{piece.title} is laid on {placement.host}, where its place is marked",
                 what_to_do=f"Change the parameters of the component {piece.component} instead.",

@@ -8,7 +8,7 @@ from functools import partial
 from typing import ClassVar
 
 from clothwise.components.edits.edit import Edit, Editing, cannot
-from clothwise.components.edits.exchange import with_places
+from clothwise.components.edits.exchange import ALIKE_MM, with_places
 from clothwise.components.parameter import choice, length
 from clothwise.geometry import Outline, Point, first_crossing, straight
 from clothwise.pattern.graph import Run, Seam
@@ -141,7 +141,28 @@ def _with(pattern: Pattern, trimmed: dict[str, Piece]) -> Pattern:
                     how_much=f"{max(-start, end - long):.0f} mm",
                     what_to_do="Raise overlap.",
                 )
+    _refuse_longer(pattern, after)
     return replace(after, seams=seams)
+
+
+def _refuse_longer(before: Pattern, after: Pattern) -> None:
+    """Refuse a front that no longer fits what is sewn to it whole, such as a waistband.
+
+    Raises:
+        ComponentError: a further layer of a seam does not change with the first one.
+    """
+    for seam in after.seams.values():
+        changes = [
+            after.run_length(layer.run) - before.run_length(layer.run)
+            for layer in seam.layers
+            if layer.span is None
+        ]
+        if max(changes) - min(changes) > ALIKE_MM:
+            raise cannot(
+                f"the {seam.title} would no longer go together: not all of it is narrowed",
+                how_much=f"{max(changes) - min(changes):.0f} mm",
+                what_to_do="Change the overlap in the component that drafts the front.",
+            )
 
 
 def _moved(before: Pattern, after: Pattern, run: Run, at_mm: float) -> float:
