@@ -8,6 +8,7 @@ from functools import cache
 import pytest
 import shapely
 
+from clothwise.components.ruffle import RuffleEdge
 from clothwise.pattern import MarkKind, Pattern, Side
 from clothwise.pattern.siding import unpaired
 from clothwise.pattern.unfolding import unfolded
@@ -306,3 +307,38 @@ def test_both_sides_of_the_wearer_are_worked_out_alike() -> None:
     left = worn_torso(pattern, View.FRONT, Side.LEFT)
     for one, other in zip(right, left, strict=True):
         assert one.polygon.symmetric_difference(other.polygon).area < 1.0
+
+
+def test_a_collar_is_drawn_on_both_sides_of_fronts_that_differ() -> None:
+    pattern = unpaired(made(FLAT_COLLAR), ["bodice-front", "skirt-front", "facing-front"])
+    assert len(areas(flats(pattern)[0], "collar-upper")) == 2
+
+
+def test_pleats_are_folded_under_a_facing_too() -> None:
+    spec: Spec = (
+        ("skirt", "pleated-skirt", {}),
+        ("facing", "waist-facing", {}),
+        ("hooks", "hooks-and-eyes", {}),
+    )
+    pattern = drafted(spec)
+    (front,) = {area.piece for area in flats(pattern)[0].areas}
+    assert front == "skirt-front"
+    whole = silhouette(flats(pattern)[0])
+    waist = pattern.run_length(pattern.seams["facing-waist"].layers[1].run)
+    assert width_at(whole, whole.bounds[3] - 8.0) == pytest.approx(waist, rel=0.05)
+
+
+def test_a_ruffle_is_a_strip_along_the_armhole() -> None:
+    spec: Spec = (
+        *TUNIC[:3],
+        ("ruffle", "ruffle", {"edge": RuffleEdge.ARMHOLE}),
+        ("buttons", "buttons", {}),
+        ("hem", "double-hem", {}),
+    )
+    pattern = drafted(spec)
+    _, low, _, high = pattern.piece("ruffle").outline.polygon.bounds
+    front = flats(pattern)[0]
+    bodice = shapely.union_all(areas(front, "bodice-front"))
+    for each in areas(front, "ruffle"):
+        reach = shapely.hausdorff_distance(each, each.intersection(bodice.buffer(1.0)))
+        assert reach <= 1.1 * (high - low)

@@ -30,15 +30,15 @@ def collars(of: Garment, neck: Neck) -> list[Item]:
     items: list[Item] = []
     for name in _outer(of):
         piece = of.pattern.piece(name)
-        held = held_places(of, name)
+        held = held_places(of, name, of.halves[0])
         if any(lapel_of(worn) for half in of.halves for worn in half.torso) or _rolls(of):
             items += lapel_collar(of, piece, neck)
         elif not held:
             items += rolled_collar(of, piece, neck)
         elif _fullness(held) > FULL:
-            items += ruffle(of, piece, held)
+            items += ruffle(of, piece)
         elif _bend(held) > FLAT_SHARE:
-            items += flat_collar(of, piece, held)
+            items += flat_collar(of, piece)
         else:
             items += rolled_collar(of, piece, neck)
     return items

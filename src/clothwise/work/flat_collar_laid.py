@@ -12,7 +12,7 @@ from clothwise.geometry import Point, Transform, Vector, polyline
 from clothwise.pattern.piece import Piece, Side
 from clothwise.work.fitting import best_move
 from clothwise.work.flat_collar_rolled import LARGEST_STAND_MM, STAND_SHARE, back_of_collar
-from clothwise.work.flat_collar_sewn import Held
+from clothwise.work.flat_collar_sewn import Held, held_places
 from clothwise.work.flat_garment import Garment, Half
 from clothwise.work.flat_lapel import Lapel, facing_of, lapel_of
 from clothwise.work.flat_lines import mirrored_polygon
@@ -34,9 +34,9 @@ WAVE_SHARE = 0.06
 """Height of the waves of a ruffle's edge over its depth; our own choice."""
 
 
-def flat_collar(of: Garment, piece: Piece, held: Sequence[Held]) -> list[Item]:
+def flat_collar(of: Garment, piece: Piece) -> list[Item]:
     """A collar that lies flat: its piece, brought to the neckline."""
-    leaves = [(half, _leaf(half, piece, held)) for half in of.halves]
+    leaves = [(half, _leaf(half, piece, held_places(of, piece.name, half))) for half in of.halves]
     whole = piece.fold_edge is not None and of.view is View.BACK
     if whole and all(leaf is not None for _, leaf in leaves):
         both = [
@@ -108,32 +108,38 @@ def fitted(targets: Sequence[tuple[Point, Vector, Point, Vector]]) -> Transform:
     return best_move(points, goals)
 
 
-def ruffle(of: Garment, piece: Piece, held: Sequence[Held]) -> list[Item]:
+def ruffle(of: Garment, piece: Piece) -> list[Item]:
     """A gathered strip that falls from the neckline, its lower edge in waves."""
     _, low, _, high = piece.outline.polygon.bounds
     depth = high - low
     items: list[Item] = []
     for half in of.from_below:
+        held = held_places(of, piece.name, half)
         seen = [(worn, place) for place in held if (worn := half.worn(place.host)) is not None]
         if len(seen) < 2:
             continue
         line = [_on(worn, place) for worn, place in seen]
-        outer = [
-            at + way * (depth * (1 + WAVE_SHARE * math.cos(number * math.pi / 3)))
-            for number, (at, way) in enumerate(line)
-        ]
-        inner = [at for at, _ in line]
-        area = tidied(Polygon([(p.x, p.y) for p in (*inner, *reversed(outer))]))
-        cloth: list[Item] = [of.area(area, piece, half.side)]
-        for number, (at, way) in enumerate(line):
-            if number % 3:
-                continue
-            long = depth * (0.75 if number % 2 else 0.4)
-            cloth.append(
-                Trace(polyline([at + way * 2.0, at + way * long]), LineRole.DRAPE, piece.name)
-            )
+        cloth = frill(of, half, piece, line, depth)
         items += half.put(cloth)
     return items
+
+
+def frill(
+    of: Garment, half: Half, piece: Piece, line: Sequence[tuple[Point, Vector]], depth_mm: float
+) -> list[Item]:
+    """A gathered strip along a line of places with directions, its free edge in waves."""
+    outer = [
+        at + way * (depth_mm * (1 + WAVE_SHARE * math.cos(number * math.pi / 3)))
+        for number, (at, way) in enumerate(line)
+    ]
+    inner = [at for at, _ in line]
+    area = tidied(Polygon([(p.x, p.y) for p in (*inner, *reversed(outer))]))
+    cloth: list[Item] = [of.area(area, piece, half.side)]
+    for number, (at, way) in enumerate(line[::3]):
+        long = depth_mm * (0.75 if number % 2 else 0.4)
+        fold = polyline([at + way * 2.0, at + way * long])
+        cloth.append(Trace(fold, LineRole.DRAPE, piece.name))
+    return cloth
 
 
 def lapel_collar(of: Garment, piece: Piece, neck: Neck) -> list[Item]:

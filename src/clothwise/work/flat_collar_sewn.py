@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from clothwise.geometry import Point, Vector
 from clothwise.pattern.graph import Layer, Run, Seam
 from clothwise.pattern.pattern import Pattern
-from clothwise.work.flat_garment import Garment
+from clothwise.work.flat_garment import Garment, Half
 from clothwise.work.meeting import meetings
 from clothwise.work.wearing import Part
 
@@ -26,16 +26,17 @@ class Held:
     host_inward: Vector
 
 
-def held_places(of: Garment, name: str) -> list[Held]:
-    """What a collar meets on the torso, from front to back."""
-    for seam in of.pattern.seams.values():
+def held_places(of: Garment, name: str, half: Half) -> list[Held]:
+    """What a collar meets on the torso of a side, from front to back."""
+    seams = [seam for seam in of.pattern.seams.values() if half.has(seam.sides)]
+    for seam in seams:
         for layer in seam.layers:
             host = seam.layers[0].run.pieces[0]
             if name not in layer.run.pieces or layer.span is None:
                 continue
             if of.parts.get(host) is Part.TORSO:
                 return _caught(of.pattern, seam, layer)
-    for seam in of.pattern.seams.values():
+    for seam in seams:
         found = []
         for place in meetings(of.pattern, seam, PLACES):
             for m in (place, place.swapped):

@@ -26,6 +26,7 @@ from clothwise.geometry import (
 )
 from clothwise.pattern.graph import Run
 from clothwise.pattern.piece import Piece
+from clothwise.work.flat_collar_laid import frill
 from clothwise.work.flat_garment import Garment, Half, is_for
 from clothwise.work.flat_lines import inside_of
 from clothwise.work.flat_sleeve_size import Cuff, SleeveSize, cuffs_of, sleeve_size
@@ -48,6 +49,9 @@ BAG_SHARE = 0.3
 FOLD_STEP_MM = 13.0
 """Folds of gathers are drawn this far apart."""
 
+FRILL_STEP_MM = 6.0
+"""The free edge of a gathered strip is drawn through places this far apart."""
+
 FLARED = 1.15
 """A hem cut wider than it is drawn by this factor falls in folds."""
 
@@ -60,6 +64,8 @@ def sleeve_items(of: Garment, half: Half, piece: Piece) -> list[Item]:
     armhole = armhole_of(half.torso, size.armhole)
     if armhole is None:
         return []
+    if size.is_strip:
+        return _frill(of, half, piece, armhole, size.length_mm)
     drawn = _Drawn.of(size, armhole, _slope_at(half.torso, armhole[-1]))
     edge = _lapped(armhole, size.lap_mm) if size.lap_mm else armhole
     ring = [*edge, *join(drawn.top, drawn.hem, drawn.under).flattened(0.3)]
@@ -71,6 +77,21 @@ def sleeve_items(of: Garment, half: Half, piece: Piece) -> list[Item]:
     for cuff in cuffs_of(of.pattern, of.parts, piece):
         items += _cuff(of, half, cuff, drawn)
     return items
+
+
+def _frill(
+    of: Garment, half: Half, piece: Piece, armhole: Sequence[Point], depth_mm: float
+) -> list[Item]:
+    """A gathered strip around the armhole; it stands out less toward the underarm."""
+    line = polyline(armhole)
+    count = max(int(line.length / FRILL_STEP_MM), 6)
+    places = []
+    for number in range(count + 1):
+        at_mm = number / count * line.length
+        out = -line.tangent_at(at_mm).left
+        way = (out + Vector(0.6, -0.5)).unit * min(1.0, 0.25 + 1.5 * number / count)
+        places.append((line.point_at(at_mm), way))
+    return frill(of, half, piece, places, depth_mm)
 
 
 @dataclass(frozen=True)

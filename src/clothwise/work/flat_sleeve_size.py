@@ -16,6 +16,9 @@ from clothwise.work.wearing import Part, hems
 FULL = 1.1
 """An edge longer than what it is sewn to by this factor is gathered."""
 
+STRIP_MM = 5.0
+"""A cap that is no higher is no cap, but the edge of a strip."""
+
 SHOWN_SHARE = 0.5
 """Of a hem wider than the upper arm, the share of the more that is seen; our own choice."""
 
@@ -25,7 +28,8 @@ class SleeveSize:
     """Half widths at the hem as it is seen and as it is cut; from the top of the cap to the hem.
 
     `gathered_mm` is what the cap has more than the armhole, if it is gathered; `lap_mm` how far
-    the sleeve lies over the armhole's edge.
+    the sleeve lies over the armhole's edge. `is_strip` tells of a straight strip that is gathered
+    into the armhole: a ruffle.
     """
 
     armhole: Run
@@ -36,6 +40,7 @@ class SleeveSize:
     gathered_mm: float = 0.0
     lap_mm: float = 0.0
     is_hem_gathered: bool = False
+    is_strip: bool = False
 
 
 @dataclass(frozen=True)
@@ -115,7 +120,8 @@ def _sized(
     for cuff in cuffs_of(pattern, its_parts, piece):
         is_gathered = half > FULL * cuff.half_mm
         seen = min(half, cuff.half_mm)
-    return SleeveSize(armhole, top - low, seen, half, depth, gathered, lap, is_gathered)
+    is_strip = gathered > 0 and max(ends) - min(ends) < STRIP_MM and top - min(ends) < STRIP_MM
+    return SleeveSize(armhole, top - low, seen, half, depth, gathered, lap, is_gathered, is_strip)
 
 
 def _lower_edge(pattern: Pattern, piece: Piece, cap: set[str]) -> tuple[Run, float]:

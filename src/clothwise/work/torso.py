@@ -127,11 +127,10 @@ def worn_torso(pattern: Pattern, view: View, side: Side = Side.RIGHT) -> tuple[W
     ]
     seen_from, around = views(pattern, torso), wraps_around(pattern, torso)
     names = [name for name in torso if name in around or seen_from[name] is view]
-    touching = {
-        name: places for name, places in _touching(pattern, side).items() if _within(places, torso)
-    }
+    everywhere = _touching(pattern, side)
+    touching = {name: places for name, places in everywhere.items() if _within(places, torso)}
     stood = _stood(pattern, names, view, side, around, touching)
-    full = fullnesses(pattern, names, touching)
+    full = fullnesses(pattern, names, everywhere)
     cloths = [_loose(stood[name], full[name]) for name in names]
     numbers = {name: number for number, name in enumerate(names)}
     met = [

@@ -23,8 +23,15 @@ from clothwise.work.torso_pleats import folded_x, hidden_stretches
 FULL = 1.08
 """An edge longer than what it is sewn to by this factor is gathered; below that it is eased in."""
 
+DRAWN_UP = (SeamKind.GATHERED, SeamKind.PLEATED)
+"""Seams that draw an edge up even where only a facing lies behind it."""
+
 GATHERED_SHOWN = 0.5
 """Of the fullness of gathers, the share that is seen at the lower edge; our own choice."""
+
+WIDEST_SWING = 0.5
+"""The side of a gathered piece swings out by no more than this share of its height; a ruffle at a
+lower edge would else stand out like a plate. Our own choice."""
 
 PLEATED_SHOWN, PLEATED_OPEN = 0.12, 0.04
 """Likewise of pleats, which hang nearly closed; the second where they are folded as marked."""
@@ -90,6 +97,8 @@ def fullnesses(
             bottom = over.bottom * (1 + PLEATED_OPEN)
         else:
             bottom = top * (1 + shown * (drawn - 1)) if drawn > 1 else top
+            if upper and upper.reach > 1.0:
+                bottom = min(bottom, top + WIDEST_SWING * _height(pattern, name) / upper.reach)
         if lower and lower.factor > 1:
             bottom = 1.0 / lower.factor
         found[name] = Fullness(
@@ -106,6 +115,11 @@ def fullnesses(
     for name in names:
         fullness(name, frozenset())
     return found
+
+
+def _height(pattern: Pattern, name: str) -> float:
+    _, low, _, high = pattern.piece(name).outline.polygon.bounds
+    return float(high - low)
 
 
 @dataclass(frozen=True)
@@ -141,7 +155,10 @@ class _Edge:
             mine = [
                 m if m.piece == name else m.swapped for m in places if name in (m.piece, m.other)
             ]
-            mine = [m for m in mine if m.inward.y * inward > 0.5 and m.other_inward.y * inward < 0]
+            mine = [m for m in mine if m.inward.y * inward > 0.5]
+            beyond = [m for m in mine if m.other_inward.y * inward < 0]
+            is_faced = not beyond and pattern.seams[seam_name].kind in DRAWN_UP
+            mine = mine if is_faced else beyond
             own, its = _lengths(mine)
             if own < 1.0 or its < 1.0:
                 continue
@@ -150,10 +167,8 @@ class _Edge:
             is_pleated = seam.kind is SeamKind.PLEATED
             edges = tuple(dict.fromkeys(m.edge for m in mine))
             other = mine[len(mine) // 2].other
-            piece = pattern.piece(name)
-            reach = max(
-                p.x for edge in edges for p in (piece.edge(edge).start, piece.edge(edge).end)
-            )
+            paths = [pattern.piece(name).edge(edge) for edge in edges]
+            reach = max(abs(end.x) for path in paths for end in (path.start, path.end))
             edge = _Edge(other, edges, reach, factor, is_pleated and factor > 1)
             if best is None or own > best[0]:
                 best = (own, edge)
