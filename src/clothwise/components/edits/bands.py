@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from clothwise.components.edits.edit import cannot
 from clothwise.components.edits.places import at_edge
 from clothwise.components.parameter import Along
+from clothwise.errors import ComponentError
 from clothwise.geometry import Outline, Path, Point, Vector, crossings, straight
+from clothwise.pattern.graph import EdgeRef, Layer, Run, Seam, SeamKind, Sides
+from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Grainline, Piece, Ply
 
 FAR_MM = 5000.0
@@ -172,4 +176,57 @@ def strip_piece(host: Piece, band: Band, name: str, title: str, role: str) -> Pi
         component=host.component,
         drawn_side=host.drawn_side,
         fold_edge=fold,
+    )
+
+
+def caught_ends(
+    pattern: Pattern, host: Piece, strip: Piece, band: Band
+) -> Iterator[tuple[str, Layer]]:
+    """The seams that take in the ends of the strip, each with the layer it becomes there."""
+    for side, end in (("right", band.right), ("left", band.left)):
+        if end.edge == host.fold_edge:
+            continue
+        seam = _seam_at(pattern, host, end)
+        layer = next(
+            layer
+            for layer in seam.layers
+            for each in layer.run.edges
+            if (each.piece, each.edge) == (host.name, end.edge)
+        )
+        ref = next(
+            each for each in layer.run.edges if (each.piece, each.edge) == (host.name, end.edge)
+        )
+        places = [pattern.along(layer.run, ref, at) or 0.0 for at in (end.from_mm, end.to_mm)]
+        span = (min(places), max(places))
+        yield seam.name, Layer(Run((EdgeRef(strip.name, side, ref.reverse),)), span=span)
+
+
+def _seam_at(pattern: Pattern, host: Piece, end: BandEnd) -> Seam:
+    """The seam that an end of a band lies in.
+
+    Raises:
+        ComponentError: it lies in none that could take it in.
+    """
+    uses = pattern.uses_of(host.name, end.edge)
+    seam = next((use for use in uses if isinstance(use, Seam)), None)
+    if seam is None:
+        how = uses[0].title if uses else "nothing"
+        raise _no_end(host, end, f"it ends in: {how}")
+    if seam.kind is not SeamKind.PLAIN or seam.sides is Sides.CENTER:
+        raise _no_end(host, end, f"the {seam.title}, {seam.kind.value}, {seam.sides.value}")
+    for layer in seam.layers:
+        own = any((e.piece, e.edge) == (host.name, end.edge) for e in layer.run.edges)
+        if own and (layer.ease_mm or layer.span is not None):
+            raise _no_end(host, end, f"the {seam.title} is eased or caught there")
+    if seam.layers[0].run.closed:
+        raise _no_end(host, end, f"the {seam.title} goes all round")
+    return seam
+
+
+def _no_end(host: Piece, end: BandEnd, how_much: str) -> ComponentError:
+    return cannot(
+        f"nothing can take in the end of the casing at {host.name}.{end.edge}",
+        how_much=how_much,
+        what_to_do="It must end at the fold or in plain seams, such as the sides. A straight "
+        "center seam is closed by `unfold`.",
     )

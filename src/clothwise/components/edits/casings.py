@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from enum import Enum
 from itertools import pairwise
 from typing import ClassVar
 
 from clothwise.components.edge_strips import EdgeStrips
-from clothwise.components.edits.bands import Band, BandEnd, band_across, strip_piece
+from clothwise.components.edits.bands import band_across, caught_ends, strip_piece
 from clothwise.components.edits.details import without_own_allowances
-from clothwise.components.edits.drawn import LAP_MM, Drawing, Drawn, DrawnLine, drawn_line
+from clothwise.components.edits.drawn import Drawing, Drawn, DrawnLine, drawn_line
 from clothwise.components.edits.edit import Edit, Editing, cannot
+from clothwise.components.edits.eyelets import eyelets_of, with_eyelets
 from clothwise.components.edits.finishing import (
     finishes_alike,
     refuse_held,
@@ -21,7 +22,6 @@ from clothwise.components.edits.finishing import (
 from clothwise.components.edits.places import edge_named, piece_named
 from clothwise.components.hem_depth import shell_part
 from clothwise.components.parameter import Along, along, choice, length, ratio, text, words
-from clothwise.errors import ComponentError
 from clothwise.geometry import Transform
 from clothwise.pattern.graph import (
     EdgeCare,
@@ -34,11 +34,10 @@ from clothwise.pattern.graph import (
     Pressing,
     Run,
     Seam,
-    SeamKind,
     Sides,
 )
 from clothwise.pattern.mark import Mark, MarkKind, NotchKind
-from clothwise.pattern.operation import Caution, Notion, NotionUnit, Operation
+from clothwise.pattern.operation import Caution, Operation
 from clothwise.pattern.pattern import Contribution, Pattern
 from clothwise.pattern.piece import Piece, Ply, Side
 
@@ -52,9 +51,6 @@ _TURNED = (FinishKind.SINGLE_HEM, FinishKind.DOUBLE_HEM)
 
 GAP_MM = 40.0
 """Left open to thread it; our own choice."""
-
-EYELETS_APART_MM = 30.0
-"""From one eyelet of a pair to the other; our own choice."""
 
 
 class Where(Enum):
@@ -194,14 +190,14 @@ class Casing(Edit):
         )
         for each in alike.values():
             changed = without_own_allowances(changed, each.run)
-        through = self._through(
+        through = self._drawn.through(
             f"{finish.name}-{editing.name}", of, lines, tuple(alike), finish.component
         )
         marked = changed
         if self._has_eyelets(lines):
             inside = self.heading_mm + self._height_mm / 2
             for each in alike.values():
-                marked = _with_eyelets(marked, shell_part(pattern, each.run), inside)
+                marked = with_eyelets(marked, shell_part(pattern, each.run), inside)
         operations = tuple(made if each is step else each for each in changed.operations)
         return replace(
             marked,
@@ -209,7 +205,7 @@ class Casing(Edit):
             operations=(*operations, through),
             notions=(
                 *changed.notions,
-                *self._notions(lines, of, finish.component, self._eyelets(lines)),
+                *self._drawn.notions(lines, of, finish.component, self._eyelets(lines)),
             ),
         )
 
@@ -279,7 +275,7 @@ class Casing(Edit):
             ),
         )
         if self._has_eyelets(lines):
-            without = _with_eyelets(without, run, self._height_mm / 2)
+            without = with_eyelets(without, run, self._height_mm / 2)
         return without.adding(
             Contribution(
                 pieces=tuple(part.piece for part in parts),
@@ -287,11 +283,11 @@ class Casing(Edit):
                 finishes=(inner,),
                 operations=(
                     *self._strip_steps(name, of, step, joins, seam, inner, lines),
-                    self._through(
+                    self._drawn.through(
                         f"{name}-through", of, lines, (seam.name, inner.name), finish.component
                     ),
                 ),
-                notions=self._notions(lines, of, finish.component, self._eyelets(lines)),
+                notions=self._drawn.notions(lines, of, finish.component, self._eyelets(lines)),
             )
         )
 
@@ -351,7 +347,7 @@ class Casing(Edit):
         strip = strip_piece(
             host, band, f"{name}-strip", f"Casing strip, {_low(host.title)}", self.role
         )
-        caught = list(_caught(pattern, host, strip, band))
+        caught = list(caught_ends(pattern, host, strip, band))
         sides = _sides_of(host)
         placements = tuple(
             Placement(
@@ -370,7 +366,7 @@ class Casing(Edit):
         lines = [_line_of(host, strip, self.draws)]
         of, eyelets = _low(host.title), 0
         if self.draws is Drawing.DRAWSTRING:
-            strip = replace(strip, marks=_eyelets_of(strip, self._height_mm))
+            strip = replace(strip, marks=eyelets_of(strip, self._height_mm))
             eyelets = lines[0].number
         marks = tuple(
             Mark(MarkKind.PLACEMENT_LINE, "casing", path=path)
@@ -400,7 +396,7 @@ class Casing(Edit):
                         component=host.component,
                     ),
                     replace(
-                        self._through(
+                        self._drawn.through(
                             f"{name}-through",
                             of,
                             lines,
@@ -411,7 +407,7 @@ class Casing(Edit):
                         prepares=before,
                     ),
                 ),
-                notions=self._notions(lines, of, host.component, eyelets, held=True),
+                notions=self._drawn.notions(lines, of, host.component, eyelets, held=True),
             )
         )
 
@@ -439,76 +435,6 @@ class Casing(Edit):
             "eyelets or short buttonholes there. "
         )
 
-    def _through(
-        self,
-        name: str,
-        of: str,
-        lines: list[DrawnLine],
-        after: tuple[str, ...],
-        component: str,
-        *,
-        held: bool = False,
-    ) -> Operation:
-        """The step that draws it through; a cord may be held at one of its ends."""
-        line = lines[0]
-        cut, drawn = self._drawn.cut_mm(line, held=held), self._drawn.drawn_to(line)
-        pieces = sum(each.number for each in lines)
-        each = "one piece" if pieces == 1 else f"{pieces} pieces"
-        is_elastic = self.draws is Drawing.ELASTIC
-        what = "elastic" if is_elastic else "the drawstring"
-        words = _ELASTIC[line.is_ring] if is_elastic else f"{_CORD[held]} {_CHILDREN}"
-        return Operation(
-            name=name,
-            title=f"Draw {what} through the casing of the {of}",
-            text=f"Cut {each} of {what.removeprefix('the ')}, {{cut}} long{words}",
-            after=after,
-            minutes=15,
-            cautions=(Caution.NEEDLE,) if is_elastic else (Caution.NEEDLE, Caution.CORD),
-            values=(("cut", cut), ("drawn", drawn), ("lap", LAP_MM)),
-            component=component,
-        )
-
-    def _notions(
-        self, lines: list[DrawnLine], of: str, component: str, eyelets: int, *, held: bool = False
-    ) -> tuple[Notion, ...]:
-        bought = (self._drawn.notion(lines, of, component, held=held),)
-        if not eyelets:
-            return bought
-        needed = Notion(
-            "eyelets",
-            eyelets,
-            NotionUnit.PIECES,
-            f"for the drawstring of the {of}; or work buttonholes",
-            component,
-        )
-        return (*bought, needed)
-
-
-_ELASTIC = {
-    True: ". Draw it through with a bodkin or a safety pin, without a twist. Try it on: drawn in, "
-    "the line measures {drawn}. Lap its ends by {lap}, sew them together in a square and close the "
-    "gap. Spread the fullness evenly.",
-    False: ". Draw it through with a bodkin or a safety pin, without a twist, and stitch its ends "
-    "fast across both ends of the casing, inside the allowances: drawn in, the line measures "
-    "{drawn}. Spread the fullness evenly.",
-}
-"""What is done with elastic in a ring, and in a casing with two ends."""
-
-_CORD = {
-    False: ", and keep the ends from fraying. Draw it through with a bodkin, so that both ends "
-    "hang out alike, knot each end, and stitch through casing and cord opposite the ends, so that "
-    "it cannot be pulled out.",
-    True: ", and keep the ends from fraying. Draw each one through with a bodkin from an end of "
-    "the casing to the nearest eyelet and out there. Stitch it fast at the end of the casing, "
-    "inside the allowance, and knot the end that hangs out.",
-}
-"""What is done with a cord that runs through, and with cords held at the ends of a strip."""
-
-_CHILDREN = (
-    "On clothes for children take elastic instead where the rules of your country ask for it, and "
-    "never a cord at neck or hood."
-)
-
 
 def _of(finish: Finish) -> str:
     return finish.title.removeprefix("hem of the ").removeprefix("inner ")
@@ -532,36 +458,6 @@ def _at_seams(pattern: Pattern, run: Run) -> Iterator[Match]:
             yield Match("seam", (at_mm, at_mm), NotchKind.AT_SEAM)
 
 
-def _with_eyelets(pattern: Pattern, run: Run, inside_mm: float) -> Pattern:
-    """The pattern with a pair of eyelets at the start of a run, or in its middle all round."""
-    pieces = dict(pattern.pieces)
-    starts = [EYELETS_APART_MM / 2]
-    if run.closed:
-        middle = pattern.run_length(run) / 2
-        starts = [middle - EYELETS_APART_MM / 2, middle + EYELETS_APART_MM / 2]
-    for at_mm in starts:
-        spot = pattern.spot(run, at_mm)
-        inward = -spot.along.left if spot.edge.reverse else spot.along.left
-        mark = Mark(MarkKind.DRILL_HOLE, "eyelet", at=spot.point + inward * inside_mm)
-        piece = pieces[spot.edge.piece]
-        pieces[piece.name] = replace(piece, marks=(*piece.marks, mark))
-    return replace(pattern, pieces=pieces)
-
-
-def _eyelets_of(strip: Piece, height_mm: float) -> tuple[Mark, ...]:
-    """An eyelet near the fold, which makes two of it; a pair in the middle of another strip."""
-    low = strip.edge("lower")
-    up = low.start_tangent.left * (height_mm / 2)
-    half = EYELETS_APART_MM / 2
-    if strip.fold_edge is not None:
-        places: Iterable[float] = (half if strip.fold_edge == "left" else low.length - half,)
-    else:
-        places = (low.length / 2 - half, low.length / 2 + half)
-    return tuple(
-        Mark(MarkKind.DRILL_HOLE, "eyelet", at=low.point_at(at_mm) + up) for at_mm in places
-    )
-
-
 def _sides_of(host: Piece) -> Sides:
     sides = {copy.side for copy in host.copies if copy.ply is Ply.SHELL}
     if sides == {Side.LEFT}:
@@ -582,54 +478,3 @@ def _line_of(host: Piece, strip: Piece, draws: Drawing) -> DrawnLine:
     if draws is Drawing.DRAWSTRING:
         long, number = long / 2, 2 * number
     return DrawnLine(number, long, is_ring=False)
-
-
-def _caught(pattern: Pattern, host: Piece, strip: Piece, band: Band) -> Iterator[tuple[str, Layer]]:
-    """The seams that take in the ends of the strip, each with the layer it becomes there."""
-    for side, end in (("right", band.right), ("left", band.left)):
-        if end.edge == host.fold_edge:
-            continue
-        seam = _seam_at(pattern, host, end)
-        layer = next(
-            layer
-            for layer in seam.layers
-            for each in layer.run.edges
-            if (each.piece, each.edge) == (host.name, end.edge)
-        )
-        ref = next(
-            each for each in layer.run.edges if (each.piece, each.edge) == (host.name, end.edge)
-        )
-        places = [pattern.along(layer.run, ref, at) or 0.0 for at in (end.from_mm, end.to_mm)]
-        span = (min(places), max(places))
-        yield seam.name, Layer(Run((EdgeRef(strip.name, side, ref.reverse),)), span=span)
-
-
-def _seam_at(pattern: Pattern, host: Piece, end: BandEnd) -> Seam:
-    """The seam that an end of a band lies in.
-
-    Raises:
-        ComponentError: it lies in none that could take it in.
-    """
-    uses = pattern.uses_of(host.name, end.edge)
-    seam = next((use for use in uses if isinstance(use, Seam)), None)
-    if seam is None:
-        how = uses[0].title if uses else "nothing"
-        raise _no_end(host, end, f"it ends in: {how}")
-    if seam.kind is not SeamKind.PLAIN or seam.sides is Sides.CENTER:
-        raise _no_end(host, end, f"the {seam.title}, {seam.kind.value}, {seam.sides.value}")
-    for layer in seam.layers:
-        own = any((e.piece, e.edge) == (host.name, end.edge) for e in layer.run.edges)
-        if own and (layer.ease_mm or layer.span is not None):
-            raise _no_end(host, end, f"the {seam.title} is eased or caught there")
-    if seam.layers[0].run.closed:
-        raise _no_end(host, end, f"the {seam.title} goes all round")
-    return seam
-
-
-def _no_end(host: Piece, end: BandEnd, how_much: str) -> ComponentError:
-    return cannot(
-        f"nothing can take in the end of the casing at {host.name}.{end.edge}",
-        how_much=how_much,
-        what_to_do="It must end at the fold or in plain seams, such as the sides. A straight "
-        "center seam is closed by `unfold`.",
-    )

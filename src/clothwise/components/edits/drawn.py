@@ -8,7 +8,7 @@ from enum import Enum
 from clothwise.components.edits.edit import cannot
 from clothwise.pattern.graph import Run, Seam, Sides
 from clothwise.pattern.junctions import Corner, end_corner, start_corner
-from clothwise.pattern.operation import Notion, NotionUnit
+from clothwise.pattern.operation import Caution, Notion, NotionUnit, Operation
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Ply
 
@@ -115,7 +115,7 @@ class Drawn:
             return line.length_mm + 2 * self.tail_mm
         return self.drawn_to(line) + (LAP_MM if line.is_ring else 2 * HELD_MM)
 
-    def notion(
+    def _notion(
         self, lines: list[DrawnLine], where: str, component: str, *, held: bool = False
     ) -> Notion:
         """What to buy of it."""
@@ -123,3 +123,74 @@ class Drawn:
         name = "elastic" if self.what is Drawing.ELASTIC else "ribbon or cord"
         detail = f"{self.width_mm:.0f} mm wide, for the {where}"
         return Notion(name, total, NotionUnit.LENGTH_MM, detail, component)
+
+    def through(
+        self,
+        name: str,
+        of: str,
+        lines: list[DrawnLine],
+        after: tuple[str, ...],
+        component: str,
+        *,
+        held: bool = False,
+    ) -> Operation:
+        """The step that draws it through; a cord may be held at one of its ends."""
+        line = lines[0]
+        cut, drawn = self.cut_mm(line, held=held), self.drawn_to(line)
+        pieces = sum(each.number for each in lines)
+        each = "one piece" if pieces == 1 else f"{pieces} pieces"
+        is_elastic = self.what is Drawing.ELASTIC
+        named = "elastic" if is_elastic else "the drawstring"
+        words = _ELASTIC[line.is_ring] if is_elastic else f"{_CORD[held]} {_CHILDREN}"
+        return Operation(
+            name=name,
+            title=f"Draw {named} through the casing of the {of}",
+            text=f"Cut {each} of {named.removeprefix('the ')}, {{cut}} long{words}",
+            after=after,
+            minutes=15,
+            cautions=(Caution.NEEDLE,) if is_elastic else (Caution.NEEDLE, Caution.CORD),
+            values=(("cut", cut), ("drawn", drawn), ("lap", LAP_MM)),
+            component=component,
+        )
+
+    def notions(
+        self, lines: list[DrawnLine], of: str, component: str, eyelets: int, *, held: bool = False
+    ) -> tuple[Notion, ...]:
+        """What to buy: of what is drawn through, and eyelets."""
+        bought = (self._notion(lines, of, component, held=held),)
+        if not eyelets:
+            return bought
+        needed = Notion(
+            "eyelets",
+            eyelets,
+            NotionUnit.PIECES,
+            f"for the drawstring of the {of}; or work buttonholes",
+            component,
+        )
+        return (*bought, needed)
+
+
+_ELASTIC = {
+    True: ". Draw it through with a bodkin or a safety pin, without a twist. Try it on: drawn in, "
+    "the line measures {drawn}. Lap its ends by {lap}, sew them together in a square and close the "
+    "gap. Spread the fullness evenly.",
+    False: ". Draw it through with a bodkin or a safety pin, without a twist, and stitch its ends "
+    "fast across both ends of the casing, inside the allowances: drawn in, the line measures "
+    "{drawn}. Spread the fullness evenly.",
+}
+"""What is done with elastic in a ring, and in a casing with two ends."""
+
+_CORD = {
+    False: ", and keep the ends from fraying. Draw it through with a bodkin, so that both ends "
+    "hang out alike, knot each end, and stitch through casing and cord opposite the ends, so that "
+    "it cannot be pulled out.",
+    True: ", and keep the ends from fraying. Draw each one through with a bodkin from an end of "
+    "the casing to the nearest eyelet and out there. Stitch it fast at the end of the casing, "
+    "inside the allowance, and knot the end that hangs out.",
+}
+"""What is done with a cord that runs through, and with cords held at the ends of a strip."""
+
+_CHILDREN = (
+    "On clothes for children take elastic instead where the rules of your country ask for it, and "
+    "never a cord at neck or hood."
+)
