@@ -131,6 +131,25 @@ def _ends(pattern: Pattern) -> set[Point]:
     return {path.start, path.end}
 
 
+@pytest.mark.parametrize("skirt", ["a-line-skirt", "gathered-skirt"])
+@pytest.mark.parametrize("width", [25.0, 45.0, 70.0])
+def test_a_facing_lies_along_the_mouth_of_the_bag(skirt: str, width: float) -> None:
+    design = dress({"facing_width": width}, skirt)
+    assert_sound(design, SIZES[1])
+    pattern = drafted(design, SIZES[1])
+    facing, bag = pattern.piece("pocket-facing"), pattern.piece("pocket-front-bag")
+    assert facing.edge("mouth") == bag.edge("mouth")
+    assert bag.outline.polygon.buffer(0.2).contains(facing.outline.polygon)
+    assert len(pattern.seams["pocket-slant"].layers) == 3
+    order = [operation.name for operation in plan(pattern).operations]
+    assert order.index("pocket-facings") < order.index("pocket-face") < order.index("pocket-close")
+
+
+def test_a_facing_that_covers_nothing_is_refused() -> None:
+    with pytest.raises(ComponentError, match="too narrow"):
+        drafted(dress({"facing_width": 10.0}))
+
+
 def test_slant_and_bags_are_sewn_before_side_and_waist() -> None:
     pattern = drafted(dress({}))
     order = [operation.name for operation in plan(pattern).operations]

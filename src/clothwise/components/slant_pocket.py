@@ -21,6 +21,7 @@ from clothwise.components.in_seam_pocket import (
 )
 from clothwise.components.parameter import length
 from clothwise.components.pocket_face import Face, PocketHost, faces
+from clothwise.components.slant_facing import SlantFacing, facing_operation, slant_facing
 from clothwise.errors import ComponentError, GeometryError
 from clothwise.geometry import Outline, Path, Point, Vector, cubic_between, offset_path, straight
 from clothwise.pattern.graph import (
@@ -68,6 +69,9 @@ leaves room for the allowance; our own choice."""
 _DOWN = Vector(0.0, -1.0)
 """As the pieces of a skirt are drawn."""
 
+LEAST_FACING_MM = 25.0
+"""A facing is at least this wide: what shows when the pocket gapes; our own choice."""
+
 TOPSTITCHED_MM = 6.0
 """The slant edge is topstitched this far from it: 1/4 in, common practice, no source."""
 
@@ -85,6 +89,14 @@ class SlantPocket(Component):
     bag_width_mm: float = length(165, 140, 240, "From the side seam to the inner edge of the bag.")
     bag_depth_mm: float = length(
         110, 70, 220, "From the end of the slant down the side seam to the end of the bag."
+    )
+
+    facing_width_mm: float = length(
+        0,
+        0,
+        70,
+        "Width of a facing of the cloth along the slant, so that the front bag may be of lining; 0 "
+        "leaves it out.",
     )
 
     def rework(self, drafting: Drafting) -> Pattern:
@@ -163,11 +175,18 @@ class SlantPocket(Component):
             component=name,
             drawn_side=front.drawn_side,
         )
+        facing = self._facing(drafting, bag, around)
+        if facing:
+            bag = replace(bag, marks=(facing.mark,))
         seams = (
             Seam(
                 name=f"{name}-slant",
                 title="slant edge of the pocket",
-                layers=(Layer(run(f"-{front.name}.{slant}")), Layer(run(f"-{bag.name}.mouth"))),
+                layers=(
+                    Layer(run(f"-{front.name}.{slant}")),
+                    *((facing.mouth,) if facing else ()),
+                    Layer(run(f"-{bag.name}.mouth")),
+                ),
                 allowance_mm=SLANT_ALLOWANCE_MM,
                 pressing=Pressing.TURNED,
                 care=EdgeCare.NONE,
@@ -176,9 +195,12 @@ class SlantPocket(Component):
             Seam(
                 name=f"{name}-bag",
                 title="seam round the pocket bags",
-                layers=tuple(
-                    Layer(run(*(f"{piece.name}.{edge}" for edge in around)))
-                    for piece in (side, bag)
+                layers=(
+                    *(
+                        Layer(run(*(f"{piece.name}.{edge}" for edge in around)))
+                        for piece in (side, bag)
+                    ),
+                    *(facing.ends if facing else ()),
                 ),
                 allowance_mm=drafting.seam_allowance_mm,
                 pressing=Pressing.TOWARD_FIRST,
@@ -187,12 +209,30 @@ class SlantPocket(Component):
             ),
         )
         return Contribution(
-            pieces=(bag,),
+            pieces=(bag, facing.piece) if facing else (bag,),
             reshaped=(side,),
             seams=seams,
-            operations=_operations(name, seams),
+            placements=(facing.placement,) if facing else (),
+            operations=(
+                *((facing_operation(name, facing),) if facing else ()),
+                *_operations(name, seams),
+            ),
             intended_corners=tuple(_runs_on(pattern, front, side.name, name)),
         )
+
+    def _facing(
+        self, drafting: Drafting, bag: Piece, around: dict[str, Path]
+    ) -> SlantFacing | None:
+        if not self.facing_width_mm:
+            return None
+        if self.facing_width_mm < LEAST_FACING_MM:
+            raise ComponentError(
+                "the facing is too narrow to cover the mouth of the pocket",
+                where=drafting.name,
+                how_much=f"{self.facing_width_mm:.0f} mm, at least {LEAST_FACING_MM:.0f} mm needed",
+                what_to_do="Widen facing_width, or make it 0: then the bag itself faces the slant.",
+            )
+        return slant_facing(drafting, bag, around, self.facing_width_mm)
 
     def _around(self, drafting: Drafting, front: Piece, line: Path) -> dict[str, Path]:
         """The edges of the bag from the start of the slant line, as the side piece travels it."""
