@@ -138,6 +138,7 @@ NO_BUTTONS: Parts = {name: part for name, part in LAPEL.items() if name != "butt
 REFUSED = {
     ("sleeve-elastic", "width", 30),
     ("ruffle", "edge", "neck"),
+    ("wrap-front", "reach", 1.0),  # which has facings of its own
     ("darted-bodice", "opening", "none"),  # what is buttoned has a front edge
     ("darted-bodice", "opening", "center back"),
     ("darted-bodice", "opening", "buttoned back"),
