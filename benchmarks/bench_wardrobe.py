@@ -116,14 +116,30 @@ def _pairs(number: int) -> frozenset[tuple[str, str]]:
     return frozenset((one, other) for one in names for other in names if one < other)
 
 
-def _covering(of: dict[int, frozenset[tuple[str, str]]]) -> list[int]:
-    """Garments that have all pairs between them, taken greedily."""
-    left, chosen = set().union(*of.values()), []
-    while left:
+def _covering(of: dict[int, frozenset[tuple[str, str]]]) -> tuple[list[int], set[tuple[str, str]]]:
+    """Garments that have all pairs between them, taken greedily, and the pairs that none has.
+
+    One that is refused in the base size does not count.
+    """
+    left, chosen, of = set().union(*of.values()), [], dict(of)
+    while left and of:
         best = max(of, key=lambda number: len(of[number] & left))
-        chosen.append(best)
-        left -= of[best]
-    return chosen
+        if not of[best] & left:
+            break
+        if _is_drafted(best):
+            chosen.append(best)
+            left -= of[best]
+        del of[best]
+    return chosen, left
+
+
+def _is_drafted(number: int) -> bool:
+    garment = plain_garment(SEED, number)
+    try:
+        draft(garment.design, garment.body)
+    except ClothwiseError:
+        return False
+    return True
 
 
 def _walked(number: int) -> _Walked:
@@ -150,15 +166,17 @@ def pairs() -> Iterator[Row]:
     """Every pair of components that a garment can have, with defaults, on sizes and women."""
     started = time.perf_counter()
     of = {number: _pairs(number) for number in range(DRAWN_FOR_PAIRS)}
-    chosen = _covering(of)
+    chosen, left = _covering(of)
     walked = run_jobs(_walked, chosen, workers=people.WORKERS)
     took_s = time.perf_counter() - started
     drafts = sum(each.drafts for each in walked)
     refused = sum(each.refused for each in walked)
-    covered = len(set().union(*of.values()))
-    missing = set(kinds()) - {kind for pair in set().union(*of.values()) for kind in pair}
+    together = set().union(*(of[number] for number in chosen))
+    missing = set(kinds()) - {kind for pair in together for kind in pair}
     note = f"in {len(chosen)} garments; in none: {', '.join(sorted(missing)) or 'nothing'}"
-    yield Row("pairs_of_components", covered, "pairs", note=note)
+    yield Row("pairs_of_components", len(together), "pairs", note=note)
+    note = ", ".join(" + ".join(pair) for pair in sorted(left)[:SHOWN])
+    yield Row("pairs_only_in_refused_garments", len(left), "pairs", note=note)
     note = f"{drafts} drafts of {sum(map(len, bodies()))} bodies"
     yield Row(
         "pairs_largest_gap_of_a_seam", max(e.gap_mm for e in walked), "mm", TRUE_MM, note=note

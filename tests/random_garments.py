@@ -117,6 +117,7 @@ class _Drawing:
 
     def __init__(self, drawn: random.Random, seed: str, free: float) -> None:
         self._drawn, self._seed, self._free = drawn, seed, free
+        self._sleeved = self._tabbed = False
 
     def components(self) -> Iterator[ComponentEntry]:
         frames = (self._dress, self._tunic, self._skirt, self._corselette)
@@ -147,9 +148,10 @@ class _Drawing:
         yield from self._small_parts(with_skirt=True)
         yield from self._closing(front)
         yield lower_edge[-1]
-        if self._chance(0.1):
-            yield self._part("lengths", "shorter-lengths", kept=("number", "step"))
-        yield from self._finishes("armhole", "waist")
+        is_turned = lower_edge[-1].kind != "faced-hem" and len(lower_edge) == 1
+        if is_turned and kind != "tiered-skirt" and self._chance(0.2):
+            yield self._part("lengths", "shorter-lengths", number="2", step="20mm")
+        yield from self._finishes(front, "waist" if "pleated" not in kind else "armhole")
 
     def _tunic(self) -> Iterator[ComponentEntry]:
         front = self._one_of(
@@ -167,7 +169,7 @@ class _Drawing:
         yield from self._small_parts(with_skirt=False)
         yield from self._closing(front)
         yield lower_edge[-1]
-        yield from self._finishes("armhole")
+        yield from self._finishes(front, "armhole")
 
     def _skirt(self) -> Iterator[ComponentEntry]:
         kind = self._one_of(
@@ -192,7 +194,7 @@ class _Drawing:
         yield from self._lower_edge(
             ruffled=kind not in ("straight-skirt", "wrap-skirt", "circle-skirt")
         )
-        yield from self._finishes("waist")
+        yield from self._finishes("skirt", "waist")
 
     def _corselette(self) -> Iterator[ComponentEntry]:
         closing, skirt = self._one_of("zip", "hooks-and-eyes", "lacing"), self._chance(0.3)
@@ -207,7 +209,7 @@ class _Drawing:
         if self._chance(0.4):
             yield self._part("sleeve", "off-shoulder-sleeve")
         yield from self._lower_edge(ruffled=False)
-        yield from self._finishes()
+        yield from self._finishes("corselette", "")
 
     # What they have
 
@@ -274,6 +276,7 @@ class _Drawing:
             yield self._part("arm-ruffle", "ruffle", edge="armhole")
             return
         yield self._part("sleeve", sleeve)
+        self._sleeved = "sleeve" in sleeve
         if sleeve in ("bound-armhole", "armhole-facing") and self._chance(0.3):
             yield self._part("detachable", "detachable-sleeve")
         if sleeve == "set-in-sleeve" and self._chance(0.2):
@@ -304,7 +307,8 @@ class _Drawing:
         return self._part(name, kind, kept=("from_center", "from_side", "below_top"), **fixed)
 
     def _small_parts(self, *, with_skirt: bool) -> Iterator[ComponentEntry]:
-        if self._chance(0.2):
+        self._tabbed = self._chance(0.2)
+        if self._tabbed:
             yield self._part("tab", "shoulder-tab")
         if with_skirt and self._chance(0.2):
             yield self._part("loops", "belt-loops")
@@ -335,14 +339,19 @@ class _Drawing:
             return [self._part("hem-ruffle", "ruffle", edge="hem"), narrow]
         return [self._part("hem", self._one_of(*hems))]
 
-    def _finishes(self, *stayed: str) -> Iterator[ComponentEntry]:
-        for kind in ("seam-finish", "topstitching", "interfacing"):
-            if self._chance(0.15):
-                kept = ("allowance", "width", "distance")
-                fixed = {"seams": "all"} if kind == "seam-finish" else {}
-                yield self._part(f"added-{kind}", kind, kept=kept, **fixed)
-        if stayed and self._chance(0.15):
-            yield self._part("added-stay", "staystitching", edge=self._one_of(*stayed))
+    def _finishes(self, front: str, stayed: str) -> Iterator[ComponentEntry]:
+        """What is done to seams and edges; `stayed` is an edge that may be staystitched."""
+        kept = ("allowance", "width", "distance")
+        if self._chance(0.15):
+            finish = {"finish": "overlocked together"} if front in ("skirt", "corselette") else {}
+            yield self._part("added-finish", "seam-finish", kept=kept, seams="all", **finish)
+        if front in ("plain", "lapel", "wrap", "buttoned back"):  # these have facings
+            for kind in ("topstitching", "interfacing"):
+                if self._chance(0.2):
+                    yield self._part(f"added-{kind}", kind, kept=kept)
+        open_armhole = stayed != "armhole" or (self._sleeved and not self._tabbed)
+        if stayed and open_armhole and self._chance(0.2):
+            yield self._part("added-stay", "staystitching", edge=stayed, kept=("inside",))
 
     # One of them
 
