@@ -128,6 +128,7 @@ def test_cords_are_warned_of(what: str) -> None:
     pattern = drafted(parts, edits=casing(words, draws="drawstring"))
     (through,) = (e for e in pattern.operations if "drawstring through" in e.title)
     assert Caution.CORD in through.cautions
+    assert through.shows
     assert "children" in through.text
     (eyelets,) = (n for n in pattern.notions if n.name == "eyelets")
     assert eyelets.unit is NotionUnit.PIECES

@@ -51,6 +51,7 @@ TOLD_OF_SHAPES = frozenset(
         "FIT-BUST",
         "FIT-WAIST",
         "FIT-HIP",
+        "WAIST-OPENING",
         "CUT-IMPOSSIBLE",
         "CUT-CROSSES",
         "GRAIN-OUTSIDE",

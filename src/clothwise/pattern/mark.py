@@ -13,6 +13,9 @@ SHOW_BUTTON = "button for show"
 LOOP_BUTTON, BUTTON_LOOP = "button for a loop", "button loop"
 """The names of a button that a loop is hooked over, and of the dot where its loop is sewn on."""
 
+VENT_LAP = "vent lap"
+"""The name of the line on which the edge of the other side of a vent comes to lie."""
+
 TIE = "tie"
 """The name of the dots where two ties are sewn on that are knotted to each other."""
 

@@ -17,7 +17,7 @@ from shapely.geometry.base import BaseGeometry
 
 from clothwise.geometry import Path, Point, Transform, Vector
 from clothwise.pattern.graph import SeamKind
-from clothwise.pattern.mark import Mark, MarkKind
+from clothwise.pattern.mark import VENT_LAP, Mark, MarkKind
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Piece, Side
 from clothwise.work.fitting import best_move
@@ -95,19 +95,20 @@ def _outer_part(pattern: Pattern, shape: Shape) -> Polygon:
 
 
 def _sewn_place(pattern: Pattern, piece: Piece) -> Point | None:
-    """The middle of the first edge that is sewn."""
-    return next(
-        (
-            piece.edge(edge).point_at(piece.edge(edge).length / 2)
-            for edge in piece.edge_names
-            if any(use.name in pattern.seams for use in pattern.uses_of(piece.name, edge))
-        ),
-        None,
-    )
+    """The middle of the first long edge that is sewn; the top of a vent is no long one."""
+    sewn = [
+        piece.edge(edge)
+        for edge in piece.edge_names
+        if any(use.name in pattern.seams for use in pattern.uses_of(piece.name, edge))
+    ]
+    long = max((path.length for path in sewn), default=0.0)
+    return next((p.point_at(p.length / 2) for p in sewn if p.length >= long / 2), None)
 
 
 def is_turned_in(pattern: Pattern, shape: Shape, mark: Mark) -> bool:
-    """True for a fold line beyond which the cloth lies inside: of a band, of a vent."""
+    """True for a line beyond which the cloth lies inside: the fold of a band, a vent or its lap."""
+    if mark.name == VENT_LAP and mark.path is not None:
+        return True
     if mark.kind is not MarkKind.FOLD_LINE or mark.path is None or is_roll_line(mark):
         return False
     return not is_pleat(pattern, shape.piece, mark.path)

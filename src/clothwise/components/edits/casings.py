@@ -190,8 +190,11 @@ class Casing(Edit):
         )
         for each in alike.values():
             changed = without_own_allowances(changed, each.run)
-        through = self._drawn.through(
-            f"{finish.name}-{editing.name}", of, lines, tuple(alike), finish.component
+        through = replace(
+            self._drawn.through(
+                f"{finish.name}-{editing.name}", of, lines, tuple(alike), finish.component
+            ),
+            shows=tuple(dict.fromkeys(n for each in alike.values() for n in each.run.pieces)),
         )
         marked = changed
         if self._has_eyelets(lines):
@@ -205,7 +208,7 @@ class Casing(Edit):
             operations=(*operations, through),
             notions=(
                 *changed.notions,
-                *self._drawn.notions(lines, of, finish.component, self._eyelets(lines)),
+                *self._drawn.notions(lines, of, editing.name, self._eyelets(lines)),
             ),
         )
 
@@ -283,11 +286,14 @@ class Casing(Edit):
                 finishes=(inner,),
                 operations=(
                     *self._strip_steps(name, of, step, joins, seam, inner, lines),
-                    self._drawn.through(
-                        f"{name}-through", of, lines, (seam.name, inner.name), finish.component
+                    replace(
+                        self._drawn.through(
+                            f"{name}-through", of, lines, (seam.name, inner.name), finish.component
+                        ),
+                        shows=run.pieces,
                     ),
                 ),
-                notions=self._drawn.notions(lines, of, finish.component, self._eyelets(lines)),
+                notions=self._drawn.notions(lines, of, editing.name, self._eyelets(lines)),
             )
         )
 
@@ -405,9 +411,10 @@ class Casing(Edit):
                             held=True,
                         ),
                         prepares=before,
+                        shows=(host.name, strip.name),
                     ),
                 ),
-                notions=self._drawn.notions(lines, of, host.component, eyelets, held=True),
+                notions=self._drawn.notions(lines, of, editing.name, eyelets, held=True),
             )
         )
 

@@ -286,16 +286,23 @@ def refuse_held(pattern: Pattern, finish: Finish) -> None:
 
 
 def finishes_alike(pattern: Pattern, finish: Finish) -> dict[str, Finish]:
-    """A finish and the parts of it beyond slits and vents, by name: what one step makes alike."""
+    """A finish and what must be as it is, by name: what one step makes alike.
+
+    Those are its parts beyond slits and vents, and that of the other side where both share an edge
+    of a piece that is cut for both.
+    """
     step = next((each for each in pattern.operations if finish.name in each.does), None)
     names = step.does if step is not None else (finish.name,)
-    return {
-        name: pattern.finishes[name]
-        for name in names
-        if name in pattern.finishes
-        and pattern.finishes[name].title == finish.title
-        and pattern.finishes[name].kind is finish.kind
-    }
+    edges = {(edge.piece, edge.edge) for edge in finish.run.edges}
+    found = {}
+    for name in names:
+        other = pattern.finishes.get(name)
+        if other is None or other.kind is not finish.kind:
+            continue
+        shares = any((edge.piece, edge.edge) in edges for edge in other.run.edges)
+        if shares or other.title == finish.title:
+            found[name] = other
+    return found
 
 
 _CARES = {

@@ -34,7 +34,7 @@ from clothwise.pattern.graph import (
 )
 from clothwise.pattern.intended_corner import IntendedCorner
 from clothwise.pattern.junctions import Corner, end_corner, start_corner
-from clothwise.pattern.mark import Mark, MarkKind
+from clothwise.pattern.mark import VENT_LAP, Mark, MarkKind
 from clothwise.pattern.operation import Caution, Highlight, Operation, Station
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Piece
@@ -109,8 +109,10 @@ class Vent(Edit):
             pieces[up.piece] = side.piece()
             sides.append(side)
         over = self._over(sides)
-        name, folded = over.up.piece, over.fold_line(is_center=seam.sides is Sides.CENTER)
-        pieces[name] = replace(pieces[name], marks=(*pieces[name].marks, folded))
+        for side in sides:
+            piece = pieces[side.up.piece]
+            mark = side.fold_line() if side is over else side.lap_line()
+            pieces[piece.name] = replace(piece, marks=(*piece.marks, mark))
         own = self._finishes(pattern, seam, sides, editing)
         grown = replace(
             pattern,
@@ -414,12 +416,13 @@ class _Grown:
                 edges[name] = hem if name == self.hem else path
         return replace(self._piece, outline=Outline(edges))
 
-    def fold_line(self, *, is_center: bool) -> Mark:
-        """Where the strip is folded in; at a center seam on the wearer's left only."""
-        line = straight(self._pivot, self._foot)
-        return Mark(
-            MarkKind.FOLD_LINE, "vent fold", path=line, only_side="left" if is_center else ""
-        )
+    def fold_line(self) -> Mark:
+        """Where the strip is folded in; at a center seam only that of one copy is."""
+        return Mark(MarkKind.FOLD_LINE, "vent fold", path=straight(self._pivot, self._foot))
+
+    def lap_line(self) -> Mark:
+        """Where the edge of the other side comes to lie on this one."""
+        return Mark(MarkKind.PLACEMENT_LINE, VENT_LAP, path=straight(self._pivot, self._foot))
 
     def corner(self, component: str) -> IntendedCorner:
         """The corner at the top of the strip."""
