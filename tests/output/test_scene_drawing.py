@@ -4,11 +4,13 @@ import xml.etree.ElementTree as ElementTree
 
 import pytest
 
-from clothwise.geometry import Point, polyline
+from clothwise.geometry import Point, Transform, polyline
 from clothwise.output.bounds import Bounds, drawing_bounds
 from clothwise.output.drawing import Color, Group, Shape, Text, leaves
+from clothwise.output.fonts import text_width
 from clothwise.output.pdf import to_pdf
 from clothwise.output.scene_drawing import (
+    TYPE_MM,
     Palette,
     common_factor,
     hatching,
@@ -19,7 +21,7 @@ from clothwise.output.scene_drawing import (
 from clothwise.output.svg import to_svg
 from clothwise.work.flat import flats
 from clothwise.work.order import plan
-from clothwise.work.picture import Area, Face, Picture
+from clothwise.work.picture import Area, Caption, Face, Picture
 from clothwise.work.scene import scenes
 from work.real_designs import long_dress
 
@@ -138,3 +140,22 @@ def test_a_zigzag_keeps_to_its_path() -> None:
     bent = zigzag(path, 1.0, 2.0)
     for point in bent.flattened():
         assert path.point_at(path.nearest(point)).distance(point) <= 0.75
+
+
+def test_names_stand_beside_pieces_that_are_too_narrow_for_them() -> None:
+    """And on those that are wide enough."""
+    narrow = polyline([Point(0, 0), Point(30, 0), Point(30, 400), Point(0, 400), Point(0, 0)])
+    items = (
+        Area(narrow, Face.RIGHT, "facing", "main"),
+        Area(SQUARE.transformed(Transform.shift(200.0, 0.0)), Face.RIGHT, "front", "main"),
+        Caption("Front facing", Point(15, 200), (Point(0, 0), Point(30, 400))),
+        Caption("Front", Point(300, 50), (Point(200, 0), Point(400, 100))),
+    )
+    drawing = picture_drawing(Picture(items, "t"), 80, 60)
+    factor = common_factor([Picture(items, "t")], 80, 60)
+    places = {
+        leaf.item.text: leaf.item.at.x for leaf in leaves(drawing) if isinstance(leaf.item, Text)
+    }
+    half = text_width("Front facing", TYPE_MM) / 2
+    assert places["Front facing"] - half > 30 * factor
+    assert places["Front"] == pytest.approx(300 * factor, abs=1.5)

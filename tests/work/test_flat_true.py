@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import cache
+from pathlib import Path
 
 import pytest
 import shapely
 
+from clothwise.components import draft, read_design
+from clothwise.components.garments import garment_with
 from clothwise.components.ruffle import RuffleEdge
 from clothwise.pattern import MarkKind, Pattern, Side
 from clothwise.pattern.siding import unpaired
@@ -33,8 +36,11 @@ from work.real_designs import (
     WRAP_SKIRT,
     WRAPPED,
     Spec,
+    body,
     drafted,
 )
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
 
 
 def skirt(kind: str) -> Spec:
@@ -342,3 +348,23 @@ def test_a_ruffle_is_a_strip_along_the_armhole() -> None:
     for each in areas(front, "ruffle"):
         reach = shapely.hausdorff_distance(each, each.intersection(bodice.buffer(1.0)))
         assert reach <= 1.1 * (high - low)
+
+
+def test_ties_at_the_edge_of_a_front_are_knotted_there() -> None:
+    """And not at the back as well, though there are ties in the side seams, too."""
+    front, back = flats(_shown("wrap-ties"))
+    assert len(areas(front, "closing-front")) == 3  # two ends and a knot
+    assert not areas(back, "closing-side")
+
+
+def test_the_button_inside_a_wrap_front_is_not_seen() -> None:
+    front, _ = flats(_shown("wrap-buttons"))
+    (button,) = (item for item in front.items if isinstance(item, Button))
+    assert button.at.x > 0  # the wearer's right front ends at the left side
+
+
+def _shown(kind: str) -> Pattern:
+    """The garment that a component is shown in."""
+    garment, _ = garment_with(kind)
+    design = read_design(EXAMPLES / "kiln-dress").design
+    return draft(replace(design, components=garment), body())

@@ -18,7 +18,7 @@ from clothwise.work.flat_neck import inside_of_neck, neck_of
 from clothwise.work.flat_off_shoulder import off_shoulder_items
 from clothwise.work.flat_placed import belt_loops, buttons, placed
 from clothwise.work.flat_sleeve import sleeve_items
-from clothwise.work.flat_tabs import side_ties, tabs
+from clothwise.work.flat_tabs import tabs, ties
 from clothwise.work.flat_torso import torso_items
 from clothwise.work.picture import Item, Picture
 from clothwise.work.viewing import View
@@ -52,7 +52,7 @@ def _drawn(of: Garment) -> Picture:
     items += laces(of)
     for name in of.named(Part.LOOSE):
         items += belt_items(of, pattern.piece(name))
-    items += side_ties(of)
+    items += ties(of)
     items += tied_bands(of)
     items += belt_loops(of)
     if neck:

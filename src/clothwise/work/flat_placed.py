@@ -116,7 +116,8 @@ def buttons(of: Garment) -> list[Item]:
     below, above = of.from_below
     over = [worn.polygon for worn in above.torso]
     holes = [at for at, _ in _marked(above, MarkKind.BUTTONHOLE)]
-    names = {mark.name for _, mark in _marked(below, MarkKind.BUTTONHOLE)}
+    inner = list(_marked(below, MarkKind.BUTTONHOLE))
+    names = {mark.name for _, mark in inner}
     found: list[Item] = []
     for at, mark in _marked(below, MarkKind.BUTTON):
         crossed = Point(-at.x, at.y)
@@ -126,6 +127,9 @@ def buttons(of: Garment) -> list[Item]:
     for at, mark in _marked(above, MarkKind.BUTTON):
         if mark.only_side and mark.name in names and mark.name != SHOW_BUTTON:
             continue  # it closes from inside
+        crossed = Point(-at.x, at.y)
+        if any(m.name == mark.name and hole.is_close(crossed, SAME_PLACE_MM) for hole, m in inner):
+            continue  # so does this one, at the side
         if mark.only_side or abs(at.x) >= 1.0:
             found += above.put([_button(at, mark)])
     return found

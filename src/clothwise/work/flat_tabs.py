@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from dataclasses import dataclass
+
 from shapely.geometry import Polygon
 
 from clothwise.geometry import Point, Vector
@@ -20,6 +23,9 @@ from clothwise.work.wearing import Part
 TIED_MM = 250.0
 """What is caught in an upright seam and longer than this is tied at the back; our own choice."""
 
+TAIL_SHARE = 0.5
+"""Of a tie that is knotted at an edge, the share that hangs; our own choice."""
+
 LAID_SHARE = 0.4
 """Ties, of which less than this share would lie on the piece, hang elsewhere; our own choice."""
 
@@ -37,6 +43,7 @@ def tabs(of: Garment) -> list[Item]:
             if layer.span is not None
             and of.parts.get(layer.run.pieces[0]) is Part.TAB
             and of.pattern.piece(layer.run.pieces[0]).fold_edge is None
+            and not _is_long(of.pattern.piece(layer.run.pieces[0]))
         ]
         for layer in caught[-1:]:
             piece = of.pattern.piece(layer.run.pieces[0])
@@ -76,50 +83,87 @@ def _caught_on(of: Garment, worn: Worn, seam: Seam, layer: Layer) -> Polygon | N
     return tidied(Polygon([(p.x, p.y) for p in points]))
 
 
-def side_ties(of: Garment) -> list[Item]:
-    """Long strips caught in upright seams, tied at center back."""
-    if of.view is not View.BACK:
-        return []
-    items: list[Item] = []
+@dataclass(frozen=True)
+class _Tie:
+    """A long strip caught in an upright seam: where, and how wide it is when it is finished."""
+
+    piece: Piece
+    seam: Seam
+    layer: Layer
+    length_mm: float
+    width_mm: float
+
+
+def ties(of: Garment) -> list[Item]:
+    """Long strips caught in upright seams.
+
+    Those at the edge of a front are knotted where the upper front ends, with those of the side;
+    without such, those of the sides are tied at center back.
+    """
+    found = list(_ties(of))
+    at_edges = [tie for tie in found if _is_edge(of, tie)]
+    if of.view is View.FRONT:
+        return [item for tie in at_edges for item in _knotted(of, tie)]
+    return [] if at_edges else [item for tie in found for item in _tied_behind(of, tie)]
+
+
+def _ties(of: Garment) -> Iterator[_Tie]:
     for seam in of.pattern.seams.values():
         for layer in {layer.run.pieces[0]: layer for layer in seam.layers}.values():
             piece = of.pattern.piece(layer.run.pieces[0])
             left, low, right, high = piece.outline.polygon.bounds
-            if layer.span is None or right - left < TIED_MM:
+            if layer.span is None or not _is_long(piece):
                 continue
             if of.parts.get(piece.name) is Part.TAB:
                 folded = any(mark.kind is MarkKind.FOLD_LINE for mark in piece.marks)
                 width = (high - low) / (2 if folded else 1)
-                items += _tied_behind(of, seam, layer, piece, (right - left, width))
-    return items
+                yield _Tie(piece, seam, layer, right - left, width)
 
 
-def _tied_behind(
-    of: Garment, seam: Seam, layer: Layer, piece: Piece, size: tuple[float, float]
-) -> list[Item]:
+def _is_long(piece: Piece) -> bool:
+    left, _, right, _ = piece.outline.polygon.bounds
+    return bool(right - left >= TIED_MM)
+
+
+def _is_edge(of: Garment, tie: _Tie) -> bool:
+    """True if the seam only turns an edge: a facing is its other layer."""
+    names = [name for layer in tie.seam.layers if not layer.span for name in layer.run.pieces]
+    return any(of.parts.get(name) is Part.INSIDE for name in names)
+
+
+def _knotted(of: Garment, tie: _Tie) -> list[Item]:
+    """A tie of the upper front, knotted where it leaves the edge."""
+    half = of.from_below[1]
+    foot = _foot(of, half, tie)
+    if foot is None:
+        return []
+    tail = TAIL_SHARE * tie.length_mm
+    return half.put(tied(of, tie.piece, foot, tie.width_mm, tail))
+
+
+def _tied_behind(of: Garment, tie: _Tie) -> list[Item]:
     """Both strips from their seams to the center, and the knot there."""
     items: list[Item] = []
-    length, width = size
-    foot = None
+    width, foot = tie.width_mm, None
     for half in of.halves:
-        foot = _foot_behind(of, half, seam, layer)
+        foot = _foot(of, half, tie)
         if foot is None:
             return []
         low, high = foot + Vector(0.0, -width / 2), foot + Vector(0.0, width / 2)
         ring = [low, high, Point(0.0, foot.y + 0.4 * width), Point(0.0, foot.y - 0.4 * width)]
         area = Polygon([(p.x, p.y) for p in ring])
-        items += half.put([of.area(area, piece, half.side)])
+        items += half.put([of.area(area, tie.piece, half.side)])
     if foot is None:
         return []
-    tail = max(length - foot.x - KNOT_MM, 2 * width)
-    return [*items, *tied(of, piece, Point(0.0, foot.y), width, tail)]
+    tail = max(tie.length_mm - foot.x - KNOT_MM, 2 * width)
+    return [*items, *tied(of, tie.piece, Point(0.0, foot.y), width, tail)]
 
 
-def _foot_behind(of: Garment, half: Half, seam: Seam, layer: Layer) -> Point | None:
-    """Where a strip leaves its seam, on a piece seen in this view."""
-    assert layer.span is not None
-    spot = of.pattern.spot(seam.layers[0].run, sum(layer.span) / 2)
-    places = list(meetings(of.pattern, seam))
+def _foot(of: Garment, half: Half, tie: _Tie) -> Point | None:
+    """Where a strip leaves its seam, on a piece seen in this view; None if the seam is level."""
+    assert tie.layer.span is not None
+    spot = of.pattern.spot(tie.seam.layers[0].run, sum(tie.layer.span) / 2)
+    places = list(meetings(of.pattern, tie.seam))
     nearest = min(places, key=lambda m: m.at.distance(spot.point), default=None)
     if nearest is None or abs(spot.along.y) < abs(spot.along.x):
         return None
