@@ -132,6 +132,17 @@ def test_vents_on_women_of_the_survey() -> None:
         assert after <= before
 
 
+def test_a_slit_does_not_open_a_center_seam_at_the_waist() -> None:
+    """The waistband goes on over the other half, though the drawn half ends there."""
+    for parts, end in (
+        (skirt_alone("straight-skirt", {}), "start"),
+        (skirt_alone("gored-skirt", {}), "start"),
+    ):
+        edit = ("slit", {"seam": "skirt-center-back", "end": end, "length": "40mm"})
+        (lost,) = drafted(parts, edits=(edit,)).findings
+        assert "across this end" in lost.message
+
+
 def test_a_slit_opens_a_center_seam_and_a_sleeve() -> None:
     """Both sides of a center seam are one edge; a sleeve's hem was closed all round."""
     for parts, name, end in (

@@ -11,7 +11,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 from clothwise.components.edits.edit import cannot
-from clothwise.pattern.graph import EdgeRef, Finish, Run, Seam
+from clothwise.pattern.graph import EdgeRef, Finish, FinishKind, Run, Seam, Sides
 from clothwise.pattern.junctions import Corner, end_corner, start_corner
 from clothwise.pattern.operation import Operation
 from clothwise.pattern.pattern import Pattern, runs_of
@@ -29,12 +29,17 @@ def refuse_sewn_across(pattern: Pattern, seam: Seam, mouth: frozenset[Corner], w
     """Refuse to open a seam where something that is sewn runs on across its end.
 
     Raises:
-        ComponentError: a seam or a placed piece does.
+        ComponentError: a seam or a placed piece does; or the garment opens there already.
     """
     for use in pattern.all_uses():
-        if isinstance(use, Finish) or use.name == seam.name:
+        if use.name == seam.name or (
+            isinstance(use, Finish) and use.kind is not FinishKind.CLOSURE
+        ):
             continue
-        if any(_crossing(pattern, run, mouth) is not None for run in runs_of(use)):
+        across = any(_crossing(pattern, run, mouth) is not None for run in runs_of(use))
+        if seam.sides is Sides.CENTER:  # what ends there goes on over the other copy
+            across |= any(not mouth.isdisjoint(_ends(pattern, run)) for run in runs_of(use))
+        if across:
             raise cannot(
                 f"the {use.title} runs on across this end of the {seam.title}",
                 what_to_do=f"A {what} must end at a hem; choose the other end.",
@@ -91,6 +96,12 @@ def _leads_across(
 ) -> bool:
     leaves, enters = end_corner(pattern, before), start_corner(pattern, after)
     return leaves != enters and {leaves, enters} <= mouth
+
+
+def _ends(pattern: Pattern, run: Run) -> set[Corner]:
+    if run.closed:
+        return set()
+    return {start_corner(pattern, run.edges[0]), end_corner(pattern, run.edges[-1])}
 
 
 def longer_vent(pattern: Pattern, way_up: Run) -> Mapping[str, Run]:
