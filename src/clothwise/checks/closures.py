@@ -78,7 +78,7 @@ def _paired_by_name(derived: Derived) -> Iterator[Finding]:
                 if mark.name not in (*OF_ONE_PLACE, SHOW_BUTTON, LOOP_BUTTON):
                     groups.setdefault(mark.name, ([], []))[number].append((piece, mark))
     for buttons, holes in groups.values():
-        worn = [sum(_times(*each) for each in found) for found in (buttons, holes)]
+        worn = [sum(times_worn(*each) for each in found) for found in (buttons, holes)]
         if worn[0] != worn[1]:
             yield _count((buttons or holes)[0][0], worn[0], worn[1])
         for (_, button), (piece, hole) in zip(buttons, holes, strict=False):
@@ -90,7 +90,7 @@ def _marks(piece: Piece, kind: MarkKind) -> list[Mark]:
     return [mark for mark in piece.marks if mark.kind is kind]
 
 
-def _times(piece: Piece, mark: Mark) -> int:
+def times_worn(piece: Piece, mark: Mark) -> int:
     """How often a mark is on the garment: on each copy, on both halves of one cut on the fold."""
     if mark.only_side:
         return 1

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from clothwise.checks.check_type import Check
+from clothwise.checks.closures import times_worn
 from clothwise.checks.derived import Derived
 from clothwise.checks.texts import mm
 from clothwise.pattern import (
@@ -62,10 +63,16 @@ def held_on(derived: Derived) -> Iterator[Finding]:
                     if mark.kind is kind and mark.name == name and mark.at is not None:
                         found.setdefault(parts[piece.name], []).append((piece.name, mark))
         groups = [group for marks in found.values() if (group := _group(pattern, marks))]
-        if groups and (len(groups) != 2 or len(groups[0].marks) != len(groups[1].marks)):
+        worn = [_worn(pattern, group) for group in groups]
+        if groups and (len(groups) != 2 or worn[0] != worn[1]):
             yield _count(pattern, pair, groups)
-        elif groups:
+        elif groups and len(groups[0].marks) == len(groups[1].marks):
             yield from _apart(pattern, groups[0], groups[1])
+
+
+def _worn(pattern: Pattern, group: _Group) -> int:
+    """How many marks the garment has: a piece may be drawn for one side of it, or for both."""
+    return sum(times_worn(pattern.piece(name), mark) for name, mark in group.marks)
 
 
 def _parts(pattern: Pattern) -> dict[str, int]:

@@ -102,7 +102,8 @@ def _from_natural_waist(hanging: HangingPiece, below: float) -> HangingPiece:
 def _tunic(derived: Derived, hem: Run, parts: tuple[str, ...]) -> HangingPiece | None:
     """A piece from neck to hem, split or not, that says where the natural waist is."""
     points = _points(derived, parts)
-    natural, foot = points.get("natural waist"), points.get("middle hem")
+    natural = points.get("natural waist")
+    foot = points.get("middle hem") or points.get("center line foot")
     centers = [path for name in parts if (path := derived.center_path(name)) is not None]
     if natural is None or not (centers or foot):
         return None

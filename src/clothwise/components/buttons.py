@@ -255,6 +255,16 @@ def _refuse_outside(name: str, pieces: list[Piece], marks: Mapping[str, tuple[Ma
     for piece in pieces:
         inside = piece.outline.polygon.buffer(ROUNDING_MM)
         for mark in marks.get(piece.name, ()):
+            if mark.at is not None and "inner" in piece.edge_names:  # a band
+                edge = piece.edge("inner")
+                off = edge.point_at(edge.nearest(mark.at)).distance(mark.at)
+                if off < mark.size_mm / 2:
+                    raise ComponentError(
+                        "the band is too narrow for its buttons",
+                        where=f"{name}, {piece.title}",
+                        how_much=f"buttons of {mark.size_mm:.0f} mm on a band of {2 * off:.0f} mm",
+                        what_to_do="Take smaller buttons, or widen the band.",
+                    )
             if mark.path is None:
                 continue
             ends = (mark.path.start, mark.path.end)

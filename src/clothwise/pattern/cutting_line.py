@@ -243,22 +243,16 @@ def _mitre(
         if before.end.distance(after.start) < STEP_MM:
             return _Bend((before.end.toward(after.start, 0.5),))
         return _Bend((before.end, after.start))
+    if turn < 0 and (met := crossings(before, after)):
+        return _Bend((met[-1].point,))  # inward, however far from the corner
     point = _meeting(before, after)
-    if point is None:
-        return _Bend((before.end, after.start))
-    if point.distance(corner) > MITRE_LIMIT * max(widest, 1.0):
+    if point is None or point.distance(corner) > MITRE_LIMIT * max(widest, 1.0):
         return _Bend((before.end, after.start))
     return _Bend((point,))
 
 
 def _meeting(before: Path, after: Path) -> Point | None:
-    """Where two cutting lines cross, drawn on straight beyond the corner if they must be."""
-    turn = angle_between(before.end_tangent, after.start_tangent)
-    if turn > 0:
-        return line_crossing(before.end, before.end_tangent, after.start, after.start_tangent)
-    met = crossings(before, after)
-    if met:
-        return met[-1].point
+    """Where two cutting lines cross, drawn on straight beyond the corner."""
     try:
         return line_crossing(before.end, before.end_tangent, after.start, after.start_tangent)
     except NoIntersection:

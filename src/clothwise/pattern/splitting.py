@@ -254,9 +254,21 @@ class _Work:
                 for old in (_old_name(edge, piece),)
                 if old in piece.allowances
             },
-            points={key: at for key, at in piece.points.items() if _holds(outline, at)},
+            points={key: at for key, at in piece.points.items() if self._is_on(outline, at)},
             part_of=piece.part_of or piece.name,
         )
+
+    def _is_on(self, outline: Outline, point: Point) -> bool:
+        """Whether a part has a point; one beside the piece belongs to the part that is nearer."""
+        if _holds(outline, point) or _holds(self.piece.outline, point):
+            return _holds(outline, point)
+        place = shapely.Point(point.x, point.y)
+        mine = outline.polygon.distance(place)
+        nearest = min(
+            Outline({self.split.name: cut, **kept}).polygon.distance(place)
+            for cut, kept in ((self.line, self.left), (self.line.reversed(), self.right))
+        )
+        return bool(mine <= nearest)
 
     def _marks(self, outline: Outline) -> Iterator[Mark]:
         """Marks and parts of lines that lie on this part."""
