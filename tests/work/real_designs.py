@@ -185,6 +185,20 @@ WRAPPED: Spec = (
 )
 """A wrap front on a yoke, sleeves that come off."""
 
+WRAPPED_OVER: tuple[Spec, ...] = tuple(
+    (
+        ("bodice", "darted-bodice", {}),
+        ("front", "wrap-front", {"reach": 0.8}),
+        ("skirt", "a-line-skirt", {}),
+        ("facing", "wrap-facing", {}),
+        ("sleeve", "set-in-sleeve", {}),
+        ("closing", closing, {}),
+        ("hem", "double-hem", {}),
+    )
+    for closing in ("wrap-ties", "wrap-buttons")
+)
+"""Fronts that wrap over to near the other side, tied and buttoned."""
+
 FLAT_COLLARED: Spec = (
     ("bodice", "darted-bodice", {}),
     ("skirt", "a-line-skirt", {}),
@@ -336,6 +350,7 @@ WARDROBE = (
     FINISHED,
     LAPELED,
     WRAPPED,
+    *WRAPPED_OVER,
     FLAT_COLLARED,
     CLOSED_FRONT,
     NECK_BOUND,
