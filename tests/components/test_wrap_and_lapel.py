@@ -180,6 +180,17 @@ def test_without_turn_of_cloth_nothing_is_eased() -> None:
         assert pattern.seams[name].layers[1].ease_mm == pytest.approx(0.0, abs=1e-6)
 
 
+@pytest.mark.parametrize("kind", ["two-piece-collar", "flat-collar", "shirt-collar"])
+def test_other_collars_are_refused_on_lapels(kind: str) -> None:
+    parts: Parts = {
+        "bodice": ("darted-bodice", {}),
+        "front": ("lapel-front", {}),
+        "collar": (kind, {}),
+    }
+    with pytest.raises(ComponentError, match="without lapels"):
+        drafted(parts)
+
+
 def test_a_notched_collar_needs_lapels() -> None:
     with pytest.raises(ComponentError, match="needs fronts with lapels"):
         drafted({**wrap(), "facing": ("notched-collar", {})})

@@ -15,6 +15,7 @@ from clothwise.components.collar_lines import (
     bent_edge,
     caught_at_neck,
     make_collar,
+    neck_without_lapels,
     outer_edge,
     outer_seam,
     parts_at_back,
@@ -45,7 +46,7 @@ class TwoPieceCollar(Component):
     def contribute(self, drafting: Drafting) -> Contribution:
         """Draft both pieces to the run named `neck` and catch them in the seam `neck`."""
         name = drafting.name
-        neck = drafting.pattern.named_run("neck", name)
+        neck = neck_without_lapels(drafting)
         neck_mm = drafting.pattern.run_length(neck)
         under = self._piece(drafting, "under", "Under collar", neck_mm, 0.0)
         upper = self._piece(drafting, "upper", "Upper collar", neck_mm, self.turn_of_cloth_mm)

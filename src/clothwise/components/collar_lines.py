@@ -114,6 +114,25 @@ def _from_front(piece: Piece) -> str:
     return "" if names[(names.index("neck") + 1) % len(names)] == "center" else "-"
 
 
+def neck_without_lapels(drafting: Drafting) -> Run:
+    """The run named `neck`, for a collar that lies along all of it.
+
+    Raises:
+        ComponentError: there is no such run, or the front has lapels.
+    """
+    pattern = drafting.pattern
+    neck = pattern.named_run("neck", drafting.name)
+    for name in neck.pieces:
+        if "lapel-edge" in pattern.piece(name).edge_names:
+            raise ComponentError(
+                "this collar is for a front without lapels",
+                where=drafting.name,
+                how_much=f"{pattern.piece(name).title} folds back into a lapel",
+                what_to_do="Take a notched-collar, or leave the lapel-front out.",
+            )
+    return neck
+
+
 def parts_at_back(pattern: Pattern, neck: Run) -> bool:
     """True if the neckline opens at center back, so that its collar is in two halves."""
     piece, last = pattern.piece(neck.edges[-1].piece), neck.edges[-1].edge

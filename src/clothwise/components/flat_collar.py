@@ -15,6 +15,7 @@ from clothwise.components.collar_lines import (
     GRAIN_SHARE,
     caught_at_neck,
     make_collar,
+    neck_without_lapels,
     outer_seam,
     parts_at_back,
 )
@@ -72,7 +73,7 @@ class FlatCollar(Component):
     def contribute(self, drafting: Drafting) -> Contribution:
         """Draft both pieces along the run named `neck` and catch them in the seam `neck`."""
         name, pattern = drafting.name, drafting.pattern
-        neck = pattern.named_run("neck", name)
+        neck = neck_without_lapels(drafting)
         straighter = 2 * math.asin(self.overlap_mm / 2 / drafting.body["shoulder_length"])
         laid = laid_neckline(pattern, neck, straighter, name)
         under = self._piece(drafting, "under", "Under collar", laid, 0.0)

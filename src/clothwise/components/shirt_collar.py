@@ -16,6 +16,7 @@ from clothwise.components.buttons import BEYOND_CENTER_MM, Lap
 from clothwise.components.collar_lines import (
     bent_edge,
     make_collar,
+    neck_without_lapels,
     outer_edge,
     outer_seam,
     seams_across,
@@ -77,9 +78,9 @@ class ShirtCollar(Component):
     def contribute(self, drafting: Drafting) -> Contribution:
         """Draft stand and fall to the run named `neck-edge`, and sew or catch the stand in it."""
         name = drafting.name
+        neck = drafting.pattern.run_length(neck_without_lapels(drafting))
         neck_edge = _open_neck(drafting)
         whole = drafting.pattern.run_length(neck_edge)
-        neck = drafting.pattern.run_length(drafting.pattern.named_run("neck", name))
         if self.width_mm < self.stand_mm + COVERS_MM:
             raise ComponentError(
                 "the collar does not cover its stand",
