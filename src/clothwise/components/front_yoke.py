@@ -27,6 +27,9 @@ from clothwise.geometry import (
 from clothwise.pattern.mark import Mark, MarkKind
 from clothwise.pattern.piece import Dart, Grainline, Piece, PressedToward
 
+LEAST_ON_FRONT_EDGE_MM = 8.0
+"""A level yoke seam ends this far from the corner at the top of the front edge; our own choice."""
+
 LEAST_ON_EDGE_MM = 20.0
 """A yoke has at least this much of the armhole, and leaves as much of armhole and neck below it;
 our own choice."""
@@ -84,11 +87,21 @@ def yoke_line(front: Piece, line: FrontLine, depth_mm: float, where: str) -> Pat
     front.
 
     Raises:
-        ComponentError: it does not end on the armhole, or on the neckline.
+        ComponentError: it does not end on the armhole, or on the neckline, or ends in a corner.
     """
     armhole, neck = front.edge("armhole"), front.edge("neck")
     if line is FrontLine.LEVEL:
         level = neck.end.y - depth_mm
+        if "front-edge" in front.edge_names:
+            top = front.edge("front-edge").start.y
+            if abs(level - top) < LEAST_ON_FRONT_EDGE_MM:
+                raise ComponentError(
+                    "the front yoke seam would end where the neckline meets the front edge",
+                    where=where,
+                    how_much=f"{level - top:+.0f} mm beside it, at least "
+                    f"{LEAST_ON_FRONT_EDGE_MM:.0f} mm are needed",
+                    what_to_do="Raise or lower front_yoke a little.",
+                )
         return straight(_on_armhole(front, level, where), Point(center_x(front), level))
     room = min(neck.length, armhole.length) - LEAST_ON_EDGE_MM
     if depth_mm > room:
