@@ -273,6 +273,18 @@ def test_a_row_at_the_edge_closes_over_a_narrower_front() -> None:
     assert not any("button" in each for each in wrong(whole, 4))
 
 
+@pytest.mark.parametrize("parts", [WRAP, COAT, BUTTONED], ids=["wrap", "coat", "lapels"])
+def test_a_faced_hem_begins_under_the_facing_of_the_narrower_front(parts: Parts) -> None:
+    whole = drafted({**parts, "hem": ("faced-hem", {})}, chart()[4])
+    pattern = NARROWER.apply(whole, EDITING)
+    assert_seams_true(pattern)
+    assert set(wrong(pattern, 4)) <= set(wrong(whole, 4))
+    first, strip, hung = pattern.seams["hem-edge-left"].layers
+    assert hung.span == pytest.approx((0.0, pattern.run_length(hung.run)))
+    assert strip.span is not None
+    assert strip.span[1] == pytest.approx(pattern.run_length(first.run))
+
+
 def test_designs_may_name_both_edits() -> None:
     assert edit_class("asymmetric") is Asymmetric
     assert edit_class("narrower-under-front") is NarrowerUnderFront

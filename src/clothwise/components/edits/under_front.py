@@ -18,6 +18,7 @@ from clothwise.components.double_breasted_buttons import (
 )
 from clothwise.components.edits.edit import Edit, Editing, cannot
 from clothwise.components.edits.exchange import ALIKE_MM, with_places
+from clothwise.components.edits.lapel_step import step_height, stepped, worded
 from clothwise.components.parameter import choice, length
 from clothwise.geometry import (
     Outline,
@@ -26,14 +27,11 @@ from clothwise.geometry import (
     Transform,
     Vector,
     crossings,
-    cubic_between,
     first_crossing,
-    join,
     straight,
 )
 from clothwise.pattern.graph import Run, Seam
 from clothwise.pattern.mark import Mark, MarkKind
-from clothwise.pattern.operation import Operation
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Grainline, Piece, Side
 from clothwise.pattern.siding import side_name, unpaired
@@ -45,16 +43,8 @@ FAR_MM = 5000.0
 BEYOND_MM = 0.05
 """A layer may reach beyond its seam by this; rounding."""
 
-STEP_SHARE = 3.0
-"""Below a lapel the edge steps in over this many times what it steps in by; our own choice."""
-
-LEAST_STEP_SHARE = 1.5
-"""Over at least this many times: it leaves the upright by 45 degrees; our own choice."""
-
 GRAIN_CLEAR_MM = 20.0
 """A grainline nearer than this to the new edge is moved; our own choice."""
-
-DOWN = Vector(0.0, -1.0)
 
 
 class Under(Enum):
@@ -93,43 +83,21 @@ class NarrowerUnderFront(Edit):
         parted = unpaired(pattern, fronts)
         is_left = self.under is Under.LEFT
         side, other = (Side.LEFT, Side.RIGHT) if is_left else (Side.RIGHT, Side.LEFT)
-        step_mm = _step_mm(pattern, edge, self.overlap_mm)
+        step_mm = step_height(pattern, edge, self.overlap_mm)
         new: dict[str, Piece] = {}
-        stepped = set()
+        with_lapel = set()
         for name in fronts:
             lower, upper = (parted.piece(side_name(name, each)) for each in (side, other))
             lower, upper = _inner_moved(lower, upper, self.overlap_mm)
             narrow = _trimmed(lower, self.overlap_mm, step_mm)
             new |= {narrow.name: narrow, upper.name: upper}
             if "lapel-edge" in narrow.edge_names:
-                stepped.add(narrow.name)
+                with_lapel.add(narrow.name)
         after = _with(parted, new)
         return replace(
             after,
-            operations=tuple(_worded(after, each, stepped, side) for each in after.operations),
+            operations=tuple(worded(after, each, with_lapel, side) for each in after.operations),
         )
-
-
-def _step_mm(pattern: Pattern, edge: Run, overlap_mm: float) -> float:
-    """The height over which the edge steps in below a lapel; nothing where there is none.
-
-    Raises:
-        ComponentError: there is too little room for a fair line between break and waist.
-    """
-    front = pattern.piece(edge.edges[0].piece)
-    if "lapel-edge" not in front.edge_names or "front-edge" not in front.edge_names:
-        return 0.0
-    line = front.edge("front-edge")
-    by_mm = -line.start.x - overlap_mm
-    room_mm = line.start.y - line.end.y
-    if room_mm < LEAST_STEP_SHARE * by_mm:
-        raise cannot(
-            f"the edge of {front.title} cannot step in so far below the break",
-            how_much=f"by {by_mm:.0f} mm within {room_mm:.0f} mm, at least "
-            f"{LEAST_STEP_SHARE * by_mm:.0f} mm are needed for a fair line",
-            what_to_do="Raise overlap of this edit, or raise the break of the lapel front.",
-        )
-    return min(STEP_SHARE * by_mm, room_mm)
 
 
 def _inner_moved(lower: Piece, upper: Piece, overlap_mm: float) -> tuple[Piece, Piece]:
@@ -177,7 +145,7 @@ def _trimmed(piece: Piece, overlap_mm: float, step_mm: float) -> Piece:
     foot = first_crossing(lower, line)
     points = dict(piece.points)
     if has_lapel:
-        edge = _stepped(old.start, foot.point, step_mm)
+        edge = stepped(old.start, foot.point, step_mm)
     else:
         top = first_crossing(upper, line)
         upper = upper.part(0.0, top.first_mm)
@@ -204,13 +172,6 @@ def _clear_grain(grain: Grainline, overlap_mm: float, by_mm: float) -> Grainline
     return Grainline(grain.start + on, grain.end + on)
 
 
-def _stepped(start: Point, foot: Point, step_mm: float) -> Path:
-    """The front edge from the break: upright, in one sweep to the narrower edge, and down it."""
-    end = Point(foot.x, start.y - step_mm)
-    sweep = cubic_between(start, DOWN, end, DOWN)
-    return sweep if end.y <= foot.y + BEYOND_MM else join(sweep, straight(end, foot))
-
-
 def _is_kept(piece: Piece, mark: Mark, overlap_mm: float, edge: Path) -> bool:
     places = [mark.at] if mark.at else [mark.path.start, mark.path.end] if mark.path else []
     if all(_is_inside(place, overlap_mm, edge) for place in places):
@@ -228,7 +189,7 @@ def _is_inside(place: Point, overlap_mm: float, edge: Path) -> bool:
     """Whether a place lies inside the new front edge; above it, on a lapel, all do."""
     if place.x > -overlap_mm:
         return True
-    if edge.start.x == edge.end.x:
+    if abs(edge.start.x - edge.end.x) < BEYOND_MM:
         return False
     if place.y >= edge.start.y - BEYOND_MM:
         return True
@@ -236,27 +197,11 @@ def _is_inside(place: Point, overlap_mm: float, edge: Path) -> bool:
     return any(each.point.x < place.x for each in crossings(edge, level))
 
 
-def _worded(pattern: Pattern, operation: Operation, stepped: set[str], side: Side) -> Operation:
-    """The operation that sews the stepped edge, with what is to be done there."""
-    sewn = [pattern.seams[name] for name in operation.does if name in pattern.seams]
-    edges = (ref for seam in sewn for layer in seam.layers for ref in layer.run.edges)
-    if not any(ref.piece in stepped and ref.edge == "front-edge" for ref in edges):
-        return operation
-    return replace(operation, text=_STEP.format(side=side.value) + operation.text)
-
-
-_STEP = (
-    "The {side} front lies under and is the narrower one: its edge steps in below the break. Lay "
-    "the facing cut for it on it, and before turning clip the allowances almost to the stitching "
-    "where the step is hollow. "
-)
-
-
 def _with(pattern: Pattern, trimmed: dict[str, Piece]) -> Pattern:
     """The pattern with trimmed pieces; matching places of its seams move with their edges."""
     after = replace(pattern, pieces={**pattern.pieces, **trimmed})
     seams = {
-        name: with_places(seam, partial(_moved, pattern, after))
+        name: _from_start(with_places(seam, partial(_moved, pattern, after)), pattern, after)
         for name, seam in pattern.seams.items()
     }
     for seam in seams.values():
@@ -272,6 +217,20 @@ def _with(pattern: Pattern, trimmed: dict[str, Piece]) -> Pattern:
                 )
     _refuse_longer(pattern, after)
     return replace(after, seams=seams)
+
+
+def _from_start(seam: Seam, before: Pattern, after: Pattern) -> Seam:
+    """The seam whose layers that were narrowed with the first one still begin where it begins."""
+    layers = tuple(
+        replace(layer, span=(0.0, layer.span[1]))
+        if layer.span
+        and layer.span[0] < 0.0
+        and abs(after.run_length(layer.run) - before.run_length(layer.run) - layer.span[0])
+        < ALIKE_MM
+        else layer
+        for layer in seam.layers
+    )
+    return replace(seam, layers=layers)
 
 
 def _refuse_longer(before: Pattern, after: Pattern) -> None:
