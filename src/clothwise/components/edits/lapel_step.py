@@ -22,6 +22,9 @@ STEP_SHARE = 3.0
 LEAST_STEP_SHARE = 2.0
 """Over at least this many times: it leaves the upright by 40 degrees; our own choice."""
 
+LEAST_STEP_MM = 70.0
+"""A small step is drawn out over this much too, where there is room; our own choice."""
+
 ROUNDING_MM = 0.05
 """A sweep that ends this near the foot ends there."""
 
@@ -47,7 +50,7 @@ def step_height(pattern: Pattern, edge: Run, overlap_mm: float) -> float:
             f"{LEAST_STEP_SHARE * by_mm:.0f} mm are needed for a fair line",
             what_to_do="Raise overlap of this edit, or raise the break of the lapel front.",
         )
-    return min(STEP_SHARE * by_mm, room_mm)
+    return min(max(STEP_SHARE * by_mm, LEAST_STEP_MM), room_mm)
 
 
 def stepped(start: Point, foot: Point, step_mm: float) -> Path:
