@@ -17,10 +17,10 @@ from clothwise.pattern.graph import EdgeRef, Finish, Placement, Run, Seam, Sides
 from clothwise.pattern.intended_corner import IntendedCorner
 from clothwise.pattern.mark import Mark, MarkKind
 from clothwise.pattern.operation import Operation
-from clothwise.pattern.pattern import Pattern, Use
+from clothwise.pattern.pattern import Pattern, Use, pieces_of
 from clothwise.pattern.piece import Dart, Piece, Side
 from clothwise.pattern.siding import HANDS, SIDES_OF, naming
-from clothwise.pattern.unfolding import OTHER_HAND, places_of, touches
+from clothwise.pattern.unfolding import OTHER_HAND, places_of
 
 EQUAL_MM = 0.1
 """Two halves are equal if no line strays more from the mirror image of the other; rounding."""
@@ -226,7 +226,7 @@ class _Folding:
         """For each use that touches the piece its new name and what it is then."""
         found: dict[str, tuple[str, Use]] = {}
         touching = {
-            use.name: use for use in self._pattern.all_uses() if touches(use, self._piece.name)
+            use.name: use for use in self._pattern.all_uses() if self._piece.name in pieces_of(use)
         }
         for name, use in touching.items():
             if name in found:

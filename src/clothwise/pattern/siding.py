@@ -14,7 +14,7 @@ from clothwise.pattern.graph import EdgeRef, Finish, Placement, Run, Seam, Sides
 from clothwise.pattern.intended_corner import IntendedCorner
 from clothwise.pattern.mark import Mark, MarkKind
 from clothwise.pattern.operation import Operation
-from clothwise.pattern.pattern import Pattern, Use, runs_of
+from clothwise.pattern.pattern import Pattern, Use, pieces_of
 from clothwise.pattern.piece import Piece, Side
 
 HANDS = (Side.LEFT, Side.RIGHT)
@@ -109,7 +109,7 @@ class _Unpairing:
                         where=name,
                         what_to_do="Give that one another name in the edit that makes it.",
                     )
-        uses = [use for use in pattern.all_uses() if self._touches(use)]
+        uses = [use for use in pattern.all_uses() if pieces_of(use) & self._names]
         for use in uses:
             if use.sides is Sides.CENTER:
                 raise ComponentError(
@@ -134,12 +134,6 @@ class _Unpairing:
                 now for each in pattern.intended_corners for now in self._corners(each)
             ),
         )
-
-    def _touches(self, use: Seam | Finish | Placement) -> bool:
-        pieces = {name for run in runs_of(use) for name in run.pieces}
-        if isinstance(use, Placement):
-            pieces |= {use.piece, use.host}
-        return bool(pieces & self._names)
 
     def _pieces(self) -> Iterator[Piece]:
         for name, piece in self._pattern.pieces.items():

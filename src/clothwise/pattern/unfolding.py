@@ -17,7 +17,7 @@ from clothwise.pattern.graph import EdgeRef, Finish, Placement, Run, Seam, Sides
 from clothwise.pattern.intended_corner import IntendedCorner
 from clothwise.pattern.mark import Mark, MarkKind
 from clothwise.pattern.operation import Operation
-from clothwise.pattern.pattern import Pattern, Use, runs_of
+from clothwise.pattern.pattern import Pattern, Use, pieces_of
 from clothwise.pattern.piece import Copy, Dart, Piece, Ply, PressedToward, Side
 from clothwise.pattern.rewiring import without_seams
 from clothwise.pattern.siding import (
@@ -159,10 +159,10 @@ class _Unfolding:
         self._here = Side.LEFT if piece.drawn_side is not Side.RIGHT else Side.RIGHT
         self._there = OTHER_HAND[self._here]
         for use in pattern.all_uses():
-            if touches(use, piece.name) and use.sides is Sides.CENTER:
+            if piece.name in pieces_of(use) and use.sides is Sides.CENTER:
                 _refuse_one_run(use)
         self._hands = {
-            use.name: hands_of(use) for use in pattern.all_uses() if touches(use, piece.name)
+            use.name: hands_of(use) for use in pattern.all_uses() if piece.name in pieces_of(use)
         }
 
     def result(self) -> Pattern:
@@ -306,12 +306,6 @@ class _Unfolding:
             return
         for side in HANDS:
             yield replace(corner, line=self._edge(corner.line, side))
-
-
-def touches(use: Use, name: str) -> bool:
-    """True if a piece is sewn or finished by a use, or carries what is placed."""
-    is_host = isinstance(use, Placement) and use.host == name
-    return is_host or any(name in run.pieces for run in runs_of(use))
 
 
 def places_of(mark: Mark) -> tuple[Point, ...]:
