@@ -18,7 +18,7 @@ from survey import survey_women
 
 DATA = Path(__file__).parent / "data" / "mixtures"
 CHART = Path(__file__).resolve().parents[1] / "examples" / "kiln-dress" / "sizes.csv"
-NAMES = ("watch-coat", "drill-tunic", "two-sided")
+NAMES = ("watch-coat", "drill-tunic", "two-sided", "ferry-wrap")
 WOMEN = 6
 
 

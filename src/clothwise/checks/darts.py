@@ -138,8 +138,7 @@ def _mouth(piece: Piece, dart: Dart) -> Point:
 
 def _is_waist_dart(derived: Derived, piece: Piece, dart: Dart) -> bool:
     waist = derived.pattern.runs.get("waist")
-    names = piece.edge_names
-    before = names[names.index(dart.leg_in) - 1]
+    before = piece.edge_before(dart.leg_in)
     return waist is not None and any(
         edge.piece == piece.name and edge.edge == before for edge in waist.edges
     )

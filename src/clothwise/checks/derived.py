@@ -136,8 +136,7 @@ class Derived:
 
     def edge_before(self, corner: Corner) -> str:
         """The edge that ends at a corner."""
-        names = self.pattern.piece(corner.piece).edge_names
-        return names[names.index(corner.edge) - 1]
+        return self.pattern.piece(corner.piece).edge_before(corner.edge)
 
     def corner_point(self, corner: Corner) -> Point:
         """Where a corner lies."""

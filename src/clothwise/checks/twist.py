@@ -10,7 +10,7 @@ from clothwise.checks.girths import sleeve_layer
 from clothwise.checks.lengths import LENGTH_TOLERANCE_MM, base_length
 from clothwise.checks.texts import middle_of, titles
 from clothwise.pattern import Corner, EdgeRef, Finding, Layer, Pressing, Seam, Severity, Side, Sides
-from clothwise.pattern.junctions import end_corner, start_corner
+from clothwise.pattern.junctions import end_corner, is_at_center, start_corner
 
 _ONE_SIDE = {Sides.LEFT: Side.LEFT, Sides.RIGHT: Side.RIGHT}
 
@@ -98,18 +98,11 @@ def _reaches(layer: Layer, base: float, *, at_end: bool) -> bool:
 
 def _is_at_center(derived: Derived, corner: Corner) -> bool:
     """True at a fold, and at a seam across the center, which may lie below a fold."""
-    edges = (corner.edge, derived.edge_before(corner))
-    if derived.pattern.piece(corner.piece).fold_edge in edges:
-        return True
     if derived.is_unfolded(corner.piece):
         center, at = derived.center_path(corner.piece), derived.corner_point(corner)
         if center is not None and min(map(at.distance, (center.start, center.end))) < ON_CENTER_MM:
             return True
-    return any(
-        isinstance(use, Seam) and use.sides is Sides.CENTER
-        for edge in edges
-        for use in derived.pattern.uses_of(corner.piece, edge)
-    )
+    return is_at_center(derived.pattern, corner)
 
 
 def _same_side(derived: Derived, seam: Seam) -> Layer | None:

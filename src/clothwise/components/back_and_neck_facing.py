@@ -9,10 +9,11 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
-from clothwise.components.facing import edge_facing, edge_matches
+from clothwise.components.facing import edge_facing, faced_edge_seam
 from clothwise.components.facing_shape import (
     clip_words,
     faced_corners,
+    facing_neck_seam,
     facing_shoulder_seam,
     inner_finish,
     neck_facing_piece,
@@ -22,7 +23,7 @@ from clothwise.components.facing_shape import (
 from clothwise.components.fusing import fuse
 from clothwise.components.parameter import length
 from clothwise.errors import ComponentError
-from clothwise.pattern.graph import EdgeCare, Layer, Match, Pressing, Seam, run
+from clothwise.pattern.graph import Match, run
 from clothwise.pattern.mark import NotchKind
 from clothwise.pattern.operation import Caution, Operation
 from clothwise.pattern.pattern import Contribution
@@ -61,33 +62,16 @@ class BackAndNeckFacing(Component):
         shoulder = bodice_front.edge("neck").length
         center = shoulder + bodice_back.edge("neck").length
         middle = shoulder / 2
-        neck = Seam(
-            name="neck",
-            title="neck seam",
-            layers=(
-                Layer(neck_edge),
-                Layer(run(f"-{front.name}.neck", f"{back.name}.neck", f"{back.name}.neck-stand")),
-            ),
-            allowance_mm=drafting.neck_allowance_mm,
-            pressing=Pressing.TOWARD_LAST,
-            care=EdgeCare.NONE,
-            matches=(
+        neck = facing_neck_seam(
+            drafting,
+            neck_edge,
+            run(f"-{front.name}.neck", f"{back.name}.neck", f"{back.name}.neck-stand"),
+            (
                 Match("front neck", (middle, middle), NotchKind.SINGLE),
                 *yoke_match(pattern, neck_edge),
                 Match("shoulder", (shoulder, shoulder), NotchKind.AT_SEAM),
                 Match("center back", (center, center), NotchKind.DOUBLE),
             ),
-            component=name,
-        )
-        edge = Seam(
-            name=f"{name}-back-edge",
-            title="back edge",
-            layers=(Layer(back_edge), Layer(run(f"{back.name}.back-edge"))),
-            allowance_mm=drafting.neck_allowance_mm,
-            pressing=Pressing.TURNED,
-            care=EdgeCare.NONE,
-            matches=edge_matches([pattern.edge_length(e) for e in back_edge.edges], "back edge"),
-            component=name,
         )
         inner = inner_finish(
             drafting, "inner edge of the facings", run(f"{front.name}.outer", f"-{back.name}.inner")
@@ -95,7 +79,11 @@ class BackAndNeckFacing(Component):
         hem = pattern.named_run("hem", name)
         return Contribution(
             pieces=(front, back),
-            seams=(facing_shoulder_seam(drafting, front, back), neck, edge),
+            seams=(
+                facing_shoulder_seam(drafting, front, back),
+                neck,
+                faced_edge_seam(drafting, back_edge, back, "back"),
+            ),
             finishes=(inner,),
             runs={"hem": hem.then(run(f"{back.name}.hem"))},
             operations=_operations(name, front, back, clip_words(pattern, bodice_front)),

@@ -23,10 +23,9 @@ def opened_center(top: Point, stop: Point, foot: Point) -> dict[str, Path]:
 
 def opening_end(piece: Piece, edge: str) -> tuple[Match, ...]:
     """The notch at the end of the seam edge of a piece where its edge `opening` begins, if any."""
-    names = piece.edge_names
-    if "opening" not in names:
+    if "opening" not in piece.edge_names:
         return ()
-    after = names[names.index("opening") - 1] == edge
+    after = piece.edge_before("opening") == edge
     at = piece.edge(edge).length if after else 0.0
     return (Match("end of the opening", (at, at), NotchKind.SINGLE),)
 

@@ -110,8 +110,7 @@ def caught_at_neck(drafting: Drafting, neck: Run, collars: tuple[Piece, ...]) ->
 
 def _from_front(piece: Piece) -> str:
     """The sign before the neck edge of a piece, so that it is travelled from the front."""
-    names = piece.edge_names
-    return "" if names[(names.index("neck") + 1) % len(names)] == "center" else "-"
+    return "" if piece.edge_after("neck") == "center" else "-"
 
 
 def neck_without_lapels(drafting: Drafting) -> Run:

@@ -7,6 +7,12 @@ from clothwise.pattern.operation import Caution, Operation
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Piece
 
+CHANNEL_END_MM = 10.0
+"""Channels end this far below the upper edge; our own choice."""
+
+MINUTES_A_CHANNEL, MINUTES_A_BONE = 8.0, 5.0
+"""To sew a channel on; to cut, cap and slip in a bone. Our own choice."""
+
 BONES_STEP = "bones"
 """Ends the name of the step that puts the bones in."""
 
@@ -21,7 +27,6 @@ def corselette_operations(
     name: str, shell: tuple[Piece, ...], facing: tuple[Piece, ...], bones: int
 ) -> tuple[Operation, ...]:
     """The work in its usual order; the bones go in from below, before the lower edge is closed."""
-    lower = tuple(f"{each.name}.{each.edge_names[0]}" for each in shell)
     return (
         fuse(
             name,
@@ -30,6 +35,15 @@ def corselette_operations(
             tuple(each.name for each in facing),
             10,
         ),
+        *_panel_steps(name),
+        _channels_step(name, shell, bones),
+        *_facing_steps(name),
+        _bones_step(name, shell, bones),
+    )
+
+
+def _panel_steps(name: str) -> tuple[Operation, ...]:
+    return (
         Operation(
             name=f"{name}-front-panels",
             title="Sew the panel seams of the front",
@@ -63,20 +77,12 @@ def corselette_operations(
             cautions=(Caution.IRON,),
             component=name,
         ),
-        Operation(
-            name=f"{name}-channels",
-            title="Sew on the boning channels",
-            text="Center channel tape over the open allowances of every seam inside, and beside "
-            "each edge of the opening, clear of what closes it. Stitch both its edges to the "
-            "allowances, and through to the right side where you want the channels to show. Close "
-            "the upper end {end} below the upper edge; leave the lower end open.",
-            after=(f"{name}-front-panels", f"{name}-back-panels", f"{name}-side"),
-            shows=tuple(each.name for each in shell),
-            minutes=8.0 * bones,
-            cautions=(Caution.NEEDLE,),
-            values=(("end", 10.0),),
-            component=name,
-        ),
+    )
+
+
+def _facing_steps(name: str) -> tuple[Operation, ...]:
+    """The facing is joined, and sewn on once the channels are there."""
+    return (
         Operation(
             name=f"{name}-facing-join",
             title="Join the facings",
@@ -111,18 +117,38 @@ def corselette_operations(
             cautions=(Caution.IRON, Caution.BLADE),
             component=name,
         ),
-        Operation(
-            name=f"{name}-{BONES_STEP}",
-            title="Put the bones in",
-            text="Cut the bones to the lengths in the list of notions, with the tool that their "
-            "maker advises and your eyes protected, and cap or melt the ends smooth as it says. "
-            "Slip them into the channels from below and stitch the channels shut, so that no bone "
-            "reaches the allowance of the lower edge: a needle must never hit one.",
-            after=(f"{name}-top",),
-            prepares=lower,
-            shows=tuple(each.name for each in shell),
-            minutes=5.0 * bones,
-            cautions=(Caution.TOOL, Caution.NEEDLE),
-            component=name,
-        ),
+    )
+
+
+def _channels_step(name: str, shell: tuple[Piece, ...], bones: int) -> Operation:
+    return Operation(
+        name=f"{name}-channels",
+        title="Sew on the boning channels",
+        text="Center channel tape over the open allowances of every seam inside, and beside "
+        "each edge of the opening, clear of what closes it. Stitch both its edges to the "
+        "allowances, and through to the right side where you want the channels to show. Close "
+        "the upper end {end} below the upper edge; leave the lower end open.",
+        after=(f"{name}-front-panels", f"{name}-back-panels", f"{name}-side"),
+        shows=tuple(each.name for each in shell),
+        minutes=MINUTES_A_CHANNEL * bones,
+        cautions=(Caution.NEEDLE,),
+        values=(("end", CHANNEL_END_MM),),
+        component=name,
+    )
+
+
+def _bones_step(name: str, shell: tuple[Piece, ...], bones: int) -> Operation:
+    return Operation(
+        name=f"{name}-{BONES_STEP}",
+        title="Put the bones in",
+        text="Cut the bones to the lengths in the list of notions, with the tool that their "
+        "maker advises and your eyes protected, and cap or melt the ends smooth as it says. "
+        "Slip them into the channels from below and stitch the channels shut, so that no bone "
+        "reaches the allowance of the lower edge: a needle must never hit one.",
+        after=(f"{name}-top",),
+        prepares=tuple(f"{each.name}.{each.edge_names[0]}" for each in shell),
+        shows=tuple(each.name for each in shell),
+        minutes=MINUTES_A_BONE * bones,
+        cautions=(Caution.TOOL, Caution.NEEDLE),
+        component=name,
     )

@@ -12,7 +12,6 @@ from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
 from clothwise.components.detachable_closing import Closing, Fastening
-from clothwise.components.fusing import fuse
 from clothwise.components.hem import double_hem
 from clothwise.components.parameter import angle, choice, count, length, ratio
 from clothwise.components.sleeve_cap import (
@@ -22,6 +21,13 @@ from clothwise.components.sleeve_cap import (
     CapAsked,
     armhole_of,
     fitted_cap,
+)
+from clothwise.components.sleeve_facing import (
+    closing_steps,
+    facing_seam,
+    fusing_step,
+    lower_finish,
+    top_seam,
 )
 from clothwise.components.sleeve_shape import (
     arc_edge,
@@ -33,10 +39,6 @@ from clothwise.components.sleeve_shape import (
 from clothwise.errors import ComponentError
 from clothwise.geometry import Outline, Path, Point, smooth_through, straight
 from clothwise.pattern.graph import (
-    EdgeCare,
-    Finish,
-    FinishKind,
-    Layer,
     Match,
     Pressing,
     Seam,
@@ -98,21 +100,14 @@ class DetachableSleeve(Component):
             self.hem_turn_mm,
             component=name,
         )
-        inner = Finish(
-            f"{name}-inner",
-            "lower edge of the sleeve facings",
-            run(f"{facing.name}.inner", closed=True),
-            FinishKind.OVERLOCKED,
-            component=name,
-        )
         return Contribution(
             pieces=(sleeve, facing),
             seams=(
                 underarm_seam(drafting, sleeve),
-                _facing_seam(drafting, facing),
+                facing_seam(drafting, facing),
                 _top_seam(drafting, armhole, sleeve, facing),
             ),
-            finishes=(inner, hem),
+            finishes=(lower_finish(name, facing), hem),
             marks=fastening.on_garment(drafting, armhole, places),
             notions=fastening.notions(name, len(places)),
             operations=(*_operations(name, facing), hem_work, *fastening.steps(drafting)),
@@ -237,65 +232,23 @@ def _refuse_sewn_in(drafting: Drafting, armhole: Armhole) -> None:
                 )
 
 
-def _facing_seam(drafting: Drafting, facing: Piece) -> Seam:
-    return Seam(
-        name=f"{facing.name}-seam",
-        title="seam of the sleeve facing",
-        layers=(Layer(run(f"-{facing.name}.end-front")), Layer(run(f"{facing.name}.end-back"))),
-        allowance_mm=drafting.seam_allowance_mm,
-        care=EdgeCare.NONE,
-        component=drafting.name,
-    )
-
-
 def _top_seam(drafting: Drafting, armhole: Armhole, sleeve: Piece, facing: Piece) -> Seam:
     """Sleeve and facing, travelled from the front as an armhole is."""
     whole = sleeve.edge("top").length
     front = whole * armhole.front_mm / armhole.whole_mm
     places = NOTCH_SHARE * front, whole - NOTCH_SHARE * (whole - front)
-    return Seam(
-        name=f"{drafting.name}-top",
-        title="top edge of the detachable sleeve",
-        layers=tuple(Layer(run(f"-{piece.name}.top", closed=True)) for piece in (sleeve, facing)),
-        allowance_mm=drafting.neck_allowance_mm,
-        pressing=Pressing.TURNED,
-        care=EdgeCare.NONE,
-        matches=(
-            Match("front notch", (places[0],) * 2, NotchKind.SINGLE),
-            Match("back notch", (places[1],) * 2, NotchKind.DOUBLE),
-        ),
-        component=drafting.name,
+    matches = (
+        Match("front notch", (places[0],) * 2, NotchKind.SINGLE),
+        Match("back notch", (places[1],) * 2, NotchKind.DOUBLE),
     )
+    return top_seam(drafting, "top edge of the detachable sleeve", sleeve, facing, matches)
 
 
 def _operations(name: str, facing: Piece) -> tuple[Operation, ...]:
     return (
-        fuse(
-            name,
-            "Fuse the facings of the sleeves",
-            "Iron the interfacing onto the wrong sides of the facings of the sleeve tops.",
-            (facing.name,),
-            6,
-        ),
+        fusing_step(name, facing.name),
         seam_step(name),
-        Operation(
-            name=f"{name}-facing-seam",
-            title="Close the facings of the sleeves",
-            text="Fold each facing right sides together and sew its ends to each other with "
-            "{allowance} allowance. Press open and trim.",
-            does=(f"{facing.name}-seam",),
-            minutes=6,
-            cautions=(Caution.IRON, Caution.BLADE),
-            component=name,
-        ),
-        Operation(
-            name=f"{name}-inner",
-            title="Neaten the lower edge of the sleeve facings",
-            text="Overlock the lower edge of each facing.",
-            does=(f"{name}-inner",),
-            minutes=5,
-            component=name,
-        ),
+        *closing_steps(name, facing.name),
         Operation(
             name=f"{name}-top",
             title="Face the top of the sleeves",

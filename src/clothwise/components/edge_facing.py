@@ -10,13 +10,13 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
-from clothwise.components.facing import edge_matches
+from clothwise.components.facing import faced_edge_seam
 from clothwise.components.facing_shape import inner_finish, whole_front
 from clothwise.components.fusing import fuse, interfaced_pair
 from clothwise.components.parameter import length
 from clothwise.errors import ComponentError
 from clothwise.geometry import Outline, Path, Point, crossings, straight
-from clothwise.pattern.graph import EdgeCare, Layer, Pressing, Run, Seam, run
+from clothwise.pattern.graph import Run, run
 from clothwise.pattern.operation import Caution, Operation
 from clothwise.pattern.pattern import Contribution
 from clothwise.pattern.piece import Grainline, Piece, Side
@@ -49,20 +49,10 @@ class EdgeFacing(Component):
         )
         _refuse(drafting, bodice, word)
         facing = self._piece(drafting, bodice, edge, word)
-        seam = Seam(
-            name=f"{name}-{word}-edge",
-            title=f"{word} edge",
-            layers=(Layer(edge), Layer(run(f"{facing.name}.{word}-edge"))),
-            allowance_mm=drafting.neck_allowance_mm,
-            pressing=Pressing.TURNED,
-            care=EdgeCare.NONE,
-            matches=edge_matches([pattern.edge_length(e) for e in edge.edges], f"{word} edge"),
-            component=name,
-        )
         hem, lower = pattern.named_run("hem", name), f"{facing.name}.hem"
         return Contribution(
             pieces=(facing,),
-            seams=(seam,),
+            seams=(faced_edge_seam(drafting, edge, facing, word),),
             finishes=(
                 inner_finish(drafting, "inner edge of the facings", run(f"{facing.name}.inner")),
             ),

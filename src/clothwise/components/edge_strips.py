@@ -8,6 +8,7 @@ from itertools import groupby, pairwise
 
 from clothwise.components.hem_strip import Strip, strip_along
 from clothwise.geometry import Outline
+from clothwise.pattern.first_letter import lowered, raised
 from clothwise.pattern.graph import EdgeCare, EdgeRef, Layer, Run, Seam, Sides
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Grainline, Piece, Ply
@@ -100,10 +101,9 @@ class EdgeStrips:
             ),
             None,
         )
-        what = f"{self.what[:1].upper()}{self.what[1:]}"
         return Piece(
             name=f"{self.name}-{host.name}",
-            title=f"{what}, {host.title[:1].lower()}{host.title[1:]}",
+            title=f"{raised(self.what)}, {lowered(host.title)}",
             outline=Outline(strip.edges),
             grain=Grainline(middle - reach, middle + reach),
             copies=tuple(

@@ -14,6 +14,7 @@ from clothwise.components.facing_shape import (
     along_shoulder,
     clip_words,
     faced_corners,
+    facing_neck_seam,
     facing_shoulder_seam,
     inner_finish,
     joining_of_facings,
@@ -80,34 +81,15 @@ class FrontAndNeckFacing(Component):
         )
         stand = bodice_front.edge("neck-stand").length
         shoulder = stand + bodice_front.edge("neck").length
-        neck = Seam(
-            name="neck",
-            title="neck seam",
-            layers=(
-                Layer(neck_edge),
-                Layer(run(f"-{front.name}.neck-stand", f"-{front.name}.neck", f"{back.name}.neck")),
-            ),
-            allowance_mm=drafting.neck_allowance_mm,
-            pressing=Pressing.TOWARD_LAST,
-            care=EdgeCare.NONE,
-            matches=(
+        neck = facing_neck_seam(
+            drafting,
+            neck_edge,
+            run(f"-{front.name}.neck-stand", f"-{front.name}.neck", f"{back.name}.neck"),
+            (
                 Match("center front", (stand, stand), NotchKind.SINGLE),
                 *yoke_match(drafting.pattern, neck_edge),
                 Match("shoulder", (shoulder, shoulder), NotchKind.AT_SEAM),
             ),
-            component=name,
-        )
-        edge = Seam(
-            name=f"{name}-front-edge",
-            title="front edge",
-            layers=(Layer(front_edge), Layer(run(f"{front.name}.front-edge"))),
-            allowance_mm=drafting.neck_allowance_mm,
-            pressing=Pressing.TURNED,
-            care=EdgeCare.NONE,
-            matches=edge_matches(
-                [drafting.pattern.edge_length(e) for e in front_edge.edges], "front edge"
-            ),
-            component=name,
         )
         inner = inner_finish(
             drafting, "inner edge of the facings", run(f"{front.name}.inner", f"-{back.name}.outer")
@@ -115,7 +97,11 @@ class FrontAndNeckFacing(Component):
         hem = drafting.pattern.named_run("hem", name)
         return Contribution(
             pieces=(front, back),
-            seams=(facing_shoulder_seam(drafting, front, back), neck, edge),
+            seams=(
+                facing_shoulder_seam(drafting, front, back),
+                neck,
+                faced_edge_seam(drafting, front_edge, front, "front"),
+            ),
             finishes=(inner,),
             runs={"hem": run(f"-{front.name}.hem").then(hem)},
             operations=_operations(name, front, back, clip_words(drafting.pattern, bodice_front)),
@@ -170,7 +156,22 @@ def edge_facing(
     )
 
 
-def edge_matches(lengths: list[float], name: str) -> tuple[Match, ...]:
+def faced_edge_seam(drafting: Drafting, edge: Run, facing: Piece, word: str) -> Seam:
+    """What sews a facing to the edge of a front or back, `word` which, down to the hem."""
+    lengths = [drafting.pattern.edge_length(each) for each in edge.edges]
+    return Seam(
+        name=f"{drafting.name}-{word}-edge",
+        title=f"{word} edge",
+        layers=(Layer(edge), Layer(run(f"{facing.name}.{word}-edge"))),
+        allowance_mm=drafting.neck_allowance_mm,
+        pressing=Pressing.TURNED,
+        care=EdgeCare.NONE,
+        matches=_edge_matches(lengths, f"{word} edge"),
+        component=drafting.name,
+    )
+
+
+def _edge_matches(lengths: list[float], name: str) -> tuple[Match, ...]:
     """Where a faced edge crosses a seam the facing has a notch; without one, in the middle."""
     if len(lengths) == 1:
         half = lengths[0] / 2

@@ -18,7 +18,17 @@ from clothwise.geometry import (
     smooth_through,
     straight,
 )
-from clothwise.pattern.graph import EdgeCare, Finish, FinishKind, Layer, Match, Run, Seam, run
+from clothwise.pattern.graph import (
+    EdgeCare,
+    Finish,
+    FinishKind,
+    Layer,
+    Match,
+    Pressing,
+    Run,
+    Seam,
+    run,
+)
 from clothwise.pattern.intended_corner import IntendedCorner
 from clothwise.pattern.mark import NotchKind
 from clothwise.pattern.operation import Caution, Operation
@@ -172,6 +182,22 @@ def facing_shoulder_seam(drafting: Drafting, front: Piece, back: Piece) -> Seam:
         layers=(Layer(run(f"{front.name}.shoulder")), Layer(run(f"{back.name}.shoulder"))),
         allowance_mm=drafting.seam_allowance_mm,
         care=EdgeCare.NONE,
+        component=drafting.name,
+    )
+
+
+def facing_neck_seam(
+    drafting: Drafting, neck_edge: Run, facings: Run, matches: tuple[Match, ...]
+) -> Seam:
+    """What sews the joined facings to the neckline, and catches what comes between."""
+    return Seam(
+        name="neck",
+        title="neck seam",
+        layers=(Layer(neck_edge), Layer(facings)),
+        allowance_mm=drafting.neck_allowance_mm,
+        pressing=Pressing.TOWARD_LAST,
+        care=EdgeCare.NONE,
+        matches=matches,
         component=drafting.name,
     )
 

@@ -97,7 +97,7 @@ class OpenFront:
         place of `neck`, `neck-stand` and `front-edge`, in order of travel.
         """
         piece = self.piece
-        below = piece.edge_names[(piece.edge_names.index("front-edge") + 1) % len(piece.edge_names)]
+        below = piece.edge_after("front-edge")
         old = piece.edge(below)
         center = Point(0.0, self.foot_y)
         rest = old.part(self.stand_mm, old.length)

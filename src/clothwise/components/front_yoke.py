@@ -235,8 +235,7 @@ def _grain(piece: Piece) -> Grainline:
     center = (
         piece.points["bust point"].x * BELOW_YOKE_GRAIN_SHARE if piece.fold_edge is None else 0.0
     )
-    names = piece.edge_names
-    after = names[(names.index(YOKE) + 1) % len(names)]
+    after = piece.edge_after(YOKE)
     top = min(piece.edge(YOKE).end.y, piece.edge(after).end.y if after == "neck" else math.inf)
     return Grainline(Point(center, 0.2 * top), Point(center, 0.7 * top))
 

@@ -10,6 +10,7 @@ from clothwise.components.component import Component, Drafting
 from clothwise.components.fusing import fuse
 from clothwise.components.parameter import choice, length
 from clothwise.errors import ComponentError
+from clothwise.pattern.first_letter import lowered
 from clothwise.pattern.operation import Operation
 from clothwise.pattern.pattern import Contribution, Pattern
 from clothwise.pattern.piece import Copy, CutTo, Piece, Ply
@@ -73,7 +74,7 @@ class Interfacing(Component):
         new = tuple(piece for piece in pieces if not _interfacings(piece))
         operations: tuple[Operation, ...] = ()
         if new:
-            titles = ", ".join(piece.title[:1].lower() + piece.title[1:] for piece in new)
+            titles = ", ".join(lowered(piece.title) for piece in new)
             operations = (
                 fuse(
                     name,

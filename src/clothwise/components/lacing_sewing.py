@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
+from clothwise.components.corselette_sewing import MINUTES_A_BONE
 from clothwise.components.zip import Above, above_opening, edge_below, parts_at_edge
 from clothwise.pattern.graph import EdgeRef, Run
 from clothwise.pattern.operation import Caution, Highlight, Operation, Station
@@ -12,9 +13,6 @@ from clothwise.pattern.pattern import Pattern
 
 MINUTES_AN_EYELET = 2.0
 """To punch a hole and set an eyelet; our own choice."""
-
-MINUTES_A_BONE = 5.0
-"""To cut, cap and slip in a bone; our own choice, as in the corselette."""
 
 
 @dataclass(frozen=True)

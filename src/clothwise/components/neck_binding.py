@@ -233,8 +233,7 @@ def _refuse(pattern: Pattern, edges: Run, name: str) -> None:
 def _is_open(pattern: Pattern, last: EdgeRef) -> bool:
     """True if the neckline ends at the end of this edge: no fold and no center seam is there."""
     piece = pattern.piece(last.piece)
-    names = piece.edge_names
-    beside = names[(names.index(last.edge) + (-1 if last.reverse else 1)) % len(names)]
+    beside = piece.edge_before(last.edge) if last.reverse else piece.edge_after(last.edge)
     if beside == piece.fold_edge:
         return False
     uses = pattern.uses_of(piece.name, beside)

@@ -10,6 +10,7 @@ from clothwise.components.facing_shape import (
     END,
     clip_words,
     faced_corners,
+    facing_neck_seam,
     facing_shoulder_seam,
     inner_finish,
     neck_facing_piece,
@@ -19,7 +20,7 @@ from clothwise.components.facing_shape import (
 from clothwise.components.fusing import fuse
 from clothwise.components.parameter import length
 from clothwise.errors import ComponentError
-from clothwise.pattern.graph import EdgeCare, Layer, Match, Pressing, Seam, run
+from clothwise.pattern.graph import Match, run
 from clothwise.pattern.mark import NotchKind
 from clothwise.pattern.operation import Caution, Operation
 from clothwise.pattern.pattern import Contribution
@@ -60,19 +61,15 @@ class NeckFacing(Component):
         )
         at_shoulder = bodice_front.edge("neck").length
         middle = at_shoulder / 2
-        seam = Seam(
-            name="neck",
-            title="neck seam",
-            layers=(Layer(neck), Layer(run(f"-{front.name}.neck", f"{back.name}.neck"))),
-            allowance_mm=drafting.neck_allowance_mm,
-            pressing=Pressing.TOWARD_LAST,
-            care=EdgeCare.NONE,
-            matches=(
+        seam = facing_neck_seam(
+            drafting,
+            neck,
+            run(f"-{front.name}.neck", f"{back.name}.neck"),
+            (
                 Match("front neck", (middle, middle), NotchKind.SINGLE),
                 *yoke_match(drafting.pattern, neck),
                 Match("shoulder", (at_shoulder, at_shoulder), NotchKind.AT_SEAM),
             ),
-            component=name,
         )
         inner = inner_finish(
             drafting, "outer edge of the facing", run(f"{front.name}.outer", f"-{back.name}.outer")

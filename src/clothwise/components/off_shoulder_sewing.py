@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from clothwise.components.fusing import fuse
+from clothwise.components.sleeve_facing import closing_steps, fusing_step
 from clothwise.components.sleeve_shape import seam_step
 from clothwise.pattern.operation import Caution, Highlight, Operation
 
@@ -11,34 +11,10 @@ def making_steps(
     name: str, facing: str, elastic_mm: float, casing_mm: tuple[float, float]
 ) -> tuple[Operation, ...]:
     """The work in its usual order; with elastic, if there is any, a firm facing otherwise."""
-    fused = fuse(
-        name,
-        "Fuse the facings of the sleeves",
-        "Iron the interfacing onto the wrong sides of the facings of the sleeve tops.",
-        (facing,),
-        6,
-    )
     return (
-        *(() if elastic_mm else (fused,)),
+        *(() if elastic_mm else (fusing_step(name, facing),)),
         seam_step(name),
-        Operation(
-            name=f"{name}-facing-seam",
-            title="Close the facings of the sleeves",
-            text="Fold each facing right sides together and sew its ends to each other with "
-            "{allowance} allowance. Press open and trim.",
-            does=(f"{facing}-seam",),
-            minutes=6,
-            cautions=(Caution.IRON, Caution.BLADE),
-            component=name,
-        ),
-        Operation(
-            name=f"{name}-inner",
-            title="Neaten the lower edge of the sleeve facings",
-            text="Overlock the lower edge of each facing.",
-            does=(f"{name}-inner",),
-            minutes=5,
-            component=name,
-        ),
+        *closing_steps(name, facing),
         Operation(
             name=f"{name}-top",
             title="Face the top of the sleeves",

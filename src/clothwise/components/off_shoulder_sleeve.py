@@ -19,6 +19,7 @@ from clothwise.components.hem import double_hem
 from clothwise.components.off_shoulder_holding import Holding, TopEdge, top_edge_of
 from clothwise.components.off_shoulder_sewing import making_steps
 from clothwise.components.parameter import angle, choice, count, length, ratio
+from clothwise.components.sleeve_facing import facing_seam, lower_finish, top_seam
 from clothwise.components.sleeve_shape import underarm_seam
 from clothwise.errors import ComponentError
 from clothwise.geometry import (
@@ -34,12 +35,7 @@ from clothwise.geometry import (
     straight,
 )
 from clothwise.pattern.graph import (
-    EdgeCare,
-    Finish,
-    FinishKind,
-    Layer,
     Match,
-    Pressing,
     Seam,
     run,
 )
@@ -136,23 +132,16 @@ class OffShoulderSleeve(Component):
             self.hem_turn_mm,
             component=name,
         )
-        inner = Finish(
-            f"{name}-inner",
-            "lower edge of the sleeve facings",
-            run(f"{facing.name}.inner", closed=True),
-            FinishKind.OVERLOCKED,
-            component=name,
-        )
         on_bodice = holding.on_garment(drafting, edge, held)
         elastic = self._elastic(top) if self.top is TopFinish.ELASTIC else 0.0
         return Contribution(
             pieces=(sleeve, facing),
             seams=(
                 underarm_seam(drafting, sleeve),
-                _facing_seam(drafting, facing),
+                facing_seam(drafting, facing),
                 _top_seam(drafting, line, sleeve, facing, edge, held),
             ),
-            finishes=(inner, hem),
+            finishes=(lower_finish(name, facing), hem),
             marks=on_bodice,
             notions=(*holding.notions(name), *self._elastic_notion(name, elastic)),
             operations=(
@@ -386,17 +375,6 @@ class Top:
         return arc(foot + up * bend, bend, start, start - way * stretch.turn_rad)
 
 
-def _facing_seam(drafting: Drafting, facing: Piece) -> Seam:
-    return Seam(
-        name=f"{facing.name}-seam",
-        title="seam of the sleeve facing",
-        layers=(Layer(run(f"-{facing.name}.end-front")), Layer(run(f"{facing.name}.end-back"))),
-        allowance_mm=drafting.seam_allowance_mm,
-        care=EdgeCare.NONE,
-        component=drafting.name,
-    )
-
-
 def _top_seam(
     drafting: Drafting,
     line: Path,
@@ -407,16 +385,8 @@ def _top_seam(
 ) -> Seam:
     """Sleeve and facing, from the seam under the arm along the front; notched where it is held."""
     front, back = edge.side_mm - held[0], line.length - (held[-1] - edge.side_mm)
-    return Seam(
-        name=f"{drafting.name}-top",
-        title="top edge of the off-shoulder sleeve",
-        layers=tuple(Layer(run(f"-{piece.name}.top", closed=True)) for piece in (sleeve, facing)),
-        allowance_mm=drafting.neck_allowance_mm,
-        pressing=Pressing.TURNED,
-        care=EdgeCare.NONE,
-        matches=(
-            Match("front", (front, front), NotchKind.SINGLE),
-            Match("back", (back, back), NotchKind.DOUBLE),
-        ),
-        component=drafting.name,
+    matches = (
+        Match("front", (front, front), NotchKind.SINGLE),
+        Match("back", (back, back), NotchKind.DOUBLE),
     )
+    return top_seam(drafting, "top edge of the off-shoulder sleeve", sleeve, facing, matches)

@@ -36,10 +36,9 @@ from clothwise.pattern.graph import (
     Run,
     Seam,
     SeamKind,
-    Sides,
     run,
 )
-from clothwise.pattern.junctions import SeamCorners, end_corner
+from clothwise.pattern.junctions import SeamCorners, end_corner, is_at_center
 from clothwise.pattern.mark import NotchKind
 from clothwise.pattern.operation import Caution, Operation
 from clothwise.pattern.pattern import Contribution
@@ -371,15 +370,7 @@ class Ruffle(Component):
                 what_to_do="List the ruffle before the hem.",
             )
         last = edge.edges[-1]
-        piece = pattern.piece(last.piece)
-        corner = end_corner(pattern, last)
-        names = piece.edge_names
-        beside = {corner.edge, names[names.index(corner.edge) - 1]} - {last.edge}
-        closed = piece.fold_edge in beside or any(
-            isinstance(use, Seam) and use.sides is Sides.CENTER
-            for name in beside
-            for use in pattern.uses_of(piece.name, name)
-        )
+        closed = is_at_center(pattern, end_corner(pattern, last))
         first = edge.edges[0].piece
         faced = "neck-under" in pattern.runs or bool(pattern.uses_of(first, "front-edge"))
         if faced or not closed:

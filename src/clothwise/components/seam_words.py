@@ -6,6 +6,7 @@ import re
 from dataclasses import replace
 
 from clothwise.components.seam_choice import SeamGroup, group_of
+from clothwise.pattern.first_letter import lowered
 from clothwise.pattern.graph import Seam
 from clothwise.pattern.operation import Caution, Operation
 from clothwise.pattern.pattern import Pattern
@@ -124,14 +125,10 @@ def _laid(pattern: Pattern, seams: list[Seam], sides: str) -> str:
 def _titles(pattern: Pattern, seam: Seam) -> tuple[str, str]:
     """What lies on the first and the last side of a seam, in words."""
     first, last = (
-        " and ".join(_low(pattern.piece(name).title) for name in layer.run.pieces)
+        " and ".join(lowered(pattern.piece(name).title) for name in layer.run.pieces)
         for layer in (seam.layers[0], seam.layers[-1])
     )
     return first, last
-
-
-def _low(title: str) -> str:
-    return title[:1].lower() + title[1:]
 
 
 def _with(

@@ -133,9 +133,7 @@ def _refuse_others(pattern: Pattern, edge: EdgeRef, name: str) -> None:
 
 def _beside(piece: Piece, edge: str) -> tuple[str, str]:
     """The edges that meet the start and the end of an edge."""
-    names = piece.edge_names
-    number = names.index(edge)
-    return names[number - 1], names[(number + 1) % len(names)]
+    return piece.edge_before(edge), piece.edge_after(edge)
 
 
 def _left_at(line: Path, side: Path, *, at_start: bool) -> float:

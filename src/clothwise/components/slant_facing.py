@@ -7,14 +7,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from shapely.geometry import LineString
-
 from clothwise.components.component import Drafting
 from clothwise.errors import ComponentError
 from clothwise.geometry import (
     Outline,
     Path,
-    Point,
     Transform,
     crossings,
     join,
@@ -24,13 +21,11 @@ from clothwise.geometry import (
 from clothwise.pattern.graph import Layer, Placement, run
 from clothwise.pattern.mark import Mark, MarkKind
 from clothwise.pattern.operation import Caution, Operation
-from clothwise.pattern.piece import Grainline, Piece, pair
+from clothwise.pattern.piece import Piece, pair
+from clothwise.pattern.splitting import grain_within
 
 TURNED_UNDER_MM = 8.0
 """The inner edge of the facing is turned under by this; our own choice."""
-
-GRAIN_SHARE = 0.6
-"""The grainline is this share of what there is room for; our own choice."""
 
 REACH_MM = 400.0
 """How far the inner edge is drawn on to find where it meets the edge of the bag."""
@@ -83,7 +78,7 @@ def slant_facing(
         name=name,
         title="Pocket facing",
         outline=outline,
-        grain=_grain(outline, bag.grain),
+        grain=grain_within(bag.grain, outline),
         copies=pair(drafting.role, drawn_side=bag.drawn_side),
         component=drafting.name,
         drawn_side=bag.drawn_side,
@@ -107,22 +102,6 @@ def slant_facing(
             Layer(run(f"{name}.last-end"), span=(last, rim.length)),
         ),
     )
-
-
-def _grain(outline: Outline, of_bag: Grainline) -> Grainline:
-    """In the direction of the bag's, through the middle of the strip."""
-    along = (of_bag.end - of_bag.start).unit
-    middle = outline.polygon.buffer(-1.0).representative_point()
-    center = Point(middle.x, middle.y)
-    ends = (center - along * REACH_MM, center + along * REACH_MM)
-    chord = outline.polygon.intersection(LineString([(p.x, p.y) for p in ends]))
-    runs = list(getattr(chord, "geoms", [chord]))
-    own = min(runs, key=lambda each: each.distance(middle))
-    low, high = sorted(
-        (Point(*own.coords[0]), Point(*own.coords[-1])), key=lambda point: along.dot(point - center)
-    )
-    rest = (1 - GRAIN_SHARE) / 2
-    return Grainline(low.toward(high, rest), low.toward(high, 1 - rest))
 
 
 def facing_operation(name: str, facing: SlantFacing) -> Operation:

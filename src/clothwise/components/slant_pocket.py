@@ -179,34 +179,8 @@ class SlantPocket(Component):
         if facing:
             bag = replace(bag, marks=(facing.mark,))
         seams = (
-            Seam(
-                name=f"{name}-slant",
-                title="slant edge of the pocket",
-                layers=(
-                    Layer(run(f"-{front.name}.{slant}")),
-                    *((facing.mouth,) if facing else ()),
-                    Layer(run(f"-{bag.name}.mouth")),
-                ),
-                allowance_mm=SLANT_ALLOWANCE_MM,
-                pressing=Pressing.TURNED,
-                care=EdgeCare.NONE,
-                component=name,
-            ),
-            Seam(
-                name=f"{name}-bag",
-                title="seam round the pocket bags",
-                layers=(
-                    *(
-                        Layer(run(*(f"{piece.name}.{edge}" for edge in around)))
-                        for piece in (side, bag)
-                    ),
-                    *(facing.ends if facing else ()),
-                ),
-                allowance_mm=drafting.seam_allowance_mm,
-                pressing=Pressing.TOWARD_FIRST,
-                care=EdgeCare.TOGETHER,
-                component=name,
-            ),
+            _slant_seam(name, f"-{front.name}.{slant}", bag, facing),
+            _bag_seam(drafting, (side, bag), tuple(around), facing),
         )
         return Contribution(
             pieces=(bag, facing.piece) if facing else (bag,),
@@ -285,6 +259,44 @@ class SlantPocket(Component):
                 what_to_do="Lower along_waist.",
             )
         return min(max(self.bag_width_mm, least), most)
+
+
+def _slant_seam(name: str, edge: str, bag: Piece, facing: SlantFacing | None) -> Seam:
+    """The front and what faces it along the slant; `edge` is that of the front, as it is sewn."""
+    return Seam(
+        name=f"{name}-slant",
+        title="slant edge of the pocket",
+        layers=(
+            Layer(run(edge)),
+            *((facing.mouth,) if facing else ()),
+            Layer(run(f"-{bag.name}.mouth")),
+        ),
+        allowance_mm=SLANT_ALLOWANCE_MM,
+        pressing=Pressing.TURNED,
+        care=EdgeCare.NONE,
+        component=name,
+    )
+
+
+def _bag_seam(
+    drafting: Drafting,
+    bags: tuple[Piece, Piece],
+    around: tuple[str, ...],
+    facing: SlantFacing | None,
+) -> Seam:
+    """Both bags, along the edges that they have alike."""
+    return Seam(
+        name=f"{drafting.name}-bag",
+        title="seam round the pocket bags",
+        layers=(
+            *(Layer(run(*(f"{piece.name}.{edge}" for edge in around))) for piece in bags),
+            *(facing.ends if facing else ()),
+        ),
+        allowance_mm=drafting.seam_allowance_mm,
+        pressing=Pressing.TOWARD_FIRST,
+        care=EdgeCare.TOGETHER,
+        component=drafting.name,
+    )
 
 
 def _bending_out(waist: Path, inner_mm: float, height_mm: float, allowance_mm: float) -> Path:
@@ -369,7 +381,6 @@ def _corner(drafting: Drafting) -> _Corner:
         if face.above_mm:
             continue
         piece = face.piece
-        names = piece.edge_names
         for seam in side_seams(pattern, face):
             edges = [edge for layer in seam.layers for edge in layer.run.edges]
             side = next((edge.edge for edge in edges if edge.piece == piece.name), "")
@@ -377,7 +388,7 @@ def _corner(drafting: Drafting) -> _Corner:
                 continue
             path = piece.edge(side)
             rises = path.end.y > path.start.y
-            waist = piece.edge(names[(names.index(side) + (1 if rises else -1)) % len(names)])
+            waist = piece.edge(piece.edge_after(side) if rises else piece.edge_before(side))
             across = abs(waist.end.x - waist.start.x) > abs(waist.end.y - waist.start.y)
             if across:
                 return _Corner(face, waist, path, rises)
@@ -391,9 +402,7 @@ def _corner(drafting: Drafting) -> _Corner:
 
 def _beside(front: Piece, slant: str, upper: Point) -> tuple[str, str]:
     """The edges of the front that go on from the slant along the waist and down the side."""
-    names = front.edge_names
-    at = names.index(slant)
-    beside = [names[at - 1], names[(at + 1) % len(names)]]
+    beside = [front.edge_before(slant), front.edge_after(slant)]
     beside.sort(key=lambda name: _nearest_end(front.edge(name), upper))
     return beside[0], beside[1]
 

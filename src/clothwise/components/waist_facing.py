@@ -169,8 +169,7 @@ class WaistFacing(Component):
 
 def _end_run(piece: Piece) -> Run:
     """The end of the facing at the opening, from the waist down."""
-    names = piece.edge_names
-    downward = names[names.index("end-inner") - 1] == "waist"
+    downward = piece.edge_before("end-inner") == "waist"
     return Run((EdgeRef(piece.name, "end-inner", reverse=not downward),))
 
 

@@ -57,8 +57,7 @@ class WrapButtons(Component):
                 how_much=f"{front.name} has the points {', '.join(front.points)}",
                 what_to_do="Give the wrap-front a reach, or take double-breasted-buttons.",
             )
-        names = front.edge_names
-        lap = front.edge(names[(names.index("front-edge") + 1) % len(names)])
+        lap = front.edge(front.edge_after("front-edge"))
         reach = lap.nearest(front.points["center front waist"])
         closed = closed_waist(pattern, name)
         low = drafting.seam_allowance_mm + ABOVE_SEAM_MM + self.diameter_mm / 2

@@ -11,7 +11,9 @@ from typing import ClassVar
 from clothwise.components.component import Component, Drafting
 from clothwise.components.facing_shape import (
     along_shoulder,
+    facing_neck_seam,
     facing_shoulder_seam,
+    inner_finish,
     joining_of_facings,
     neck_facing_piece,
 )
@@ -77,21 +79,14 @@ class WrapFacing(Component):
         )
         stand = bodice.edge("neck-stand").length
         shoulder = stand + bodice.edge("neck").length
-        neck = Seam(
-            name="neck",
-            title="neck seam",
-            layers=(
-                Layer(neck_edge),
-                Layer(run(f"-{front.name}.neck-stand", f"-{front.name}.neck", f"{back.name}.neck")),
-            ),
-            allowance_mm=drafting.neck_allowance_mm,
-            pressing=Pressing.TOWARD_LAST,
-            care=EdgeCare.NONE,
-            matches=(
+        neck = facing_neck_seam(
+            drafting,
+            neck_edge,
+            run(f"-{front.name}.neck-stand", f"-{front.name}.neck", f"{back.name}.neck"),
+            (
                 Match("center front", (stand, stand), NotchKind.SINGLE),
                 Match("shoulder", (shoulder, shoulder), NotchKind.AT_SEAM),
             ),
-            component=name,
         )
         own = Run(tuple(each for each in front_edge.edges if each.piece == bodice.name))
         below = Run(tuple(each for each in front_edge.edges if each.piece != bodice.name))
@@ -104,12 +99,10 @@ class WrapFacing(Component):
             care=EdgeCare.NONE,
             component=name,
         )
-        inner = Finish(
-            f"{name}-inner",
+        inner = inner_finish(
+            drafting,
             "inner edge of the facings",
             run(f"{front.name}.lower", f"{front.name}.inner", f"-{back.name}.outer"),
-            FinishKind.OVERLOCKED,
-            component=name,
         )
         hems = (self._skirt_hem(name, below),) if below.edges else ()
         return Contribution(
@@ -122,8 +115,7 @@ class WrapFacing(Component):
     def _front(self, drafting: Drafting, bodice: Piece) -> Piece:
         """Neck, shoulder, front edge and the end of the waist are the garment's own."""
         along = along_shoulder(drafting, bodice, self.shoulder_width_mm)
-        names = bodice.edge_names
-        waist = bodice.edge(names[(names.index("front-edge") + 1) % len(names)])
+        waist = bodice.edge(bodice.edge_after("front-edge"))
         lower = waist.part(0.0, self.width_mm)
         slant = join(bodice.edge("neck"), bodice.edge("neck-stand"))
         edges = {

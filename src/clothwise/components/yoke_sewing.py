@@ -44,8 +44,7 @@ class YokeSeam:
     @property
     def ends_at_neck(self) -> bool:
         """True if the seam ends at the neckline and not at the center."""
-        names = self.yoke.edge_names
-        return names[names.index(YOKE) - 1] == "neck"
+        return self.yoke.edge_before(YOKE) == "neck"
 
 
 def yoke_seam(drafting: Drafting, asked: YokeSeam) -> Seam:

@@ -140,11 +140,10 @@ def parts_at_edge(pattern: Pattern, opening: Run) -> bool:
 
 def edge_below(pattern: Pattern, low: EdgeRef) -> EdgeRef:
     """The edge at the lower end of an opening, travelled away from it."""
-    names = pattern.piece(low.piece).edge_names
-    at = names.index(low.edge)
+    piece = pattern.piece(low.piece)
     if low.reverse:
-        return EdgeRef(low.piece, names[(at + 1) % len(names)])
-    return EdgeRef(low.piece, names[at - 1], reverse=True)
+        return EdgeRef(low.piece, piece.edge_after(low.edge))
+    return EdgeRef(low.piece, piece.edge_before(low.edge), reverse=True)
 
 
 def _seam_below(pattern: Pattern, opening: Run) -> tuple[str, ...]:

@@ -16,6 +16,7 @@ from clothwise.checks.truing import (
 )
 from clothwise.output.paper import A4, Paper
 from clothwise.output.table_page import PageCell, PageColumn, PageRow, PageTable, table_pdf
+from clothwise.pattern.first_letter import raised
 from clothwise.units import LengthUnit, format_length
 
 _NOTES = (
@@ -62,7 +63,7 @@ def _rows(seam: TruingSeam, unit: LengthUnit) -> Iterator[PageRow]:
     across = ", ".join(
         f"{what.removesuffix(ACROSS)}\u00a0{figure}" for what, figure in even.items()
     )
-    title = seam.title[:1].upper() + seam.title[1:]
+    title = raised(seam.title)
     yield f"{title}. Running on across it: {across}" if across else title
     lines = [line for line in seam.lines if line.what not in even]
     for words, line in _told_once(lines, unit):

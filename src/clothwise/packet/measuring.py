@@ -19,6 +19,7 @@ from clothwise.output import paper_named
 from clothwise.packet.making import Making
 from clothwise.packet.sheets import sheet_file
 from clothwise.pattern import Body, MarkKind, Pattern, Piece, Pressing, Run, Seam, SeamKind
+from clothwise.pattern.first_letter import raised
 from clothwise.sizing.measurement_sheet import (
     Measured,
     MeasurementSheet,
@@ -136,7 +137,7 @@ class _Garment:
             yield Measured(
                 f"seam {seam.name}",
                 SheetGroup.LENGTHS,
-                _sentence(seam.title),
+                raised(seam.title),
                 "Along the seam, from end to end.",
                 self._pattern.run_length(run),
             )
@@ -308,7 +309,7 @@ class _Garment:
                 yield Measured(
                     f"seam {seam.name}",
                     SheetGroup.SLEEVE,
-                    _sentence(seam.title),
+                    raised(seam.title),
                     "Along the seam, from the armhole to the finished hem.",
                     self._pattern.run_length(seam.layers[0].run),
                 )
@@ -396,9 +397,4 @@ def _edges(run: Run) -> list[tuple[str, str]]:
 
 def _touches(piece: Piece, edge: str, other: str) -> bool:
     """True if the two edges follow each other."""
-    names = piece.edge_names
-    return (names.index(edge) - names.index(other)) % len(names) in (1, len(names) - 1)
-
-
-def _sentence(title: str) -> str:
-    return title[:1].upper() + title[1:]
+    return other in (piece.edge_before(edge), piece.edge_after(edge))

@@ -227,9 +227,7 @@ def _runs_on(piece: Piece, before: str, after: str) -> bool:
 
 
 def _dart_between(piece: Piece, before: str) -> Dart | None:
-    names = piece.edge_names
-    following = names[(names.index(before) + 1) % len(names)]
-    return piece.dart_of_leg(following)
+    return piece.dart_of_leg(piece.edge_after(before))
 
 
 def _mitre(

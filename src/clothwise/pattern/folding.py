@@ -17,10 +17,10 @@ from clothwise.pattern.graph import EdgeRef, Finish, Placement, Run, Seam, Sides
 from clothwise.pattern.intended_corner import IntendedCorner
 from clothwise.pattern.mark import Mark, MarkKind
 from clothwise.pattern.operation import Operation
-from clothwise.pattern.pattern import Pattern, Use, runs_of
+from clothwise.pattern.pattern import Pattern, Use, pieces_of
 from clothwise.pattern.piece import Dart, Piece, Side
-from clothwise.pattern.siding import HANDS
-from clothwise.pattern.unfolding import OTHER_HAND, SIDES_OF, places_of
+from clothwise.pattern.siding import HANDS, SIDES_OF, naming
+from clothwise.pattern.unfolding import OTHER_HAND, places_of
 
 EQUAL_MM = 0.1
 """Two halves are equal if no line strays more from the mirror image of the other; rounding."""
@@ -225,7 +225,9 @@ class _Folding:
     def _merged(self) -> Mapping[str, tuple[str, Use]]:
         """For each use that touches the piece its new name and what it is then."""
         found: dict[str, tuple[str, Use]] = {}
-        touching = {use.name: use for use in self._pattern.all_uses() if self._touches(use)}
+        touching = {
+            use.name: use for use in self._pattern.all_uses() if self._piece.name in pieces_of(use)
+        }
         for name, use in touching.items():
             if name in found:
                 continue
@@ -287,12 +289,6 @@ class _Folding:
                 return EdgeRef(edge.piece, base, edge.reverse != (side is not drawn))
         return replace(edge, piece=_base_name(edge.piece) or edge.piece)
 
-    def _touches(self, use: Use) -> bool:
-        pieces = {name for run in runs_of(use) for name in run.pieces}
-        if isinstance(use, Placement):
-            pieces.add(use.host)
-        return self._piece.name in pieces
-
     def _mapped(self, use: Use) -> Use:
         if isinstance(use, Seam):
             layers = tuple(replace(layer, run=self._mapped_run(layer.run)) for layer in use.layers)
@@ -304,12 +300,10 @@ class _Folding:
         return replace(use, onto=onto, stitched=self._mapped_run(use.stitched))
 
     def _operation(self, operation: Operation, names: Mapping[str, str]) -> Operation:
-        return replace(
+        return naming(
             operation,
-            does=tuple(dict.fromkeys(names.get(name, name) for name in operation.does)),
-            after=tuple(dict.fromkeys(names.get(name, name) for name in operation.after)),
-            prepares=tuple(dict.fromkeys(self._mentioned(operation.prepares))),
-            shows=tuple(dict.fromkeys(self._mentioned(operation.shows))),
+            lambda uses: dict.fromkeys(names.get(name, name) for name in uses),
+            lambda mentioned: dict.fromkeys(self._mentioned(mentioned)),
         )
 
     def _mentioned(self, names: Iterable[str]) -> Iterator[str]:

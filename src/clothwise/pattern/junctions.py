@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections import deque
 from dataclasses import dataclass
 
-from clothwise.pattern.graph import EdgeRef, Run, Seam
+from clothwise.pattern.graph import EdgeRef, Run, Seam, Sides
 from clothwise.pattern.pattern import Pattern, Use, runs_of
 
 
@@ -33,8 +33,18 @@ def end_corner(pattern: Pattern, edge: EdgeRef) -> Corner:
 
 
 def _corner_after(pattern: Pattern, edge: EdgeRef) -> Corner:
-    names = pattern.piece(edge.piece).edge_names
-    return Corner(edge.piece, names[(names.index(edge.edge) + 1) % len(names)])
+    return Corner(edge.piece, pattern.piece(edge.piece).edge_after(edge.edge))
+
+
+def is_at_center(pattern: Pattern, corner: Corner) -> bool:
+    """True if a corner lies on a fold, or at an end of a seam across the center."""
+    piece = pattern.piece(corner.piece)
+    edges = (corner.edge, piece.edge_before(corner.edge))
+    return piece.fold_edge in edges or any(
+        isinstance(use, Seam) and use.sides is Sides.CENTER
+        for edge in edges
+        for use in pattern.uses_of(piece.name, edge)
+    )
 
 
 @dataclass(frozen=True)

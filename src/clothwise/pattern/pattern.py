@@ -310,6 +310,14 @@ def runs_of(use: Use) -> tuple[Run, ...]:
     return (use.stitched,)
 
 
+def pieces_of(use: Use) -> frozenset[str]:
+    """Names of the pieces that take part in a seam, finish or placement, the host included."""
+    names = {edge.piece for run in runs_of(use) for edge in run.edges}
+    if isinstance(use, Placement):
+        names |= {use.piece, use.host}
+    return frozenset(names)
+
+
 def _catching(seam: Seam, layers: tuple[Layer, ...]) -> Seam:
     """The seam with further layers; places it already matches are carried to them by length."""
     matches = tuple(

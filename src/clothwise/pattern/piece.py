@@ -132,6 +132,16 @@ class Piece:
         """Edge names in order of travel."""
         return tuple(self.outline.edges)
 
+    def edge_after(self, name: str) -> str:
+        """The edge that begins where an edge ends."""
+        names = self.edge_names
+        return names[(names.index(name) + 1) % len(names)]
+
+    def edge_before(self, name: str) -> str:
+        """The edge that ends where an edge begins."""
+        names = self.edge_names
+        return names[names.index(name) - 1]
+
     def dart_of_leg(self, edge: str) -> Dart | None:
         """The dart that `edge` is a leg of, if any."""
         for dart in self.darts:

@@ -5,7 +5,7 @@ A piece that is cut as a pair becomes two, and whatever is sewn to it is sewn on
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Container, Iterable, Iterator
 from dataclasses import replace
 from typing import TypeVar
 
@@ -14,13 +14,14 @@ from clothwise.pattern.graph import EdgeRef, Finish, Placement, Run, Seam, Sides
 from clothwise.pattern.intended_corner import IntendedCorner
 from clothwise.pattern.mark import Mark, MarkKind
 from clothwise.pattern.operation import Operation
-from clothwise.pattern.pattern import Pattern, Use, runs_of
+from clothwise.pattern.pattern import Pattern, Use, pieces_of
 from clothwise.pattern.piece import Piece, Side
 
 HANDS = (Side.LEFT, Side.RIGHT)
 """The two sides, in the order in which their pieces stand."""
 
-_SIDES = {Side.LEFT: Sides.LEFT, Side.RIGHT: Sides.RIGHT}
+SIDES_OF = {Side.LEFT: Sides.LEFT, Side.RIGHT: Sides.RIGHT}
+"""Of what is there on one side only."""
 
 _U = TypeVar("_U", Seam, Finish, Placement)
 
@@ -51,6 +52,39 @@ def use_title(use: Use, side: Side) -> str:
     return f"{use.title}, {side.value}" if use.sides is Sides.BOTH else use.title
 
 
+def hands_of(use: Use) -> tuple[Side, ...]:
+    """The sides on which a use is there; none of them if it lies across the center."""
+    return tuple(side for side in HANDS if use.sides in (Sides.BOTH, SIDES_OF[side]))
+
+
+def on_both_sides(
+    run: Run, pieces: Container[str], sided: Callable[[EdgeRef, Side], EdgeRef]
+) -> Run:
+    """An open run in which each edge of some pieces becomes that of the left and of the right."""
+    return Run(
+        tuple(
+            sided(edge, side)
+            for edge in run.edges
+            for side in (HANDS if edge.piece in pieces else (Side.LEFT,))
+        )
+    )
+
+
+def naming(
+    operation: Operation,
+    uses: Callable[[Iterable[str]], Iterable[str]],
+    mentioned: Callable[[Iterable[str]], Iterable[str]],
+) -> Operation:
+    """The step with other names: of the `uses` that it does, of pieces and edges `mentioned`."""
+    return replace(
+        operation,
+        does=tuple(uses(operation.does)),
+        after=tuple(uses(operation.after)),
+        prepares=tuple(mentioned(operation.prepares)),
+        shows=tuple(mentioned(operation.shows)),
+    )
+
+
 def unpaired(pattern: Pattern, names: Iterable[str]) -> Pattern:
     """The pattern with a left and a right piece in place of each of these pairs.
 
@@ -75,7 +109,7 @@ class _Unpairing:
                         where=name,
                         what_to_do="Give that one another name in the edit that makes it.",
                     )
-        uses = [use for use in pattern.all_uses() if self._touches(use)]
+        uses = [use for use in pattern.all_uses() if pieces_of(use) & self._names]
         for use in uses:
             if use.sides is Sides.CENTER:
                 raise ComponentError(
@@ -84,7 +118,7 @@ class _Unpairing:
                     how_much=f"{use.title} joins left and right",
                     what_to_do="Take the seam at the center out first.",
                 )
-        self._hands = {use.name: _hands(use.sides) for use in uses}
+        self._hands = {use.name: hands_of(use) for use in uses}
 
     def result(self) -> Pattern:
         pattern = self._pattern
@@ -100,12 +134,6 @@ class _Unpairing:
                 now for each in pattern.intended_corners for now in self._corners(each)
             ),
         )
-
-    def _touches(self, use: Seam | Finish | Placement) -> bool:
-        pieces = {name for run in runs_of(use) for name in run.pieces}
-        if isinstance(use, Placement):
-            pieces |= {use.piece, use.host}
-        return bool(pieces & self._names)
 
     def _pieces(self) -> Iterator[Piece]:
         for name, piece in self._pattern.pieces.items():
@@ -142,7 +170,7 @@ class _Unpairing:
             name=use_name(self._pattern, seam, side),
             title=use_title(seam, side),
             layers=tuple(replace(each, run=self._one(each.run, side)) for each in seam.layers),
-            sides=_SIDES[side],
+            sides=SIDES_OF[side],
         )
 
     def _finish(self, finish: Finish, side: Side) -> Finish:
@@ -151,7 +179,7 @@ class _Unpairing:
             name=use_name(self._pattern, finish, side),
             title=use_title(finish, side),
             run=self._one(finish.run, side),
-            sides=_SIDES[side],
+            sides=SIDES_OF[side],
         )
 
     def _placement(self, placement: Placement, side: Side) -> Placement:
@@ -162,7 +190,7 @@ class _Unpairing:
             piece=self._piece(placement.piece, side),
             host=self._piece(placement.host, side),
             stitched=self._one(placement.stitched, side),
-            sides=_SIDES[side],
+            sides=SIDES_OF[side],
         )
 
     def _piece(self, name: str, side: Side) -> str:
@@ -177,24 +205,10 @@ class _Unpairing:
     def _both(self, run: Run) -> Run:
         if run.closed or not set(run.pieces) - self._names:
             return self._one(run, Side.RIGHT)
-        sides = (HANDS if edge.piece in self._names else (Side.LEFT,) for edge in run.edges)
-        return Run(
-            tuple(
-                self._edge(edge, side)
-                for edge, each in zip(run.edges, sides, strict=True)
-                for side in each
-            ),
-            run.closed,
-        )
+        return on_both_sides(run, self._names, self._edge)
 
     def _operation(self, operation: Operation) -> Operation:
-        return replace(
-            operation,
-            does=tuple(self._named(operation.does)),
-            after=tuple(self._named(operation.after)),
-            prepares=tuple(self._mentioned(operation.prepares)),
-            shows=tuple(self._mentioned(operation.shows)),
-        )
+        return naming(operation, self._named, self._mentioned)
 
     def _named(self, names: Iterable[str]) -> Iterator[str]:
         for name in names:
@@ -226,10 +240,6 @@ def _mark_name(piece: Piece, mark: Mark) -> str:
     if closes and mark.name in ("button", "buttonhole"):
         return f"button of the {piece.title.lower()}"
     return mark.name
-
-
-def _hands(sides: Sides) -> tuple[Side, ...]:
-    return tuple(side for side in HANDS if sides in (Sides.BOTH, _SIDES[side]))
 
 
 def _refuse_others(piece: Piece) -> None:

@@ -34,6 +34,9 @@ AT_CORNER_MM = 1.0
 SHORTEST_FOR_TWO_NOTCHES_MM = 250.0
 """Shorter seams get one notch; our own choice."""
 
+FAR_MM = 5000.0
+"""Further than any piece reaches."""
+
 GRAIN_SHARE = 0.6
 """The grainline of a part is this share of what it could be; our own choice."""
 
@@ -157,8 +160,7 @@ class _Work:
 
     def _end(self, point: Point) -> _End:
         """The place on the outline nearest to an end of the line; a corner if one is near."""
-        names = self.piece.edge_names
-        edge = min(names, key=lambda name: self._distance(name, point))
+        edge = min(self.piece.edge_names, key=lambda name: self._distance(name, point))
         path = self.piece.edge(edge)
         off = self._distance(edge, point)
         if off > ON_OUTLINE_MM:
@@ -169,8 +171,7 @@ class _Work:
         if at_mm < AT_CORNER_MM:
             return _End(edge, 0.0, path.start)
         if at_mm > path.length - AT_CORNER_MM:
-            after = names[(names.index(edge) + 1) % len(names)]
-            return _End(after, 0.0, path.end)
+            return _End(self.piece.edge_after(edge), 0.0, path.end)
         return _End(edge, at_mm, path.point_at(at_mm))
 
     def _distance(self, edge: str, point: Point) -> float:
@@ -243,7 +244,7 @@ class _Work:
             name=name,
             title=title,
             outline=outline,
-            grain=_grain(piece, outline),
+            grain=grain_within(piece.grain, outline),
             copies=tuple(_copies(piece, is_whole=fold is not None, role=role)),
             fold_edge=fold,
             darts=tuple(d for d in piece.darts if d.leg_in in kept and d.leg_out in kept),
@@ -339,17 +340,16 @@ def grained(piece: Piece) -> Piece:
     line = shapely.LineString([(p.x, p.y) for p in (piece.grain.start, piece.grain.end)])
     if piece.outline.polygon.buffer(1e-6).covers(line):
         return piece
-    return replace(piece, grain=_grain(piece, piece.outline))
+    return replace(piece, grain=grain_within(piece.grain, piece.outline))
 
 
-def _grain(piece: Piece, outline: Outline) -> Grainline:
-    """A line in the direction of the piece's grain, well inside a part."""
-    along = (piece.grain.end - piece.grain.start).unit
+def grain_within(grain: Grainline, outline: Outline) -> Grainline:
+    """A line in the direction of another piece's grain, well inside a part of its own."""
+    along = (grain.end - grain.start).unit
     inside = outline.polygon.buffer(-1.0)
     middle = (inside if not inside.is_empty else outline.polygon).representative_point()
     center = Point(middle.x, middle.y)
-    far = 5000.0
-    ends = (center - along * far, center + along * far)
+    ends = (center - along * FAR_MM, center + along * FAR_MM)
     chord = outline.polygon.intersection(shapely.LineString([(p.x, p.y) for p in ends]))
     runs = list(getattr(chord, "geoms", [chord]))
     own = min(runs, key=lambda run: run.distance(middle))

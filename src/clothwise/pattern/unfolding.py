@@ -17,10 +17,19 @@ from clothwise.pattern.graph import EdgeRef, Finish, Placement, Run, Seam, Sides
 from clothwise.pattern.intended_corner import IntendedCorner
 from clothwise.pattern.mark import Mark, MarkKind
 from clothwise.pattern.operation import Operation
-from clothwise.pattern.pattern import Pattern, Use, runs_of
+from clothwise.pattern.pattern import Pattern, Use, pieces_of
 from clothwise.pattern.piece import Copy, Dart, Piece, Ply, PressedToward, Side
 from clothwise.pattern.rewiring import without_seams
-from clothwise.pattern.siding import HANDS, side_name, use_name, use_title
+from clothwise.pattern.siding import (
+    HANDS,
+    SIDES_OF,
+    hands_of,
+    naming,
+    on_both_sides,
+    side_name,
+    use_name,
+    use_title,
+)
 
 ON_FOLD_MM = 1e-3
 """What lies this near to the fold lies on it: it is there once."""
@@ -28,7 +37,6 @@ ON_FOLD_MM = 1e-3
 STRAIGHT_MM = 0.1
 """A center seam may be closed if it strays no more from a straight line; rounding."""
 
-SIDES_OF = {Side.LEFT: Sides.LEFT, Side.RIGHT: Sides.RIGHT}
 OTHER_HAND = {Side.LEFT: Side.RIGHT, Side.RIGHT: Side.LEFT}
 _AFTER = {
     PressedToward.BEFORE: PressedToward.AFTER,
@@ -151,17 +159,11 @@ class _Unfolding:
         self._here = Side.LEFT if piece.drawn_side is not Side.RIGHT else Side.RIGHT
         self._there = OTHER_HAND[self._here]
         for use in pattern.all_uses():
-            if self._touches(use) and use.sides is Sides.CENTER:
+            if piece.name in pieces_of(use) and use.sides is Sides.CENTER:
                 _refuse_one_run(use)
         self._hands = {
-            use.name: _hands(use.sides) for use in pattern.all_uses() if self._touches(use)
+            use.name: hands_of(use) for use in pattern.all_uses() if piece.name in pieces_of(use)
         }
-
-    def _touches(self, use: Use) -> bool:
-        pieces = {name for run in runs_of(use) for name in run.pieces}
-        if isinstance(use, Placement):
-            pieces.add(use.host)
-        return self._piece.name in pieces
 
     def result(self) -> Pattern:
         pattern, piece = self._pattern, self._whole()
@@ -277,23 +279,10 @@ class _Unfolding:
     def _both(self, run: Run) -> Run:
         if run.closed:
             return self._one(run, self._here)
-        sides = (HANDS if edge.piece == self._piece.name else (Side.LEFT,) for edge in run.edges)
-        return Run(
-            tuple(
-                self._edge(edge, side)
-                for edge, each in zip(run.edges, sides, strict=True)
-                for side in each
-            )
-        )
+        return on_both_sides(run, {self._piece.name}, self._edge)
 
     def _operation(self, operation: Operation) -> Operation:
-        return replace(
-            operation,
-            does=tuple(self._named(operation.does)),
-            after=tuple(self._named(operation.after)),
-            prepares=tuple(self._mentioned(operation.prepares)),
-            shows=tuple(self._mentioned(operation.shows)),
-        )
+        return naming(operation, self._named, self._mentioned)
 
     def _named(self, names: Iterable[str]) -> Iterator[str]:
         for name in names:
@@ -325,10 +314,6 @@ def places_of(mark: Mark) -> tuple[Point, ...]:
         half = mark.path.length / 2
         return (mark.path.start, mark.path.point_at(half), mark.path.end)
     return (mark.at,) if mark.at is not None else ()
-
-
-def _hands(sides: Sides) -> tuple[Side, ...]:
-    return tuple(side for side in HANDS if sides in (Sides.BOTH, SIDES_OF[side]))
 
 
 def _refuse_one_run(use: Use) -> None:

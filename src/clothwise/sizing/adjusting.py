@@ -17,6 +17,7 @@ from clothwise.components import DesignFile
 from clothwise.errors import ClothwiseError, Misuse
 from clothwise.pattern import Body, Pattern, Piece, SeamKind
 from clothwise.pattern.document.value import Choices
+from clothwise.pattern.first_letter import lowered
 from clothwise.pattern.measurements import BodyMeasurement
 from clothwise.sizing.nearest import (
     LEAST_MOVE_MM,
@@ -266,7 +267,7 @@ def _measured(pattern: Pattern, body: Body, girths: Girths | None) -> _Lengths:
         for name, intakes in _intakes(piece).items():
             count = "" if len(intakes) == 1 else f"{len(intakes)} "
             darts = f"{count}{name}{'s' if count else ''}"
-            title = f"{darts} of the {piece.title[:1].lower()}{piece.title[1:]}"
+            title = f"{darts} of the {lowered(piece.title)}"
             found[ChangeKind.DART_INTAKE, f"{piece.name}.{name}"] = (title, sum(intakes))
     if girths is not None:
         for region, garment, _ in girths(pattern, body):

@@ -22,6 +22,7 @@ from clothwise.work.picture import Item, LineRole, Trace
 from clothwise.work.settling import LooseCloth, Pin, settled
 from clothwise.work.shape import fine_points, one_polygon, tidied, union_of
 from clothwise.work.torso import Worn
+from clothwise.work.torso_standing import side_of
 from clothwise.work.viewing import View
 
 FOLD_STEP_MM = 12.0
@@ -89,16 +90,8 @@ def _seen_part(piece: Piece, held: Sequence[Held], seen: Sequence[Held]) -> Poly
     for end, inner in ((seen[0], seen[1]), (seen[-1], seen[-2])):
         if end in (held[0], held[-1]):
             continue
-        area = _side_of(area, end.at, end.inward, inner.at)
+        area = side_of(area, end.at, end.inward, inner.at)
     return area
-
-
-def _side_of(area: Polygon, at: Point, along: Vector, toward: Point) -> Polygon:
-    side = along.left if (toward - at).dot(along.left) > 0 else -along.left
-    reach = 2000.0
-    corners = (at - along * reach, at + along * reach)
-    half = [*corners, corners[1] + side * reach, corners[0] + side * reach]
-    return one_polygon(area.intersection(Polygon([(p.x, p.y) for p in half])))
 
 
 def fitted(targets: Sequence[tuple[Point, Vector, Point, Vector]]) -> Transform:
@@ -177,10 +170,10 @@ def _on_lapel(of: Garment, piece: Piece, lapel: Lapel, neck: Neck, stand: float)
     area = one_polygon(Polygon([(p.x, p.y) for p in ring]))
     start, end = (lapel.worn.move(point) for point in (lapel.start, lapel.end))
     along = (end - start).unit
-    area = _side_of(area, start, along, neck.shoulder[-1])
+    area = side_of(area, start, along, neck.shoulder[-1])
     top = neck.side + Vector(-2.0, 0.72 * stand)
     across = (neck.shoulder[-1] - neck.side).unit
-    return tidied(_side_of(area, top, across, start))
+    return tidied(side_of(area, top, across, start))
 
 
 def _inside(of: Garment, piece: Piece, neck: Neck, stand: float) -> Item:

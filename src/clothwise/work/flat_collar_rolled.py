@@ -113,9 +113,7 @@ def _collar_size(pattern: Pattern, piece: Piece) -> _CollarSize:
         for ref in layer.run.edges
         if ref.piece == piece.name
     )
-    names = piece.edge_names
-    number = names.index(neck)
-    following, before = names[(number + 1) % len(names)], names[number - 1]
+    before, following = piece.edge_before(neck), piece.edge_after(neck)
     end, at_end = (following, True) if before == piece.fold_edge else (before, False)
     neck_path, end_path = piece.edge(neck), piece.edge(end)
     forward = neck_path.end_tangent if at_end else -neck_path.start_tangent

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
-from clothwise.geometry import Point, polyline
+from clothwise.geometry import polyline
 from clothwise.pattern.graph import EdgeRef, FinishKind, Pressing, Seam
 from clothwise.pattern.pattern import Pattern
 from clothwise.work.flat_garment import Garment, Half
@@ -68,8 +68,3 @@ def _outer_edges(seam: Seam) -> tuple[EdgeRef, ...]:
     if seam.pressing is Pressing.TOWARD_LAST:
         return last
     return (*first, *last) if seam.pressing is Pressing.OPEN else first
-
-
-def edge_stitching(points: list[Point], depth_mm: float) -> list[Point]:
-    """A line at a depth inside an edge, drawn on at both ends."""
-    return inset(points, depth_mm)

@@ -21,6 +21,7 @@ from enum import Enum
 from shapely.geometry import LineString
 
 from clothwise.errors import did_you_mean
+from clothwise.pattern.first_letter import lowered
 from clothwise.pattern.graph import (
     Finish,
     FinishKind,
@@ -33,7 +34,7 @@ from clothwise.pattern.graph import (
 )
 from clothwise.pattern.junctions import Corner, SeamCorners, end_corner, start_corner
 from clothwise.pattern.operation import Operation, Station
-from clothwise.pattern.pattern import Pattern, Use, runs_of
+from clothwise.pattern.pattern import Pattern, Use, pieces_of, runs_of
 from clothwise.work.errors import WorkError
 from clothwise.work.hanging import hanging_together
 
@@ -113,14 +114,6 @@ def _unknown(operation: Operation, name: str, known: Iterable[str]) -> WorkError
         where=f"operation {operation.name}",
         what_to_do=did_you_mean(name, known, of_what="seams, finishes and operations"),
     )
-
-
-def pieces_of(use: Use) -> frozenset[str]:
-    """Names of the pieces that take part in a seam, finish or placement, the host included."""
-    names = {edge.piece for run in runs_of(use) for edge in run.edges}
-    if isinstance(use, Placement):
-        names |= {use.piece, use.host}
-    return frozenset(names)
 
 
 class _Derivation:
@@ -230,10 +223,12 @@ class _Derivation:
             if use is placement or placement.piece not in pieces:
                 continue
             if pieces <= own:
-                reason = f"the {use.title} is out of reach once the {_low(piece.title)} is sewn on"
+                reason = (
+                    f"the {use.title} is out of reach once the {lowered(piece.title)} is sewn on"
+                )
                 yield from self._between(use, placement, PrecedenceKind.ON_PLACED_PIECE, reason)
             elif isinstance(use, Seam) and placement.host in pieces:
-                reason = f"the {use.title} takes in the {_low(piece.title)} with its host"
+                reason = f"the {use.title} takes in the {lowered(piece.title)} with its host"
                 yield from self._between(placement, use, PrecedenceKind.ON_PLACED_PIECE, reason)
 
     def _own_part(self, placement: Placement) -> set[str]:
@@ -264,12 +259,11 @@ class _Derivation:
             )
             if covered:
                 kind = PrecedenceKind.LIES_UNDER
-                reason = f"the {_low(piece.title)} covers the {seam.title}"
+                reason = f"the {lowered(piece.title)} covers the {seam.title}"
             else:
                 kind = PrecedenceKind.EASIER_FLAT
-                reason = (
-                    f"the {_low(piece.title)} is placed on the {_low(host.title)} as it is worn"
-                )
+                under = lowered(host.title)
+                reason = f"the {lowered(piece.title)} is placed on the {under} as it is worn"
             yield from self._between(seam, placement, kind, reason)
 
     def _placed_flat(self, placement: Placement) -> Iterator[Precedence]:
@@ -282,7 +276,9 @@ class _Derivation:
                 continue
             if placement.piece in pieces or seam.name in needed:
                 continue
-            reason = f"the {placement.title} is easier to sew while the {_low(host.title)} is flat"
+            reason = (
+                f"the {placement.title} is easier to sew while the {lowered(host.title)} is flat"
+            )
             yield from self._between(placement, seam, PrecedenceKind.EASIER_FLAT, reason)
 
     def _neatened_flat(self, finish: Finish) -> Iterator[Precedence]:
@@ -305,7 +301,7 @@ class _Derivation:
                 edge and edge not in self._pattern.piece(piece).outline.edges
             ):
                 raise _unknown(operation, name, self._pattern.pieces)
-            title = _low(self._pattern.piece(piece).title)
+            title = lowered(self._pattern.piece(piece).title)
             place = f"the {edge} edge of the {title}" if edge else f"the {title}"
             reason = f"“{operation.title}” comes before other work on {place}"
             for other in self._working_on(piece, edge):
@@ -344,8 +340,3 @@ class _Derivation:
 
     def _title(self, name: str) -> str:
         return next(one.title for one in self._pattern.operations if one.name == name)
-
-
-def _low(title: str) -> str:
-    """A piece's title inside a sentence."""
-    return title[:1].lower() + title[1:]

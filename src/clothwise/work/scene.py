@@ -26,7 +26,7 @@ from clothwise.pattern.graph import (
 )
 from clothwise.pattern.junctions import SeamCorners
 from clothwise.pattern.operation import Operation
-from clothwise.pattern.pattern import Pattern, Use
+from clothwise.pattern.pattern import Pattern, Use, pieces_of
 from clothwise.pattern.piece import Ply
 from clothwise.work.assembly import (
     Cloth,
@@ -35,7 +35,6 @@ from clothwise.work.assembly import (
 from clothwise.work.order import OrderOfWork
 from clothwise.work.picture import Picture
 from clothwise.work.scene_finishes import finished, placed
-from clothwise.work.scene_lines import pieces_of
 from clothwise.work.scene_seams import darts, sewn
 from clothwise.work.scene_sewing import also
 from clothwise.work.scene_showing import Showing

@@ -8,7 +8,6 @@ from shapely.geometry import LineString, Polygon
 
 from clothwise.geometry import Point, Transform, Vector, polyline
 from clothwise.pattern.graph import (
-    Placement,
     Run,
 )
 from clothwise.pattern.pattern import Use, runs_of
@@ -124,12 +123,6 @@ def clipped(trace: Trace, window: Polygon) -> list[Trace]:
         for part in parts
         if part.length > 5.0
     ]
-
-
-def pieces_of(use: Use) -> set[str]:
-    """The pieces of a use; those of a placement with their host."""
-    names = {edge.piece for run in runs_of(use) for edge in run.edges}
-    return names | {use.host} if isinstance(use, Placement) else names
 
 
 def in_order(use: Use) -> list[str]:

@@ -8,12 +8,13 @@ from dataclasses import replace
 from shapely.geometry import Polygon
 
 from clothwise.geometry import Transform
+from clothwise.pattern.first_letter import lowered
 from clothwise.pattern.graph import (
     Pressing,
     Run,
     Seam,
 )
-from clothwise.pattern.pattern import Use, runs_of
+from clothwise.pattern.pattern import Use, pieces_of, runs_of
 from clothwise.work.assembly import (
     BENT_SHARE,
     Strip,
@@ -33,7 +34,6 @@ from clothwise.work.scene_lines import (
     in_order,
     offset_of,
     out_of,
-    pieces_of,
     traced,
 )
 from clothwise.work.scene_sewing import meeting, notches, sewing
@@ -98,7 +98,7 @@ def _laid_on(on: Showing, seam: Seam) -> tuple[Stage, str]:
     lower = strip(on.cloth, seam, below)
     upper = aligned(lower, strip(on.cloth, seam, above), on_top=True).turned_over()
     over, under = (_title(on, one.run.pieces[0]) for one in (upper, lower))
-    note = f"{over} on {under[:1].lower()}{under[1:]}, right sides together."
+    note = f"{over} on {lowered(under)}, right sides together."
     stage = _offset_on(on, seam, lower, upper)
     if len(lower.sheets) + len(upper.sheets) > 2:
         reach = max(REACH_MM, 0.8 * extent(lower.points))

@@ -5,10 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from clothwise.pattern.operation import Caution, Operation, Station
-from clothwise.pattern.pattern import Pattern
+from clothwise.pattern.pattern import Pattern, pieces_of
 from clothwise.units import LengthUnit
 from clothwise.work.order import OrderOfWork
-from clothwise.work.precedence import pieces_of
 from clothwise.work.wording import worded
 
 

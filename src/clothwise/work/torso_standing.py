@@ -29,6 +29,9 @@ from clothwise.work.viewing import View
 TIE_MM = 150.0
 """A band that goes on by more than this beyond its sewn edge ends in a tie."""
 
+FAR_MM = 5000.0
+"""Further than any garment reaches."""
+
 SEEN_MM = 1.0
 """A place this close to what is seen of a piece is seen."""
 
@@ -71,7 +74,7 @@ def standing(pattern: Pattern, name: str, side: Side) -> Standing:
         along = Vector(0.0, 1.0)
         away = 1.0 if side is piece.drawn_side else -1.0
         at = Point(middle, 0.0)
-        area = _side_of(area, shape.move(at), along, at + Vector(away, 0.0))
+        area = side_of(area, shape.move(at), along, at + Vector(away, 0.0))
         return Standing(shape, area, to if away > 0 else to.then(Transform.mirror()))
     to = Transform.shift(-center_x(shape.piece), 0.0)
     if to.point(Point(area.centroid.x, area.centroid.y)).x < 0:
@@ -159,7 +162,7 @@ def standing_around(
             continue
         at = one.at.toward(other.at, 0.5)
         inside = one if one in seen else other
-        area = _side_of(area, shape.move(at), inside.inward, shape.move(inside.at))
+        area = side_of(area, shape.move(at), inside.inward, shape.move(inside.at))
     area, tie = _without_tie(shape, area, touching)
     return Standing(shape, area, _fitted(seen, shape, placed), tie)
 
@@ -170,7 +173,7 @@ def _without_tie(
     """A band without what goes on far beyond the end of its sewn edge: a tie."""
     for end, inner in ((touching[0], touching[1]), (touching[-1], touching[-2])):
         at = shape.move(end.at)
-        kept = _side_of(area, at, end.inward, shape.move(inner.at))
+        kept = side_of(area, at, end.inward, shape.move(inner.at))
         beyond = area.difference(kept.buffer(1.0))
         if not beyond.is_empty and beyond.distance(Place(at.x, at.y)) < TIE_MM:
             reach = max(Place(x, y).distance(Place(at.x, at.y)) for x, y in _corners(beyond))
@@ -183,12 +186,11 @@ def _corners(geometry: BaseGeometry) -> list[tuple[float, float]]:
     return [(x, y) for x, y in one_polygon(geometry).exterior.coords]
 
 
-def _side_of(area: Polygon, at: Point, along: Vector, toward: Point) -> Polygon:
+def side_of(area: Polygon, at: Point, along: Vector, toward: Point) -> Polygon:
     """The part of an area on the side of a line on which a point lies."""
     side = along.left if (toward - at).dot(along.left) > 0 else -along.left
-    reach = 5000.0
-    corners = (at - along * reach, at + along * reach)
-    half = [*corners, corners[1] + side * reach, corners[0] + side * reach]
+    corners = (at - along * FAR_MM, at + along * FAR_MM)
+    half = [*corners, corners[1] + side * FAR_MM, corners[0] + side * FAR_MM]
     return one_polygon(area.intersection(Polygon([(p.x, p.y) for p in half])))
 
 
@@ -212,7 +214,7 @@ def _half(shape: Shape, area: Polygon, view: View) -> Standing:
     fold = piece.edge(piece.fold_edge or "")
     middle = [piece.edge(edge).point_at(piece.edge(edge).length / 2) for edge in (upper, lower)]
     at_fold = fold.point_at(fold.length / 2)
-    near = _side_of(area, middle[0], (middle[1] - middle[0]).unit, at_fold)
+    near = side_of(area, middle[0], (middle[1] - middle[0]).unit, at_fold)
     if _fold_view(piece) is view:
         turn = Transform.shift(-at_fold.x, 0.0)
         seen = near
@@ -234,10 +236,8 @@ def _fold_view(piece: Piece) -> View:
 
 def _across(piece: Piece) -> tuple[str, str]:
     """The edges that leave the fold at its upper and lower end."""
-    names = piece.edge_names
-    number = names.index(piece.fold_edge or "")
-    before, after = names[number - 1], names[(number + 1) % len(names)]
-    fold = piece.edge(piece.fold_edge or "")
+    name = piece.fold_edge or ""
+    before, after, fold = piece.edge_before(name), piece.edge_after(name), piece.edge(name)
     return (before, after) if fold.start.y >= fold.end.y else (after, before)
 
 

@@ -18,7 +18,7 @@ from collections.abc import Iterator
 from enum import Enum
 
 from clothwise.pattern.graph import Finish, FinishKind, Layer, Pressing, Seam
-from clothwise.pattern.pattern import Pattern
+from clothwise.pattern.pattern import Pattern, pieces_of
 from clothwise.pattern.piece import Ply
 from clothwise.work.hanging import hanging_together
 from clothwise.work.meeting import opposed
@@ -60,8 +60,8 @@ def parts(pattern: Pattern) -> dict[str, Part]:
     joined = {
         name
         for seam in pattern.seams.values()
-        for name in _pieces_of(seam)
-        if len(_pieces_of(seam)) > 1
+        for name in pieces_of(seam)
+        if len(pieces_of(seam)) > 1
     }
     found: dict[str, Part] = {}
     for name in names:
@@ -90,7 +90,7 @@ def parts(pattern: Pattern) -> dict[str, Part]:
 
 def _of_placed(pattern: Pattern) -> set[str]:
     """What hangs together with a placed piece and not with its host: facing, gusset, under flap."""
-    groups = [_pieces_of(seam) for seam in pattern.seams.values()]
+    groups = [pieces_of(seam) for seam in pattern.seams.values()]
     found: set[str] = set()
     for placement in pattern.placements.values():
         part = hanging_together({placement.piece}, groups)
@@ -152,7 +152,7 @@ def _collars(pattern: Pattern, tabs: set[str]) -> set[str]:
         if is_opposed and one != other
     }
     turned = [
-        _pieces_of(seam) for seam in pattern.seams.values() if seam.pressing is Pressing.TURNED
+        pieces_of(seam) for seam in pattern.seams.values() if seam.pressing is Pressing.TURNED
     ]
     others = tabs | _under_neck(pattern)
     beyond -= others
@@ -162,19 +162,15 @@ def _collars(pattern: Pattern, tabs: set[str]) -> set[str]:
 def _worn(pattern: Pattern) -> set[str]:
     """Pieces that hang together with what reaches the neck, an armhole, the waist or the hem."""
     ends = {edge.piece for run in pattern.runs.values() for edge in run.edges}
-    return hanging_together(ends, (_pieces_of(seam) for seam in pattern.seams.values()))
+    return hanging_together(ends, (pieces_of(seam) for seam in pattern.seams.values()))
 
 
 def _apart(pattern: Pattern, worn: set[str]) -> set[str]:
     """Pieces that hang together with others, but not with the garment."""
     if not worn:
         return set()
-    groups = (_pieces_of(seam) for seam in pattern.seams.values())
+    groups = (pieces_of(seam) for seam in pattern.seams.values())
     return {name for pieces in groups if len(pieces) > 1 for name in pieces} - worn
-
-
-def _pieces_of(seam: Seam) -> set[str]:
-    return {edge.piece for layer in seam.layers for edge in layer.run.edges}
 
 
 def _sleeves(pattern: Pattern) -> set[str]:
@@ -197,7 +193,7 @@ def _cuffs(pattern: Pattern, sleeves: set[str]) -> set[str]:
     """
     joined: dict[str, set[str]] = {}
     for seam in pattern.seams.values():
-        pieces = _pieces_of(seam)
+        pieces = pieces_of(seam)
         for name in pieces:
             joined.setdefault(name, set()).update(pieces - {name})
     return {
@@ -212,7 +208,7 @@ def _inside(pattern: Pattern, known: set[str]) -> set[str]:
     found = {
         edge.piece
         for seam in pattern.seams.values()
-        if seam.pressing is Pressing.TURNED and len(_pieces_of(seam)) > 1
+        if seam.pressing is Pressing.TURNED and len(pieces_of(seam)) > 1
         for layer in seam.layers[1:]
         for edge in layer.run.edges
     }
@@ -228,7 +224,7 @@ def _lying_on(pattern: Pattern, seam: Seam) -> set[str]:
     """
     if seam.pressing is Pressing.OPEN:
         return set()
-    drawn = {name: pattern.piece(name).drawn_side for name in _pieces_of(seam)}
+    drawn = {name: pattern.piece(name).drawn_side for name in pieces_of(seam)}
     return {
         other
         for (one, other), is_opposed in opposed(pattern, seam).items()

@@ -23,6 +23,7 @@ from clothwise.components.edits.places import edge_named, piece_named
 from clothwise.components.hem_depth import shell_part
 from clothwise.components.parameter import Along, along, choice, length, ratio, text, words
 from clothwise.geometry import Transform
+from clothwise.pattern.first_letter import lowered
 from clothwise.pattern.graph import (
     EdgeCare,
     EdgeRef,
@@ -214,18 +215,7 @@ class Casing(Edit):
 
     def _faced(self, pattern: Pattern, finish: Finish, editing: Editing) -> Pattern:
         """A strip of the edge's shape, sewn on, turned in and stitched down."""
-        alike = finishes_alike(pattern, finish)
-        if len(alike) > 1:
-            raise cannot(
-                f"the {finish.title} is in parts",
-                how_much=", ".join(alike),
-                what_to_do="Make the casing grown-on, or leave the slit out.",
-            )
-        if shell_part(pattern, finish.run) != finish.run:
-            raise cannot(
-                f"the facing of the front hangs on the {finish.title}",
-                what_to_do="Make the casing grown-on.",
-            )
+        _refuse_faced(pattern, finish)
         changed = without_own_allowances(pattern, finish.run)
         changed = stepping_alone(changed, {finish.name}, finish.title, editing.name)
         step = next(each for each in changed.operations if finish.name in each.does)
@@ -243,25 +233,12 @@ class Casing(Edit):
             replace(join, sides=finish.sides if join.sides is Sides.BOTH else join.sides)
             for join in strips.joins(changed, parts, closed=run.closed)
         ]
-        seam = Seam(
-            name=f"{name}-edge",
-            title=f"edge of the casing of the {of}",
-            layers=(
-                Layer(run),
-                Layer(Run(tuple(part.lower for part in parts), run.closed)),
-            ),
-            allowance_mm=TURN_MM,
-            pressing=Pressing.TURNED,
-            care=EdgeCare.NONE,
-            sides=finish.sides,
-            matches=tuple(_at_seams(changed, run)),
-            component=finish.component,
-        )
-        inner_run = strips.inner(parts, joins)
+        lower = Run(tuple(part.lower for part in parts), run.closed)
+        seam = _strip_seam(changed, finish, name, lower)
         inner = Finish(
             f"{name}-inner",
             f"inner edge of the casing of the {of}",
-            replace(inner_run, closed=run.closed),
+            replace(strips.inner(parts, joins), closed=run.closed),
             FinishKind.SINGLE_HEM,
             depth_mm=TURN_MM,
             sides=finish.sides,
@@ -351,14 +328,14 @@ class Casing(Edit):
         band = band_across(host, self.edge, self.at, self._height_mm)
         name = editing.name
         strip = strip_piece(
-            host, band, f"{name}-strip", f"Casing strip, {_low(host.title)}", self.role
+            host, band, f"{name}-strip", f"Casing strip, {lowered(host.title)}", self.role
         )
         caught = list(caught_ends(pattern, host, strip, band))
         sides = _sides_of(host)
         placements = tuple(
             Placement(
                 name=f"{name}-{edge}",
-                title=f"{edge} edge of the casing on the {_low(host.title)}",
+                title=f"{edge} edge of the casing on the {lowered(host.title)}",
                 piece=strip.name,
                 host=host.name,
                 onto=Transform(),
@@ -370,7 +347,7 @@ class Casing(Edit):
             for edge in ("lower", "upper")
         )
         lines = [_line_of(host, strip, self.draws)]
-        of, eyelets = _low(host.title), 0
+        of, eyelets = lowered(host.title), 0
         if self.draws is Drawing.DRAWSTRING:
             strip = replace(strip, marks=eyelets_of(strip, self._height_mm))
             eyelets = lines[0].number
@@ -447,8 +424,39 @@ def _of(finish: Finish) -> str:
     return finish.title.removeprefix("hem of the ").removeprefix("inner ")
 
 
-def _low(title: str) -> str:
-    return title[:1].lower() + title[1:]
+def _refuse_faced(pattern: Pattern, finish: Finish) -> None:
+    """Refuse an edge along which no strip can be sewn.
+
+    Raises:
+        ComponentError: its finish is in parts, or goes on over a facing.
+    """
+    alike = finishes_alike(pattern, finish)
+    if len(alike) > 1:
+        raise cannot(
+            f"the {finish.title} is in parts",
+            how_much=", ".join(alike),
+            what_to_do="Make the casing grown-on, or leave the slit out.",
+        )
+    if shell_part(pattern, finish.run) != finish.run:
+        raise cannot(
+            f"the facing of the front hangs on the {finish.title}",
+            what_to_do="Make the casing grown-on.",
+        )
+
+
+def _strip_seam(pattern: Pattern, finish: Finish, name: str, lower: Run) -> Seam:
+    """What sews the strips, along their lower edges, to the edge that had the finish."""
+    return Seam(
+        name=f"{name}-edge",
+        title=f"edge of the casing of the {_of(finish)}",
+        layers=(Layer(finish.run), Layer(lower)),
+        allowance_mm=TURN_MM,
+        pressing=Pressing.TURNED,
+        care=EdgeCare.NONE,
+        sides=finish.sides,
+        matches=tuple(_at_seams(pattern, finish.run)),
+        component=finish.component,
+    )
 
 
 def _not_after(step: Operation, gone: str, now: str) -> Operation:

@@ -318,9 +318,7 @@ class DartToFullness(Edit):
         """Draw the edge over the mouth of the dart."""
         piece = piece_named(pattern, self.piece)
         dart = dart_named(piece, self.dart)
-        names = piece.edge_names
-        before = names[names.index(dart.leg_in) - 1]
-        after = names[(names.index(dart.leg_out) + 1) % len(names)]
+        before, after = piece.edge_before(dart.leg_in), piece.edge_after(dart.leg_out)
         old_length = piece.edge(before).length + piece.edge(after).length
         line = _over_mouth(piece, dart, before, after)
         cuts = [line.nearest(piece.edge(leg).start) for leg in (dart.leg_in, after)]
@@ -331,7 +329,7 @@ class DartToFullness(Edit):
             after: line.part(cuts[1], line.length),
         }
         edges: dict[str, Path] = {}
-        for name in names:
+        for name in piece.edge_names:
             if name == dart.leg_in:
                 edges[mouth] = paths[mouth]
             elif name != dart.leg_out:
@@ -464,9 +462,7 @@ class DartPoint(Edit):
         apex = middle + way.unit * (way.length + self.by_mm)
         edges = dict(piece.outline.edges)
         legs = straight(mouth_in, apex), straight(apex, mouth_out)
-        names = piece.edge_names
-        before = names[names.index(dart.leg_in) - 1]
-        after = names[(names.index(dart.leg_out) + 1) % len(names)]
+        before, after = piece.edge_before(dart.leg_in), piece.edge_after(dart.leg_out)
         turned = (
             angle_between(piece.edge(dart.leg_in).start_tangent, legs[0].start_tangent),
             angle_between(piece.edge(dart.leg_out).end_tangent, legs[1].end_tangent),

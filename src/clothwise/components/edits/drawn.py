@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from enum import Enum
 
 from clothwise.components.edits.edit import cannot
-from clothwise.pattern.graph import Run, Seam, Sides
-from clothwise.pattern.junctions import Corner, end_corner, start_corner
+from clothwise.pattern.graph import Run, Sides
+from clothwise.pattern.junctions import end_corner, is_at_center, start_corner
 from clothwise.pattern.operation import Caution, Notion, NotionUnit, Operation
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Ply
@@ -50,23 +50,10 @@ def drawn_line(pattern: Pattern, run: Run, sides: Sides) -> DrawnLine:
     if sides is not Sides.BOTH:
         return DrawnLine(1, length, is_ring=False)
     ends = (start_corner(pattern, run.edges[0]), end_corner(pattern, run.edges[-1]))
-    centers = sum(_is_at_center(pattern, corner) for corner in ends)
+    centers = sum(is_at_center(pattern, corner) for corner in ends)
     if centers:
         return DrawnLine(1, 2 * length, is_ring=centers == 2)
     return DrawnLine(max(_times(pattern, name) for name in run.pieces), length, is_ring=False)
-
-
-def _is_at_center(pattern: Pattern, corner: Corner) -> bool:
-    piece = pattern.piece(corner.piece)
-    names = piece.edge_names
-    edges = (corner.edge, names[names.index(corner.edge) - 1])
-    if piece.fold_edge in edges:
-        return True
-    return any(
-        isinstance(use, Seam) and use.sides is Sides.CENTER
-        for edge in edges
-        for use in pattern.uses_of(piece.name, edge)
-    )
 
 
 def _times(pattern: Pattern, name: str) -> int:

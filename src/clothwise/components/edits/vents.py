@@ -20,6 +20,7 @@ from clothwise.components.edits.slits import LEAST_SEWN_MM
 from clothwise.components.parameter import choice, length, text, words
 from clothwise.errors import did_you_mean
 from clothwise.geometry import Outline, Path, Vector, angle_between, line_crossing, straight
+from clothwise.pattern.first_letter import lowered
 from clothwise.pattern.graph import (
     EdgeRef,
     Finish,
@@ -211,7 +212,7 @@ class Vent(Edit):
     ) -> Iterator[Operation]:
         title = self.title or editing.name.replace("-", " ")
         under = next((side for side in sides if side is not over), over)
-        names = [_low(pattern.piece(side.up.piece).title) for side in (over, under)]
+        names = [lowered(pattern.piece(side.up.piece).title) for side in (over, under)]
         if over is under:
             names = [f"{side} {names[0]}" for side in ("left", "right")]
         elif names[0] == names[1]:
@@ -320,9 +321,7 @@ def _is_hemmed(pattern: Pattern, seam: Seam, *, at_start: bool) -> bool:
 
 def _beside(piece: Piece, up: EdgeRef) -> str:
     """The edge that meets the start of an edge, travelled as given."""
-    names = piece.edge_names
-    number = names.index(up.edge)
-    return names[(number + 1) % len(names)] if up.reverse else names[number - 1]
+    return piece.edge_after(up.edge) if up.reverse else piece.edge_before(up.edge)
 
 
 def _hem_at(piece: Piece, up: EdgeRef, pattern: Pattern) -> Finish | None:
@@ -456,7 +455,3 @@ def _corners_left(pattern: Pattern, sides: list[_Grown]) -> Iterator[IntendedCor
 
 def _ends_at(pattern: Pattern, corner: IntendedCorner, mouth: set[Corner]) -> bool:
     return end_corner(pattern, corner.line) in mouth
-
-
-def _low(title: str) -> str:
-    return title[:1].lower() + title[1:]

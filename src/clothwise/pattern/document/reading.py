@@ -93,11 +93,6 @@ class Cursor:
         self.reading.fault(self.path, self.line, what, remedy)
 
     @property
-    def is_text(self) -> bool:
-        """Tell whether a single text stands here."""
-        return isinstance(self.node, Leaf)
-
-    @property
     def is_branch(self) -> bool:
         """Tell whether keys stand here."""
         return isinstance(self.node, Branch)
