@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from clothwise.geometry import Path, Point, Vector, cubic_between, join
+from clothwise.geometry import Path, Point, Vector, cubic_between, curvature_extremes, join
 
 NARROW_LEVEL_SHARE, USUAL_ARMHOLE_REACH, NARROW_LEVEL_RISE = 0.46, 0.40, 0.6
 """The armhole is narrowest at this share of its height when it reaches `USUAL_ARMHOLE_REACH` of its
@@ -17,8 +17,9 @@ share: the way up to the tip leans by at most so much of the lean it arrives wit
 back before the shoulder; our own choice."""
 
 LEAST_RADIUS_MM = 17.0
-"""Where the armhole hardly reaches under the arm it is narrowest as low as an ellipse that bends by
-about this radius: an allowance must fit into it; our own choice."""
+"""Where the armhole hardly reaches under the arm, or its side swings out, it is narrowest lower
+down, so that it bends no more tightly than this if it can: an allowance must fit; our own choice.
+"""
 
 USUAL_SLOPE_RAD = math.radians(21)
 """The slope for which the shares above were tried: what the vocabulary estimates."""
@@ -44,13 +45,43 @@ def armhole(
     share = min(share + _steep_rise(body_slope_rad), HIGHEST_LEVEL_SHARE)
     level = min(underarm.y + share * height, _highest_level(tip, slope_rad, across))
     level = max(level, underarm.y + LOWEST_LEVEL_SHARE * height)
-    level = min(level, underarm.y + (underarm.x - across) ** 2 / LEAST_RADIUS_MM)
-    narrow = Point(across, level)
-    lower = cubic_between(underarm, side.end_tangent.left, narrow, Vector(0.0, 1.0))
+    lower = _rounded(side, across, level)
     upper = cubic_between(
-        narrow, Vector(0.0, 1.0), tip, Vector(math.sin(slope_rad), math.cos(slope_rad))
+        lower.end, Vector(0.0, 1.0), tip, Vector(math.sin(slope_rad), math.cos(slope_rad))
     )
     return join(lower, upper)
+
+
+def _rounded(side: Path, across: float, level: float) -> Path:
+    """From the end of the side to the narrowest place, which sinks where the bend is too tight.
+
+    As low as can be is where an arc ends that leaves the side squarely and arrives upright.
+    """
+    underarm, leaves = side.end, side.end_tangent.left
+    reach = underarm.x - across
+    arc_rise = reach / (1.0 - leaves.y) * -leaves.x
+    rises = (level - underarm.y, reach**2 / LEAST_RADIUS_MM, arc_rise)
+    best, widest = None, 0.0
+    for rise in rises:
+        narrow = Point(across, underarm.y + min(rise, rises[0]))
+        path = cubic_between(underarm, leaves, narrow, Vector(0.0, 1.0))
+        radius = _tightest_mm(path)
+        if radius > widest:
+            best, widest = path, radius
+        if radius >= LEAST_RADIUS_MM:
+            break
+    assert best is not None
+    return best
+
+
+def _tightest_mm(path: Path) -> float:
+    """The least radius of a path's bends."""
+    bends = [
+        abs(segment.curvature(at))
+        for segment in path.segments
+        for at in (0.0, *curvature_extremes(segment), 1.0)
+    ]
+    return 1.0 / max(*bends, 1e-9)
 
 
 def _highest_level(tip: Point, slope: float, across: float) -> float:
