@@ -158,5 +158,5 @@ def test_too_little_fall_or_overlap_is_refused() -> None:
 
 
 def test_a_shirt_collar_needs_a_neckline() -> None:
-    with pytest.raises(ComponentError, match="needs something with a neck-edge"):
+    with pytest.raises(ComponentError, match="needs something with a neck"):
         drafted({"collar": (KIND, {})})
