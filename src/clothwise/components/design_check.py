@@ -52,18 +52,20 @@ def check_components(design: Design, source: Source, body: Body | None) -> list[
 
 def _kind_faults(design: Design, source: Source) -> Iterator[Fault]:
     for entry in design.entries:
-        is_edit = isinstance(entry, EditEntry)
-        of = "edit" if is_edit else "component"
-        known = edit_kinds() if is_edit else kinds()
-        path = child_path(_path(entry), of)
-        if entry.kind and entry.kind not in known:
-            remedy = did_you_mean(entry.kind, known, of_what=f"{of}s")
-            yield source.fault(path, f"there is no {of} {entry.kind[:40]!r}", remedy)
-        elif entry.kind:
-            try:
-                class_of(entry)
-            except ComponentError as error:
+        if not entry.kind:
+            continue
+        try:
+            class_of(entry)
+        except ComponentError as error:
+            is_edit = isinstance(entry, EditEntry)
+            of = "edit" if is_edit else "component"
+            known = edit_kinds() if is_edit else kinds()  # loads every component: only now
+            path = child_path(_path(entry), of)
+            if entry.kind in known:
                 yield source.fault(path, error.problem, error.what_to_do)
+            else:
+                remedy = did_you_mean(entry.kind, known, of_what=f"{of}s")
+                yield source.fault(path, f"there is no {of} {entry.kind[:40]!r}", remedy)
 
 
 def _name_faults(design: Design, source: Source) -> Iterator[Fault]:
