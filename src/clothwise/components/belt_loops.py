@@ -19,7 +19,7 @@ from clothwise.pattern.graph import Finish, FinishKind, Run, Seam, SeamKind, run
 from clothwise.pattern.junctions import SeamCorners
 from clothwise.pattern.mark import Mark, MarkKind
 from clothwise.pattern.operation import Caution, Notion, NotionUnit, Operation, Station
-from clothwise.pattern.pattern import Contribution, Pattern, Spot
+from clothwise.pattern.pattern import Contribution, Pattern
 from clothwise.pattern.piece import Piece, single
 
 LOOP_TURN_MM = 10.0
@@ -251,7 +251,7 @@ class _Waist:
             for length in (pattern.run_length(each),)
         ]
         sides[0] = _Side(layers[0], first, sides[0].length_mm)
-        above, below = sides if _inward(pattern.spot(layers[0], first / 2)).y > 0 else sides[::-1]
+        above, below = sides if pattern.spot(layers[0], first / 2).inward.y > 0 else sides[::-1]
         return _Waist(pattern, seam, above, below, _band_height(pattern, above))
 
     def shares(self, places: LoopPlaces) -> tuple[float, ...]:
@@ -288,13 +288,6 @@ class _Waist:
                 for edge in pattern.piece(name).edge_names:
                     names += [use.name for use in pattern.uses_of(name, edge)]
         return tuple(dict.fromkeys(names))
-
-
-def _inward(spot: Spot) -> Point:
-    """Direction into the piece, as a point beside the origin."""
-    travel = -spot.along if spot.edge.reverse else spot.along
-    left = travel.left
-    return Point(left.x, left.y)
 
 
 def _side_at(pattern: Pattern, seam: Seam, layer: Run, near_mm: float) -> float:
@@ -334,5 +327,4 @@ def _away(pattern: Pattern, layer: Run, at_mm: float, away_mm: float) -> tuple[s
         beside = piece.edge(names[number - 1])
         if beside.length > away_mm:
             return piece.name, beside.point_at(beside.length - away_mm)
-    inward = _inward(spot)
-    return piece.name, Point(spot.point.x + inward.x * away_mm, spot.point.y + inward.y * away_mm)
+    return piece.name, spot.point + spot.inward * away_mm

@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
+from clothwise.components.opening_edges import Above, above_opening, seen_part
 from clothwise.components.parameter import length
-from clothwise.components.zip import Above, above_opening
 from clothwise.errors import ComponentError
-from clothwise.pattern.graph import Finish, FinishKind, Run, Sides
+from clothwise.pattern.graph import Finish, FinishKind, Sides
 from clothwise.pattern.mark import Mark, MarkKind
 from clothwise.pattern.operation import Caution, Notion, NotionUnit, Operation, Station
 from clothwise.pattern.pattern import Contribution
@@ -38,7 +38,7 @@ class ButtonAndLoop(Component):
         """Close the run named `opening`, which ends at the upper edge."""
         name, pattern = drafting.name, drafting.pattern
         opening = pattern.named_run("opening", name)
-        seen = Run(tuple(each for each in opening.edges if not each.edge.endswith("inner")))
+        seen = seen_part(opening)
         long = pattern.run_length(seen)
         if long > LONGEST_MM:
             raise ComponentError(
@@ -48,8 +48,7 @@ class ButtonAndLoop(Component):
                 what_to_do="Shorten the opening, for a bodice by back_opening, or take a zip.",
             )
         spot = pattern.spot(seen, long - BELOW_EDGE_MM)
-        inward = spot.along.unit.left * (-1.0 if spot.edge.reverse else 1.0)
-        place = spot.point + inward * IN_FROM_EDGE_MM
+        place = spot.point + spot.inward * IN_FROM_EDGE_MM
         mark = Mark(MarkKind.DOT, "button for the loop", at=place, only_side="right")
         return Contribution(
             finishes=(

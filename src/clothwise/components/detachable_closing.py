@@ -91,8 +91,7 @@ class Fastening:
         marks: dict[str, tuple[Mark, ...]] = {}
         for at_mm in places:
             spot = drafting.pattern.spot(armhole.run, at_mm)
-            inward = -spot.along.left if spot.edge.reverse else spot.along.left
-            at = spot.point + inward * self._inside_mm
+            at = spot.point + spot.inward * self._inside_mm
             if self.closing is Closing.BUTTONS:
                 mark = Mark(MarkKind.BUTTON, CLOSES, at=at, size_mm=self.diameter_mm)
             else:

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
+from clothwise.components.opening_edges import Above, above_opening, seen_part
 from clothwise.components.parameter import length
-from clothwise.components.zip import Above, above_opening
 from clothwise.errors import ComponentError
 from clothwise.pattern.graph import Finish, FinishKind, Run, Sides
 from clothwise.pattern.mark import Mark, MarkKind
@@ -38,7 +38,7 @@ class HooksAndEyes(Component):
         """Close the run named `opening`."""
         name, pattern = drafting.name, drafting.pattern
         opening = pattern.named_run("opening", name)
-        seen = Run(tuple(each for each in opening.edges if not each.edge.endswith("inner")))
+        seen = seen_part(opening)
         places = self._places(pattern.run_length(seen), name)
         finish = Finish(
             name,
@@ -107,8 +107,7 @@ def _marks(
     marks: dict[str, tuple[Mark, ...]] = {}
     for place in places:
         spot = pattern.spot(opening, place)
-        inward = spot.along.unit.left * (-1.0 if spot.edge.reverse else 1.0)
-        mark = Mark(MarkKind.DOT, "hook and eye", at=spot.point + inward * FROM_EDGE_MM)
+        mark = Mark(MarkKind.DOT, "hook and eye", at=spot.point + spot.inward * FROM_EDGE_MM)
         marks[spot.edge.piece] = (*marks.get(spot.edge.piece, ()), mark)
     return marks
 

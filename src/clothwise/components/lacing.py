@@ -13,6 +13,7 @@ from clothwise.components.corselette_draft import CENTER_BACK_WAIST
 from clothwise.components.corselette_sewing import bones_step
 from clothwise.components.lacing_sewing import LacedEdge, lacing_operations
 from clothwise.components.modesty_panel import modesty_panel
+from clothwise.components.opening_edges import seen_part
 from clothwise.components.parameter import choice, length
 from clothwise.errors import ComponentError
 from clothwise.geometry import straight
@@ -266,7 +267,7 @@ def _parted(pattern: Pattern, opening: Run, name: str) -> tuple[Run | None, Edge
     Raises:
         ComponentError: its upper edge is bent, or is that of a band, or it crosses a seam.
     """
-    seen = [each for each in opening.edges if not each.edge.endswith("inner")]
+    seen = seen_part(opening).edges
     edge, at = seen[-1], opening.edges.index(seen[-1])
     chord = pattern.path(edge).start.distance(pattern.path(edge).end)
     if edge.edge.startswith("end") or pattern.edge_length(edge) - chord > STRAIGHT_MM:

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass, replace
 
 from clothwise.components.corselette_sewing import MINUTES_A_BONE
-from clothwise.components.zip import Above, above_opening, edge_below, parts_at_edge
+from clothwise.components.opening_edges import Above, above_opening, edge_below, parts_at_edge
 from clothwise.pattern.graph import EdgeRef, Run
 from clothwise.pattern.operation import Caution, Highlight, Operation, Station
 from clothwise.pattern.pattern import Pattern

@@ -177,12 +177,11 @@ class Holding:
         marks: dict[str, tuple[Mark, ...]] = {}
         for at_mm in held:
             spot = drafting.pattern.spot(edge.facing, at_mm)
-            inward = -spot.along.left if spot.edge.reverse else spot.along.left
             if self.closing is Closing.BUTTONS:
-                at = spot.point + inward * BUTTON_INSIDE_MM
+                at = spot.point + spot.inward * BUTTON_INSIDE_MM
                 mark = Mark(MarkKind.BUTTON, LOOP_BUTTON, at=at, size_mm=self.diameter_mm)
             else:
-                mark = Mark(MarkKind.DOT, TIE, at=spot.point + inward * TIE_INSIDE_MM)
+                mark = Mark(MarkKind.DOT, TIE, at=spot.point + spot.inward * TIE_INSIDE_MM)
             marks[spot.edge.piece] = (*marks.get(spot.edge.piece, ()), mark)
         return marks
 

@@ -214,11 +214,10 @@ class ShoulderTab(Component):
         if self.caught_in is CaughtIn.ARMHOLE:
             return shoulder.spot(pattern, reach)
         foot = shoulder.spot(pattern, middle)
-        inward = -foot.along.left if foot.edge.reverse else foot.along.left
         piece = pattern.piece(foot.edge.piece)
         half = self.width_mm / 2
         sides = [foot.point + foot.along * side for side in (-half, half)]
-        tips = [point + inward * (long + TAB_EDGE_CLEAR_MM) for point in reversed(sides)]
+        tips = [point + foot.inward * (long + TAB_EDGE_CLEAR_MM) for point in reversed(sides)]
         laid = Polygon([(point.x, point.y) for point in (*sides, *tips)])
         outside = laid.difference(piece.outline.polygon.buffer(0.5)).area
         if outside > 1.0:
@@ -229,7 +228,7 @@ class ShoulderTab(Component):
                 f"{TAB_EDGE_CLEAR_MM:.0f} mm around it outside",
                 what_to_do="Make it shorter, or move it with across.",
             )
-        return Spot(foot.edge, foot.point + inward * reach, foot.along)
+        return Spot(foot.edge, foot.point + foot.inward * reach, foot.along)
 
     def _foot(self, drafting: Drafting, shoulder: ShoulderLine, middle: float) -> tuple[Mark, ...]:
         """Where the end lies on the shoulder edge of the front."""

@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass, replace
 from enum import Enum
 from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
 from clothwise.components.corselette_sewing import bones_step
+from clothwise.components.opening_edges import (
+    Above,
+    above_opening,
+    edge_below,
+    parts_at_edge,
+    seen_part,
+)
 from clothwise.components.parameter import choice, length
 from clothwise.errors import ComponentError
-from clothwise.geometry import angle_between
 from clothwise.pattern.graph import EdgeRef, Finish, FinishKind, Run, Sides
 from clothwise.pattern.operation import Caution, Notion, NotionUnit, Operation
 from clothwise.pattern.pattern import Contribution, Pattern
@@ -20,9 +25,6 @@ UNDERLAP_MM = 3.0
 """The edge under a lapped zip is pressed this far outside the seam line (common practice, no
 source)."""
 
-PARTING_RAD = math.radians(45)
-"""What goes on below an opening turns by less if it is a seam, by more if it is an edge; ours."""
-
 
 class ZipStyle(Enum):
     """How a zip is set in."""
@@ -30,14 +32,6 @@ class ZipStyle(Enum):
     CENTERED = "centered"
     LAPPED = "lapped"
     INVISIBLE = "invisible"
-
-
-class Above(Enum):
-    """What the upper end of the opening is made of."""
-
-    BAND = "band"
-    FACING = "facing"
-    NOTHING = "nothing"
 
 
 @dataclass(frozen=True)
@@ -57,9 +51,9 @@ class ZipClosure(Component):
         """Close the run named `opening`, with a band folded, or a facing turned, over the tapes."""
         name, pattern = drafting.name, drafting.pattern
         opening = pattern.named_run("opening", name)
-        seen = [each for each in opening.edges if not each.edge.endswith("inner")]
+        seen = seen_part(opening)
         parts = parts_at_edge(pattern, opening)
-        long = sum(pattern.edge_length(edge) for edge in seen) + (0 if parts else self.beyond_mm)
+        long = pattern.run_length(seen) + (0 if parts else self.beyond_mm)
         above = above_opening(opening)
         banded = above is Above.BAND
         finish = Finish(
@@ -120,30 +114,6 @@ class ZipClosure(Component):
             ),
             reworded=(replace(inserting, after=(*inserting.after, name)),) if inserting else (),
         )
-
-
-def above_opening(opening: Run) -> Above:
-    """A band is folded at its end, so that the run goes on over both halves; a facing is not."""
-    last = [edge.edge for edge in opening.edges[-2:]]
-    if last[-1] != "end-inner":
-        return Above.NOTHING
-    return Above.BAND if last[0] == "end-outer" else Above.FACING
-
-
-def parts_at_edge(pattern: Pattern, opening: Run) -> bool:
-    """Tell whether an opening goes down to an edge of the garment, with no seam below it."""
-    low = opening.edges[0]
-    up = pattern.path(low).start_tangent
-    below = pattern.path(edge_below(pattern, low)).start_tangent
-    return abs(angle_between(up, -below)) > PARTING_RAD
-
-
-def edge_below(pattern: Pattern, low: EdgeRef) -> EdgeRef:
-    """The edge at the lower end of an opening, travelled away from it."""
-    piece = pattern.piece(low.piece)
-    if low.reverse:
-        return EdgeRef(low.piece, piece.edge_after(low.edge))
-    return EdgeRef(low.piece, piece.edge_before(low.edge), reverse=True)
 
 
 def _seam_below(pattern: Pattern, opening: Run) -> tuple[str, ...]:

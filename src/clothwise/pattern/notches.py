@@ -27,9 +27,8 @@ def _seam_notches(pattern: Pattern, seam: Seam) -> list[tuple[str, Notch]]:
             if match.notch is NotchKind.AT_SEAM and _is_junction(pattern, layer.run, at_mm):
                 continue
             spot = pattern.spot(layer.run, at_mm)
-            travel = -spot.along if spot.edge.reverse else spot.along
             notch = Notch(
-                match.notch, match.name, seam.name, spot.edge.edge, spot.point, -travel.left
+                match.notch, match.name, seam.name, spot.edge.edge, spot.point, -spot.inward
             )
             found.append((spot.edge.piece, notch))
     return found

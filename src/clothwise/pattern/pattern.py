@@ -67,6 +67,11 @@ class Spot:
     point: Point
     along: Vector
 
+    @property
+    def inward(self) -> Vector:
+        """The direction square to the edge into its piece: outlines run anticlockwise."""
+        return -self.along.left if self.edge.reverse else self.along.left
+
 
 @dataclass(frozen=True)
 class Pattern:

@@ -63,5 +63,4 @@ def _caught(pattern: Pattern, seam: Seam, layer: Layer) -> list[Held]:
 
 def _place(pattern: Pattern, run: Run, at_mm: float) -> tuple[Point, Vector, str]:
     spot = pattern.spot(run, at_mm)
-    travel = -spot.along if spot.edge.reverse else spot.along
-    return spot.point, travel.left, spot.edge.piece
+    return spot.point, spot.inward, spot.edge.piece

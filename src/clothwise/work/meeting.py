@@ -88,8 +88,7 @@ def _along_other(matched: Sequence[tuple[float, float]], at_mm: float) -> float:
 
 def _place(pattern: Pattern, run: Run, at_mm: float) -> tuple[tuple[str, Point, Vector], str]:
     spot = pattern.spot(run, at_mm)
-    travel = -spot.along if spot.edge.reverse else spot.along
-    return (spot.edge.piece, spot.point, travel.left), spot.edge.edge
+    return (spot.edge.piece, spot.point, spot.inward), spot.edge.edge
 
 
 def opposed(pattern: Pattern, seam: Seam) -> Mapping[tuple[str, str], bool]:

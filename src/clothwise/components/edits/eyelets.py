@@ -23,8 +23,7 @@ def with_eyelets(pattern: Pattern, run: Run, inside_mm: float) -> Pattern:
         starts = [middle - EYELETS_APART_MM / 2, middle + EYELETS_APART_MM / 2]
     for at_mm in starts:
         spot = pattern.spot(run, at_mm)
-        inward = -spot.along.left if spot.edge.reverse else spot.along.left
-        mark = Mark(MarkKind.DRILL_HOLE, "eyelet", at=spot.point + inward * inside_mm)
+        mark = Mark(MarkKind.DRILL_HOLE, "eyelet", at=spot.point + spot.inward * inside_mm)
         piece = pieces[spot.edge.piece]
         pieces[piece.name] = replace(piece, marks=(*piece.marks, mark))
     return replace(pattern, pieces=pieces)
