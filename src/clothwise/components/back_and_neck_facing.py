@@ -16,6 +16,7 @@ from clothwise.components.facing_shape import (
     facing_neck_seam,
     facing_shoulder_seam,
     inner_finish,
+    joining_of_facings,
     neck_facing_piece,
     whole_front,
     yoke_match,
@@ -100,24 +101,7 @@ def _operations(name: str, front: Piece, back: Piece, clip: str) -> tuple[Operat
             (back.name, front.name),
             10,
         ),
-        Operation(
-            name=f"{name}-join",
-            title="Join the facings",
-            text="Sew the back facings to the front neck facing at the shoulders, right sides "
-            "together, with {allowance} allowance. Press open and trim.",
-            does=(f"{name}-shoulder",),
-            minutes=8,
-            cautions=(Caution.IRON,),
-            component=name,
-        ),
-        Operation(
-            name=f"{name}-inner",
-            title="Neaten the inner edge of the facings",
-            text="Overlock the inner edge of the joined facings in one go.",
-            does=(f"{name}-inner",),
-            minutes=8,
-            component=name,
-        ),
+        *joining_of_facings(name, "the back facings to the front neck facing"),
         Operation(
             name=f"{name}-attach",
             title="Sew on the facings",

@@ -61,17 +61,14 @@ def _rounded(side: Path, across: float, level: float) -> Path:
     reach = underarm.x - across
     arc_rise = reach / (1.0 - leaves.y) * -leaves.x
     rises = (level - underarm.y, reach**2 / LEAST_RADIUS_MM, arc_rise)
-    best, widest = None, 0.0
-    for rise in rises:
-        narrow = Point(across, underarm.y + min(rise, rises[0]))
-        path = cubic_between(underarm, leaves, narrow, Vector(0.0, 1.0))
-        radius = _tightest_mm(path)
-        if radius > widest:
-            best, widest = path, radius
-        if radius >= LEAST_RADIUS_MM:
-            break
-    assert best is not None
-    return best
+    paths = [
+        cubic_between(
+            underarm, leaves, Point(across, underarm.y + min(rise, rises[0])), Vector(0.0, 1.0)
+        )
+        for rise in rises
+    ]
+    round_enough = (path for path in paths if _tightest_mm(path) >= LEAST_RADIUS_MM)
+    return next(round_enough, None) or max(paths, key=_tightest_mm)
 
 
 def _tightest_mm(path: Path) -> float:

@@ -209,13 +209,15 @@ def inner_finish(drafting: Drafting, title: str, edges: Run) -> Finish:
     )
 
 
-def joining_of_facings(name: str) -> tuple[Operation, ...]:
-    """Facings that reach down an opened front are joined, and their inner edge is neatened."""
+def joining_of_facings(
+    name: str, joined: str = "front facings to back neck facing"
+) -> tuple[Operation, ...]:
+    """Facings that reach down an opening are joined, and their inner edge is neatened."""
     return (
         Operation(
             name=f"{name}-join",
             title="Join the facings",
-            text="Sew front facings to back neck facing at the shoulders, right sides together, "
+            text=f"Sew {joined} at the shoulders, right sides together, "
             "with {allowance} allowance. Press open and trim.",
             does=(f"{name}-shoulder",),
             minutes=8,

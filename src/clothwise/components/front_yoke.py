@@ -102,7 +102,14 @@ def yoke_line(front: Piece, line: FrontLine, depth_mm: float, where: str) -> Pat
                     f"{LEAST_ON_FRONT_EDGE_MM:.0f} mm are needed",
                     what_to_do="Raise or lower front_yoke a little.",
                 )
-        return straight(_on_armhole(front, level, where), Point(center_x(front), level))
+        end = on_armhole(
+            front,
+            level,
+            "the front yoke seam does not end on the armhole",
+            where,
+            remedies=("Raise front_yoke.", "Lower front_yoke, or raise the neckline."),
+        )
+        return straight(end, Point(center_x(front), level))
     room = min(neck.length, armhole.length) - LEAST_ON_EDGE_MM
     if depth_mm > room:
         raise ComponentError(
@@ -114,18 +121,39 @@ def yoke_line(front: Piece, line: FrontLine, depth_mm: float, where: str) -> Pat
     return straight(armhole.point_at(armhole.length - depth_mm), neck.point_at(depth_mm))
 
 
-def _on_armhole(front: Piece, level: float, where: str) -> Point:
-    armhole = front.edge("armhole")
+def on_armhole(
+    piece: Piece,
+    level: float,
+    what: str,
+    where: str,
+    *,
+    lies: str = "it lies ",
+    remedies: tuple[str, str],
+) -> Point:
+    """Where the armhole of a front or back is met at a level.
+
+    Args:
+        piece: with the armhole.
+        level: y, mm.
+        what: what is told if that is nowhere, or too near an end of the armhole.
+        where: the component and the piece.
+        lies: the words before where it lies.
+        remedies: what to do if it lies too high, and if too low.
+
+    Raises:
+        ComponentError: it is.
+    """
+    armhole = piece.edge("armhole")
     far = armhole.start.x + armhole.end.x
     found = crossings(armhole, straight(Point(0.0, level), Point(far, level)))
     at = found[-1].first_mm if found else 0.0
     if not LEAST_ON_EDGE_MM <= at <= armhole.length - LEAST_ON_EDGE_MM:
         above = level > armhole.end.y - LEAST_ON_EDGE_MM
         raise ComponentError(
-            "the front yoke seam does not end on the armhole",
+            what,
             where=where,
-            how_much="it lies " + ("at the shoulder" if above else "under the arm"),
-            what_to_do="Raise front_yoke." if above else "Lower front_yoke, or raise the neckline.",
+            how_much=lies + ("at the shoulder" if above else "under the arm"),
+            what_to_do=remedies[0 if above else 1],
         )
     return armhole.point_at(at)
 

@@ -22,6 +22,7 @@ from clothwise.components.front_yoke import (
     Fullness,
     Lower,
     center_x,
+    on_armhole,
     opened,
     spread,
     with_pleats,
@@ -29,17 +30,13 @@ from clothwise.components.front_yoke import (
 )
 from clothwise.components.parameter import choice, count, length
 from clothwise.components.yoke_sewing import YokeSeam, yoke_operations, yoke_seam
-from clothwise.errors import ComponentError
-from clothwise.geometry import Path, Point, crossings, straight
+from clothwise.geometry import Path, Point, straight
 from clothwise.pattern.graph import SeamKind
 from clothwise.pattern.operation import Operation
 from clothwise.pattern.pattern import Contribution, Pattern
 from clothwise.pattern.piece import Piece
 from clothwise.pattern.rewiring import Rewiring, rewired, without_seams
 from clothwise.pattern.splitting import Split, split_piece
-
-LEAST_ON_ARMHOLE_MM = 20.0
-"""A yoke has at least this much of the armhole, and leaves as much below; our own choice."""
 
 HINGE_SHARE = 0.5
 """Front and back are spread about the middle of the waist beside the center; our own choice."""
@@ -130,20 +127,15 @@ class YokeBodice(DartedBodice):
     def _back_split(self, drafting: Drafting, back: Piece) -> Split:
         """From the armhole level to center back."""
         level = back.points["center back neck"].y - self.yoke_depth_mm
-        armhole = back.edge("armhole")
-        far = armhole.start.x + armhole.end.x
-        found = crossings(armhole, straight(Point(0.0, level), Point(far, level)))
-        at = found[-1].first_mm if found else 0.0
-        if not LEAST_ON_ARMHOLE_MM <= at <= armhole.length - LEAST_ON_ARMHOLE_MM:
-            above = level > armhole.end.y - LEAST_ON_ARMHOLE_MM
-            raise ComponentError(
-                "the yoke seam does not end on the armhole",
-                where=f"{drafting.name}, back",
-                how_much=f"{self.yoke_depth_mm:.0f} mm below the neckline it lies "
-                + ("at the shoulder" if above else "under the arm"),
-                what_to_do="Raise yoke_depth." if above else "Lower yoke_depth.",
-            )
-        line = straight(armhole.point_at(at), Point(center_x(back), level))
+        end = on_armhole(
+            back,
+            level,
+            "the yoke seam does not end on the armhole",
+            f"{drafting.name}, back",
+            lies=f"{self.yoke_depth_mm:.0f} mm below the neckline it lies ",
+            remedies=("Raise yoke_depth.", "Lower yoke_depth."),
+        )
+        line = straight(end, Point(center_x(back), level))
         return _split(drafting, back, line, ("Bodice back", "Back yoke"))
 
 
