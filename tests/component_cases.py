@@ -16,7 +16,7 @@ from clothwise.errors import ComponentError, MeasurementError
 from clothwise.pattern import Body, Layer, Pattern, Seam
 from clothwise.pattern.document import ComponentEntry, Design
 from clothwise.pattern.document.edit_entry import EditEntry
-from clothwise.work import plan, verify
+from clothwise.work import OrderMode, plan, verify
 from survey import survey_women
 
 __all__ = [
@@ -26,6 +26,7 @@ __all__ = [
     "Parts",
     "assert_darts_close",
     "assert_seams_true",
+    "assert_sound",
     "assert_sound_in_sizes",
     "bodies_to_draft",
     "body",
@@ -199,6 +200,16 @@ def assert_seams_true(pattern: Pattern) -> None:
             for match in seam.matches:
                 at = match.at_mm[number]
                 assert at is None or -1e-3 <= at <= length + 1e-3, (seam.name, match)
+
+
+def assert_sound(parts: Parts, wearer: Body) -> None:
+    """Seams and darts true, nothing found, and both orders of work do all there is."""
+    pattern = drafted(parts, wearer)
+    assert_seams_true(pattern)
+    assert_darts_close(pattern)
+    assert [each.message for each in check(pattern, wearer)] == []
+    for mode in OrderMode:
+        assert verify(pattern, plan(pattern, mode)) == ()
 
 
 def assert_sound_in_sizes(parts: Parts, edits: Edits = ()) -> None:

@@ -11,12 +11,13 @@ from clothwise.checks import check
 from clothwise.components.buttons import BELOW_HOLE_TOP_MM
 from clothwise.errors import ComponentError
 from clothwise.pattern import Body, MarkKind, Pattern, Ply
-from clothwise.work import OrderMode, plan, steps, verify
+from clothwise.work import plan, steps
 from component_cases import (
     Parameters,
     Parts,
     assert_darts_close,
     assert_seams_true,
+    assert_sound,
     bodies_to_draft,
     body,
     chart,
@@ -66,15 +67,6 @@ def with_stand(parts: Parts) -> Parts:
         if name != "band":
             faced |= facing if name == "neck" else {name: part}
     return faced
-
-
-def assert_sound(parts: Parts, wearer: Body) -> None:
-    pattern = drafted(parts, wearer)
-    assert_seams_true(pattern)
-    assert_darts_close(pattern)
-    assert [each.message for each in check(pattern, wearer)] == []
-    for mode in OrderMode:
-        assert verify(pattern, plan(pattern, mode)) == ()
 
 
 @pytest.mark.parametrize("make", MAKES)

@@ -8,11 +8,12 @@ from hypothesis import given, settings
 from clothwise.checks import check
 from clothwise.errors import ComponentError
 from clothwise.pattern import Body, FinishKind
-from clothwise.work import OrderMode, plan, steps, verify
+from clothwise.work import plan, steps
 from component_cases import (
     Parameters,
     Parts,
     assert_seams_true,
+    assert_sound,
     bodies_to_draft,
     body,
     chart,
@@ -42,14 +43,6 @@ def dress(
         "buttons": ("buttons", {}),
         "hem": ("double-hem", {}),
     }
-
-
-def assert_sound(parts: Parts, wearer: Body) -> None:
-    pattern = drafted(parts, wearer)
-    assert_seams_true(pattern)
-    assert [each.message for each in check(pattern, wearer)] == []
-    for mode in OrderMode:
-        assert verify(pattern, plan(pattern, mode)) == ()
 
 
 @pytest.mark.parametrize("size", SIZES, ids=lambda size: size.name)

@@ -13,11 +13,12 @@ from clothwise.components.bias_strip import TURNED_IN_MM
 from clothwise.errors import ComponentError
 from clothwise.geometry import Transform, offset_path
 from clothwise.pattern import Body, Pattern, Severity, Side
-from clothwise.work import plan, steps, verify
+from clothwise.work import plan, steps
 from component_cases import (
     Parameters,
     Parts,
     assert_seams_true,
+    assert_sound,
     bodies_to_draft,
     body,
     chart,
@@ -60,13 +61,6 @@ def around_mm(pattern: Pattern) -> float:
 def text_of(pattern: Pattern, title: str) -> str:
     (found,) = (each.text for each in steps(pattern, plan(pattern)) if each.title == title)
     return found
-
-
-def assert_sound(parts: Parts, wearer: Body) -> None:
-    pattern = drafted(parts, wearer)
-    assert_seams_true(pattern)
-    assert [each.message for each in check(pattern, wearer)] == []
-    assert verify(pattern, plan(pattern)) == ()
 
 
 @pytest.mark.parametrize("shape", SHAPES)

@@ -9,13 +9,14 @@ from clothwise.checks import check
 from clothwise.errors import ComponentError
 from clothwise.geometry import Point
 from clothwise.pattern import Body, Pattern, Severity
-from clothwise.work import OrderMode, parts, plan, steps, verify
+from clothwise.work import parts, plan, steps
 from clothwise.work.wearing import Part
 from component_cases import (
     Parameters,
     Parts,
     assert_darts_close,
     assert_seams_true,
+    assert_sound,
     bodies_to_draft,
     body,
     chart,
@@ -52,14 +53,6 @@ def alone(skirt: str) -> Parts:
 
 def without(parts_of: Parts) -> Parts:
     return {name: part for name, part in parts_of.items() if name != "pocket"}
-
-
-def assert_sound(design: Parts, wearer: Body) -> None:
-    pattern = drafted(design, wearer)
-    assert_seams_true(pattern)
-    assert [each.message for each in check(pattern, wearer)] == []
-    for mode in OrderMode:
-        assert verify(pattern, plan(pattern, mode)) == ()
 
 
 @pytest.mark.parametrize("size", SIZES, ids=lambda size: size.name)
