@@ -14,8 +14,11 @@ from typing import ClassVar
 from clothwise.components.center_back import opening_end
 from clothwise.components.component import Component, Drafting
 from clothwise.components.parameter import choice, length
-from clothwise.components.skirt import side_operation, waist_operation
 from clothwise.components.skirt_panels import center_edges
+from clothwise.components.skirt_sewing import (
+    side_operation,
+    waist_operation,
+)
 from clothwise.components.skirt_waist import (
     SkirtWaist,
     back_edge_run,

@@ -18,8 +18,15 @@ from clothwise.components.center_back import (
     opened_center,
 )
 from clothwise.components.component import Component, Drafting
-from clothwise.components.dart_seams import dart_seam
 from clothwise.components.parameter import length
+from clothwise.components.skirt_sewing import (
+    dart_operations,
+    dart_seams,
+    side_operation,
+    side_seam,
+    waist_operation,
+    waist_run,
+)
 from clothwise.components.skirt_waist import (
     SkirtWaist,
     back_edge_run,
@@ -31,9 +38,8 @@ from clothwise.components.waistline import SMALLEST_DART_MM, WaistDart, Waistlin
 from clothwise.components.wearers import WOMEN, Wearers
 from clothwise.errors import ComponentError
 from clothwise.geometry import Outline, Path, Point, Vector, cubic_between, join, polar, straight
-from clothwise.pattern.graph import Layer, Match, Run, Seam, run
-from clothwise.pattern.mark import Mark, MarkKind, NotchKind
-from clothwise.pattern.operation import Caution, Operation
+from clothwise.pattern.graph import run
+from clothwise.pattern.mark import Mark, MarkKind
 from clothwise.pattern.pattern import Contribution
 from clothwise.pattern.piece import Copy, Dart, Grainline, Piece, PressedToward, Side, pair, single
 
@@ -419,91 +425,3 @@ def _share(shaping: float) -> tuple[tuple[float, ...], tuple[float, ...]]:
 
 def _kept(darts: tuple[float, ...]) -> tuple[float, ...]:
     return tuple(intake for intake in darts if intake >= SMALLEST_DART_MM)
-
-
-_WAIST_EDGES = ("waist-side", "waist-middle", "waist-center")
-
-
-def _side_to_center(piece: Piece) -> Run:
-    names = (name for name in piece.edge_names if name in _WAIST_EDGES)
-    return run(*(f"{piece.name}.{name}" for name in names))
-
-
-def _dart_names(piece: Piece) -> tuple[str, ...]:
-    return tuple(f"{piece.name}-{dart.leg_in.removesuffix('-in')}" for dart in piece.darts)
-
-
-def waist_run(front: Piece, back: Piece) -> Run:
-    """The waist from the edge at center front to center back, without the darts."""
-    return _side_to_center(front).reversed.then(_side_to_center(back))
-
-
-def dart_seams(name: str, front: Piece, back: Piece) -> tuple[Seam, ...]:
-    """The seams that close the darts."""
-    return tuple(
-        dart_seam(seam, f"dart of the skirt {word}", piece, dart, name)
-        for piece, word in ((front, "front"), (back, "back"))
-        for seam, dart in zip(_dart_names(piece), piece.darts, strict=True)
-    )
-
-
-def side_seam(drafting: Drafting, front: Piece, back: Piece) -> Seam:
-    """The side seam, matched at the hip."""
-    whole = front.edge("side").length
-    from_hem = whole - whole * 0.35
-    return Seam(
-        name=f"{drafting.name}-side",
-        title="side seam of the skirt",
-        layers=(Layer(run(f"{front.name}.side")), Layer(run(f"{back.name}.side"))),
-        allowance_mm=drafting.seam_allowance_mm,
-        matches=(Match("hip", (from_hem, from_hem), NotchKind.SINGLE),),
-        component=drafting.name,
-    )
-
-
-def dart_operations(name: str, front: Piece, back: Piece) -> tuple[Operation, ...]:
-    """The work of sewing the darts, if there are any."""
-    darts = (*_dart_names(front), *_dart_names(back))
-    if not darts:
-        return ()
-    return (
-        Operation(
-            name=f"{name}-darts",
-            title="Sew the darts of the skirt",
-            text="Fold each dart right sides together, legs on each other. Sew from the waist "
-            "to the point and knot the threads. Press toward the center.",
-            does=darts,
-            minutes=4.0 * len(darts) + 4,
-            cautions=(Caution.IRON,),
-            component=name,
-        ),
-    )
-
-
-def side_operation(name: str) -> Operation:
-    """The work of sewing the side seams."""
-    return Operation(
-        name=f"{name}-sides",
-        title="Sew the side seams of the skirt",
-        text="Lay front on back, right sides together, {notches} matched. Sew from hem to "
-        "waist with {allowance} allowance. Neaten the edges and press open.",
-        does=(f"{name}-side",),
-        minutes=14,
-        cautions=(Caution.IRON,),
-        component=name,
-    )
-
-
-def waist_operation(name: str) -> Operation:
-    """The work of joining the skirt to its bodice."""
-    return Operation(
-        name=f"{name}-waist",
-        title="Join bodice and skirt",
-        text="Put the bodice into the skirt, right sides together. Match centers, side "
-        "seams and {notches}. Sew the waist seam with {allowance} allowance. Neaten "
-        "the edges and press the seam open.",
-        does=(f"{name}-waist",),
-        minutes=18,
-        cautions=(Caution.IRON,),
-        component=name,
-    )

@@ -12,9 +12,8 @@ from typing import ClassVar
 from clothwise.components.center_back import opening_end
 from clothwise.components.component import Component, Drafting
 from clothwise.components.parameter import length
-from clothwise.components.skirt import (
-    SkirtDraft,
-    SkirtForm,
+from clothwise.components.skirt import SkirtDraft, SkirtForm
+from clothwise.components.skirt_sewing import (
     dart_operations,
     dart_seams,
     side_operation,

@@ -10,9 +10,8 @@ from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
 from clothwise.components.parameter import length, ratio
-from clothwise.components.skirt import (
-    SkirtDraft,
-    SkirtForm,
+from clothwise.components.skirt import SkirtDraft, SkirtForm
+from clothwise.components.skirt_sewing import (
     dart_operations,
     dart_seams,
     side_operation,

@@ -32,8 +32,9 @@ from clothwise.output.front_page import PrintTitle
 from clothwise.output.nest import nested, size_layer
 from clothwise.output.paper import PAPERS, Margins, Paper, paper_named
 from clothwise.output.pdf import Page, View, pages_to_pdf, to_pdf
-from clothwise.output.piece_drawing import Caption, piece_drawing
+from clothwise.output.piece_drawing import piece_drawing
 from clothwise.output.piece_lines import PieceLines, piece_lines
+from clothwise.output.piece_words import Caption
 from clothwise.output.print_files import PrintFile, roll_pdf, sheet_pdf, tiled_pdf
 from clothwise.output.svg import to_svg
 from clothwise.output.tiling import Tile, Tiling, inked, tile, tile_count

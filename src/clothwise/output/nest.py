@@ -25,18 +25,15 @@ from clothwise.output.fonts import text_width
 from clothwise.output.free_space import FreeSpace, text_polygon
 from clothwise.output.pens import INK, PAPER, PLACING, STITCHING, size_style
 from clothwise.output.piece_drawing import (
-    NO_CAPTION,
     WORDS_LAYER,
-    Caption,
     as_line,
-    fitted,
     grain_items,
     mark_items,
-    mark_names,
     room_in,
-    words_of,
 )
 from clothwise.output.piece_lines import EdgeKind, PieceLines, piece_lines
+from clothwise.output.piece_names import mark_names
+from clothwise.output.piece_words import NO_CAPTION, Caption, fitted, words_of
 from clothwise.pattern import Pattern, SeamCorners
 
 _LABEL_MM = 2.6

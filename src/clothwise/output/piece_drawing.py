@@ -1,39 +1,26 @@
-"""A piece as it is printed: its lines, marks, grain and words.
-
-Words are fitted into the free room of the piece, smaller if they must be, and never across a
-line; where there is no room they stand beside the piece, on a leader.
-"""
+"""A piece as it is printed: its lines, marks and grain, with its names and words."""
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
-from itertools import product
+from collections.abc import Iterator, Sequence
 
 import shapely
 
-from clothwise.geometry import Line, Path, Point, Vector, arc, polyline
-from clothwise.output.cut_text import allowance_text, cut_texts, side_texts
+from clothwise.geometry import Line, Path, Point, Vector, polyline
 from clothwise.output.drawing import (
-    Anchor,
-    Baseline,
     Drawing,
     Group,
     Item,
     Layer,
     Shape,
     Stroke,
-    Text,
-    Weight,
 )
-from clothwise.output.free_space import FreeSpace, text_polygon
+from clothwise.output.free_space import FreeSpace
 from clothwise.output.pens import (
     CENTER,
     CUTTING,
     FINE,
     FOLD,
-    GRAPHITE,
     INK,
     MARK,
     PLACING,
@@ -41,9 +28,10 @@ from clothwise.output.pens import (
     TURNING,
 )
 from clothwise.output.piece_lines import DartLines, EdgeKind, NotchMark, PieceLines, piece_lines
-from clothwise.output.text_block import Sentence, set_block
-from clothwise.pattern import Mark, MarkKind, Pattern, Piece, SeamCorners
-from clothwise.units import LengthUnit
+from clothwise.output.piece_names import BUTTON_MM, along_path, mark_names, names_of_edges, reach_of
+from clothwise.output.piece_words import NO_CAPTION, Caption, fitted, words_of
+from clothwise.output.symbols import arrow_head, circle, cross, dot
+from clothwise.pattern import Mark, MarkKind, Pattern, SeamCorners
 
 CUTTING_LAYER = "Cutting lines"
 STITCHING_LAYER = "Stitching lines"
@@ -52,40 +40,7 @@ WORDS_LAYER = "Words"
 
 NOTCH_BASE_MM = 3.0
 NOTCH_DEPTH_MM = 4.5
-BUTTON_MM = 12.0
-"""Diameter drawn for a button whose size is not given."""
-
-_UPRIGHT, _TURNED = 0.0, math.pi / 2
-_SETTINGS = (
-    *((scale, _UPRIGHT) for scale in (1.4, 1.2, 1.0, 0.85, 0.72)),
-    *((scale, _TURNED) for scale in (1.0, 0.85, 0.72)),
-    *((scale, turn) for scale in (0.62, 0.54) for turn in (_UPRIGHT, _TURNED)),
-)  # type sizes and turns tried, the best to read first
-_LARGE_SHARE = 0.45  # type larger than usual may take so much of the width of a piece
-_WRAPS_MM = (math.inf, 75.0, 55.0, 40.0, 30.0)  # widths tried at the usual size
-_NAME_SIZES_MM = (3.0, 2.6, 2.2)  # type sizes tried for the names of marks
-_LEADER_SIZE_MM = 3.2
-_TEXT_SCALES = (1.0, 0.85, 0.7, 0.55, 0.45)  # tried for a text that was asked for, largest first
 _GRAIN_CLEAR_MM = 2.5  # a grainline keeps this clear of marks, if there is room beside them
-
-
-@dataclass(frozen=True)
-class Caption:
-    """What the words of a piece need to know beside the piece.
-
-    `size` is a size, or a range of them if `is_range`. `number` counts the pieces;
-    `fabric_titles` say what the fabric roles are called; `unit` is the reader's.
-    """
-
-    design: str = ""
-    size: str = ""
-    number: str = ""
-    unit: LengthUnit = LengthUnit.CENTIMETER
-    fabric_titles: Mapping[str, str] = field(default_factory=dict)
-    is_range: bool = False
-
-
-NO_CAPTION = Caption()
 
 
 def piece_drawing(
@@ -112,7 +67,7 @@ def piece_drawing(
     space = room_in(lines)
     grain = tuple(grain_items(lines, space))
     names = tuple(mark_names(piece.marks, space))
-    edges = tuple(_edge_names(lines, space)) if edge_names else ()
+    edges = tuple(names_of_edges(lines, space)) if edge_names else ()
     words = fitted(words_of(pattern, piece, caption), space)
     return drawn(
         piece.title,
@@ -195,28 +150,6 @@ def _dart_items(dart: DartLines) -> Iterator[Item]:
     yield dot(dart.apex, 0.5)
 
 
-def circle(center: Point, radius_mm: float, stroke: Stroke) -> Shape:
-    """A circle."""
-    return Shape((arc(center, radius_mm, 0.0, 2 * math.pi),), stroke, closed=True)
-
-
-def dot(center: Point, radius_mm: float) -> Shape:
-    """A filled circle."""
-    return Shape((arc(center, radius_mm, 0.0, 2 * math.pi),), fill=INK, closed=True)
-
-
-def cross(center: Point, reach_mm: float, stroke: Stroke) -> Shape:
-    """An upright cross."""
-    across, up = Vector(reach_mm, 0.0), Vector(0.0, reach_mm)
-    return Shape(
-        (
-            Path((Line(center - across, center + across),)),
-            Path((Line(center - up, center + up),)),
-        ),
-        stroke,
-    )
-
-
 _LINE_PENS = {
     MarkKind.CENTER_LINE: CENTER,
     MarkKind.FOLD_LINE: FOLD,
@@ -271,17 +204,8 @@ def room_in(lines: PieceLines) -> FreeSpace:
             line = as_line(mark.path)
             space.take(line.buffer(2.0) if mark.kind is MarkKind.BUTTONHOLE else line)
         if mark.at is not None:
-            space.take(shapely.Point(mark.at.x, mark.at.y).buffer(_reach(mark)))
+            space.take(shapely.Point(mark.at.x, mark.at.y).buffer(reach_of(mark)))
     return space
-
-
-def _reach(mark: Mark) -> float:
-    """How far what is drawn for a point goes beyond it."""
-    if mark.kind is MarkKind.BUTTON:
-        return (mark.size_mm or BUTTON_MM) / 2
-    if mark.kind is MarkKind.EYELET:
-        return mark.size_mm / 2 + 1.5
-    return 3.0 if mark.kind is MarkKind.DRILL_HOLE else 2.0
 
 
 def as_line(path: Path) -> shapely.LineString:
@@ -356,227 +280,3 @@ def _depth_at(lines: PieceLines, start: Point, heading: Vector) -> float:
     end = start + heading * 2000.0
     ray = shapely.LineString([(start.x, start.y), (end.x, end.y)])
     return float(ray.intersection(lines.piece.outline.polygon).length)
-
-
-def arrow_head(tip: Point, heading: Vector, length_mm: float = 4.5) -> Shape:
-    """A slim filled arrow head that ends at its tip."""
-    unit = heading.unit
-    back, side = tip - unit * length_mm, unit.left * (length_mm * 0.22)
-    return Shape((polyline([tip, back + side, back - side]),), fill=INK, closed=True)
-
-
-# Words
-
-
-def mark_names(marks: Sequence[Mark], space: FreeSpace) -> Iterator[Item]:
-    """The names of lines on the face of a piece, and of one mark of each kind of point."""
-    named: set[tuple[str, str]] = set()
-    written = [mark for mark in marks if mark.kind is MarkKind.TEXT]
-    yield from (text for mark in written if (text := _written(mark, space)))
-    marks = [mark for mark in marks if mark.kind is not MarkKind.TEXT]
-    for mark in marks:
-        key = (mark.name, mark.only_side)
-        if mark.path is None or mark.kind is MarkKind.BUTTONHOLE or key in named:
-            continue
-        text = along_path(_with_side(mark), mark.path, space)
-        if text:
-            named.add(key)
-            yield text
-    for mark in marks:
-        key = (mark.name, mark.only_side)
-        is_drawn = mark.at is not None or mark.path is not None
-        if not is_drawn or key in named or (mark.name, "") in named:
-            continue
-        text = _beside(_with_side(mark), space, mark)
-        if text:
-            named.add(key)
-            yield text
-
-
-def _with_side(mark: Mark) -> str:
-    return f"{mark.name} ({mark.only_side})" if mark.only_side else mark.name
-
-
-def along_path(words: str, path: Path, space: FreeSpace) -> Text | None:
-    """Words along a line, on the side and at the place where there is room; or None."""
-    length = path.length
-    for size in _NAME_SIZES_MM:
-        for fraction in (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9):
-            point, tangent = path.point_at(length * fraction), path.tangent_at(length * fraction)
-            if tangent.x < -1e-6 or (abs(tangent.x) <= 1e-6 and tangent.y < 0):
-                tangent = -tangent
-            for side in (1.0, -1.0):
-                away = tangent.left * (side * (size * 0.5 + 1.6))
-                text = Text(
-                    words,
-                    point + away,
-                    size,
-                    INK,
-                    tangent.angle,
-                    Anchor.CENTER,
-                    Baseline.MIDDLE,
-                    Weight.ITALIC,
-                )
-                if space.has_room_for(text, 0.3):
-                    space.take(text_polygon(text))
-                    return text
-    return None
-
-
-def _written(mark: Mark, space: FreeSpace) -> Text | None:
-    """A text where it is asked for, smaller if it must be; near there if there is no room.
-
-    It is never left out: at worst it stands small over other lines.
-    """
-    if mark.path is None or mark.middle is None:
-        return None
-    along = mark.path.start_tangent
-    if along.x < -1e-6 or (abs(along.x) <= 1e-6 and along.y < 0):
-        along = -along
-    words = _with_side(mark)
-    sizes = [
-        Text(
-            words,
-            mark.middle,
-            mark.size_mm * scale,
-            INK,
-            along.angle,
-            Anchor.CENTER,
-            Baseline.MIDDLE,
-        )
-        for scale in _TEXT_SCALES
-    ]
-    for text in sizes:
-        if space.has_room_for(text, 0.3):
-            space.take(text_polygon(text))
-            return text
-    point = replace(mark, at=mark.middle, path=None)
-    return _beside(words, space, point) or sizes[-1]
-
-
-def _beside(words: str, space: FreeSpace, mark: Mark) -> Text | None:
-    """Words to the right or left of, above or below a point or a short line."""
-    left, bottom, right, top = _box_of(mark)
-    x, y = (left + right) / 2, (bottom + top) / 2
-    for size, further in product(_NAME_SIZES_MM, (1.5, 6.0, 12.0, 18.0)):
-        for spot, anchor in (
-            (Point(right + further, y), Anchor.LEFT),
-            (Point(left - further, y), Anchor.RIGHT),
-            (Point(x, top + further + size / 2), Anchor.CENTER),
-            (Point(x, bottom - further - size / 2), Anchor.CENTER),
-        ):
-            text = Text(words, spot, size, INK, 0.0, anchor, Baseline.MIDDLE, Weight.ITALIC)
-            if space.has_room_for(text, 0.3):
-                space.take(text_polygon(text))
-                return text
-    return None
-
-
-def _box_of(mark: Mark) -> tuple[float, float, float, float]:
-    """Left, bottom, right and top of what is drawn for a point or a line."""
-    reach = _reach(mark)
-    spots = [mark.at] if mark.at else mark.path.flattened() if mark.path else []
-    xs, ys = [spot.x for spot in spots], [spot.y for spot in spots]
-    return min(xs) - reach, min(ys) - reach, max(xs) + reach, max(ys) + reach
-
-
-def _edge_names(lines: PieceLines, space: FreeSpace) -> Iterator[Item]:
-    """The name of each edge along it, inside, in gray."""
-    for name, kind, path in lines.edges:
-        if kind is EdgeKind.DART_LEG or path.length < 20.0:
-            continue
-        words = name.replace("-", " ").replace("_", " ")
-        text = along_path(words, path, space)
-        if text:
-            yield replace(text, color=GRAPHITE)
-
-
-def words_of(pattern: Pattern, piece: Piece, caption: Caption) -> tuple[tuple[Sentence, ...], ...]:
-    """The words of a piece: all of them, then ever fewer for pieces without room."""
-    number = f"{caption.number} " if caption.number else ""
-    title = Sentence(number + piece.title, 6.6, Weight.BOLD)
-    size_word = "Sizes" if caption.is_range else "Size"
-    size = Sentence(f"{size_word} {caption.size}", 5.0, lead_mm=0.4) if caption.size else None
-    cut = tuple(
-        Sentence(text, 3.8, lead_mm=1.2 if not place else 0.2)
-        for place, text in enumerate(cut_texts(piece, caption.fabric_titles))
-    )
-    allowance = allowance_text(pattern, piece, caption.unit)
-    details = [text for text in (allowance, *side_texts(piece)) if text]
-    notes = tuple(
-        Sentence(text, 3.2, Weight.ITALIC, lead_mm=1.0 if not place else 0.2)
-        for place, text in enumerate(details)
-    )
-    design = (Sentence(caption.design, 3.2, lead_mm=1.2),) if caption.design else ()
-    head = (title, size) if size else (title,)
-    return ((*head, *cut, *notes, *design), (*head, *cut), head)
-
-
-def fitted(
-    choices: Sequence[Sequence[Sentence]], space: FreeSpace, wanted: Point | None = None
-) -> tuple[Item, ...]:
-    """The words in the largest type for which there is room; outside, on a leader, if for none.
-
-    Args:
-        choices: the same words in ever fewer sentences.
-        space: where they may stand; they are taken from it.
-        wanted: where they would stand best; by default the middle of the area.
-    """
-    middle = space.area.centroid
-    aim = wanted or Point(middle.x, middle.y)
-    for sentences in choices:
-        for scale, turn in _SETTINGS:
-            spot = _fit(sentences, scale, turn, space, aim)
-            if spot:
-                return spot
-    return _on_leader(choices[-1], space)
-
-
-def _fit(
-    sentences: Sequence[Sentence], scale: float, turn: float, space: FreeSpace, aim: Point
-) -> tuple[Item, ...]:
-    left, _, right, _ = space.area.bounds
-    widest = (right - left) * (_LARGE_SHARE if scale > 1.0 else 1.0)
-    tried: set[tuple[float, float]] = set()
-    for wrap_mm in _WRAPS_MM:
-        block = set_block(sentences, wrap_mm=wrap_mm * scale, scale=scale)
-        key = (block.width_mm, block.height_mm)
-        width, height = key if turn == _UPRIGHT else (key[1], key[0])
-        if key in tried or width > widest:
-            continue
-        tried.add(key)
-        middle = space.place(width, height, aim)
-        if middle:
-            texts = block.at(middle, turn)
-            for text in texts:
-                space.take(text_polygon(text))
-            return texts
-    return ()
-
-
-def _on_leader(sentences: Sequence[Sentence], space: FreeSpace) -> tuple[Item, ...]:
-    """The words beside the piece, with a line to its middle."""
-    scale = _LEADER_SIZE_MM / sentences[0].size_mm
-    block = set_block(sentences, scale=scale)
-    right = 0.0 if space.area.is_empty else space.area.bounds[2]
-    start = _leader_start(space, right)
-    middle = Point(right + 30.0 + block.width_mm / 2, start.y)
-    end = Point(right + 29.0, start.y)
-    leader = Path((Line(start, end),))
-    return (Shape((leader,), FINE), dot(start, 0.7), *block.at(middle))
-
-
-def _leader_start(space: FreeSpace, right: float) -> Point:
-    """A place inside from which a level line leads out without crossing what is drawn, if any."""
-    if space.area.is_empty:
-        return Point(0.0, 0.0)
-    inside = space.area.representative_point()
-    left, bottom, _, top = space.area.bounds
-    grid = product((0.5, 0.6, 0.7, 0.8, 0.9, 0.95), (0.5, 0.35, 0.65, 0.2, 0.8))
-    tried = [Point(left + x * (right - left), bottom + y * (top - bottom)) for x, y in grid]
-    for spot in (Point(inside.x, inside.y), *tried):
-        line = shapely.LineString([(spot.x, spot.y), (right, spot.y)]).buffer(0.5)
-        is_free = not any(line.intersects(other) for other in space.taken)
-        if is_free and space.area.contains(shapely.Point(spot.x, spot.y)):
-            return spot
-    return Point(inside.x, inside.y)
