@@ -7,7 +7,9 @@ import math
 import pytest
 from hypothesis import given, settings
 
+from clothwise.components.bodice_armhole import armhole
 from clothwise.errors import MeasurementError
+from clothwise.geometry import Point, offset_path, polar, straight
 from clothwise.pattern import Body, Pattern, Side
 from component_cases import (
     Parameters,
@@ -166,3 +168,18 @@ def test_waist_is_square_to_the_side_as_sewn(size: Body) -> None:
         along, up = piece.edge(waist).end_tangent, piece.edge(first_side).start_tangent
         corner = math.degrees(math.remainder(up.angle - along.angle, 2 * math.pi))
         assert corner == pytest.approx(90.0, abs=0.05), name
+
+
+def test_an_armhole_with_little_room_bends_as_roundly_as_it_can() -> None:
+    """A side that swings out by 30 degrees, and 23 mm from it to where the armhole is narrowest."""
+    underarm = Point(217.0, 260.0)
+    side = straight(underarm - polar(100.0, math.radians(120)), underarm)
+    found = armhole(
+        side,
+        Point(225.0, 430.0),
+        slope_rad=math.radians(20),
+        across_mm=194.0,
+        body_slope_rad=math.radians(20),
+    )
+    offset_path(found, -12.0)  # as an allowance of 12 mm is cut: refused where a bend is tighter
+    assert found.start_tangent.dot(side.end_tangent) == pytest.approx(0.0, abs=1e-9)

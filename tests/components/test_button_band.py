@@ -6,11 +6,12 @@ from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
+from shapely import Polygon
 
 from clothwise.checks import check
 from clothwise.components.buttons import BELOW_HOLE_TOP_MM
 from clothwise.errors import ComponentError
-from clothwise.pattern import Body, MarkKind, Pattern, Ply
+from clothwise.pattern import Body, MarkKind, Pattern, Ply, cutting_line
 from clothwise.work import plan, steps
 from component_cases import (
     Parameters,
@@ -298,3 +299,12 @@ def test_any_band_on_any_front_is_true(
             assert pattern.piece(name).outline.polygon.is_valid
     codes = _found(pattern, wearer)
     assert not codes & {"SEAM-LENGTH", "RUN-BROKEN", "CORNER-DECLARED", "CORNER-ANGLE"}
+
+
+def test_the_folded_band_of_a_steep_v_is_cut_to_where_its_lines_cross() -> None:
+    pattern = drafted(dress({}, {"neckline": "v", "front_neck_drop": 90.0}, neck="shirt-collar"))
+    band = pattern.piece("band")
+    corner = band.edge("neck-stand").end  # where it is folded, and the neckline is lowest
+    outline = cutting_line(pattern, band.name).path
+    assert outline.point_at(outline.nearest(corner)).y > corner.y
+    assert Polygon([(point.x, point.y) for point in outline.flattened()]).is_valid

@@ -25,6 +25,7 @@ from clothwise.pattern import (
     Pattern,
     SeamKind,
     Severity,
+    cutting_line,
 )
 from clothwise.pattern.document import Design, format_design, parse_design
 from clothwise.pattern.document.edit_entry import EditEntry
@@ -48,6 +49,14 @@ EDITS: dict[str, tuple[tuple[str, dict[str, str]], ...]] = {
                    "to_at": "10cm", "bend": "3cm", "left": "low"}),
         ("split", {"piece": "low", "from": "edit-1", "from_at": "40%", "to": "hem",
                    "left": "corner"}),
+    ),
+    "a pocket of two cloths": (
+        ("split", {"piece": "pocket", "from": "right", "from_at": "40%", "to": "left",
+                   "to_at": "60%", "left_role": "contrast"}),
+    ),
+    "a slanted line that ends on the fold": (
+        ("split", {"piece": "bodice-back", "from": "waist-center", "from_at": "55%",
+                   "to": "center", "to_at": "30%"}),
     ),
     "the bust dart at the shoulder": (
         ("move-dart", {"piece": "bodice-front", "dart": "bust-dart", "to": "shoulder",
@@ -206,6 +215,21 @@ def test_the_parts_of_a_split_are_joined_before_they_are_joined_to_others() -> N
     order = [each.name for each in plan(pattern).operations]
     assert order.index("bodice-back-edit-1") < order.index("bodice-shoulders")
     assert order.index("bodice-back-darts") < order.index("bodice-back-edit-1")
+
+
+def test_a_pocket_of_two_cloths_is_joined_before_it_is_sewn_on() -> None:
+    pattern = edited(*EDITS["a pocket of two cloths"])
+    assert {copy.role for copy in pattern.piece("pocket-edit-1").copies} == {"contrast"}
+    order = [each.name for each in plan(pattern).operations]
+    assert order.index("pocket-edit-1") < order.index("pocket-sew-on")
+
+
+def test_nothing_is_cut_beyond_the_fold_where_a_line_ends_on_it_at_a_slant() -> None:
+    pattern = edited(*EDITS["a slanted line that ends on the fold"])
+    on_fold = [each for each in pattern.pieces.values() if each.fold_edge == "center"]
+    assert {"bodice-back", "bodice-back-edit-1"} & {piece.name for piece in on_fold}
+    for piece in on_fold:
+        assert min(point.x for point in cutting_line(pattern, piece.name).points()) > -1e-6
 
 
 def test_every_edit_is_tried() -> None:

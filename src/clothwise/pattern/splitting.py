@@ -197,7 +197,7 @@ class _Work:
                 if math.pi - turn < SHARPEST_RAD or turn < SHARPEST_RAD - math.pi:
                     raise self._refused(
                         "the line ends nearly along the outline",
-                        f"{math.degrees(math.pi - abs(turn)):.0f} degrees between them, at least "
+                        f"{math.degrees(math.pi - abs(turn)):.1f} degrees between them, at least "
                         f"{math.degrees(SHARPEST_RAD):.0f} are needed",
                     )
 
