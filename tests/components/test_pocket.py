@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given, settings
 from shapely.geometry import LineString, Polygon
 
+from clothwise.checks import check
 from clothwise.errors import ComponentError
 from clothwise.pattern import Body, MarkKind, Pattern, Side, Sides
 from component_cases import (
@@ -17,8 +18,21 @@ from component_cases import (
     drafted_or_refused,
     parameters_in_range,
 )
+from survey import survey_women
 
 KIND = "turned-patch-pocket"
+TUNIC: Parts = {
+    "bodice": (
+        "darted-bodice",
+        {
+            "waist": "none",
+            "opening": "none",
+            "neckline": "scoop",
+            "neck_widen": 45.0,
+            "front_neck_drop": 110.0,
+        },
+    ),
+}
 
 
 def parts(parameters: Parameters) -> Parts:
@@ -64,6 +78,18 @@ def test_the_default_pocket_is_clear_of_the_dart_s_stitching(size: Body) -> None
         legs = (front.edge(dart.leg_in), front.edge(dart.leg_out))
         stitching = [LineString([(p.x, p.y) for p in leg.flattened()]) for leg in legs]
         assert all(laid(pattern).distance(line) > 5.0 for line in stitching)
+
+
+@pytest.mark.parametrize("across", [0.1, 0.2, 0.3])
+def test_no_breast_pocket_lies_on_the_point_of_a_narrow_bust_dart(across: float) -> None:
+    """A nearly level dart is a few millimeters high at its point: less than one step of looking."""
+    breast = {"host": "bodice front", "number": "1", "width": 80.0, "height": 90.0}
+    for wearer in survey_women()[::8]:
+        pattern = drafted_or_refused(
+            {**TUNIC, "pocket": (KIND, {**breast, "across": across})}, wearer
+        )
+        codes = {finding.code for finding in check(pattern, wearer)} if pattern else set()
+        assert "PLACEMENT-DART" not in codes, wearer.name
 
 
 def test_measures_are_those_asked_for() -> None:

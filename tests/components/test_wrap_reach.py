@@ -8,9 +8,11 @@ from hypothesis import strategies as st
 
 from clothwise.checks import check
 from clothwise.errors import ComponentError
+from clothwise.geometry import angle_between
 from clothwise.pattern import Body, MarkKind, Severity
 from clothwise.work import plan, verify
 from component_cases import (
+    Edits,
     Parameters,
     Parts,
     assert_seams_true,
@@ -160,3 +162,41 @@ def test_any_woman_s_wrap_is_true_and_can_be_sewn(
     assert not verify(pattern, plan(pattern))
     found = {each.code for each in check(pattern, wearer) if each.severity is Severity.ERROR}
     assert not found - {"FIT-UPPER-ARM"}
+
+
+RUFFLED_WRAP: Parts = {
+    "bodice": ("darted-bodice", {}),
+    "front": ("wrap-front", {"reach": 0.6}),
+    "skirt": ("a-line-skirt", {}),
+    "ruffle": ("ruffle", {"edge": "hem"}),
+    "facing": ("wrap-facing", {}),
+    "sleeve": ("set-in-sleeve", {}),
+    "closing": ("wrap-ties", {}),
+    "hem": ("double-hem", {}),
+}
+FULLER = (("spread", {"piece": "skirt-front", "open": "hem", "hinge": "waist-side", "by": "60mm"}),)
+TUCKED = (("dart-to", {"piece": "skirt-front", "dart": "waist dart", "into": "tuck"}),)
+RUFFLED = (("spread", {"piece": "ruffle-front", "open": "hem", "hinge": "waist", "by": "9cm"}),)
+
+
+@pytest.mark.parametrize("edit", [FULLER, TUCKED, RUFFLED], ids=["spread", "tuck", "ruffle"])
+def test_what_laps_over_the_center_keeps_its_line_under_edits(edit: Edits) -> None:
+    """Fullness goes in beside the center: there the edges stay square (G08, common practice)."""
+    errors = [
+        finding.message
+        for finding in check(drafted(RUFFLED_WRAP, edits=edit), body())
+        if finding.severity is Severity.ERROR
+    ]
+    assert errors == []
+
+
+def test_a_spread_lap_keeps_front_edge_center_and_grain() -> None:
+    before, after = (
+        drafted(RUFFLED_WRAP, edits=edits).piece("ruffle-front") for edits in ((), RUFFLED)
+    )
+    assert after.edge("front-edge") == before.edge("front-edge")
+    assert abs(angle_between(*(p.grain.end - p.grain.start for p in (before, after)))) < 1e-9
+    center = next(mark for mark in before.marks if mark.kind is MarkKind.CENTER_LINE)
+    assert center in after.marks
+    assert after.edge("waist").length == pytest.approx(before.edge("waist").length, abs=0.02)
+    assert after.edge("hem").length == pytest.approx(before.edge("hem").length + 90, abs=0.02)

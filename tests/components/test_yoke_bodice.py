@@ -41,6 +41,16 @@ def dress(for_body: Body | None = None, **parameters: float) -> Pattern:
     return drafted({"bodice": (KIND, dict(parameters)), **REST}, for_body)
 
 
+@pytest.mark.parametrize("waist_shift", [0.0, 35.0, 68.0])
+def test_the_grain_of_a_gathered_empire_back_is_clear_of_its_leaning_dart(
+    waist_shift: float,
+) -> None:
+    bodice = {"waist": "empire", "waist_shift": waist_shift, "gathers": 32.0}
+    for wearer in chart():
+        pattern = drafted({"bodice": (KIND, bodice), **REST}, wearer)
+        assert "GRAIN-OUTSIDE" not in {each.code for each in check(pattern, wearer)}, wearer.name
+
+
 @pytest.mark.parametrize("gathers", [0.0, 40.0])
 def test_a_dress_of_it_is_sound_in_every_size_and_can_be_sewn(gathers: float) -> None:
     for wearer in (*chart(), *survey_women()[::40]):

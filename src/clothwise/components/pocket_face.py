@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import Enum
 
-from shapely.geometry import LineString, Polygon
+from shapely.geometry import LineString, Polygon, box
 from shapely.ops import unary_union
 
 from clothwise.components.component import Drafting
@@ -309,9 +309,14 @@ def _widest(face: Face, level: float, height: float, margins: tuple[float, float
     whole, darts = _areas(face.piece)
     for number in range(count):
         y = level - height * number / (count - 1)
-        free = _both(free, _free_at(face, whole, darts, y, margins))
-        if not free:
-            return None
+        free = _both(free, _free_at(face, whole, y, margins))
+    for dart in darts:
+        taken = dart.intersection(box(-WIDEST_MM, low, WIDEST_MM, level))
+        if not taken.is_empty:
+            start, _, end, _ = taken.bounds
+            free = _both(free, [(-WIDEST_MM, start), (end, WIDEST_MM)])
+    if not free:
+        return None
     start, end = max(free, key=lambda span: span[1] - span[0])
     inner, outer = (start, end) if face.outward > 0 else (end, start)
     return Room(face, level, inner, outer)
@@ -336,7 +341,6 @@ def _areas(piece: Piece) -> tuple[Polygon, tuple[Polygon, ...]]:
 def _free_at(
     face: Face,
     whole: Polygon,
-    darts: tuple[Polygon, ...],
     y: float,
     margins: tuple[float, float],
 ) -> list[_Span]:
@@ -349,9 +353,6 @@ def _free_at(
             free.append((max(start, face.center_mm) + from_center, end - from_side))
         else:
             free.append((start + from_side, min(end, face.center_mm) - from_center))
-    for dart in darts:
-        for start, end in _spans(dart, y):
-            free = _both(free, [(-WIDEST_MM, start), (end, WIDEST_MM)])
     return [span for span in free if span[1] > span[0]]
 
 

@@ -36,7 +36,7 @@ from clothwise.pattern.operation import Operation
 from clothwise.pattern.pattern import Contribution, Pattern
 from clothwise.pattern.piece import Piece
 from clothwise.pattern.rewiring import Rewiring, rewired, without_seams
-from clothwise.pattern.splitting import Split, split_piece
+from clothwise.pattern.splitting import Split, grained, split_piece
 
 HINGE_SHARE = 0.5
 """Front and back are spread about the middle of the waist beside the center; our own choice."""
@@ -99,7 +99,7 @@ class YokeBodice(DartedBodice):
         divided = _divided(whole, self._back_split(drafting, whole.piece(name)))
         lower, yoke = divided.piece(name), divided.piece(f"{name}-{YOKE}")
         if self.gathers_mm:
-            lower = spread(lower, self.gathers_mm, HINGE_SHARE)
+            lower = grained(spread(lower, self.gathers_mm, HINGE_SHARE))
             divided = replace(divided, pieces={**divided.pieces, name: lower})
         more = lower.edge(YOKE).length - yoke.edge(YOKE).length
         seam = YokeSeam(name, yoke, (YOKE,), more, SeamKind.GATHERED if more > 1e-6 else _PLAIN)

@@ -19,6 +19,7 @@ from clothwise.components.edits.places import (
     dart_named,
     edge_named,
     edges_between,
+    lapped_at,
     piece_named,
     region,
     staying_place,
@@ -402,20 +403,29 @@ class DartToFullness(Edit):
 
 
 def _over_mouth(piece: Piece, dart: Dart, before: str, after: str) -> Path:
-    """A fair line along both edges and over the mouth between them."""
+    """A fair line along both edges and over the mouth between them.
+
+    What laps over the center keeps its line, and crosses it as square as it did.
+    """
     first, last = piece.edge(before), piece.edge(after)
     middle = piece.edge(dart.leg_in).start.toward(piece.edge(dart.leg_out).end, 0.5)
-    return smooth_through(
+    start = lapped_at(piece, first) or 0.0
+    end = lapped_at(piece, last) or last.length
+    own, then = first.part(start, first.length), last.part(0.0, end)
+    line = smooth_through(
         [
-            first.start,
-            first.point_at(first.length / 2),
+            own.start,
+            own.point_at(own.length / 2),
             middle,
-            last.point_at(last.length / 2),
-            last.end,
+            then.point_at(then.length / 2),
+            then.end,
         ],
-        start_tangent=first.start_tangent,
-        end_tangent=last.end_tangent,
+        start_tangent=own.start_tangent,
+        end_tangent=then.end_tangent,
     )
+    if start > 0.0:
+        line = join(first.part(0.0, start), line)
+    return join(line, last.part(end, last.length)) if end < last.length else line
 
 
 def _with_legs(piece: Piece, paths: dict[str, Path], dart: Dart) -> dict[str, Path]:

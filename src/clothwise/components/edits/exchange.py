@@ -10,6 +10,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from clothwise.components.edits.edit import cannot
+from clothwise.components.edits.places import ON_EDGE_MM
 from clothwise.geometry import Line, Outline, Path, Point, Transform, polyline
 from clothwise.pattern.graph import EdgeRef, Match, Placement, Run, Seam, SeamKind
 from clothwise.pattern.intended_corner import IntendedCorner
@@ -20,9 +21,6 @@ from clothwise.pattern.splitting import grained
 
 ALIKE_MM = 0.5
 """Changes of two sides of a seam that differ by no more are alike."""
-
-ON_EDGE_MM = 0.5
-"""A line that ends this near to an edge ends on it."""
 
 PLACE_MM = 0.5
 """Places nearer than this to the start of a new edge stay before it."""

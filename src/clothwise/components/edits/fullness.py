@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import ClassVar
 
 from shapely.geometry import Point as Spot
@@ -15,12 +15,13 @@ from clothwise.components.edits.exchange import carried, exchanged, taken_in
 from clothwise.components.edits.places import (
     edge_named,
     edges_between,
+    lapped_at,
     piece_named,
     region,
     staying_place,
 )
 from clothwise.components.parameter import count, length, ratio, text
-from clothwise.geometry import Outline, Path, Point, Transform, smooth_through
+from clothwise.geometry import Outline, Path, Point, Transform, join, smooth_through
 from clothwise.pattern.graph import Seam
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Piece
@@ -31,6 +32,9 @@ SAMPLE_MM = 30.0
 WIDEST_TURN_RAD = 1.0
 """One cut opens by at most this angle; our own choice, far beyond what is worn."""
 
+SETTLING, SETTLED_MM = 6, 0.01
+"""The strips are parted anew so often, or until both edges are as long as asked."""
+
 
 @dataclass(frozen=True)
 class Spread(Edit):
@@ -38,7 +42,8 @@ class Spread(Edit):
 
     With `hinge_by` left at 0 the strips stay together at the hinge, which keeps its length, and the
     other edge flares. With both amounts the piece becomes wider all along; what the hinge has
-    become longer is gathered into its seam. The strip at the fold, or with the grain, stays.
+    become longer is gathered into its seam. The strip at the fold, or with the grain, stays. What
+    laps over the center is not slashed: the center line stays straight and square to both edges.
     """
 
     kind: ClassVar[str] = "spread"
@@ -85,22 +90,59 @@ class _Spread:
     def __init__(self, piece: Piece, asked: Spread) -> None:
         self._piece, self._asked = piece, asked
         self._hinge, self._open = piece.edge(asked.hinge), piece.edge(asked.open)
+        self._slashed_hinge = _beside_lap(piece, self._hinge)
+        self._slashed_open = _beside_lap(piece, self._open)
         step = (asked.to_share - asked.from_share) / asked.lines
         shares = [asked.from_share + step * (number + 0.5) for number in range(asked.lines)]
         # The outline passes the open edge the other way: its share counts from its end.
+        self._cuts_hinge = [_at_share(self._slashed_hinge, share) for share in shares]
+        self._cuts_open = [_at_share(self._slashed_open, 1 - share) for share in shares]
         self._slashes = [
-            (
-                self._hinge.point_at(share * self._hinge.length),
-                self._open.point_at((1 - share) * self._open.length),
-            )
-            for share in shares
+            (self._hinge.point_at(top), self._open.point_at(bottom))
+            for top, bottom in zip(self._cuts_hinge, self._cuts_open, strict=True)
         ]
-        self._shares = shares
         self._before = edges_between(piece, asked.open, asked.hinge)
         self._regions = self._cut()
-        moves = self._transforms()
-        back = moves[self._number_of(staying_place(piece))].inverse()
-        self._moves = [move.then(back) for move in moves]
+        self._staying = self._staying_strip()
+        self._moves, self._lines = self._settled()
+
+    def _staying_strip(self) -> int:
+        """The strip with what laps over the center; else that with the fold or the grain."""
+        if self._laps_first():
+            return 0
+        if self._laps_last():
+            return len(self._slashes)
+        return self._number_of(staying_place(self._piece))
+
+    def _laps_first(self) -> bool:
+        return self._slashed_hinge[0] > 0.0 or self._slashed_open[1] < self._open.length
+
+    def _laps_last(self) -> bool:
+        return self._slashed_hinge[1] < self._hinge.length or self._slashed_open[0] > 0.0
+
+    def _settled(self) -> tuple[list[Transform], dict[str, Path]]:
+        """The moves, and both edges drawn anew, as long as they are asked to become.
+
+        A fair line through the strips is a little longer or shorter than they are; by so much less
+        or more they are parted.
+        """
+        asked = (self._asked.hinge_by_mm, self._asked.by_mm)
+        wanted = (self._hinge.length + asked[0], self._open.length + asked[1])
+        hinge_by, open_by = asked
+        for _ in range(SETTLING):
+            moves = self._transforms(hinge_by, open_by)
+            lines = {
+                self._asked.hinge: self._anew(self._hinge, moves),
+                self._asked.open: self._anew(self._open, moves[::-1]),
+            }
+            off = [
+                lines[name].length - length
+                for name, length in zip((self._asked.hinge, self._asked.open), wanted, strict=True)
+            ]
+            if max(map(abs, off)) < SETTLED_MM:
+                break
+            hinge_by, open_by = hinge_by - off[0], open_by - off[1]
+        return moves, lines
 
     def _number_of(self, place: Point) -> int:
         """The strip that a place lies in, or nearest to."""
@@ -108,11 +150,11 @@ class _Spread:
         numbers = range(len(self._regions))
         return min(numbers, key=lambda number: float(self._regions[number].distance(spot)))
 
-    def _transforms(self) -> list[Transform]:
-        """How each strip moves if the first one stays: further strips turn on with those before."""
+    def _transforms(self, hinge_by_mm: float, open_by_mm: float) -> list[Transform]:
+        """How each strip moves: one stays, the strips on both its sides turn on with each other."""
         moves = [Transform()]
-        each_open = self._asked.by_mm / self._asked.lines
-        each_hinge = self._asked.hinge_by_mm / self._asked.lines
+        each_open = open_by_mm / self._asked.lines
+        each_hinge = hinge_by_mm / self._asked.lines
         along = self._hinge.end - self._hinge.start
         for top, bottom in self._slashes:
             slash = bottom - top
@@ -124,15 +166,15 @@ class _Spread:
                 Transform.shift(across.x * each_hinge, across.y * each_hinge)
             )
             moves.append(own.then(moves[-1]))
-        return moves
+        back = moves[self._staying].inverse()
+        return [move.then(back) for move in moves]
 
     def _cut(self) -> list[Polygon]:
         """The piece cut by the slashes, from the start of the hinge to its end."""
         found = []
         after = edges_between(self._piece, self._asked.hinge, self._asked.open)
-        cuts = [0.0, *(share * self._hinge.length for share in self._shares), self._hinge.length]
-        opens = [self._open.length - share * self._open.length for share in self._shares]
-        ends = [self._open.length, *opens, 0.0]
+        cuts = [0.0, *self._cuts_hinge, self._hinge.length]
+        ends = [self._open.length, *self._cuts_open, 0.0]
         for number in range(len(cuts) - 1):
             points: list[Point] = []
             if number == 0:
@@ -147,20 +189,20 @@ class _Spread:
         return found
 
     def piece(self) -> Piece:
-        """The piece with its strips spread."""
-        return carried(
+        """The piece with its strips spread; its grainline stays beside the center line."""
+        spread = carried(
             self._piece,
             Outline(dict(self._edges())),
             lambda place: self._moves[self._number_of(place)],
         )
+        laps = self._laps_first() or self._laps_last()
+        return replace(spread, grain=self._piece.grain) if laps else spread
 
     def _edges(self) -> Iterator[tuple[str, Path]]:
         first, last = self._moves[0], self._moves[-1]
         for name, path in self._piece.outline.edges.items():
-            if name == self._asked.hinge:
-                yield name, self._anew(path, self._moves)
-            elif name == self._asked.open:
-                yield name, self._anew(path, self._moves[::-1])
+            if name in self._lines:
+                yield name, self._lines[name]
             else:
                 yield name, path.transformed(first if name in self._before else last)
 
@@ -168,25 +210,46 @@ class _Spread:
         """An edge drawn through points of its strips, ending as its outer strips do.
 
         Where strips stay together the points at the cuts count as well; where they part, only
-        points well inside them do, so that the line is even over the gaps.
+        points well inside them do, so that the line is even over the gaps. What laps over the
+        center keeps its line.
         """
         is_hinge = path is self._hinge
-        shares = self._shares if is_hinge else [1 - each for each in self._shares[::-1]]
-        cuts = [0.0, *(share * path.length for share in shares), path.length]
+        start, end = self._slashed_hinge if is_hinge else self._slashed_open
+        inner = self._cuts_hinge if is_hinge else self._cuts_open[::-1]
+        cuts = [start, *inner, end]
         stays_together = is_hinge and not self._asked.hinge_by_mm
-        points = [moves[0].point(path.start)]
+        points = [moves[0].point(path.point_at(start))]
         last = len(moves) - 1
         for number, move in enumerate(moves):
             if number and stays_together:
                 points.append(move.point(path.point_at(cuts[number])))
             for at_mm in _inside(cuts[number], cuts[number + 1], number == 0, number == last):
                 points.append(move.point(path.point_at(at_mm)))
-        points.append(moves[-1].point(path.end))
-        return smooth_through(
+        points.append(moves[-1].point(path.point_at(end)))
+        slashed = path.part(start, end)
+        line = smooth_through(
             points,
-            start_tangent=moves[0].vector(path.start_tangent),
-            end_tangent=moves[-1].vector(path.end_tangent),
+            start_tangent=moves[0].vector(slashed.start_tangent),
+            end_tangent=moves[-1].vector(slashed.end_tangent),
         )
+        if start > 0.0:
+            return join(path.part(0.0, start).transformed(moves[0]), line)
+        if end < path.length:
+            return join(line, path.part(end, path.length).transformed(moves[-1]))
+        return line
+
+
+def _beside_lap(piece: Piece, path: Path) -> tuple[float, float]:
+    """From where to where an edge is slashed, in mm along it: to the center, if it laps over it."""
+    center = lapped_at(piece, path)
+    if center is None:
+        return 0.0, path.length
+    return (center, path.length) if center < path.length / 2 else (0.0, center)
+
+
+def _at_share(part: tuple[float, float], share: float) -> float:
+    start, end = part
+    return start + share * (end - start)
 
 
 def _inside(start: float, end: float, is_first: bool, is_last: bool) -> list[float]:

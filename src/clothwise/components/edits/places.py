@@ -12,8 +12,9 @@ from clothwise.components.parameter import Along
 from clothwise.errors import did_you_mean
 from clothwise.geometry import Path, Point, Vector
 from clothwise.pattern.graph import Seam
+from clothwise.pattern.mark import MarkKind
 from clothwise.pattern.pattern import Pattern
-from clothwise.pattern.piece import Dart, Piece
+from clothwise.pattern.piece import Dart, Piece, Side
 from clothwise.units import LengthUnit, format_length
 
 BESIDE_CHORD_MM = 0.5
@@ -21,6 +22,12 @@ BESIDE_CHORD_MM = 0.5
 
 BEYOND_MM = 0.05
 """A place may lie beyond the end of its edge by this: lengths round."""
+
+ON_EDGE_MM = 0.5
+"""A line that ends this near to an edge ends on it."""
+
+LAP_MM = 1.0
+"""A center line nearer than this to the end of an edge has no lap beyond it."""
 
 
 def piece_named(pattern: Pattern, name: str) -> Piece:
@@ -177,6 +184,23 @@ def staying_place(piece: Piece) -> Point:
         fold = piece.edge(piece.fold_edge)
         return fold.point_at(fold.length / 2)
     return piece.grain.start.toward(piece.grain.end, 0.5)
+
+
+def lapped_at(piece: Piece, path: Path) -> float | None:
+    """The length along an edge at which it crosses the center line and laps over it; None if not.
+
+    A piece for both sides of the wearer laps over nothing.
+    """
+    if any(copy.side is Side.CENTER for copy in piece.copies):
+        return None
+    for mark in piece.marks:
+        if mark.kind is not MarkKind.CENTER_LINE or mark.path is None:
+            continue
+        for end in (mark.path.start, mark.path.end):
+            at_mm = path.nearest(end)
+            if path.point_at(at_mm).distance(end) <= ON_EDGE_MM:
+                return at_mm if LAP_MM < at_mm < path.length - LAP_MM else None
+    return None
 
 
 def region(points: Iterable[Point]) -> Polygon:
