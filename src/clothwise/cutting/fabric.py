@@ -6,6 +6,8 @@ import math
 from dataclasses import dataclass
 from enum import Enum
 
+from clothwise.cutting.item import Polyline
+from clothwise.cutting.repeat import Repeat
 from clothwise.cutting.shrinkage import after_washing_mm, check_shrinkage
 from clothwise.errors import CuttingError
 from clothwise.units import format_cm, format_inches
@@ -19,6 +21,8 @@ WIDEST_FABRIC_MM = 10_000.0
 
 NOT_STATED = math.nan
 """A usable width that is to be worked out from the nominal one."""
+
+PLAIN = Repeat()
 
 
 class Nap(Enum):
@@ -54,6 +58,14 @@ class Fabric:
         fiber: for the heat of the iron, such as `linen`; empty if unknown.
         color: for pictures, as `#rrggbb`; empty for the picture's own choice.
         pattern: for pictures, such as `stripe`; empty for plain.
+        length_mm: at hand, as bought; infinite if as much as is needed can be bought.
+        repeat: how its pattern comes again; all zero for a plain cloth.
+        thickness_mm: of one layer; 0 if unknown.
+        wrong_side_usable: whether pieces may lie either side up, so that a copy may be turned over.
+        off_grain_rad: how far the grain of a small part may stray from that of the cloth.
+        flaws: what may not be covered, on the usable cloth as bought, mm from the cut end and the
+            lower selvage.
+        photo: path of a picture of it; empty if there is none.
 
     Raises:
         CuttingError: a width or shrinkage that no cloth has, or usable wider than nominal.
@@ -74,6 +86,13 @@ class Fabric:
     color: str = ""
     pattern: str = ""
     sold_by: SoldBy = SoldBy.METER
+    length_mm: float = math.inf
+    repeat: Repeat = PLAIN
+    thickness_mm: float = 0.0
+    wrong_side_usable: bool = False
+    off_grain_rad: float = 0.0
+    flaws: tuple[Polyline, ...] = ()
+    photo: str = ""
 
     def __post_init__(self) -> None:
         if math.isnan(self.usable_width_mm):

@@ -43,6 +43,14 @@ class LayerPlan(Enum):
 
     What must be cut singly goes to a stretch that is opened out, or is cut through both layers.
     """
+    TO_MIDDLE = "folded to the middle"
+    """Both selvages folded to the middle, right sides together: two folds for half pieces."""
+    CROSSWISE = "folded crosswise"
+    """Folded across the length, right sides together: pairs on the whole width, no fold edge for
+    half pieces. The nap of the lower layer runs the other way, so cloth with nap forbids it."""
+    FACED = "face to face"
+    """Cut across into two lengths, the upper one turned around before it is laid right side down
+    on the other: pairs on the whole width, the nap of both layers runs one way."""
 
 
 class Layers(Enum):
@@ -50,6 +58,11 @@ class Layers(Enum):
 
     SINGLE = "single"
     DOUBLE = "double"
+    """Folded lengthwise: half the width, the fold at y = 0."""
+    TO_MIDDLE = "to the middle"
+    """Half the width, folds at both edges; the selvages meet in the middle of it."""
+    FACED = "faced"
+    """Two layers of the whole width and no fold to cut on; takes twice its length of cloth."""
 
 
 class Cut(Enum):

@@ -28,7 +28,7 @@ LARGEST_SHRINKAGE = 0.25
 """More than any cloth that is sold loses in the wash. Our own choice."""
 NAPS = ("none", "one way")
 """Whether pieces may be turned by half a turn."""
-LAYERS = ("single", "folded")
+LAYERS = ("single", "folded", "folded to the middle", "folded crosswise", "face to face")
 """How the cloth lies to be cut."""
 
 
