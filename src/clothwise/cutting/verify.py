@@ -63,6 +63,8 @@ class LayoutFaultCode(Enum):
     SHAPE = "LAYOUT-SHAPE"
     """The outline that is shown is not the piece moved and turned."""
     OUTSIDE = "LAYOUT-OUTSIDE"
+    FLAW = "LAYOUT-FLAW"
+    """A piece covers a hole or a flaw of the cloth."""
     OVERLAP = "LAYOUT-OVERLAP"
     SPACING = "LAYOUT-SPACING"
     GRAIN = "LAYOUT-GRAIN"
