@@ -19,12 +19,15 @@ class Repeat:
         start_along_mm: where the first crosswise line lies, from the cut end.
         start_across_mm: where the first lengthwise line lies, from the usable edge at y = 0: the
             fold of folded cloth, else the lower selvage.
+        border_mm: from the lower selvage to the line of a border on which finished lower edges
+            come to lie; 0 for a cloth without a border.
     """
 
     along_mm: float = 0.0
     across_mm: float = 0.0
     start_along_mm: float = 0.0
     start_across_mm: float = 0.0
+    border_mm: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +44,9 @@ class MatchPoint:
         along, across: in which directions the phases must agree.
         phase_along, phase_across: which place of the repeat the group falls on, as a share of it,
             0 on the line itself; None for whichever saves most.
+        even: whether the phase across is 0 or a half, so that the cloth looks alike on both sides
+            of the point: a center.
+        on_border: whether the point lies on the line of the border instead.
     """
 
     group: str
@@ -50,3 +56,5 @@ class MatchPoint:
     across: bool = False
     phase_along: float | None = None
     phase_across: float | None = None
+    even: bool = False
+    on_border: bool = False
