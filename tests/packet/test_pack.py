@@ -6,6 +6,8 @@ import csv
 import io
 import json
 import math
+import sqlite3
+from contextlib import closing
 from pathlib import Path
 from typing import Any
 
@@ -89,7 +91,10 @@ def test_any_mixture_of_fabrics_cuts_each_copy_once(tmp_path: Path, make: str) -
 
 
 def test_each_copy_lies_once_on_the_layout_of_its_fabric(packed: Packed) -> None:
-    kept = [json.loads(each.read_text("utf-8")) for each in layouts(packed.make)]
+    (store,) = layouts(packed.make)
+    with closing(sqlite3.connect(store)) as connection:
+        bodies = connection.execute("SELECT body FROM layout").fetchall()
+    kept = [json.loads(body) for (body,) in bodies]
     laid = [
         item
         for document in kept
@@ -204,7 +209,7 @@ def test_the_skirt_needs_what_its_area_says(tmp_path: Path) -> None:
 
 
 def layouts(make: Path) -> list[Path]:
-    return sorted((make.parent / ".layouts").glob("*.json"))
+    return sorted((make.parent / ".layouts").glob("*.sqlite"))
 
 
 def squeezed(text: str) -> str:

@@ -1,267 +1,337 @@
-"""Layouts kept with the make, so that what was found once is never searched again.
+"""Layouts kept in one SQLite file, so that what was found once is never searched again.
 
-The packer's budget is in seconds, so the same seed does not find the same layout on another
-machine. A layout that was found is therefore kept as a small JSON file, named by what it answers:
-the shapes, the cloth, the plan, effort, seed and engine. Given the files, everything that is
-printed from them comes out the same to the byte. They can always be thrown away.
+A layout is kept by the digest of its question (see `question`): shapes, cloth, plan and spacing.
+Only the shortest one known is kept, whatever search found it; beside it stands which searches have
+been made. So a layout found with more effort also answers for less, and nothing that is asked
+again gets longer.
 
-A kept layout is verified like a new one, so a damaged or stale file costs a search, never cloth.
+The file can always be thrown away. It serves several processes and threads at once. A damaged one
+is made anew, and each layout is verified when it is read, so that damage costs a search, never
+cloth.
 """
 
 from __future__ import annotations
 
 import hashlib
-import json
-import math
-from collections.abc import Callable, Sequence
+import sqlite3
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import closing, contextmanager, suppress
 from dataclasses import dataclass
-from enum import Enum
 from pathlib import Path
-from typing import Any
+from typing import TypeVar
 
-from clothwise.cutting.fabric import Fabric
-from clothwise.cutting.item import CutItem, Polyline, area_mm2
-from clothwise.cutting.laying import DEFAULT_EFFORT, DEFAULT_SPACING, lay, lower_bound
-from clothwise.cutting.layout import (
-    Cut,
-    Effort,
-    LayerPlan,
-    Layers,
-    Layout,
-    Placement,
-    Section,
-    Spacing,
-)
+from clothwise.cutting.layout import Effort, Layout
+from clothwise.cutting.layout_text import layout_from_text, layout_to_text
 from clothwise.cutting.packing import engine_name
-from clothwise.cutting.search import Progress
+from clothwise.cutting.question import LayoutQuestion, work_of
 from clothwise.cutting.verify import verify
 from clothwise.errors import OutputError
-from clothwise.pattern.saving import write_atomically
 
-__all__ = ["KeptLayout", "Origin", "content_key", "kept_path", "lay_or_keep"]
+__all__ = ["LayoutStore", "Stored", "search_engine"]
 
-_FORMAT = "clothwise-layout-1"
-_SEARCH_VERSION = 1  # to be raised when the same question should be searched anew
-_KEY_DECIMALS = 3  # of a millimeter: shapes that differ less are the same question
-_NAME_DIGITS = 24  # of the key, in the name of the file
+_FILE_NAME = "layouts-1.sqlite"  # the number is of the tables below; another one, another file
+_SEARCH_VERSION = 2  # to be raised when the same question should be searched anew
+_WAIT_S = 60.0  # for others who write to the file
+_MOST_LAYOUTS = 5000  # of about 10 kB; beyond that, those that were found first go
+_MOST_ANSWERS = 500
+_UNREADABLE = (ValueError, LookupError, TypeError, OverflowError, RecursionError)
+_DAMAGE = frozenset(
+    {
+        sqlite3.SQLITE_CORRUPT,
+        sqlite3.SQLITE_NOTADB,
+        sqlite3.SQLITE_FORMAT,
+        sqlite3.SQLITE_MISMATCH,
+        sqlite3.SQLITE_SCHEMA,
+        sqlite3.SQLITE_ERROR,  # tables that are missing, or not ours
+    }
+)
+_TABLES = """
+CREATE TABLE IF NOT EXISTS layout (
+    question TEXT PRIMARY KEY, length_mm REAL NOT NULL, body TEXT NOT NULL, checksum TEXT NOT NULL
+);
+CREATE TABLE IF NOT EXISTS search (
+    question TEXT, engine TEXT, seed INTEGER, work INTEGER NOT NULL,
+    PRIMARY KEY (question, engine, seed)
+);
+CREATE TABLE IF NOT EXISTS answer (
+    question TEXT PRIMARY KEY, body TEXT NOT NULL, checksum TEXT NOT NULL
+);
+"""
+_PRUNING = (
+    f"DELETE FROM layout WHERE rowid <= (SELECT MAX(rowid) FROM layout) - {_MOST_LAYOUTS}",
+    f"DELETE FROM answer WHERE rowid <= (SELECT MAX(rowid) FROM answer) - {_MOST_ANSWERS}",
+    "DELETE FROM search WHERE question NOT IN (SELECT question FROM layout)",
+)
 
-
-class Origin(Enum):
-    """Where a layout came from."""
-
-    KEPT = "kept"
-    SEARCHED = "searched"
-    SEARCHED_AGAIN = "searched again"
-    """There was a file, but it was damaged or did not hold."""
+Answer = TypeVar("Answer")
 
 
 @dataclass(frozen=True, slots=True)
-class KeptLayout:
-    """A verified layout, where it came from, and the file that now holds it."""
+class Stored:
+    """What is known about a question.
 
-    layout: Layout
-    origin: Origin
-    path: Path
-
-
-def lay_or_keep(
-    folder: Path,
-    items: Sequence[CutItem],
-    fabric: Fabric,
-    plan: LayerPlan = LayerPlan.SINGLE,
-    *,
-    effort: Effort = DEFAULT_EFFORT,
-    seed: int = 0,
-    spacing: Spacing = DEFAULT_SPACING,
-    progress: Callable[[Progress], None] | None = None,
-    cancelled: Callable[[], bool] | None = None,
-) -> KeptLayout:
-    """Return the layout kept in `folder` for this question; else search one and keep it.
-
-    Args:
-        folder: made if it is missing. Others may use it at the same time.
-        items, fabric, plan, effort, seed, spacing, progress, cancelled: as for `lay`.
-
-    Raises:
-        CuttingError, LayoutCancelled: as `lay` does; nothing is written then.
-        OutputError: the folder or the file cannot be written.
+    Attributes:
+        layout: the shortest one known, verified; None if there is none.
+        searched: whether a search of at least the effort that is asked for has been made.
+        damaged: whether something was there that could not be read, or did not hold.
     """
-    key = content_key(items, fabric, plan, effort=effort, seed=seed, spacing=spacing)
-    path = kept_path(folder, key)
-    question = _Question(tuple(items), fabric, plan, effort, seed, spacing)
-    was_there = path.exists()
-    kept = _read(path, key, question)
-    if kept is not None:
-        return KeptLayout(kept, Origin.KEPT, path)
-    layout = lay(
-        items,
-        fabric,
-        plan,
-        effort=effort,
-        seed=seed,
-        spacing=spacing,
-        progress=progress,
-        cancelled=cancelled,
-    )
-    _make_folder(folder)
-    write_atomically(path, _to_text(layout, key))
-    return KeptLayout(layout, Origin.SEARCHED_AGAIN if was_there else Origin.SEARCHED, path)
+
+    layout: Layout | None
+    searched: bool
+    damaged: bool
 
 
-def content_key(
-    items: Sequence[CutItem],
-    fabric: Fabric,
-    plan: LayerPlan,
-    *,
-    effort: Effort = DEFAULT_EFFORT,
-    seed: int = 0,
-    spacing: Spacing = DEFAULT_SPACING,
-) -> str:
-    """Return a digest of all that a layout depends on, as 64 hexadecimal digits.
-
-    Names, colors and prices are left out: changing them keeps the layout.
-    """
-    question = {
-        "search": [_SEARCH_VERSION, engine_name(), effort.seconds, effort.runs, seed],
-        "plan": plan.value,
-        "spacing": _rounded([spacing.between_mm, spacing.ends_mm]),
-        "fabric": [*_rounded([fabric.washed_width_mm]), fabric.nap.value],
-        "items": [_item_key(item) for item in sorted(items, key=lambda item: item.id)],
-    }
-    text = json.dumps(question, sort_keys=True, separators=(",", ":"))
-    return hashlib.sha256(text.encode()).hexdigest()
+def search_engine() -> str:
+    """Return what searches, with its version: another one searches anew."""
+    return f"{engine_name()}, search {_SEARCH_VERSION}"
 
 
-def kept_path(folder: Path, key: str) -> Path:
-    """Return the file that holds the layout of a key."""
-    return folder / f"layout-{key[:_NAME_DIGITS]}.json"
+class LayoutStore:
+    """The kept layouts of a folder; each call opens the file for itself."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        self.path = folder / _FILE_NAME
+
+    def find(self, question: LayoutQuestion, effort: Effort, seed: int) -> Stored:
+        """Return what is known about a question.
+
+        Raises:
+            OutputError: the file cannot be read.
+        """
+
+        def looked_up(connection: sqlite3.Connection) -> tuple[_Row | None, bool]:
+            row = _row_of(connection, question.digest)
+            return row, question.digest in _searched(connection, [question.digest], effort, seed)
+
+        found = self._read(looked_up)
+        if isinstance(found, _Unreadable):
+            return Stored(None, searched=False, damaged=found.damaged)
+        row, searched = found
+        if row is None:
+            return Stored(None, searched=False, damaged=False)
+        layout = row.layout(question, effort, seed)
+        return Stored(layout, searched and layout is not None, damaged=layout is None)
+
+    def keep(self, question: LayoutQuestion, layout: Layout, *, searched: bool = True) -> Layout:
+        """Keep a layout if no shorter one is known; return the shortest.
+
+        Args:
+            question: what was asked.
+            layout: verified.
+            searched: whether the search came to its end.
+
+        Raises:
+            OutputError: the folder or the file cannot be written.
+        """
+        known: list[Layout] = []
+
+        def compared(connection: sqlite3.Connection) -> None:
+            known.clear()
+            row = _row_of(connection, question.digest)
+            other = row.layout(question, layout.effort, layout.seed) if row else None
+            if other is not None and other.length_mm <= layout.length_mm:
+                known.append(other)
+            else:
+                _put(connection, _Row.of(question, layout))
+            if searched:
+                _note_search(connection, question.digest, layout)
+            for statement in _PRUNING:
+                connection.execute(statement)
+
+        self._write(compared)
+        return known[0] if known else layout
+
+    def lengths_mm(self, digests: Iterable[str], effort: Effort, seed: int) -> dict[str, float]:
+        """Return the shortest lengths of those questions that have been searched with this effort.
+
+        They were verified when they were kept, and are not verified again.
+
+        Raises:
+            OutputError: the file cannot be read.
+        """
+        asked = list(dict.fromkeys(digests))
+
+        def looked_up(connection: sqlite3.Connection) -> dict[str, float]:
+            searched = _searched(connection, asked, effort, seed)
+            rows = ((digest, _row_of(connection, digest)) for digest in asked if digest in searched)
+            return {digest: row.length_mm for digest, row in rows if row and row.is_whole}
+
+        found = self._read(looked_up)
+        return {} if isinstance(found, _Unreadable) else found
+
+    def remembered(self, key: str) -> str | None:
+        """Return the text that was kept under a key; None if there is none.
+
+        Raises:
+            OutputError: the file cannot be read.
+        """
+
+        def looked_up(connection: sqlite3.Connection) -> str | None:
+            row = connection.execute(
+                "SELECT body, checksum FROM answer WHERE question = ?", (key,)
+            ).fetchone()
+            whole = row is not None and row[1] == _checksum(key, row[0])
+            return str(row[0]) if whole else None
+
+        found = self._read(looked_up)
+        return None if isinstance(found, _Unreadable) else found
+
+    def remember(self, key: str, text: str) -> None:
+        """Keep a text under a key, such as what a question was derived from.
+
+        Raises:
+            OutputError: the folder or the file cannot be written.
+        """
+        row = (key, text, _checksum(key, text))
+        self._write(lambda c: c.execute("INSERT OR REPLACE INTO answer VALUES (?, ?, ?)", row))
+
+    def check_place(self) -> None:
+        """Refuse a place where nothing can be kept, before anything is searched.
+
+        Raises:
+            OutputError: something that is no folder stands where the folder should be.
+        """
+        nearest = next(
+            (each for each in (self.folder, *self.folder.parents) if each.exists()), None
+        )
+        if nearest is not None and not nearest.is_dir():
+            raise self._told("a file is in the way")
+
+    def _read(self, action: Callable[[sqlite3.Connection], Answer]) -> Answer | _Unreadable:
+        """What an action gives; or that nothing can be read, and whether anything was there."""
+        if not self.path.exists():
+            return _Unreadable(damaged=False)
+        try:
+            with self._connection("rw") as connection:
+                return action(connection)
+        except sqlite3.Error as error:
+            if _is_damage(error) or not self.path.exists():
+                return _Unreadable(damaged=True)
+            raise self._told(str(error)) from error
+
+    def _write(self, action: Callable[[sqlite3.Connection], object]) -> None:
+        """Do something as a whole or not at all; a damaged file is thrown away and made anew."""
+        self._make_folder()
+        for attempt in (1, 2):
+            try:
+                with self._connection("rwc") as connection:
+                    connection.execute("BEGIN IMMEDIATE")
+                    for table in filter(str.strip, _TABLES.split(";")):
+                        connection.execute(table)
+                    action(connection)
+                    connection.execute("COMMIT")
+                return
+            except sqlite3.Error as error:
+                if attempt == 2 or not _is_damage(error):
+                    raise self._told(str(error)) from error
+                self._throw_away()
+
+    @contextmanager
+    def _connection(self, mode: str) -> Iterator[sqlite3.Connection]:
+        address = f"{self.path.resolve().as_uri()}?mode={mode}"
+        connection = sqlite3.connect(address, uri=True, timeout=_WAIT_S, isolation_level=None)
+        with closing(connection):
+            yield connection
+
+    def _throw_away(self) -> None:
+        for name in (self.path.name, f"{self.path.name}-journal"):
+            with suppress(OSError):  # another process was quicker
+                self.path.with_name(name).unlink()
+
+    def _make_folder(self) -> None:
+        try:
+            self.folder.mkdir(parents=True, exist_ok=True)
+        except OSError as error:
+            raise self._told(error.strerror or type(error).__name__) from error
+
+    def _told(self, why: str) -> OutputError:
+        return OutputError(
+            "layouts cannot be kept here",
+            where=str(self.folder),
+            how_much=why,
+            what_to_do="Choose a folder that you may write to, on a disk with room, and end other "
+            "programs that hold the file. Nothing in this folder is needed: it may be deleted.",
+        )
 
 
-@dataclass(frozen=True)
-class _Question:
-    items: tuple[CutItem, ...]
-    fabric: Fabric
-    plan: LayerPlan
-    effort: Effort
-    seed: int
-    spacing: Spacing
+@dataclass(frozen=True, slots=True)
+class _Unreadable:
+    """There is no answer in the file; `damaged` if something stood there."""
+
+    damaged: bool
 
 
-def _item_key(item: CutItem) -> list[Any]:
-    return [
-        item.id,
-        item.piece,
-        item.mirrored,
-        round(item.grain_angle_rad, 9),
-        _points(item.outline),
-        _points(item.fold_edge) if item.fold_edge else None,
-    ]
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """A layout as it stands in the file."""
 
+    question: str
+    length_mm: float
+    body: str
+    checksum: str
 
-def _points(points: Polyline) -> list[list[str]]:
-    return [_rounded(point) for point in points]
+    @classmethod
+    def of(cls, question: LayoutQuestion, layout: Layout) -> _Row:
+        digest, length_mm, body = question.digest, layout.length_mm, layout_to_text(layout)
+        return cls(digest, length_mm, body, _checksum(digest, repr(length_mm), body))
 
+    @property
+    def is_whole(self) -> bool:
+        return self.checksum == _checksum(self.question, repr(self.length_mm), self.body)
 
-def _rounded(numbers: Sequence[float]) -> list[str]:
-    """Return numbers as text, without a negative zero."""
-    return [f"{round(number, _KEY_DECIMALS) + 0.0:.{_KEY_DECIMALS}f}" for number in numbers]
-
-
-def _to_text(layout: Layout, key: str) -> str:
-    document = {
-        "format": _FORMAT,
-        "key": key,
-        "fabric": layout.fabric.name,
-        "length_mm": layout.length_mm,
-        "engine": layout.engine,
-        "notes": list(layout.notes),
-        "sections": [_section_to_json(section) for section in layout.sections],
-    }
-    return json.dumps(document, indent=1, ensure_ascii=False) + "\n"
-
-
-def _section_to_json(section: Section) -> dict[str, Any]:
-    return {
-        "layers": section.layers.value,
-        "start_mm": section.start_mm,
-        "length_mm": section.length_mm,
-        "width_mm": section.width_mm,
-        "placements": [
-            {
-                "item_ids": list(placement.item_ids),
-                "cut": placement.cut.value,
-                "mirrored": placement.mirrored,
-                "rotation_rad": placement.rotation_rad,
-                "translation_mm": list(placement.translation),
-            }
-            for placement in section.placements
-        ],
-    }
-
-
-def _read(path: Path, key: str, question: _Question) -> Layout | None:
-    """Return the layout that a file holds, or None if there is none that holds."""
-    try:
-        document = json.loads(path.read_text(encoding="utf-8"))
-        if document["format"] != _FORMAT or document["key"] != key:
+    def layout(self, question: LayoutQuestion, effort: Effort, seed: int) -> Layout | None:
+        """The layout of this row; None if it cannot be read, or does not hold."""
+        if not self.is_whole:
             return None
-        layout = _from_json(document, question)
-    except (OSError, ValueError, LookupError, TypeError, OverflowError, RecursionError):
-        return None  # the caller searches again and says so
-    return None if verify(layout, question.items) else layout
+        try:
+            layout = layout_from_text(self.body, question, effort, seed)
+        except _UNREADABLE:
+            return None  # the caller searches again and says so
+        return None if verify(layout, question.items) else layout
 
 
-def _from_json(document: dict[str, Any], question: _Question) -> Layout:
-    return Layout(
-        fabric=question.fabric,
-        plan=question.plan,
-        spacing=question.spacing,
-        effort=question.effort,
-        seed=question.seed,
-        sections=tuple(_section_from_json(section) for section in document["sections"]),
-        piece_area_mm2=sum(area_mm2(item) for item in question.items),
-        bound=lower_bound(question.items, question.fabric),
-        engine=str(document["engine"]),
-        notes=tuple(str(note) for note in document["notes"]),
+def _row_of(connection: sqlite3.Connection, digest: str) -> _Row | None:
+    row = connection.execute(
+        "SELECT question, length_mm, body, checksum FROM layout WHERE question = ?", (digest,)
+    ).fetchone()
+    return _Row(*row) if row else None
+
+
+def _searched(
+    connection: sqlite3.Connection, digests: Iterable[str], effort: Effort, seed: int
+) -> set[str]:
+    """Those questions for which a search of this effort, or more, was made."""
+    asked = ((digest, search_engine(), seed, work_of(effort)) for digest in digests)
+    statement = (
+        "SELECT question FROM search WHERE question = ? AND engine = ? AND seed = ? AND work >= ?"
+    )
+    found = (connection.execute(statement, each).fetchone() for each in asked)
+    return {row[0] for row in found if row}
+
+
+def _put(connection: sqlite3.Connection, row: _Row) -> None:
+    connection.execute("DELETE FROM layout WHERE question = ?", (row.question,))
+    connection.execute(
+        "INSERT INTO layout VALUES (?, ?, ?, ?)",
+        (row.question, row.length_mm, row.body, row.checksum),
     )
 
 
-def _section_from_json(section: dict[str, Any]) -> Section:
-    return Section(
-        layers=Layers(section["layers"]),
-        start_mm=_number(section["start_mm"]),
-        length_mm=_number(section["length_mm"]),
-        width_mm=_number(section["width_mm"]),
-        placements=tuple(
-            Placement(
-                item_ids=tuple(str(item_id) for item_id in placement["item_ids"]),
-                cut=Cut(placement["cut"]),
-                mirrored=bool(placement["mirrored"]),
-                rotation_rad=_number(placement["rotation_rad"]),
-                translation=(
-                    _number(placement["translation_mm"][0]),
-                    _number(placement["translation_mm"][1]),
-                ),
-            )
-            for placement in section["placements"]
-        ),
+def _note_search(connection: sqlite3.Connection, digest: str, layout: Layout) -> None:
+    connection.execute(
+        "INSERT INTO search VALUES (?, ?, ?, ?) ON CONFLICT (question, engine, seed) "
+        "DO UPDATE SET work = MAX(work, excluded.work)",
+        (digest, search_engine(), layout.seed, work_of(layout.effort)),
     )
 
 
-def _number(value: Any) -> float:
-    number = float(value)
-    if not math.isfinite(number):
-        raise ValueError(value)
-    return number
+def _checksum(*parts: object) -> str:
+    return hashlib.sha256("\n".join(map(str, parts)).encode("utf-8", "replace")).hexdigest()
 
 
-def _make_folder(folder: Path) -> None:
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-    except OSError as error:
-        raise OutputError(
-            "the folder for layouts cannot be made",
-            where=str(folder),
-            how_much=error.strerror or type(error).__name__,
-            what_to_do="Choose a folder that you may write to, on a disk with room.",
-        ) from error
+def _is_damage(error: sqlite3.Error) -> bool:
+    code = getattr(error, "sqlite_errorcode", None)
+    if code is None:  # raised by Python's own module, which found something odd in the file
+        return isinstance(error, sqlite3.DatabaseError)
+    return code & 0xFF in _DAMAGE
