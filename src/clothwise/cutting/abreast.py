@@ -1,0 +1,72 @@
+"""Whether two pieces find room beside each other: the width that they take together."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+
+from clothwise.cutting.fold import slide_distance
+from clothwise.cutting.item import Polyline
+
+__all__ = ["abreast_mm", "half_turned", "turned_over"]
+
+_STEPS = 12
+"""Places tried along the longer of the two pieces. Our own choice; a few mm finer is no gain."""
+
+
+def abreast_mm(ones: Sequence[Polyline], others: Sequence[Polyline]) -> float:
+    """Return the least width that two pieces take side by side, the shorter within the longer.
+
+    Args:
+        ones: the first piece in each way in which it may lie, x along the cloth, with half of the
+            spacing all round.
+        others: the second piece likewise.
+    """
+    return min(
+        _over(lower, upper)
+        for first, second in ((ones, others), (others, ones))
+        for lower in first
+        for upper in second
+    )
+
+
+def half_turned(outline: Polyline) -> Polyline:
+    """Return the outline after half a turn."""
+    return tuple((-x, -y) for x, y in outline)
+
+
+def turned_over(outline: Polyline) -> Polyline:
+    """Return the outline turned over about a line along the cloth, its top as it was."""
+    return tuple((x, -y) for x, y in outline)[::-1]
+
+
+def _over(lower: Polyline, upper: Polyline) -> float:
+    """Return the width of both, `upper` let down on `lower` at the place that suits best."""
+    return min(_width(lower, moved) for moved in _along(lower, upper))
+
+
+def _along(lower: Polyline, upper: Polyline) -> Iterator[Polyline]:
+    (low_start, low_end), (start, end) = _extent(lower, 0), _extent(upper, 0)
+    room = (low_end - low_start) - (end - start)
+    steps = _STEPS if abs(room) > 1e-6 else 1
+    for at in np.linspace(0.0, room, steps):
+        shift = low_start - start + float(at)
+        yield tuple((x + shift, y) for x, y in upper)
+
+
+def _width(lower: Polyline, upper: Polyline) -> float:
+    # What slides along x in the one picture comes down along y in the other.
+    down = slide_distance(_swapped(lower), _swapped(upper))
+    bottom, top = _extent(lower, 1)
+    low, high = _extent(upper, 1)
+    return max(top, high + down) - min(bottom, low + down)
+
+
+def _swapped(outline: Polyline) -> Polyline:
+    return tuple((y, x) for x, y in outline)
+
+
+def _extent(outline: Polyline, axis: int) -> tuple[float, float]:
+    values = [point[axis] for point in outline]
+    return min(values), max(values)

@@ -1,0 +1,335 @@
+"""What keeps a layout from being shorter, said in one sentence for each stretch of cloth.
+
+Nothing is guessed: a row of pieces counts only if they really lie one behind another from end to
+end, each stopped by the one before it.
+"""
+
+from __future__ import annotations
+
+import heapq
+import math
+from collections import Counter
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from enum import Enum
+
+from shapely import Polygon, STRtree, box
+
+from clothwise.cutting.abreast import abreast_mm, half_turned, turned_over
+from clothwise.cutting.clearance import simplified_outward, widened
+from clothwise.cutting.fabric import Nap
+from clothwise.cutting.fold import slide_distance
+from clothwise.cutting.item import CutItem, Polyline
+from clothwise.cutting.layout import (
+    Cut,
+    Layers,
+    Layout,
+    Placement,
+    Section,
+    on_fabric,
+    placed_outline,
+)
+from clothwise.cutting.shrinkage import before_washing_mm
+
+__all__ = ["Lacking", "Limit", "LimitKind", "limit_sentences", "name_of_cut", "what_limits"]
+
+FULL_SHARE = 0.9
+"""Cloth covered so far is called full: what is left are the corners between the pieces. Our own
+choice; the best known layouts of the open instances cover 85 to 92 %."""
+LOOSE_SHARE = 0.02
+"""Slack in a row, as a share of the stretch, from which on it is no row that limits. Our own."""
+_SAME_MM = 1.0  # a piece as long as the layout within this is the whole layout
+_NEAR_MM = 100.0  # pieces further apart along the cloth do not stop each other
+_MOST_LACKING = 0.25  # of the width; pieces that lack more are not near to lying side by side
+_LEAST_SAVED = 0.08  # of the stretch; it is no matter where shorter pieces lie
+_ROUGH_MM = 1.0
+_PER_PIECE_MM = 1.0  # of two rows that fit about as closely, the one of fewer pieces is told
+
+
+class LimitKind(Enum):
+    """What a stretch of cloth is as long as."""
+
+    ONE_PIECE = "one piece"
+    """Its longest piece; no layout is shorter."""
+    FOLD = "fold"
+    """Half pieces one behind another on one fold."""
+    FULL = "full"
+    """Nearly all of the cloth is covered."""
+    ROW = "row"
+    """Pieces one behind another from end to end."""
+    LOOSE = "loose"
+    """No row of pieces reaches from end to end: it may be that a shorter layout was not found."""
+
+
+@dataclass(frozen=True, slots=True)
+class Lacking:
+    """Two pieces of the row that nearly find room side by side.
+
+    Attributes:
+        placements: the two.
+        cloth_mm: how much wider the cloth would have to be as bought.
+    """
+
+    placements: tuple[Placement, Placement]
+    cloth_mm: float
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """What limits one stretch of a layout.
+
+    Attributes:
+        section: its number in the layout, from 0.
+        kind: what it is as long as.
+        placements: the pieces concerned, from the cut end on.
+        covered_share: of the cloth of the stretch, 0 to 1.
+        slack_mm: along the row, between its pieces.
+        floor_mm: no stretch with these pieces is shorter; 0 if that cannot be said.
+        lacking: two pieces of a row that nearly lie side by side.
+    """
+
+    section: int
+    kind: LimitKind
+    placements: tuple[Placement, ...]
+    covered_share: float
+    slack_mm: float = 0.0
+    floor_mm: float = 0.0
+    lacking: Lacking | None = None
+
+
+def what_limits(layout: Layout, items: Iterable[CutItem]) -> tuple[Limit, ...]:
+    """Return what limits each stretch of a layout, in the order of the stretches.
+
+    Args:
+        layout: verified.
+        items: the copies, as they were given to `lay`.
+    """
+    by_id = {item.id: item for item in items}
+    return tuple(
+        _limit(layout, number, section, by_id) for number, section in enumerate(layout.sections)
+    )
+
+
+def limit_sentences(
+    limits: Sequence[Limit],
+    layout: Layout,
+    items: Iterable[CutItem],
+    *,
+    told: Callable[[float], str],
+    pinned: Collection[str] = (),
+) -> tuple[str, ...]:
+    """Return one sentence for each stretch.
+
+    Args:
+        limits: of `what_limits`.
+        layout: that they are of.
+        items: the copies.
+        told: a length in the reader's unit.
+        pinned: ids of copies that lie where they were pinned.
+    """
+    by_id = {item.id: item for item in items}
+    return tuple(_sentence(limit, layout, by_id, told, frozenset(pinned)) for limit in limits)
+
+
+def name_of_cut(placement: Placement, items: Mapping[str, CutItem]) -> str:
+    """Return what the copies of one cut have in common of their names: `5 Sleeve`."""
+    labels = [items[item_id].label.split(", ") for item_id in placement.item_ids]
+    common = []
+    for parts in zip(*labels, strict=False):
+        if len(set(parts)) > 1:
+            break
+        common.append(parts[0])
+    return ", ".join(common) or ", ".join(labels[0])
+
+
+def _limit(layout: Layout, number: int, section: Section, items: Mapping[str, CutItem]) -> Limit:
+    outlines = [placed_outline(p, items) for p in section.placements]
+    covered = sum(Polygon(outline).area for outline in outlines)
+    share = covered / (section.length_mm * section.width_mm)
+    inner_mm = section.length_mm - 2 * layout.spacing.ends_mm
+    for placement, outline in zip(section.placements, outlines, strict=True):
+        extent = _length(outline)
+        if inner_mm - extent <= _SAME_MM:
+            floor = extent + 2 * layout.spacing.ends_mm
+            return Limit(number, LimitKind.ONE_PIECE, (placement,), share, floor_mm=floor)
+    row, slack_mm = _row(layout, section, outlines)
+    placements = tuple(section.placements[at] for at in row)
+    if not row or slack_mm > LOOSE_SHARE * section.length_mm:
+        kind = LimitKind.FULL if share >= FULL_SHARE else LimitKind.LOOSE
+        return Limit(number, kind, (), share)
+    floor = _fold_floor(layout, placements, items)
+    if floor:
+        return Limit(number, LimitKind.FOLD, placements, share, slack_mm, floor)
+    if share >= FULL_SHARE:
+        return Limit(number, LimitKind.FULL, (), share)
+    lacking = _lacking(layout, section, placements, items)
+    return Limit(number, LimitKind.ROW, placements, share, slack_mm, lacking=lacking)
+
+
+def _row(
+    layout: Layout, section: Section, outlines: Sequence[Polyline]
+) -> tuple[tuple[int, ...], float]:
+    """Return the pieces that stop each other from end to end with least slack, and that slack.
+
+    The shortest way from one end of the cloth to the other, from piece to piece, each step as long
+    as the second could move toward the first. Source: our own.
+    """
+    half_mm = layout.spacing.between_mm / 2
+    grown = [widened(outline, half_mm) for outline in outlines]
+    first = section.start_mm + layout.spacing.ends_mm
+    last = section.start_mm + section.length_mm - layout.spacing.ends_mm
+    before = [max(0.0, min(x for x, _ in outline) - first) for outline in outlines]
+    after = [max(0.0, last - max(x for x, _ in outline)) for outline in outlines]
+    steps = _steps(grown)
+    cost = dict(enumerate(before))
+    came: dict[int, int] = {}
+    queue = [(slack, at) for at, slack in cost.items()]
+    heapq.heapify(queue)
+    while queue:
+        slack, at = heapq.heappop(queue)
+        if slack > cost[at]:
+            continue
+        for other, gap in steps.get(at, ()):
+            longer = slack + gap + _PER_PIECE_MM
+            if longer < cost[other]:
+                cost[other], came[other] = longer, at
+                heapq.heappush(queue, (longer, other))
+    if not cost:
+        return (), math.inf
+    end = min(cost, key=lambda at: (cost[at] + after[at], at))
+    row = [end]
+    while row[-1] in came:
+        row.append(came[row[-1]])
+    slack_mm = cost[end] + after[end] - _PER_PIECE_MM * (len(row) - 1)
+    return tuple(reversed(row)), slack_mm
+
+
+def _steps(grown: Sequence[Polyline]) -> dict[int, list[tuple[int, float]]]:
+    """Return for each piece those that it stops, with how far they could still move toward it."""
+    boxes = [_box(outline) for outline in grown]
+    tree = STRtree([box(*one) for one in boxes])
+    found: dict[int, list[tuple[int, float]]] = {}
+    for at, (left, low, right, high) in enumerate(boxes):
+        near = tree.query(box(left, low, right + _NEAR_MM, high))
+        for other in sorted(near.tolist()):
+            if other == at or boxes[other][2] <= right or boxes[other][0] < left:
+                continue
+            gap = -slide_distance(grown[at], grown[other])
+            if -_ROUGH_MM <= gap <= _NEAR_MM:
+                found.setdefault(at, []).append((other, max(0.0, gap)))
+    return found
+
+
+def _fold_floor(
+    layout: Layout, placements: Sequence[Placement], items: Mapping[str, CutItem]
+) -> float:
+    """Return the length that these pieces need on one fold; 0 if they are not all on one."""
+    edges = []
+    for placement in placements:
+        edge = items[placement.item_ids[0]].fold_edge
+        if placement.cut is not Cut.ON_FOLD or edge is None:
+            return 0.0
+        edges.append(edge)
+    folds = {round(on_fabric(p, edge)[0][1]) for p, edge in zip(placements, edges, strict=True)}
+    if len(folds) != 1:
+        return 0.0
+    between = layout.spacing.between_mm * (len(edges) - 1)
+    return sum(math.dist(*edge) for edge in edges) + between + 2 * layout.spacing.ends_mm
+
+
+def _lacking(
+    layout: Layout,
+    section: Section,
+    placements: Sequence[Placement],
+    items: Mapping[str, CutItem],
+) -> Lacking | None:
+    """Return the two pieces of a row that lack least width to lie side by side."""
+    half_mm = layout.spacing.between_mm / 2
+    # Both turned alike take the same width, so that one of them may stay as it is.
+    ways = [_ways(layout, section, placement, items) for placement in placements]
+    # At the edges of the cloth no spacing is kept.
+    room_mm = section.width_mm + 2 * half_mm
+    least_mm = _LEAST_SAVED * section.length_mm
+    long = [at for at, each in enumerate(ways) if _length(each[0]) >= least_mm]
+    best: Lacking | None = None
+    for nth, at in enumerate(long):
+        for other in long[nth + 1 :]:
+            lacks = abreast_mm(ways[at][:1], ways[other]) - room_mm
+            if not 0 < lacks <= _MOST_LACKING * section.width_mm:
+                continue
+            layers = 2 if section.layers in (Layers.DOUBLE, Layers.TO_MIDDLE) else 1
+            cloth_mm = before_washing_mm(layers * lacks, layout.fabric.shrinkage_across)
+            if best is None or cloth_mm < best.cloth_mm:
+                best = Lacking((placements[at], placements[other]), cloth_mm)
+    return best
+
+
+def _ways(
+    layout: Layout, section: Section, placement: Placement, items: Mapping[str, CutItem]
+) -> list[Polyline]:
+    """Return a piece with its spacing in each way in which it may lie in this stretch."""
+    outline = placed_outline(placement, items)
+    grown = simplified_outward(widened(outline, layout.spacing.between_mm / 2))
+    ways = [grown]
+    on_fold = placement.cut is Cut.ON_FOLD
+    if section.layers is not Layers.SINGLE and not on_fold:
+        ways.append(turned_over(grown))
+    if layout.fabric.nap is Nap.NONE:
+        # On the fold a piece can only be turned over as well, so that its edge stays there.
+        ways += [turned_over(half_turned(way)) if on_fold else half_turned(way) for way in ways]
+    return ways
+
+
+def _sentence(
+    limit: Limit,
+    layout: Layout,
+    items: Mapping[str, CutItem],
+    told: Callable[[float], str],
+    pinned: frozenset[str],
+) -> str:
+    subject = _subject(layout, limit.section)
+    names = _pieces(limit.placements, items)
+    said = {
+        LimitKind.ONE_PIECE: f"{subject} is as long as its longest piece, {names}",
+        LimitKind.FOLD: f"{subject} is as long as what lies on the fold, one behind another: "
+        f"{names}; the folded edges alone take {told(limit.floor_mm)}",
+        LimitKind.FULL: f"{subject} is full: {100 * limit.covered_share:.0f} % of the cloth is "
+        "covered",
+        LimitKind.ROW: f"{subject} is as long as these, one behind another: {names}",
+        LimitKind.LOOSE: f"no row of pieces fills {subject.lower()} from end to end, so that a "
+        "longer search may find a shorter one",
+    }[limit.kind]
+    said = said[0].upper() + said[1:]
+    if limit.lacking:
+        pair = _pieces(limit.lacking.placements, items)
+        said += f"; on cloth {told(limit.lacking.cloth_mm)} wider, {pair} would lie side by side"
+    held = [p for p in limit.placements if pinned.intersection(p.item_ids)]
+    if held:
+        said += f"; pinned there: {_pieces(held, items)}"
+    return f"{said}."
+
+
+def _subject(layout: Layout, number: int) -> str:
+    if len(layout.sections) == 1:
+        return "The layout"
+    if layout.sections[number].layers is Layers.SINGLE:
+        return "The stretch in one layer"
+    return "The stretch in two layers"
+
+
+def _pieces(placements: Sequence[Placement], items: Mapping[str, CutItem]) -> str:
+    """Return the names of pieces in order, those of several copies once."""
+    told = Counter(items[p.item_ids[0]].label.split(", ")[0] for p in placements)
+    names = [f"{name} (x{times})" if times > 1 else name for name, times in told.items()]
+    if len(names) < 2:
+        return "".join(names)
+    return f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+def _length(outline: Polyline) -> float:
+    return max(x for x, _ in outline) - min(x for x, _ in outline)
+
+
+def _box(outline: Polyline) -> tuple[float, float, float, float]:
+    xs, ys = [x for x, _ in outline], [y for _, y in outline]
+    return min(xs), min(ys), max(xs), max(ys)

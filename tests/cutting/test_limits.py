@@ -1,0 +1,250 @@
+"""What limits a layout, on layouts laid by hand whose limit is plain to see."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from clothwise.cutting import (
+    Cut,
+    CutItem,
+    Effort,
+    Fabric,
+    LayerPlan,
+    Layers,
+    Layout,
+    Nap,
+    Placement,
+    Section,
+    Spacing,
+    lay,
+    lower_bound,
+)
+from clothwise.cutting.abreast import abreast_mm, half_turned, turned_over
+from clothwise.cutting.limits import Limit, LimitKind, limit_sentences, name_of_cut, what_limits
+from clothwise.units import format_cm
+from invented_dress import dress
+
+CLOTH = Fabric("twill", 1000, 1000)
+GAP = Spacing(4.0, 5.0)
+
+
+def block(name: str, along_mm: float, across_mm: float, **kinds: object) -> CutItem:
+    """A rectangle, its grain along +y as drafted."""
+    corners = ((0.0, 0.0), (across_mm, 0.0), (across_mm, along_mm), (0.0, along_mm))
+    return CutItem(name, name, corners, **kinds)  # type: ignore[arg-type]
+
+
+def at(item: CutItem, x_mm: float, y_mm: float, cut: Cut = Cut.SINGLE) -> Placement:
+    """The block with its lower left corner at a place of the cloth."""
+    across = max(x for x, _ in item.outline)
+    # A quarter turn clockwise: (x, y) comes to (y, -x).
+    return Placement((item.id,), cut, False, -1.5707963267948966, (x_mm, y_mm + across))
+
+
+def on_fold(item: CutItem, x_mm: float) -> Placement:
+    """A half piece, mirrored so that its edge at x = 0 lies at y = 0 and the rest above."""
+    return Placement((item.id,), Cut.ON_FOLD, True, -1.5707963267948966, (x_mm, 0.0))
+
+
+def layout_of(
+    length_mm: float,
+    placements: Sequence[Placement],
+    items: Sequence[CutItem],
+    layers: Layers = Layers.SINGLE,
+    fabric: Fabric = CLOTH,
+) -> Layout:
+    plan = LayerPlan.FOLDED if layers is Layers.DOUBLE else LayerPlan.SINGLE
+    width = fabric.washed_width_mm / (2 if layers is Layers.DOUBLE else 1)
+    section = Section(layers, 0.0, length_mm, width, tuple(placements))
+    bound = lower_bound(items, fabric)
+    return Layout(fabric, plan, GAP, Effort(0, 0), 0, (section,), 1.0, bound, "by hand")
+
+
+def only(layout: Layout, items: Sequence[CutItem]) -> Limit:
+    (limit,) = what_limits(layout, items)
+    return limit
+
+
+def said(layout: Layout, items: Sequence[CutItem], **more: tuple[str, ...]) -> str:
+    limits = what_limits(layout, items)
+    (sentence,) = limit_sentences(limits, layout, items, told=format_cm, **more)
+    return sentence
+
+
+def test_the_longest_piece() -> None:
+    items = [block("1 Panel", 900, 500), block("2 Pocket", 200, 150)]
+    layout = layout_of(910, [at(items[0], 5, 0), at(items[1], 5, 600)], items)
+    found = only(layout, items)
+    assert found.kind is LimitKind.ONE_PIECE
+    assert found.floor_mm == pytest.approx(910)
+    assert said(layout, items) == "The layout is as long as its longest piece, 1 Panel."
+
+
+def test_a_row_of_pieces_that_lack_width() -> None:
+    items = [block("1 Front", 600, 520), block("2 Back", 500, 500), block("3 Cuff", 100, 100)]
+    placements = [at(items[0], 5, 0), at(items[1], 609, 0), at(items[2], 5, 700)]
+    layout = layout_of(1114, placements, items)
+    found = only(layout, items)
+    assert found.kind is LimitKind.ROW
+    assert [p.item_ids[0] for p in found.placements] == ["1 Front", "2 Back"]
+    assert found.slack_mm == pytest.approx(0.0, abs=0.1)
+    assert found.lacking is not None
+    # 520 + 4 + 500 mm on 1,000 mm
+    assert found.lacking.cloth_mm == pytest.approx(24.0, abs=0.1)
+    assert said(layout, items) == (
+        "The layout is as long as these, one behind another: 1 Front and 2 Back; on cloth 2.4 cm "
+        "wider, 1 Front and 2 Back would lie side by side."
+    )
+
+
+def test_on_folded_cloth_half_of_the_width_is_missing_twice() -> None:
+    items = [block("1 Front", 600, 260), block("2 Back", 500, 250)]
+    spare = [at(items[0], 5, 0, Cut.SPARE), at(items[1], 609, 0, Cut.SPARE)]
+    fabric = replace(CLOTH, shrinkage_across=0.05)
+    layout = layout_of(1114, spare, items, Layers.DOUBLE, fabric)
+    found = only(layout, items)
+    assert found.lacking is not None
+    assert found.lacking.cloth_mm == pytest.approx(2 * (260 + 4 + 250 - 475) / 0.95, abs=0.3)
+
+
+def test_pieces_that_would_fit_beside_each_other_are_not_told_to_lack_width() -> None:
+    items = [block("1 Front", 600, 400), block("2 Back", 500, 500)]
+    layout = layout_of(1114, [at(items[0], 5, 0), at(items[1], 609, 0)], items)
+    assert only(layout, items).lacking is None
+
+
+def test_what_lies_on_the_fold() -> None:
+    halves = [
+        replace(block(f"{at_} Half", long, 200), fold_edge=((0.0, 0.0), (0.0, long)))
+        for at_, long in ((1, 600.0), (2, 500.0))
+    ]
+    placements = [on_fold(halves[0], 5), on_fold(halves[1], 609)]
+    layout = layout_of(1114, placements, halves, Layers.DOUBLE)
+    found = only(layout, halves)
+    assert found.kind is LimitKind.FOLD
+    assert found.floor_mm == pytest.approx(1114)
+    assert said(layout, halves) == (
+        "The layout is as long as what lies on the fold, one behind another: 1 Half and 2 Half; "
+        "the folded edges alone take 111.4 cm."
+    )
+
+
+def test_full_cloth() -> None:
+    items = [block(f"{n} Tile", 300, 330) for n in range(6)]
+    placements = [at(item, 5 + 304 * (n % 2), 335 * (n // 2)) for n, item in enumerate(items)]
+    layout = layout_of(614, placements, items)
+    found = only(layout, items)
+    assert found.kind is LimitKind.FULL
+    assert found.covered_share == pytest.approx(6 * 300 * 330 / 614e3)
+    assert said(layout, items) == "The layout is full: 97 % of the cloth is covered."
+
+
+def test_a_gap_from_selvage_to_selvage_is_no_row() -> None:
+    items = [block("1 Front", 300, 900), block("2 Back", 300, 900)]
+    layout = layout_of(700, [at(items[0], 5, 0), at(items[1], 395, 0)], items)
+    found = only(layout, items)
+    assert found.kind is LimitKind.LOOSE
+    assert "longer search" in said(layout, items)
+
+
+def test_the_row_with_least_slack_is_told() -> None:
+    long = [block("1 A", 500, 300), block("2 B", 496, 300)]
+    short = [block("3 C", 500, 300), block("4 D", 480, 300)]
+    placements = [
+        at(long[0], 5, 0),
+        at(long[1], 509, 0),
+        at(short[0], 5, 400),
+        at(short[1], 520, 400),
+    ]
+    items = [*long, *short]
+    found = only(layout_of(1010, placements, items), items)
+    assert [p.item_ids[0] for p in found.placements] == ["1 A", "2 B"]
+
+
+def test_pinned_pieces_of_a_row_are_named() -> None:
+    items = [block("1 Front", 600, 520), block("2 Back", 500, 500)]
+    layout = layout_of(1114, [at(items[0], 5, 0), at(items[1], 609, 0)], items)
+    assert said(layout, items, pinned=("2 Back",)).endswith("; pinned there: 2 Back.")
+
+
+def test_each_stretch_has_its_sentence() -> None:
+    items = [block("1 Front", 600, 300), block("2 Panel", 400, 900)]
+    double = Section(Layers.DOUBLE, 0, 610, 500, (at(items[0], 5, 0, Cut.SPARE),))
+    single = Section(Layers.SINGLE, 610, 410, 1000, (at(items[1], 615, 0),))
+    layout = replace(layout_of(610, [], items, Layers.DOUBLE), sections=(double, single))
+    limits = what_limits(layout, items)
+    assert limit_sentences(limits, layout, items, told=format_cm) == (
+        "The stretch in two layers is as long as its longest piece, 1 Front.",
+        "The stretch in one layer is as long as its longest piece, 2 Panel.",
+    )
+
+
+def test_the_name_of_a_cut_is_what_its_copies_share() -> None:
+    left, right = block("left", 100, 100), block("right", 100, 100, mirrored=True)
+    left, right = replace(left, label="5 Sleeve, left"), replace(right, label="5 Sleeve, right")
+    both = {"left": left, "right": right}
+    pair = Placement(("left", "right"), Cut.PAIR, False, 0.0, (0.0, 0.0))
+    assert name_of_cut(pair, both) == "5 Sleeve"
+    assert name_of_cut(replace(pair, item_ids=("left",)), both) == "5 Sleeve, left"
+
+
+WEDGE = ((0.0, 0.0), (600.0, 0.0), (600.0, 100.0), (0.0, 400.0))
+"""400 mm wide at its left end, 100 mm at its right."""
+
+
+def test_wedges_lie_closer_head_to_tail() -> None:
+    assert abreast_mm([WEDGE], [half_turned(WEDGE)]) == pytest.approx(500.0)
+    # Both wide ends at one end of the cloth: no way to lay them saves anything.
+    assert abreast_mm([WEDGE], [turned_over(WEDGE)]) == pytest.approx(800.0)
+    assert abreast_mm([WEDGE], [WEDGE]) == pytest.approx(800.0)
+
+
+def test_nap_forbids_to_turn_one_around() -> None:
+    corners = ((0.0, 0.0), (400.0, 0.0), (300.0, 600.0), (0.0, 600.0))
+    items = [CutItem(f"{n} Gore", f"{n} Gore", corners) for n in (1, 2)]
+    placements = [at(items[0], 5, 0), at(items[1], 609, 0)]
+    narrow = replace(CLOTH, nominal_width_mm=650, usable_width_mm=650)
+    lacks = {}
+    for nap in Nap:
+        layout = layout_of(1214, placements, items, fabric=replace(narrow, nap=nap))
+        lacking = only(layout, items).lacking
+        assert lacking is not None
+        lacks[nap] = lacking.cloth_mm
+    # Turned around: 400 + 300 mm and the spacing; the same way up 400 + 400 mm.
+    # Outlines are made simpler by up to 0.5 mm each, never smaller.
+    assert 0 <= lacks[Nap.ONE_WAY] - (400 + GAP.between_mm + 400 - 650) <= 1.0
+    assert lacks[Nap.NONE] == pytest.approx(lacks[Nap.ONE_WAY] - 100, abs=2.0)
+
+
+@given(st.lists(st.tuples(st.floats(20, 400), st.floats(20, 900)), min_size=1, max_size=6))
+@settings(max_examples=40, deadline=None)
+def test_blocks_in_one_row_are_that_row(sizes: list[tuple[float, float]]) -> None:
+    """Blocks too wide to lie beside each other, one behind another, are the limit as they are."""
+    items = [
+        block(f"{n} Block", along, 501 + across / 2) for n, (along, across) in enumerate(sizes)
+    ]
+    x, placements = GAP.ends_mm, []
+    for item, (along, _) in zip(items, sizes, strict=True):
+        placements.append(at(item, x, 0))
+        x += along + GAP.between_mm
+    layout = layout_of(x - GAP.between_mm + GAP.ends_mm, placements, items)
+    found = only(layout, items)
+    if found.kind is not LimitKind.FULL:
+        assert found.placements == tuple(placements)
+    else:
+        assert found.covered_share >= 0.9
+
+
+def test_a_found_layout_is_explained() -> None:
+    """On whatever the search brings, the row is real: no gap in it is wider than its slack."""
+    items = dress()
+    layout = lay(items, Fabric("linen", 1400), LayerPlan.FOLDED, effort=Effort(0, 0))
+    for limit, section in zip(what_limits(layout, items), layout.sections, strict=True):
+        assert 0 < limit.covered_share < 1
+        assert limit.slack_mm <= 0.02 * section.length_mm
+        assert set(limit.placements) <= set(section.placements)
