@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
+from clothwise.components.adjusting import limit_faults
 from clothwise.components.edits.registry import edit_kinds
 from clothwise.components.evaluation import class_of, evaluate, full_name, value_path
 from clothwise.components.registry import kinds
@@ -38,7 +39,11 @@ def check_components(design: Design, source: Source, body: Body | None) -> list[
     """
     faults = {
         (fault.path, fault.what): fault
-        for fault in (*_kind_faults(design, source), *_name_faults(design, source))
+        for fault in (
+            *_kind_faults(design, source),
+            *_name_faults(design, source),
+            *limit_faults(design, source),
+        )
     }
     readable = _readable(design)
     for choices in _telling_choices(readable):

@@ -8,6 +8,7 @@ from functools import cached_property
 
 from clothwise.errors import Misuse, did_you_mean
 from clothwise.pattern.document.edit_entry import EditEntry
+from clothwise.pattern.document.limit import ValueLimit
 from clothwise.pattern.document.stated_corner import StatedCorner
 from clothwise.pattern.document.stretch import parse_stretch
 from clothwise.pattern.document.value import ALWAYS, Choices, Requirement, Value
@@ -137,8 +138,8 @@ class Design:
     """A design as it stands in `design.yaml`; see `docs/reference/design-document.md`.
 
     Lengths and formulas are texts as written; they are worked out when a body is known. Components
-    are drafted in the order listed, and
-    edits are made in theirs.
+    are drafted in the order listed, and edits are made in theirs. `limits` say what may be changed
+    to save cloth.
     """
 
     title: str
@@ -155,6 +156,7 @@ class Design:
     conditions: tuple[Condition, ...] = ()
     views: tuple[View, ...] = ()
     edits: tuple[EditEntry, ...] = ()
+    limits: tuple[ValueLimit, ...] = ()
 
     @property
     def seam_allowance_mm(self) -> float:
@@ -193,6 +195,10 @@ class Design:
     def option(self, name: str) -> Option | None:
         """Return an option by name, if there is one."""
         return next((option for option in self.options if option.name == name), None)
+
+    def limit(self, name: str) -> ValueLimit | None:
+        """Return the limit of a value or an option by name, if there is one."""
+        return next((limit for limit in self.limits if limit.name == name), None)
 
     def component(self, name: str) -> ComponentEntry:
         """Return a component by name.

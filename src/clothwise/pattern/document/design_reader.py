@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import PurePosixPath
 
-from clothwise.errors import DocumentError, ExpressionError, did_you_mean
+from clothwise.errors import ClothwiseError, DocumentError, ExpressionError, did_you_mean
 from clothwise.pattern.document.design import (
     STANDARD_ROLES,
     ComponentEntry,
@@ -23,6 +23,7 @@ from clothwise.pattern.document.design import (
     formula_name,
 )
 from clothwise.pattern.document.edit_entry import EditEntry
+from clothwise.pattern.document.limit import ValueLimit, check_limit, parse_amount
 from clothwise.pattern.document.migration import DESIGN_MIGRATIONS, SCHEMA_KEY, up_to_date
 from clothwise.pattern.document.reading import Cursor, Reading
 from clothwise.pattern.document.stated_corner import (
@@ -45,6 +46,7 @@ __all__ = [
     "DESIGN_KEYS",
     "EDIT_KEYS",
     "LARGEST_ALLOWANCE_MM",
+    "LIMIT_KEYS",
     "OPTION_KEYS",
     "ROLE_KEYS",
     "SMALLEST_ALLOWANCE_MM",
@@ -72,6 +74,7 @@ DESIGN_KEYS = (
     "views",
     "components",
     "edits",
+    "limits",
 )
 ROLE_KEYS = ("title", "advice", "stretch")
 OPTION_KEYS = ("title", "choices", "default")
@@ -81,6 +84,7 @@ COMPONENT_KEYS = ("component", "role", "interfacing_role", "roles", "when", "cor
 """Keys of a component that are not its parameters."""
 EDIT_KEYS = ("edit", "after", "when")
 """Keys of an edit that are not its parameters."""
+LIMIT_KEYS = ("title", "less", "more", "step", "choices")
 CORNER_KEYS = ("line", "because", "angle", "when")
 UNITS: Mapping[str, LengthUnit] = {
     unit.value: unit for unit in (LengthUnit.CENTIMETER, LengthUnit.MILLIMETER, LengthUnit.INCH)
@@ -171,6 +175,7 @@ class _DesignReader:
             conditions=tuple(self._conditions()),
             components=tuple(self._components()),
             edits=tuple(self._edits()),
+            limits=tuple(self._limits()),
         )
         self._refuse_contradicting_defaults(design)
         return replace(design, views=tuple(self._views(design)))
@@ -377,6 +382,45 @@ class _DesignReader:
                 after=at["after"].one_of(components, "components") if "after" in at else "",
                 when=self._requirement(at["when"]) if "when" in at else ALWAYS,
             )
+
+    def _limits(self) -> Iterator[ValueLimit]:
+        for name, cursor in self._at["limits"].entries().items() if "limits" in self._at else ():
+            at = cursor.known_entries(LIMIT_KEYS)
+            amounts = [key for key in ("less", "more", "step") if key in at]
+            if "choices" in at and amounts:
+                cursor.fault(
+                    "both choices and amounts are given",
+                    "Keep `choices` for an option, or `less` and `more` for a value.",
+                )
+                continue
+            title = at["title"].text() if "title" in at else ""
+            if "choices" in at:
+                choices = self._limiting_choices(name, cursor, at["choices"])
+                limit = ValueLimit(name, title, choices=choices) if choices else None
+            else:
+                texts = {key: at[key].checked(parse_amount) for key in amounts}
+                less, more, step = (texts.get(key, "") for key in ("less", "more", "step"))
+                limit = ValueLimit(name, title, less, more, step) if all(texts.values()) else None
+                limit = limit and self._measured(limit, cursor)
+            if limit is not None:
+                yield limit
+
+    def _limiting_choices(self, name: str, cursor: Cursor, at: Cursor) -> tuple[str, ...]:
+        option = self._option(name, cursor)
+        if option is None:
+            return ()
+        choices = [each.one_of(option.choices, "choices") for each in at.items()]
+        if at.is_list and not choices:
+            at.fault("there are no choices", "Write those that may be taken: [a, b].")
+        return tuple(dict.fromkeys(each for each in choices if each))
+
+    def _measured(self, limit: ValueLimit, cursor: Cursor) -> ValueLimit | None:
+        try:
+            check_limit(limit)
+        except ClothwiseError as error:
+            cursor.fault(error.problem, error.what_to_do)
+            return None
+        return limit
 
     def _corners(self, cursor: Cursor) -> Iterator[StatedCorner]:
         for place in cursor.items():
