@@ -63,6 +63,12 @@ def notes_itself_and_sleeps(job: tuple[int, str]) -> int:
     return number
 
 
+def first_is_slow(number: int) -> int:
+    if number == 0:
+        time.sleep(2)
+    return number
+
+
 def sum_with(packed: Packed[list[int]], number: int) -> tuple[int, int]:
     """The sum, and which object the packed list is in this process."""
     return sum(packed.value) + number, id(packed.value)

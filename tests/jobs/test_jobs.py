@@ -15,12 +15,13 @@ import pytest
 
 import job_functions
 from clothwise.errors import ComponentError, MeasurementError, Misuse
-from clothwise.jobs import JobsError, Packed, Progress, run_jobs
+from clothwise.jobs import JobsCancelled, JobsError, Packed, Progress, run_jobs
 from clothwise.jobs import cluster as clusters
 from clothwise.jobs.chunks import chunks
 from job_functions import (
     dies,
     dies_once,
+    first_is_slow,
     measured,
     process_id,
     raises_what_cannot_travel,
@@ -87,6 +88,46 @@ def test_progress_counts_every_job_and_tells_the_time_left(workers: int) -> None
     assert [each.done for each in told] == sorted({each.done for each in told})
     assert len(told) > 4
     assert all(each.left_s is not None and each.left_s >= 0 for each in told[1:])
+
+
+@pytest.mark.parametrize("workers", [1, 2])
+def test_each_result_is_told_as_soon_as_it_is_there(workers: int) -> None:
+    told: list[tuple[int, int]] = []
+    done = run_jobs(
+        first_is_slow, range(6), workers=workers, each=lambda *pair: told.append(pair), handful=1
+    )
+    assert done == list(range(6))
+    assert sorted(told) == [(number, number) for number in range(6)]
+    assert told[-1 if workers == 2 else 0] == (0, 0), "the others did not wait for the slow one"
+
+
+@pytest.mark.parametrize("workers", [1, 2])
+def test_what_was_done_before_a_job_raised_has_been_told(workers: int) -> None:
+    told: list[int] = []
+    with pytest.raises(ComponentError):
+        run_jobs(refused, range(12), workers=workers, each=lambda job, _: told.append(job))
+    assert set(range(5)) <= set(told)
+    assert 5 not in told
+
+
+@pytest.mark.parametrize("workers", [1, 2])
+def test_cancelled_work_ends_and_what_is_done_has_been_told(workers: int) -> None:
+    told: list[int] = []
+    with pytest.raises(JobsCancelled) as raised:
+        run_jobs(
+            squared,
+            range(200),
+            workers=workers,
+            each=lambda job, _: told.append(job),
+            handful=1,
+            cancelled=lambda: len(told) >= 3,
+        )
+    assert 3 <= len(told) < 200
+    assert raised.value.how_much == f"{len(told)} of 200 done"
+
+
+def test_a_handful_may_be_smaller() -> None:
+    assert max(len(chunk.jobs) for chunk in chunks(range(5000), 2, 1)) == 1
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="no SIGKILL there")
@@ -173,8 +214,13 @@ def address() -> Iterator[str]:
 
 def test_a_cluster_gives_the_same_in_the_same_order(address: str) -> None:
     told: list[Progress] = []
-    assert run_jobs(squared, range(50), cluster=address, progress=told.append) == SQUARES
+    each: dict[int, int] = {}
+    done = run_jobs(
+        squared, range(50), cluster=address, progress=told.append, each=each.__setitem__, handful=1
+    )
+    assert done == SQUARES
     assert told[-1].done == 50
+    assert [each[number] for number in range(50)] == SQUARES
     assert run_jobs(squared, [4], cluster=address) == [16]
 
 

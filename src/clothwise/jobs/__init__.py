@@ -1,7 +1,7 @@
 """Many independent jobs, in local processes or on a cluster, with the same results."""
 
-from clothwise.jobs.errors import JobsError
+from clothwise.jobs.errors import JobsCancelled, JobsError
 from clothwise.jobs.packed import Packed
 from clothwise.jobs.running import Progress, run_jobs, usual_workers
 
-__all__ = ["JobsError", "Packed", "Progress", "run_jobs", "usual_workers"]
+__all__ = ["JobsCancelled", "JobsError", "Packed", "Progress", "run_jobs", "usual_workers"]

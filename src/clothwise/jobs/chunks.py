@@ -35,14 +35,14 @@ class Raised:
     trace: str
 
 
-def chunks(jobs: Sequence[Job], workers: int) -> list[Chunk[Job]]:
-    """Cut jobs into handfuls, in order.
+def chunks(jobs: Sequence[Job], workers: int, most: int = MOST_PER_CHUNK) -> list[Chunk[Job]]:
+    """Cut jobs into handfuls of at most so many, in order.
 
     >>> [len(chunk.jobs) for chunk in chunks(range(20), 2)]
     [2, 2, 2, 2, 2, 2, 2, 2, 2, 2]
     """
     length = math.ceil(len(jobs) / (workers * CHUNKS_PER_WORKER))
-    length = max(1, min(length, MOST_PER_CHUNK))
+    length = max(1, min(length, most))
     return [
         Chunk(first, tuple(jobs[first : first + length])) for first in range(0, len(jobs), length)
     ]

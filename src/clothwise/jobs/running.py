@@ -14,15 +14,16 @@ from dataclasses import dataclass
 from typing import Any, TypeVar
 
 from clothwise.errors import Misuse
-from clothwise.jobs.chunks import Chunk, Raised, chunks, run_chunk
+from clothwise.jobs.chunks import MOST_PER_CHUNK, Chunk, Raised, chunks, run_chunk
 from clothwise.jobs.cluster import ClusterWorkers
+from clothwise.jobs.errors import JobsCancelled
 from clothwise.jobs.local import LocalWorkers
 
 Job = TypeVar("Job")
 Result = TypeVar("Result")
 
-LOOK_S = 1.0
-"""How often it is asked whether workers are still there, while none of them has finished."""
+LOOK_S = 0.5
+"""How often it is asked whether workers are still there and wanted, while none has finished."""
 
 WORKERS_ON_CLUSTER = 8
 """Into how many workers' handfuls jobs are cut at least; workers may join later."""
@@ -52,6 +53,9 @@ def run_jobs(
     cluster: str = "",
     progress: Callable[[Progress], None] | None = None,
     name: Callable[[Job], str] = str,
+    each: Callable[[Job, Result], None] | None = None,
+    handful: int = MOST_PER_CHUNK,
+    cancelled: Callable[[], bool] | None = None,
 ) -> list[Result]:
     """Return what the function makes of each job, in the order of the jobs.
 
@@ -72,8 +76,13 @@ def run_jobs(
             not count.
         progress: told at the start and whenever some jobs are done.
         name: what a job is called in notes and messages.
+        each: given every result as soon as it is there, in whatever order; in this process. So
+            what is done can be kept even if the rest never will be. What it raises ends the work.
+        handful: how many jobs a worker takes at once, at most; 1 for jobs of seconds or minutes.
+        cancelled: asked twice a second, and between jobs done in this process.
 
     Raises:
+        JobsCancelled: `cancelled` said so.
         JobsError: workers cannot be had, or die again and again.
         Misuse: fewer than one worker.
 
@@ -86,25 +95,53 @@ def run_jobs(
         raise Misuse(
             "jobs need at least one worker", how_much=f"{count} asked", what_to_do="Ask for 1."
         )
-    told = _Told(len(given), progress)
+    told = _Told(len(given), progress, each, cancelled)
     told.say(0)
     if cluster and given:
         with ClusterWorkers(cluster) as those:
-            cut = chunks(given, max(WORKERS_ON_CLUSTER, those.workers))
+            cut = chunks(given, max(WORKERS_ON_CLUSTER, those.workers), handful)
             return _collected(those, function, cut, told, name)
     if count == 1 or len(given) < 2:
         return [_done_here(function, job, told, name) for job in given]
-    cut = chunks(given, count)
+    cut = chunks(given, count, handful)
     with LocalWorkers(min(count, len(cut))) as these:
         return _collected(these, function, cut, told, name)
 
 
 class _Told:
-    """Tells progress, with the time left."""
+    """Tells results and progress, with the time left, and asks whether anybody wants more."""
 
-    def __init__(self, total: int, progress: Callable[[Progress], None] | None) -> None:
-        self._total, self._progress = total, progress
+    def __init__(
+        self,
+        total: int,
+        progress: Callable[[Progress], None] | None,
+        each: Callable[[Any, Any], None] | None,
+        cancelled: Callable[[], bool] | None,
+    ) -> None:
+        self._total, self._progress, self._each = total, progress, each
+        self._cancelled = cancelled
         self._started, self._done = time.monotonic(), 0
+
+    def check_wanted(self) -> None:
+        """Raise if nobody wants more.
+
+        Raises:
+            JobsCancelled: nobody does.
+        """
+        if self._cancelled is not None and self._cancelled():
+            raise JobsCancelled(
+                "the work was cancelled",
+                how_much=f"{self._done} of {self._total} done",
+                what_to_do="Start it again when you are ready.",
+            )
+
+    def results(self, jobs: Sequence[Any], results: Sequence[Any]) -> None:
+        """Tell what was made of some jobs."""
+        if self._each is not None:
+            for job, result in zip(jobs, results, strict=False):
+                if not isinstance(result, Raised):
+                    self._each(job, result)
+        self.say(len(jobs))
 
     def say(self, more: int) -> None:
         self._done += more
@@ -118,12 +155,13 @@ class _Told:
 def _done_here(
     function: Callable[[Job], Result], job: Job, told: _Told, name: Callable[[Job], str]
 ) -> Result:
+    told.check_wanted()
     try:
         result = function(job)
     except Exception as error:
         error.add_note(f"This happened in the job {name(job)}.")
         raise
-    told.say(1)
+    told.results([job], [result])
     return result
 
 
@@ -139,6 +177,7 @@ def _collected(
     while left := [chunk for chunk in cut if chunk.first not in done and chunk.first < until]:
         waiting, lost = _submitted(workers, function, left)
         while not lost and any(chunk.first < until for chunk in waiting.values()):
+            told.check_wanted()
             ended, _ = wait(waiting, timeout=LOOK_S, return_when=FIRST_COMPLETED)
             if not ended:
                 workers.check_alive()
@@ -151,7 +190,7 @@ def _collected(
                 done[chunk.first] = answer
                 if isinstance(answer[-1], Raised):
                     until = min(until, chunk.first)
-                told.say(len(chunk.jobs))
+                told.results(chunk.jobs, answer)
         if lost:
             under_way = next(chunk for chunk in cut if chunk.first not in done)
             workers.replace_lost(f"{_named(under_way, name)}, or a little later")
