@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from hypothesis import strategies as st
 
+from clothwise.pattern.document.cutting_entry import METHODS, CuttingEntry, PinEntry
 from clothwise.pattern.document.design import (
     STANDARD_ROLES,
     ComponentEntry,
@@ -15,8 +16,12 @@ from clothwise.pattern.document.design import (
     Option,
     View,
 )
-from clothwise.pattern.document.fabric_entry import LAYERS, NAPS, FabricEntry
+from clothwise.pattern.document.fabric_entry import LAYERS, NAPS, YES_OR_NO, FabricEntry
+from clothwise.pattern.document.flaw_entry import FlawEntry
+from clothwise.pattern.document.limit import ValueLimit
 from clothwise.pattern.document.make import PAPERS, Make
+from clothwise.pattern.document.repeat_entry import RepeatEntry
+from clothwise.pattern.document.stash import Stash
 from clothwise.pattern.document.stated_corner import StatedCorner
 from clothwise.pattern.document.value import ALWAYS, BY, OTHERWISE, ByOption, Requirement, Value
 from clothwise.pattern.measurements import MEASUREMENTS
@@ -107,6 +112,29 @@ def corners(draw: st.DrawFn, among: tuple[Option, ...]) -> StatedCorner:
 
 
 @st.composite
+def limits(draw: st.DrawFn, among: tuple[Option, ...]) -> tuple[ValueLimit, ...]:
+    keys = st.from_regex(r"q_[a-z]{1,6}", fullmatch=True)
+    amounts = [
+        ValueLimit(name, draw(texts_or_none(LINES)), *draw(st.sampled_from(_AMOUNTS)))
+        for name in draw(st.lists(keys, max_size=2, unique=True))
+    ]
+    choices = [
+        ValueLimit(
+            option.name,
+            choices=tuple(
+                draw(st.lists(st.sampled_from([*option.choices]), min_size=1, unique=True))
+            ),
+        )
+        for option in among
+        if draw(st.booleans())
+    ]
+    return (*amounts, *choices)
+
+
+_AMOUNTS = [("2cm", "", ""), ("", "3/8in", "2mm"), ("5%", "0.1", "1%"), ("0", "3deg", ""), ("1",)]
+
+
+@st.composite
 def designs(draw: st.DrawFn) -> Design:
     """Draw designs whose kinds and parameters the registry need not know."""
     among = draw(options())
@@ -142,6 +170,7 @@ def designs(draw: st.DrawFn) -> Design:
         fabric_roles=roles,
         values=draw(st.dictionaries(keys, formula, max_size=2)),
         options=among,
+        limits=draw(limits(among)),
     )
     defaults = design.default_choices
     conditions = [
@@ -174,7 +203,55 @@ def fabrics(draw: st.DrawFn, name: str) -> FabricEntry:
         fiber=draw(texts_or_none(LINES)),
         color=draw(st.sampled_from(["", "#aabbcc", "#001122"])),
         pattern=draw(texts_or_none(LINES)),
+        length=draw(st.sampled_from(["", "1.8m", "2 3/8 yd"])),
+        repeat=draw(REPEATS),
+        thickness=draw(st.sampled_from(["", "0.4mm", "1/16 in"])),
+        wrong_side_usable=draw(st.sampled_from(YES_OR_NO)),
+        off_grain=draw(st.sampled_from(["", "2deg", "0 deg"])),
+        flaws=tuple(draw(st.lists(FLAWS, max_size=2))),
+        photo=draw(st.sampled_from(["", "linen.jpg", "photos/a b.PNG"])),
     )
+
+
+REPEATS = st.sampled_from(
+    [
+        RepeatEntry(),
+        RepeatEntry(along="6cm"),
+        RepeatEntry(across="2 1/2in", start_across="0"),
+        RepeatEntry("64cm", "10mm", "12cm", "4mm"),
+    ]
+)
+FLAWS = st.sampled_from(
+    [
+        FlawEntry("1m", "0", "3cm", "1/2in"),
+        FlawEntry(outline=(("10cm", "10cm"), ("20cm", "0"), ("1 1/2 yd", "12in"))),
+    ]
+)
+
+
+@st.composite
+def stash_fabrics(draw: st.DrawFn, name: str) -> FabricEntry:
+    """Entries that name a cloth of a stash and may leave everything to it."""
+    entry = draw(fabrics(name))
+    words = {"nap": NAPS, "layers": LAYERS, "wrong_side_usable": YES_OR_NO}
+    left_open = {key: "" for key in words if draw(st.booleans())}
+    width = draw(st.sampled_from(["", entry.width]))
+    return replace(entry, width=width, stash=draw(NAMES), **left_open)
+
+
+PINS = st.builds(
+    PinEntry,
+    st.sampled_from(["0", "12.5cm"]),
+    st.sampled_from(["3in", "40mm"]),
+    st.sampled_from(["", "180deg"]),
+    st.sampled_from(YES_OR_NO),
+)
+
+
+@st.composite
+def stashes(draw: st.DrawFn) -> Stash:
+    names = draw(st.lists(NAMES, max_size=3, unique=True))
+    return Stash(draw(texts_or_none(LINES)), tuple(draw(fabrics(name)) for name in names))
 
 
 @st.composite
@@ -182,6 +259,11 @@ def makes(draw: st.DrawFn) -> Make:
     names = draw(st.lists(NAMES, min_size=1, max_size=3, unique=True))
     cut_from = st.dictionaries(LINES, st.sampled_from(names), max_size=3)
     lengths = [name for name in MEASUREMENTS if name != "shoulder_slope"]
+    stash = draw(texts_or_none(LINES))
+    each_fabric = (
+        draw(stash_fabrics(name) if stash and draw(st.booleans()) else fabrics(name))
+        for name in names
+    )
     return Make(
         title=draw(texts_or_none(LINES)),
         design=draw(texts_or_none(LINES)),
@@ -192,9 +274,23 @@ def makes(draw: st.DrawFn) -> Make:
             st.dictionaries(st.sampled_from(lengths), st.sampled_from(["92cm", '36 1/2"']))
         ),
         body=draw(texts_or_none(LINES)),
-        fabrics=tuple(draw(fabrics(name)) for name in names),
+        adjust=draw(
+            st.dictionaries(
+                st.from_regex(r"q_[a-z]{1,6}", fullmatch=True),
+                st.sampled_from(["-8mm", "+1/8in", "2deg", "-5%"]),
+                max_size=2,
+            )
+        ),
+        stash=stash,
+        fabrics=tuple(each_fabric),
         roles=draw(cut_from),
         copies=draw(cut_from),
+        cutting=CuttingEntry(
+            draw(st.sampled_from(METHODS)),
+            draw(st.sampled_from(["", "0", "5mm"])),
+            draw(st.sampled_from(["", "1cm"])),
+        ),
+        pins=draw(st.dictionaries(LINES, PINS, max_size=2)),
         unit=draw(st.sampled_from([None, LengthUnit.CENTIMETER, LengthUnit.INCH])),
         paper=draw(st.sampled_from(PAPERS)),
         seed=draw(st.integers(0, 2**31 - 1)),

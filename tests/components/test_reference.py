@@ -11,6 +11,7 @@ import pytest
 
 from clothwise.components import kinds
 from clothwise.components.reference import reference_pages, write_reference
+from clothwise.pattern.document.cutting_entry import CUTTING_KEYS, PIN_KEYS
 from clothwise.pattern.document.design_reader import (
     COMPONENT_KEYS,
     CONDITION_KEYS,
@@ -18,12 +19,16 @@ from clothwise.pattern.document.design_reader import (
     DESIGN_KEYS,
     EDIT_KEYS,
     LARGEST_ALLOWANCE_MM,
+    LIMIT_KEYS,
     OPTION_KEYS,
     ROLE_KEYS,
     SMALLEST_ALLOWANCE_MM,
     VIEW_KEYS,
 )
+from clothwise.pattern.document.flaw_entry import FLAW_KEYS
 from clothwise.pattern.document.make_reader import FABRIC_KEYS, MAKE_KEYS
+from clothwise.pattern.document.repeat_entry import REPEAT_KEYS
+from clothwise.pattern.document.stash import STASH_KEYS
 from clothwise.pattern.document.tree import MAX_DEPTH, MAX_DOCUMENT_CHARACTERS
 from clothwise.pattern.document.versions import KEPT_VERSIONS
 from clothwise.pattern.quantity import FUNCTIONS
@@ -53,9 +58,15 @@ def test_every_component_has_its_section() -> None:
         ("### Components", COMPONENT_KEYS),
         ("### Corners", CORNER_KEYS),
         ("### Edits", EDIT_KEYS),
+        ("### Limits", LIMIT_KEYS),
         ("### Fabric roles", ROLE_KEYS),
         ("## A make", MAKE_KEYS),
         ("### Fabrics", FABRIC_KEYS),
+        ("### Repeats", REPEAT_KEYS),
+        ("### Flaws", FLAW_KEYS),
+        ("### Cutting", CUTTING_KEYS),
+        ("### Pins", PIN_KEYS),
+        ("## A stash", STASH_KEYS),
     ],
 )
 def test_the_page_explains_exactly_the_keys_there_are(heading: str, keys: tuple[str, ...]) -> None:

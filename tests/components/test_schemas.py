@@ -10,17 +10,23 @@ from jsonschema import Draft202012Validator
 from ruamel.yaml import YAML
 
 from clothwise.components import component_class, kinds, make_files
-from clothwise.components.schemas import design_schema, make_schema
+from clothwise.components.schemas import design_schema, make_schema, stash_schema
+from clothwise.pattern.document.cutting_entry import CUTTING_KEYS, PIN_KEYS
 from clothwise.pattern.document.design_reader import (
     COMPONENT_KEYS,
     CONDITION_KEYS,
     CORNER_KEYS,
     DESIGN_KEYS,
+    LIMIT_KEYS,
     OPTION_KEYS,
     ROLE_KEYS,
     VIEW_KEYS,
 )
+from clothwise.pattern.document.fabric_reader import STASH_FABRIC_KEYS
+from clothwise.pattern.document.flaw_entry import FLAW_KEYS
 from clothwise.pattern.document.make_reader import FABRIC_KEYS, MAKE_KEYS
+from clothwise.pattern.document.repeat_entry import REPEAT_KEYS
+from clothwise.pattern.document.stash import STASH_KEYS
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 DESIGN = Draft202012Validator(design_schema())
@@ -41,6 +47,7 @@ def with_text_keys(value: Any) -> Any:
 def test_schemas_are_schemas() -> None:
     Draft202012Validator.check_schema(design_schema())
     Draft202012Validator.check_schema(make_schema())
+    Draft202012Validator.check_schema(stash_schema())
 
 
 @pytest.mark.parametrize("name", ["kiln-dress", "half-circle-skirt"])
@@ -89,11 +96,20 @@ def test_schemas_know_exactly_the_keys_that_are_read() -> None:
     assert set(schema["fabric_roles"]["additionalProperties"]["properties"]) == set(ROLE_KEYS)
     assert set(schema["views"]["additionalProperties"]["properties"]) == set(VIEW_KEYS)
     assert set(schema["conditions"]["items"]["properties"]) == set(CONDITION_KEYS)
+    assert set(schema["limits"]["additionalProperties"]["properties"]) == set(LIMIT_KEYS)
     corner = design_schema()["$defs"]["corner"]["properties"]
     assert set(corner) == set(CORNER_KEYS)
     make = make_schema()["properties"]
     assert set(make) == set(MAKE_KEYS)
-    assert set(make["fabrics"]["additionalProperties"]["properties"]) == set(FABRIC_KEYS)
+    fabric = make["fabrics"]["additionalProperties"]["properties"]
+    assert set(fabric) == set(FABRIC_KEYS)
+    assert set(fabric["repeat"]["properties"]) == set(REPEAT_KEYS)
+    assert set(fabric["flaws"]["items"]["properties"]) == set(FLAW_KEYS)
+    assert set(make["cutting"]["properties"]) == set(CUTTING_KEYS)
+    assert set(make["pins"]["additionalProperties"]["properties"]) == set(PIN_KEYS)
+    stash = stash_schema()["properties"]
+    assert set(stash) == set(STASH_KEYS)
+    assert set(stash["fabrics"]["additionalProperties"]["properties"]) == set(STASH_FABRIC_KEYS)
 
 
 @pytest.mark.parametrize("kind", kinds())
@@ -111,3 +127,20 @@ def test_every_parameter_has_its_help_and_default(kind: str) -> None:
 def test_no_parameter_is_called_like_a_key_of_every_component() -> None:
     for kind in kinds():
         assert not set(component_class(kind).parameters()) & set(COMPONENT_KEYS)
+
+
+@pytest.mark.parametrize(
+    ("fabric", "is_valid"),
+    [
+        ({"width": "140cm"}, True),
+        ({"stash": "linen", "layers": "folded"}, True),
+        ({"title": "linen"}, False),
+        ({"width": "140cm", "repeat": {"along": "6cm", "start_along": 0}}, True),
+        ({"width": "140cm", "repeat": {}}, False),
+        ({"width": "140cm", "flaws": [{"outline": [[0, 0], ["1m", 0], ["1m", "9cm"]]}]}, True),
+        ({"width": "140cm", "flaws": [{"along": "1m"}]}, False),
+        ({"width": "140cm", "wrong_side_usable": "perhaps"}, False),
+    ],
+)
+def test_fabrics_are_described_as_they_are_read(fabric: dict[str, Any], is_valid: bool) -> None:
+    assert MAKE.is_valid({"schema": 1, "fabrics": {"cloth": fabric}}) is is_valid

@@ -3,6 +3,7 @@
 kiln-dress/
 design.yaml       the design
 sizes.csv         its size chart
+stash.yaml        cloths at hand, here or anywhere else
 make.yaml         a make, or several in makes/
 makes/view-a.yaml
 .versions/        earlier versions of the files
@@ -12,10 +13,11 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterable
-from dataclasses import dataclass
-from functools import lru_cache
+from dataclasses import dataclass, replace
+from functools import cached_property, lru_cache
 from pathlib import Path
 
+from clothwise.components.adjusting import adjusted
 from clothwise.components.design_check import check_components
 from clothwise.components.drafting import draft
 from clothwise.components.evaluation import ParameterError
@@ -28,6 +30,8 @@ from clothwise.pattern.document.design_reader import start_design
 from clothwise.pattern.document.make import Make, body_for
 from clothwise.pattern.document.make_reader import start_make
 from clothwise.pattern.document.reading import Cursor, Reading, Source
+from clothwise.pattern.document.stash import Stash, filled_from_stash
+from clothwise.pattern.document.stash_file import beside_make, photo_faults, start_stash_file
 from clothwise.pattern.document.tree import child_path
 from clothwise.pattern.document.value import Choices
 from clothwise.pattern.measurements import Body
@@ -103,10 +107,12 @@ class MakeFile:
 
     Attributes:
         path: of the make.
-        make: what stands there.
+        make: what is to be made, with everything filled in that it takes from a stash.
         of: the design it is made from.
         body: what it is drafted for.
         source: where its values stand, for messages.
+        stated: the make as it stands in the file; what is to be changed when it is written.
+        stash: the cloths of the file that it names; none if it names no file.
     """
 
     path: Path
@@ -114,11 +120,20 @@ class MakeFile:
     of: DesignFile
     body: Body
     source: Source
+    stated: Make
+    stash: Stash = Stash()
 
     @property
     def choices(self) -> dict[str, str]:
         """A choice for every option of the design."""
         return self.of.design.chosen(self.make.choices, view=self.make.view)
+
+    @cached_property
+    def adjusted(self) -> DesignFile:
+        """The design as this make wants it: with what it adjusts within the limits."""
+        if not self.make.adjust:
+            return self.of
+        return replace(self.of, design=adjusted(self.of.design, self.make.adjust))
 
     def draft(self) -> Pattern:
         """Draft what is to be made.
@@ -128,7 +143,7 @@ class MakeFile:
             ComponentError: a component cannot be drafted onto what is there.
             MeasurementError: the body lies outside what a component can be drafted for.
         """
-        return self.of.draft(self.choices, body=self.body)
+        return self.adjusted.draft(self.choices, body=self.body)
 
     def assign(self, pattern: Pattern) -> dict[tuple[str, str], str]:
         """Return the fabric of every copy of the pattern, by piece and copy name.
@@ -165,15 +180,18 @@ def read_make(path: Path) -> MakeFile:
     Raises:
         DocumentError: carries every fault of the make, and of its design.
     """
-    opener = _DesignOfMake(path)
-    found = start_make(read_text(path), str(path), opener.find)
+    opener, stash = _DesignOfMake(path), _StashOfMake(path)
+    found = start_make(read_text(path), str(path), opener.find, stash.find)
     source, faults, body = found.reading.source, found.reading.faults_by_line, None
+    faults += photo_faults(found.make.fabrics, path.parent, source)
     if opener.found is not None:
         body, more = _body(found.make, opener.found, path.parent, found.reading)
         faults += more
-    if faults or opener.faults or opener.found is None or body is None:
-        raise DocumentError([*_by_line(faults), *opener.faults])
-    return MakeFile(path, found.make, opener.found, body, source)
+    elsewhere = (*opener.faults, *stash.faults)
+    if faults or elsewhere or opener.found is None or body is None:
+        raise DocumentError([*_by_line(faults), *elsewhere])
+    make = filled_from_stash(found.make, stash.found) if stash.found else found.make
+    return MakeFile(path, make, opener.found, body, source, found.make, stash.found or Stash())
 
 
 def make_files(folder: Path) -> tuple[Path, ...]:
@@ -255,6 +273,31 @@ class _DesignOfMake:
         except DocumentError as error:
             self.faults = error.faults
         return self.found.design if self.found else None
+
+
+class _StashOfMake:
+    """Opens the stash that a make names."""
+
+    def __init__(self, make: Path) -> None:
+        self.found: Stash | None = None
+        self.faults: tuple[Fault, ...] = ()
+        self._folder = make.parent
+
+    def find(self, cursor: Cursor) -> Stash | None:
+        file = self._folder / cursor.text()
+        if not file.is_file():
+            cursor.fault(
+                f"there is no file {cursor.text()[:60]!r}",
+                "Name the file with your cloths, seen from this file.",
+            )
+            return None
+        try:
+            stash, self.faults = start_stash_file(Path(os.path.normpath(file)))
+        except DocumentError as error:
+            self.faults = error.faults
+            return None
+        self.found = beside_make(stash, file.parent, self._folder)
+        return self.found
 
 
 def _body(

@@ -16,7 +16,7 @@ from clothwise.components.edits.registry import edit_class, edit_kinds
 from clothwise.components.evaluation import format_parameter
 from clothwise.components.parameter import Parameter, ParameterKind, Parametric
 from clothwise.components.registry import component_class, kinds
-from clothwise.components.schemas import design_schema, make_schema, parameter_default
+from clothwise.components.schemas import design_schema, make_schema, parameter_default, stash_schema
 from clothwise.pattern.saving import write_atomically
 from clothwise.units import LengthUnit
 
@@ -60,6 +60,7 @@ def reference_pages() -> dict[str, str]:
         "edits.md": "\n".join([_EDITS_OPENING, *(_edit_section(kind) for kind in edit_kinds())]),
         "design.schema.json": _json(design_schema()),
         "make.schema.json": _json(make_schema()),
+        "stash.schema.json": _json(stash_schema()),
     }
 
 

@@ -12,16 +12,24 @@ from clothwise.components.edits.registry import edit_class, edit_kinds
 from clothwise.components.evaluation import format_parameter
 from clothwise.components.parameter import Parameter, ParameterKind, Parametric, field_name
 from clothwise.components.registry import component_class, kinds
+from clothwise.pattern.document.cutting_entry import METHODS
 from clothwise.pattern.document.design import SCHEMA_VERSION, STANDARD_ROLES
 from clothwise.pattern.document.design_reader import UNITS
-from clothwise.pattern.document.fabric_entry import LAYERS, NAPS
+from clothwise.pattern.document.fabric_entry import LAYERS, NAPS, YES_OR_NO
 from clothwise.pattern.document.make import DEFAULT_PAPER, DEFAULT_SEED, PAPERS
 from clothwise.pattern.document.reading import NAME
 from clothwise.pattern.document.value import BY
 from clothwise.pattern.measurements import MEASUREMENTS
 from clothwise.units import LengthUnit
 
-__all__ = ["Schema", "design_schema", "help_of", "make_schema", "parameter_default"]
+__all__ = [
+    "Schema",
+    "design_schema",
+    "help_of",
+    "make_schema",
+    "parameter_default",
+    "stash_schema",
+]
 
 Schema: TypeAlias = dict[str, Any]
 
@@ -124,6 +132,11 @@ def design_schema() -> Schema:
                     ],
                 },
             ),
+            "limits": _named(
+                "What may be changed to save cloth, and how far: a value by the name that formulas "
+                "have for it, or an option.",
+                _limit(),
+            ),
         },
         "$defs": {
             **_shared_definitions(),
@@ -163,9 +176,20 @@ def make_schema() -> Schema:
                 },
             },
             "body": _text("A file with somebody's measurements, instead of a size."),
-            "fabrics": _named("The cloths, as bought.", _fabric()),
+            "adjust": _choices(
+                "Changes of values within the limits of the design: its name in formulas to how "
+                "much, such as -8mm."
+            ),
+            "stash": _text("A file of cloths, seen from this file; their names may be used here."),
+            "fabrics": _named("The cloths, as bought.", _fabric_of_make()),
             "roles": _choices("Fabric role to fabric."),
             "copies": _choices("`piece` or `piece/copy` to fabric; stronger than roles."),
+            "cutting": _cutting(),
+            "pins": _named(
+                "Where copies lie on the washed cloth, by `piece/copy`; the rest goes around them.",
+                _pin(),
+                names=False,
+            ),
             "unit": _word(UNITS, "What lengths are shown in; left out, the design's."),
             "paper": _word(PAPERS, "What it is printed on.", DEFAULT_PAPER),
             "seed": {
@@ -176,6 +200,22 @@ def make_schema() -> Schema:
             },
         },
         "$defs": _shared_definitions(),
+    }
+
+
+def stash_schema() -> Schema:
+    """Return the JSON Schema of a stash."""
+    return {
+        "$schema": _DIALECT,
+        "title": "Clothwise stash",
+        "type": "object",
+        "required": ["schema", "fabrics"],
+        "additionalProperties": False,
+        "properties": {
+            "schema": _version(),
+            "title": _text("Whose cloths they are, or where they lie."),
+            "fabrics": _named("The cloths.", _object(_fabric(), required=["width"])),
+        },
     }
 
 
@@ -324,28 +364,121 @@ def _corner() -> Schema:
     )
 
 
-def _fabric() -> Schema:
-    share = "Share of the {} lost in the first wash, such as 4%."
+def _limit() -> Schema:
     return _object(
         {
-            "title": _text("How it is printed."),
-            "width": _length("From selvage to selvage."),
-            "usable_width": _length("Between the selvages; left out, 2 cm less than the width."),
-            "shrinkage_along": _text(share.format("length")),
-            "shrinkage_across": _text(share.format("width")),
-            "stretch": _text("How far it gives across, such as 40%; left out, it is woven."),
-            "nap": _word(NAPS, "Whether pile, sheen or print has a direction.", NAPS[0]),
-            "layers": _word(LAYERS, "How the cloth lies to be cut.", LAYERS[0]),
-            "price": _text("Such as 18.50 EUR/m or 12 USD/yd."),
-            "fiber": _text("For the heat of the iron, such as linen."),
-            "color": {
-                "description": "For pictures.",
-                "type": "string",
-                "pattern": "^#[0-9a-fA-F]{6}$",
+            "title": _text("How it is called in sentences, such as flare."),
+            "less": _text("How much it may be lowered, such as 2cm; left out, not at all."),
+            "more": _text("How much it may be raised; left out, not at all."),
+            "step": _text("It is changed by multiples of this; left out, 1mm, 1deg, 1 or 1%."),
+            "choices": {
+                "description": "Of an option: the choices that may be taken.",
+                "type": "array",
+                "minItems": 1,
+                "items": _scalar(),
             },
-            "pattern": _text("For pictures, such as stripe."),
+        }
+    )
+
+
+def _fabric_of_make() -> Schema:
+    stash = _text("The cloth of the stash that this is; what is left open is as stated there.")
+    fabric = _object({"stash": stash, **_fabric()})
+    return {**fabric, "anyOf": [{"required": ["width"]}, {"required": ["stash"]}]}
+
+
+def _fabric() -> Schema:
+    share = "Share of the {} lost in the first wash, such as 4%."
+    return {
+        "title": _text("How it is printed."),
+        "width": _length("From selvage to selvage."),
+        "usable_width": _length("Between the selvages; left out, 2 cm less than the width."),
+        "length": _length("At hand; left out, as much as is needed can be bought."),
+        "shrinkage_along": _text(share.format("length")),
+        "shrinkage_across": _text(share.format("width")),
+        "stretch": _text("How far it gives across, such as 40%; left out, it is woven."),
+        "nap": _word(NAPS, "Whether pile, sheen or print has a direction.", NAPS[0]),
+        "wrong_side_usable": _word(
+            YES_OR_NO, "Whether pieces may lie either side up.", YES_OR_NO[0]
+        ),
+        "off_grain": _text("How far the grain of small parts may stray, such as 2deg."),
+        "repeat": {
+            "description": "How stripes, checks or a print come again.",
+            **_object(
+                {
+                    "along": _length("From one crosswise line to the next of its kind."),
+                    "across": _length("From one lengthwise line to the next of its kind."),
+                    "start_along": _measured("The first crosswise line, from the cut end."),
+                    "start_across": _measured(
+                        "The first lengthwise line, from the fold or the lower edge."
+                    ),
+                }
+            ),
+            "minProperties": 1,
         },
-        required=["width"],
+        "flaws": {
+            "description": "Holes, stains and faults, which no piece covers.",
+            "type": "array",
+            "items": _flaw(),
+        },
+        "layers": _word(LAYERS, "How the cloth lies to be cut.", LAYERS[0]),
+        "price": _text("Such as 18.50 EUR/m or 12 USD/yd."),
+        "fiber": _text("For the heat of the iron, such as linen."),
+        "thickness": _length("Of one layer, such as 0.4mm."),
+        "color": {
+            "description": "For pictures.",
+            "type": "string",
+            "pattern": "^#[0-9a-fA-F]{6}$",
+        },
+        "pattern": _text("For pictures, such as stripe."),
+        "photo": _text("A picture of it, seen from this file."),
+    }
+
+
+def _flaw() -> Schema:
+    box = {
+        "along": _measured("Where it begins, from the cut end."),
+        "across": _measured("Where it begins, from the lower edge between the selvages."),
+        "length": _length("Along the cloth."),
+        "width": _length("Across the cloth."),
+    }
+    corner = {"type": "array", "items": _measured(""), "minItems": 2, "maxItems": 2}
+    outline = {
+        "description": "Instead of a box: corners, each along and across.",
+        "type": "array",
+        "items": corner,
+        "minItems": 3,
+    }
+    found = _object({**box, "outline": outline})
+    return {**found, "oneOf": [{"required": [*box]}, {"required": ["outline"]}]}
+
+
+def _cutting() -> Schema:
+    return {
+        "description": "How the cloth is cut.",
+        **_object(
+            {
+                "method": _word(METHODS, "What it is cut with.", METHODS[0]),
+                "between": _measured(
+                    "Cloth to leave between pieces; left out, what the method needs."
+                ),
+                "ends": _measured("Cloth to leave at both ends of the length."),
+            }
+        ),
+    }
+
+
+def _pin() -> Schema:
+    return _object(
+        {
+            "along": _measured("From the cut end to the nearest point of the piece."),
+            "across": _measured("From the fold, or the lower edge, to its nearest point."),
+            "turn": _text("0deg: its top points away from the cut end; 180deg: toward it."),
+            "turned_over": _word(
+                YES_OR_NO, "On cloth usable on both sides: printed side down.", YES_OR_NO[0]
+            ),
+        },
+        required=["along", "across"],
     )
 
 
@@ -390,6 +523,12 @@ def _word(words: Any, description: str, default: str = "") -> Schema:
 def _length(description: str, default: str = "") -> Schema:
     found = {"description": description, "type": "string", "pattern": _UNIT_OR_NAME}
     return {**found, "default": default} if default else found
+
+
+def _measured(description: str) -> Schema:
+    """A length that may be 0."""
+    single = {"anyOf": [{"type": "string", "pattern": _UNIT_OR_NAME}, {"const": 0}]}
+    return {"description": description, **single} if description else single
 
 
 def _value_of(single: Schema, description: str, default: Any) -> Schema:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from clothwise.cutting.fabric import NOT_STATED, Fabric, Nap, SoldBy
 from clothwise.cutting.layout import LayerPlan
+from clothwise.cutting.repeat import Repeat
 from clothwise.pattern.document.fabric_entry import FabricEntry
 
 __all__ = ["fabric_from", "plan_from"]
@@ -33,6 +34,18 @@ def fabric_from(entry: FabricEntry) -> Fabric:
         color=entry.color,
         pattern=entry.pattern,
         sold_by=SoldBy.YARD if by_the_yard else SoldBy.METER,
+        length_mm=entry.length_mm,
+        repeat=Repeat(
+            entry.repeat.along_mm,
+            entry.repeat.across_mm,
+            entry.repeat.start_along_mm,
+            entry.repeat.start_across_mm,
+        ),
+        thickness_mm=entry.thickness_mm,
+        wrong_side_usable=entry.wrong_side_usable == "yes",
+        off_grain_rad=entry.off_grain_rad,
+        flaws=tuple(flaw.corners_mm for flaw in entry.flaws),
+        photo=entry.photo,
     )
 
 

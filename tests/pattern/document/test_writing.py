@@ -15,15 +15,18 @@ from clothwise.pattern.document import (
     ComponentEntry,
     Design,
     Make,
+    Stash,
     View,
     format_design,
     format_make,
+    format_stash,
     parse_design,
     parse_make,
+    parse_stash,
     write_design,
     write_make,
 )
-from document_strategies import designs, makes
+from document_strategies import designs, makes, stashes
 
 EXAMPLES = Path(__file__).resolve().parents[3] / "examples"
 EXAMPLE_FILES = sorted(EXAMPLES.rglob("*.yaml"))
@@ -46,6 +49,14 @@ def test_a_make_reads_back_as_written(make: Make) -> None:
     text = format_make(make)
     assert parse_make(text) == make
     assert format_make(make, previous=text) == text
+
+
+@settings(max_examples=30)
+@given(stashes())
+def test_a_stash_reads_back_as_written(stash: Stash) -> None:
+    text = format_stash(stash)
+    assert parse_stash(text) == stash
+    assert format_stash(stash, previous=text) == text
 
 
 @settings(max_examples=20)

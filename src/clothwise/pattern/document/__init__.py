@@ -5,6 +5,7 @@ Both are read with all their faults at once, and written so that comments and or
 """
 
 from clothwise.pattern.document.assignment import assign, copies_named, copy_key
+from clothwise.pattern.document.cutting_entry import CuttingEntry, PinEntry
 from clothwise.pattern.document.design import (
     SCHEMA_VERSION,
     ComponentEntry,
@@ -17,17 +18,22 @@ from clothwise.pattern.document.design import (
 from clothwise.pattern.document.design_reader import parse_design
 from clothwise.pattern.document.edit_entry import EditEntry
 from clothwise.pattern.document.fabric_entry import FabricEntry
+from clothwise.pattern.document.flaw_entry import FlawEntry
 from clothwise.pattern.document.make import Make, body_for
 from clothwise.pattern.document.make_reader import parse_make
 from clothwise.pattern.document.reading import Source
+from clothwise.pattern.document.repeat_entry import RepeatEntry
 from clothwise.pattern.document.starting import starter_names, starting_design
+from clothwise.pattern.document.stash import Stash, filled_from_stash, parse_stash
 from clothwise.pattern.document.value import ByOption, Choices, Requirement, Value
 from clothwise.pattern.document.versions import kept_versions
 from clothwise.pattern.document.writing import (
     format_design,
     format_make,
+    format_stash,
     write_design,
     write_make,
+    write_stash,
 )
 
 __all__ = [
@@ -36,27 +42,36 @@ __all__ = [
     "Choices",
     "ComponentEntry",
     "Condition",
+    "CuttingEntry",
     "Design",
     "EditEntry",
     "FabricEntry",
     "FabricRole",
+    "FlawEntry",
     "Make",
     "Option",
+    "PinEntry",
+    "RepeatEntry",
     "Requirement",
     "Source",
+    "Stash",
     "Value",
     "View",
     "assign",
     "body_for",
     "copies_named",
     "copy_key",
+    "filled_from_stash",
     "format_design",
     "format_make",
+    "format_stash",
     "kept_versions",
     "parse_design",
     "parse_make",
+    "parse_stash",
     "starter_names",
     "starting_design",
     "write_design",
     "write_make",
+    "write_stash",
 ]

@@ -2,23 +2,30 @@
 
 from __future__ import annotations
 
+import math
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, fields, replace
 from fractions import Fraction
 
 from clothwise.errors import Misuse
+from clothwise.pattern.document.flaw_entry import FlawEntry
+from clothwise.pattern.document.repeat_entry import RepeatEntry
 from clothwise.pattern.document.stretch import parse_stretch
-from clothwise.units import LengthUnit, format_length, parse_length
+from clothwise.units import LengthUnit, format_angle, format_length, parse_angle, parse_length
 
 __all__ = [
     "LARGEST_SHRINKAGE",
     "LAYERS",
     "NAPS",
     "WIDEST_MM",
+    "YES_OR_NO",
     "FabricEntry",
     "Price",
+    "parse_length_at_hand",
+    "parse_off_grain",
     "parse_price",
     "parse_share",
+    "parse_thickness",
     "parse_width",
 ]
 
@@ -30,6 +37,14 @@ NAPS = ("none", "one way")
 """Whether pieces may be turned by half a turn."""
 LAYERS = ("single", "folded", "folded to the middle", "folded crosswise", "face to face")
 """How the cloth lies to be cut."""
+YES_OR_NO = ("no", "yes")
+"""Whether pieces may lie either side up; the first is meant where nothing is said."""
+LONGEST_AT_HAND_MM = 1_000_000.0
+"""A kilometer; longer is a slip of units. Our own choice."""
+THICKEST_MM = 20.0
+"""One layer of the thickest quilted coating is below this. Our own choice."""
+LARGEST_OFF_GRAIN_RAD = math.radians(10)
+"""Beyond this a piece hangs and twists differently, small or not. Our own choice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +73,15 @@ class FabricEntry:
         fiber: for the heat of the iron.
         color: for pictures, `#rrggbb`.
         pattern: for pictures, such as `stripe`.
+        length: at hand, such as `1.8m`; left out, as much as is needed can be bought.
+        repeat: how its pattern comes again.
+        thickness: of one layer, such as `0.4mm`.
+        wrong_side_usable: one of `YES_OR_NO`; if so, pieces may lie either side up.
+        off_grain: how far the grain of a small part may stray, such as `2deg`.
+        flaws: what no piece may cover.
+        photo: path of a picture of it, seen from the file that states it.
+        stash: name in the stash of the cloth that this is, for what is not stated here; then
+            `width` may be empty, and so may `nap`, `layers` and `wrong_side_usable`.
     """
 
     name: str
@@ -73,6 +97,14 @@ class FabricEntry:
     fiber: str = ""
     color: str = ""
     pattern: str = ""
+    length: str = ""
+    repeat: RepeatEntry = RepeatEntry()
+    thickness: str = ""
+    wrong_side_usable: str = "no"
+    off_grain: str = ""
+    flaws: tuple[FlawEntry, ...] = ()
+    photo: str = ""
+    stash: str = ""
 
     @property
     def width_mm(self) -> float:
@@ -104,6 +136,35 @@ class FabricEntry:
         """What a meter costs; None if it was left out."""
         return parse_price(self.price) if self.price else None
 
+    @property
+    def length_mm(self) -> float:
+        """What is at hand; infinite if it was left out."""
+        return parse_length_at_hand(self.length) if self.length else math.inf
+
+    @property
+    def thickness_mm(self) -> float:
+        """Of one layer; 0 if it was left out."""
+        return parse_thickness(self.thickness) if self.thickness else 0.0
+
+    @property
+    def off_grain_rad(self) -> float:
+        """How far the grain of a small part may stray."""
+        return parse_off_grain(self.off_grain) if self.off_grain else 0.0
+
+    def filled_from(self, other: FabricEntry) -> FabricEntry:
+        """Return this entry with everything that it leaves open as `other` states it.
+
+        The result stands by itself: it names no cloth of a stash.
+        """
+        own = {
+            each.name: value
+            for each in fields(self)
+            if each.name != "stash" and (value := getattr(self, each.name))
+        }
+        if self.width:  # what lies between other selvages says nothing of this width
+            own.setdefault("usable_width", "")
+        return replace(other, **own, stash="")
+
 
 def parse_width(text: str) -> float:
     """Return the width of a cloth in mm.
@@ -120,6 +181,58 @@ def parse_width(text: str) -> float:
             what_to_do="State the width from selvage to selvage, with its unit.",
         )
     return width
+
+
+def parse_length_at_hand(text: str) -> float:
+    """Return the length of a cloth that is at hand, in mm.
+
+    Raises:
+        UnitError: it is no length.
+        Misuse: nobody has such a length.
+    """
+    length = parse_length(text)
+    if not 0 < length <= LONGEST_AT_HAND_MM:
+        raise Misuse(
+            f"no fabric is {format_length(length, LengthUnit.CENTIMETER)} long",
+            how_much=f"more than 0, up to {format_length(LONGEST_AT_HAND_MM, LengthUnit.METER)}",
+            what_to_do="State the length you have, with its unit, or leave it out if you can buy "
+            "as much as you need.",
+        )
+    return length
+
+
+def parse_thickness(text: str) -> float:
+    """Return the thickness of one layer of cloth in mm.
+
+    Raises:
+        UnitError: it is no length.
+        Misuse: no cloth is so thick.
+    """
+    thickness = parse_length(text)
+    if not 0 < thickness <= THICKEST_MM:
+        raise Misuse(
+            f"no fabric is {text[:40]} thick",
+            how_much=f"more than 0, up to {THICKEST_MM:g} mm",
+            what_to_do="State the thickness of one layer, such as 0.4mm.",
+        )
+    return thickness
+
+
+def parse_off_grain(text: str) -> float:
+    """Return how far the grain of small parts may stray, in radians.
+
+    Raises:
+        UnitError: it is no angle.
+        Misuse: it is negative, or so far that the part would behave differently.
+    """
+    angle = parse_angle(text)
+    if not 0 <= angle <= LARGEST_OFF_GRAIN_RAD:
+        raise Misuse(
+            f"a piece {text[:40]} off the grain would hang differently",
+            how_much=f"allowed 0 to {format_angle(LARGEST_OFF_GRAIN_RAD)}",
+            what_to_do="State a small angle, such as 2deg, or leave it out.",
+        )
+    return angle
 
 
 def parse_share(text: str) -> float:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from clothwise.errors import Misuse, did_you_mean
+from clothwise.pattern.document.cutting_entry import CuttingEntry, PinEntry
 from clothwise.pattern.document.fabric_entry import FabricEntry
 from clothwise.pattern.measurements import MEASUREMENTS, Body
 from clothwise.pattern.quantity import QuantityKind
@@ -39,9 +40,14 @@ class Make:
         size: of the design's chart; empty for the base size, or for own measurements only.
         measurements: own ones by name, as written; with `size`, they replace those of the size.
         body: a file with measurements, relative to the make's folder; may be empty.
-        fabrics: at least one where there is something to cut.
+        adjust: changes within the limits of the design, as written: `skirt_flare` to `-8mm`.
+        stash: a file of cloths, relative to the make's folder, whose names may be used as if they
+            stood under `fabrics`; empty if there is none.
+        fabrics: at least one where there is something to cut, here or in the stash.
         roles: fabric role to fabric.
         copies: `piece` or `piece/copy` to fabric, stronger than `roles`.
+        cutting: how it is cut.
+        pins: `piece/copy` to where the maker laid it; the rest is packed around these.
         unit: of lengths that are shown; None for the design's.
         paper: one of `PAPERS`.
         seed: of searches, so that they can be repeated.
@@ -54,9 +60,13 @@ class Make:
     size: str = ""
     measurements: Mapping[str, str] = field(default_factory=dict)
     body: str = ""
+    adjust: Mapping[str, str] = field(default_factory=dict)
+    stash: str = ""
     fabrics: tuple[FabricEntry, ...] = ()
     roles: Mapping[str, str] = field(default_factory=dict)
     copies: Mapping[str, str] = field(default_factory=dict)
+    cutting: CuttingEntry = CuttingEntry()
+    pins: Mapping[str, PinEntry] = field(default_factory=dict)
     unit: LengthUnit | None = None
     paper: str = DEFAULT_PAPER
     seed: int = DEFAULT_SEED

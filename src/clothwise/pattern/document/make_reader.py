@@ -2,22 +2,26 @@
 
 from __future__ import annotations
 
-import math
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
 
-from clothwise.errors import DocumentError, Misuse, did_you_mean
+from clothwise.errors import DocumentError, did_you_mean
+from clothwise.pattern.document.cutting_entry import (
+    CuttingEntry,
+    PinEntry,
+    read_cutting,
+    read_pin,
+)
 from clothwise.pattern.document.design import Design
 from clothwise.pattern.document.design_reader import UNITS, read_choices
-from clothwise.pattern.document.fabric_entry import (
-    LAYERS,
-    NAPS,
-    FabricEntry,
-    parse_price,
-    parse_share,
-    parse_width,
+from clothwise.pattern.document.fabric_entry import FabricEntry
+from clothwise.pattern.document.fabric_reader import FABRIC_KEYS, read_fabric
+from clothwise.pattern.document.limit import (
+    adjustment_of,
+    check_adjustment,
+    unknown_adjustment,
 )
 from clothwise.pattern.document.make import (
     DEFAULT_PAPER,
@@ -28,7 +32,7 @@ from clothwise.pattern.document.make import (
 )
 from clothwise.pattern.document.migration import MAKE_MIGRATIONS, SCHEMA_KEY, up_to_date
 from clothwise.pattern.document.reading import Cursor, Reading
-from clothwise.pattern.document.stretch import parse_stretch
+from clothwise.pattern.document.stash import Stash
 from clothwise.pattern.document.tree import parse_tree
 from clothwise.pattern.measurements import MEASUREMENTS
 
@@ -43,26 +47,16 @@ MAKE_KEYS = (
     "size",
     "measurements",
     "body",
+    "adjust",
+    "stash",
     "fabrics",
     "roles",
     "copies",
+    "cutting",
+    "pins",
     "unit",
     "paper",
     "seed",
-)
-FABRIC_KEYS = (
-    "title",
-    "width",
-    "usable_width",
-    "shrinkage_along",
-    "shrinkage_across",
-    "stretch",
-    "nap",
-    "layers",
-    "price",
-    "fiber",
-    "color",
-    "pattern",
 )
 _LARGEST_SEED = 2**31 - 1
 
@@ -75,24 +69,37 @@ class MakeReading:
     reading: Reading
 
 
-def parse_make(text: str, *, file: str = "make.yaml", design: Design | None = None) -> Make:
-    """Read a make.
+def parse_make(
+    text: str,
+    *,
+    file: str = "make.yaml",
+    design: Design | None = None,
+    stash: Stash | None = None,
+) -> Make:
+    """Read a make as it stands in its file; what it takes from a stash is not filled in.
 
     Args:
         text: the content of the file.
         file: its name, for messages.
         design: what it is made from; without it, view, choices and roles are not checked.
+        stash: the cloths of the file that it names as its stash; without it, names of cloths are
+            not checked in a make that has one.
 
     Raises:
         DocumentError: carries every fault of the text.
     """
-    found = start_make(text, file, lambda _: design)
+    found = start_make(text, file, lambda _: design, lambda _: stash)
     if found.reading.faults:
         raise DocumentError(found.reading.faults_by_line)
     return found.make
 
 
-def start_make(text: str, file: str, find_design: Callable[[Cursor], Design | None]) -> MakeReading:
+def start_make(
+    text: str,
+    file: str,
+    find_design: Callable[[Cursor], Design | None],
+    find_stash: Callable[[Cursor], Stash | None] = lambda _: None,
+) -> MakeReading:
     """Read as much of a make as can be read, and note its faults.
 
     Args:
@@ -100,6 +107,8 @@ def start_make(text: str, file: str, find_design: Callable[[Cursor], Design | No
         file: its name, for messages.
         find_design: returns the design when told where the make names it (or the whole make, if
             it does not), or notes a fault there and returns None.
+        find_stash: returns the stash when told where the make names it, or notes a fault there and
+            returns None; not asked if the make names none.
 
     Raises:
         DocumentError: the text is no document of a version that we know.
@@ -107,17 +116,26 @@ def start_make(text: str, file: str, find_design: Callable[[Cursor], Design | No
     root, faults = parse_tree(text, file)
     reading = Reading(file, faults)
     root = up_to_date(root, file, MAKE_MIGRATIONS)
-    return MakeReading(_MakeReader(Cursor.at_root(root, reading), find_design).make(), reading)
+    reader = _MakeReader(Cursor.at_root(root, reading), find_design, find_stash)
+    return MakeReading(reader.make(), reading)
 
 
 class _MakeReader:
-    """Reads the fabrics first, since roles and copies refer to them."""
+    """Reads stash and fabrics first, since roles and copies refer to them."""
 
-    def __init__(self, root: Cursor, find_design: Callable[[Cursor], Design | None]) -> None:
+    def __init__(
+        self,
+        root: Cursor,
+        find_design: Callable[[Cursor], Design | None],
+        find_stash: Callable[[Cursor], Stash | None],
+    ) -> None:
         self._at = root.known_entries(MAKE_KEYS)
         self._design = find_design(self._at.get("design", root))
+        self._stash_file = self._text("stash")
+        self._stash = find_stash(self._at["stash"]) if self._stash_file else None
         self._fabrics = tuple(self._read_fabrics())
-        self._fabric_names = [fabric.name for fabric in self._fabrics]
+        in_stash = self._stash.names if self._stash else ()
+        self._fabric_names = [*dict.fromkeys((*(each.name for each in self._fabrics), *in_stash))]
 
     def make(self) -> Make:
         unit = self._at["unit"].one_of(UNITS, "units") if "unit" in self._at else ""
@@ -131,9 +149,13 @@ class _MakeReader:
             size=self._text("size"),
             measurements=self._measurements(),
             body=self._text("body"),
+            adjust=self._adjust(),
+            stash=self._stash_file,
             fabrics=self._fabrics,
             roles=self._cut_from("roles"),
             copies=self._cut_from("copies"),
+            cutting=read_cutting(self._at["cutting"]) if "cutting" in self._at else CuttingEntry(),
+            pins=self._pins(),
             unit=UNITS.get(unit),
             paper=paper or DEFAULT_PAPER,
             seed=self._seed(),
@@ -170,6 +192,22 @@ class _MakeReader:
                 found[name] = cursor.checked(partial(measured_value, name))
         return {name: text for name, text in found.items() if text}
 
+    def _adjust(self) -> dict[str, str]:
+        found = {}
+        entries = self._at["adjust"].entries() if "adjust" in self._at else {}
+        for name, cursor in entries.items():
+            found[name] = cursor.checked(partial(self._check_adjustment, name))
+        return {name: text for name, text in found.items() if text}
+
+    def _check_adjustment(self, name: str, text: str) -> None:
+        if self._design is None:
+            adjustment_of(text)
+            return
+        limits = {limit.name: limit for limit in self._design.limits}
+        if name not in limits or limits[name].choices:
+            raise unknown_adjustment(name, limits)
+        check_adjustment(text, limits[name], self._design.unit)
+
     def _cut_from(self, key: str) -> dict[str, str]:
         found = {}
         entries = self._at[key].entries() if key in self._at else {}
@@ -179,8 +217,19 @@ class _MakeReader:
                 remedy = did_you_mean(name, known, of_what="fabric roles")
                 cursor.fault(f"the design has no fabric role {name[:40]!r}", remedy)
             else:
-                found[name] = cursor.one_of(self._fabric_names, "fabrics")
+                found[name] = self._fabric_name(cursor)
         return {name: fabric for name, fabric in found.items() if fabric}
+
+    def _fabric_name(self, cursor: Cursor) -> str:
+        """The name of a fabric; of any, if the stash could not be asked."""
+        if self._stash_file and self._stash is None:
+            return cursor.text()
+        return cursor.one_of(self._fabric_names, "fabrics")
+
+    def _pins(self) -> dict[str, PinEntry]:
+        entries = self._at["pins"].entries() if "pins" in self._at else {}
+        found = {name: read_pin(cursor) for name, cursor in entries.items()}
+        return {name: pin for name, pin in found.items() if pin is not None}
 
     def _seed(self) -> int:
         text = self._text("seed")
@@ -198,52 +247,19 @@ class _MakeReader:
         if "fabrics" not in self._at:
             return []
         entries = self._at["fabrics"].named_entries("a fabric")
-        return [_fabric(name, cursor) for name, cursor in entries.items()]
+        for cursor in entries.values():
+            self._check_stash_name(cursor)
+        return [read_fabric(name, cursor) for name, cursor in entries.items()]
 
-
-def _fabric(name: str, cursor: Cursor) -> FabricEntry:
-    at = cursor.known_entries(FABRIC_KEYS, required=("width",))
-
-    def text(key: str) -> str:
-        return at[key].text() if key in at else ""
-
-    def checked(key: str, check: Callable[[str], object]) -> str:
-        return at[key].checked(check) if key in at else ""
-
-    def word(key: str, words: tuple[str, ...]) -> str:
-        return (at[key].one_of(words, f"kinds of {key}") if key in at else "") or words[0]
-
-    width = checked("width", parse_width)
-    return FabricEntry(
-        name=name,
-        width=width,
-        title=text("title"),
-        usable_width=checked("usable_width", lambda text: _refuse_wider(text, width)),
-        shrinkage_along=checked("shrinkage_along", parse_share),
-        shrinkage_across=checked("shrinkage_across", parse_share),
-        stretch=checked("stretch", parse_stretch),
-        nap=word("nap", NAPS),
-        layers=word("layers", LAYERS),
-        price=checked("price", parse_price),
-        fiber=text("fiber"),
-        color=checked("color", _refuse_no_color),
-        pattern=text("pattern"),
-    )
-
-
-def _refuse_wider(text: str, width: str) -> None:
-    """Refuse a usable width beyond the whole one, which is empty if it has a fault of its own."""
-    if parse_width(text) > (parse_width(width) if width else math.inf):
-        raise Misuse(
-            "the usable width is more than the whole width",
-            how_much=f"{text} of {width}",
-            what_to_do="State the width between the selvages as the usable width.",
-        )
-
-
-def _refuse_no_color(text: str) -> None:
-    if not re.fullmatch("#[0-9a-fA-F]{6}", text):
-        raise Misuse(
-            f"{text[:40]!r} is not a color",
-            what_to_do='Write six hexadecimal digits in quotes, such as "#3b6ea5".',
-        )
+    def _check_stash_name(self, cursor: Cursor) -> None:
+        """Note a fabric that takes after a cloth which no stash has."""
+        stated = cursor.entries().get("stash") if cursor.is_branch else None
+        if stated is None:
+            return
+        if not self._stash_file:
+            stated.fault(
+                "it names a cloth of a stash, but the make names no stash",
+                "Write `stash:` and the file with your cloths at the top of the make.",
+            )
+        elif self._stash is not None:
+            stated.one_of(self._stash.names, "fabrics of the stash")

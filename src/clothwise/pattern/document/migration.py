@@ -14,7 +14,14 @@ from clothwise.errors import DocumentError, Fault
 from clothwise.pattern.document.design import SCHEMA_VERSION
 from clothwise.pattern.document.tree import Branch, Entry, Leaf
 
-__all__ = ["DESIGN_MIGRATIONS", "MAKE_MIGRATIONS", "SCHEMA_KEY", "Migrations", "up_to_date"]
+__all__ = [
+    "DESIGN_MIGRATIONS",
+    "MAKE_MIGRATIONS",
+    "SCHEMA_KEY",
+    "STASH_MIGRATIONS",
+    "Migrations",
+    "up_to_date",
+]
 
 SCHEMA_KEY = "schema"
 """The key that states a document's version."""
@@ -95,3 +102,4 @@ def _renamed(branch: Branch, names: Mapping[str, str]) -> Branch:
 
 DESIGN_MIGRATIONS: Migrations = {0: _from_0}
 MAKE_MIGRATIONS: Migrations = {}
+STASH_MIGRATIONS: Migrations = {}

@@ -22,15 +22,25 @@ from clothwise.pattern.document.design import (
 from clothwise.pattern.document.design_reader import ROLE_KEYS, parse_design
 from clothwise.pattern.document.edit_entry import EditEntry
 from clothwise.pattern.document.fabric_entry import FabricEntry
+from clothwise.pattern.document.flaw_entry import FlawEntry
+from clothwise.pattern.document.limit import ValueLimit
 from clothwise.pattern.document.make import Make
 from clothwise.pattern.document.make_reader import parse_make
 from clothwise.pattern.document.migration import SCHEMA_KEY
+from clothwise.pattern.document.stash import Stash, parse_stash
 from clothwise.pattern.document.stated_corner import StatedCorner
 from clothwise.pattern.document.tree import parse_tree
 from clothwise.pattern.document.value import BY, OTHERWISE, ByOption, Requirement, Value
 from clothwise.pattern.document.versions import save_with_version
 
-__all__ = ["format_design", "format_make", "write_design", "write_make"]
+__all__ = [
+    "format_design",
+    "format_make",
+    "format_stash",
+    "write_design",
+    "write_make",
+    "write_stash",
+]
 
 Data: TypeAlias = "str | list[Data] | dict[str, Data]"
 
@@ -72,6 +82,22 @@ def format_make(make: Make, *, previous: str = "") -> str:
     return text
 
 
+def format_stash(stash: Stash, *, previous: str = "") -> str:
+    """Return a stash as text: `parse_stash(format_stash(stash)) == stash`.
+
+    Args:
+        stash: with texts in the form that reading gives them.
+        previous: the text to write into; see `format_design`.
+
+    Raises:
+        Misuse: the stash has something that a file cannot hold.
+        DocumentError: `previous` is no YAML that could be written into.
+    """
+    text = _format(_stash_data(stash), previous)
+    _refuse_other(lambda: parse_stash(text), stash)
+    return text
+
+
 def write_design(design: Design, path: Path) -> None:
     """Write a design into its file, whole or not at all; the text before is kept as a version.
 
@@ -92,6 +118,17 @@ def write_make(make: Make, path: Path) -> None:
         DocumentError: the file that is there is no YAML that could be written into.
     """
     save_with_version(path, format_make(make, previous=_text_at(path)))
+
+
+def write_stash(stash: Stash, path: Path) -> None:
+    """Write a stash into its file, whole or not at all; the text before is kept as a version.
+
+    Raises:
+        OutputError: the file cannot be written; it is as it was.
+        Misuse: see `format_stash`.
+        DocumentError: the file that is there is no YAML that could be written into.
+    """
+    save_with_version(path, format_stash(stash, previous=_text_at(path)))
 
 
 def _text_at(path: Path) -> str:
@@ -158,6 +195,8 @@ def _design_data(design: Design) -> dict[str, Data]:
     data["components"] = _InOrder({each.name: _component(each) for each in design.components})
     if design.edits:
         data["edits"] = _InOrder({each.name: _edit(each) for each in design.edits})
+    if design.limits:
+        data["limits"] = _InOrder({each.name: _limit(each) for each in design.limits})
     return data
 
 
@@ -191,6 +230,12 @@ def _edit(entry: EditEntry) -> dict[str, Data]:
     if entry.when.alternatives:
         data["when"] = _requirement(entry.when)
     return {**data, **{name: _value(value) for name, value in entry.parameters.items()}}
+
+
+def _limit(limit: ValueLimit) -> dict[str, Data]:
+    texts = {key: getattr(limit, key) for key in ("title", "less", "more", "step")}
+    data: dict[str, Data] = {key: text for key, text in texts.items() if text}
+    return {**data, "choices": list(limit.choices)} if limit.choices else data
 
 
 def _corner(corner: StatedCorner) -> Data:
@@ -228,20 +273,51 @@ def _make_data(make: Make) -> dict[str, Data]:
     data["choices"] = dict(make.choices)
     data["size"], data["body"] = make.size, make.body
     data["measurements"] = dict(make.measurements)
+    data["adjust"] = dict(make.adjust)
+    data["stash"] = make.stash
     data["fabrics"] = _InOrder({fabric.name: _fabric(fabric) for fabric in make.fabrics})
     data["roles"], data["copies"] = dict(make.roles), dict(make.copies)
+    data["cutting"] = _stated(make.cutting)
+    data["pins"] = {name: _stated(pin) for name, pin in make.pins.items()}
     data["unit"] = make.unit.value if make.unit else ""
     data["paper"], data["seed"] = make.paper, str(make.seed)
     return {key: value for key, value in data.items() if value}
 
 
-def _fabric(fabric: FabricEntry) -> dict[str, Data]:
-    data: dict[str, Data] = {}
-    for each in fields(FabricEntry):
-        text = getattr(fabric, each.name)
-        if each.name != "name" and text and text != each.default:
-            data[each.name] = text
+def _stash_data(stash: Stash) -> dict[str, Data]:
+    data: dict[str, Data] = {SCHEMA_KEY: str(SCHEMA_VERSION)}
+    if stash.title:
+        data["title"] = stash.title
+    data["fabrics"] = _InOrder({fabric.name: _fabric(fabric) for fabric in stash.fabrics})
     return data
+
+
+def _fabric(fabric: FabricEntry) -> dict[str, Data]:
+    """What stands in the file; a cloth of a stash states even what is usual, if it does."""
+    data = _stated(fabric, even_defaults=bool(fabric.stash))
+    if fabric.repeat:
+        data["repeat"] = _stated(fabric.repeat)
+    if fabric.flaws:
+        data["flaws"] = [_flaw(flaw) for flaw in fabric.flaws]
+    return data
+
+
+def _flaw(flaw: FlawEntry) -> Data:
+    if not flaw.outline:
+        return _stated(flaw)
+    return {"outline": [[along, across] for along, across in flaw.outline]}
+
+
+def _stated(entry: Any, *, even_defaults: bool = False) -> dict[str, Data]:
+    """The texts of an entry under their names, without its own name and what was left out."""
+    return {
+        each.name: text
+        for each in fields(entry)
+        if isinstance(text := getattr(entry, each.name), str)
+        and text
+        and each.name != "name"
+        and (even_defaults or text != each.default)
+    }
 
 
 # From data to text --------------------------------------------------------------------------------

@@ -1,0 +1,108 @@
+"""An outline on a cloth as documents state it: a list of corners, each two lengths."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import TypeAlias
+
+from shapely import Polygon
+from shapely.validation import explain_validity
+
+from clothwise.errors import Misuse
+from clothwise.pattern.document.reading import Cursor
+from clothwise.units import parse_length
+
+__all__ = ["CornerText", "OutlineText", "outline_mm", "place_mm", "read_outline"]
+
+CornerText: TypeAlias = tuple[str, str]
+"""Along the cloth and across it, as written: `("120cm", "3cm")`."""
+OutlineText: TypeAlias = tuple[CornerText, ...]
+
+MOST_CORNERS = 1000
+"""Of one outline. Our own choice: what is traced by hand has a few dozen."""
+SMALLEST_MM2 = 1.0
+"""An outline that encloses less is a slip. Our own choice."""
+
+
+def read_outline(cursor: Cursor) -> OutlineText:
+    """Return the corners that stand here; none, and a fault, if they make no outline.
+
+    Written `[[0cm, 0cm], [80cm, 0cm], [75cm, 40cm]]`, or one corner on each line.
+    """
+    corners: list[CornerText] = []
+    for item in cursor.items():
+        texts = tuple(part.checked(place_mm) for part in item.items())
+        if len(texts) == 2 and all(texts):
+            corners.append((texts[0], texts[1]))
+        else:
+            item.fault(
+                "a corner is two lengths",
+                "Write how far along the cloth it lies and how far across: [120cm, 3cm].",
+            )
+            return ()
+    try:
+        outline_mm(tuple(corners))
+    except Misuse as error:
+        cursor.fault(error.problem, error.what_to_do)
+        return ()
+    return tuple(corners)
+
+
+def place_mm(text: str) -> float:
+    """Return how far from an edge something lies, in mm; a plain 0 needs no unit.
+
+    Raises:
+        UnitError: it is no length.
+
+    >>> place_mm("0"), place_mm("2cm")
+    (0.0, 20.0)
+    """
+    return 0.0 if text.strip() == "0" else parse_length(text)
+
+
+def outline_mm(corners: OutlineText) -> tuple[tuple[float, float], ...]:
+    """Return the corners in mm, along and across.
+
+    Raises:
+        UnitError: a text is no length.
+        Misuse: fewer than three corners or too many, or an outline that crosses itself or
+            encloses nothing.
+
+    >>> outline_mm((("1m", "0"), ("2m", "0"), ("2m", "10cm")))
+    ((1000.0, 0.0), (2000.0, 0.0), (2000.0, 100.0))
+    """
+    points = tuple((place_mm(along), place_mm(across)) for along, across in corners)
+    if not 3 <= len(points) <= MOST_CORNERS:
+        raise Misuse(
+            f"{len(points)} corners make no outline",
+            how_much=f"3 to {MOST_CORNERS:,}",
+            what_to_do="List its corners in order, one way round.",
+        )
+    if any(one == other for one, other in pairwise((*points, points[0]))):
+        raise Misuse(
+            "a corner of the outline stands twice",
+            what_to_do="List each corner once; the last is joined to the first by itself.",
+        )
+    shape = Polygon(points)
+    if shape.convex_hull.area < SMALLEST_MM2:
+        raise Misuse(
+            "the outline encloses nothing",
+            how_much=f"{shape.convex_hull.area:.3g} mm²",
+            what_to_do="List the corners of the whole shape.",
+        )
+    if not shape.is_valid:
+        raise Misuse(
+            "the outline crosses itself",
+            how_much=_place(explain_validity(shape)),
+            what_to_do="List its corners in order, one way round.",
+        )
+    return points
+
+
+def _place(explained: str) -> str:
+    """The place in what the engine says, such as `Self-intersection[50 25]`."""
+    numbers = explained.partition("[")[2].rstrip("]").split()
+    if len(numbers) != 2:
+        return explained.lower()
+    along, across = (float(number) / 10 for number in numbers)
+    return f"at {along:.4g} cm along, {across:.4g} cm across"
