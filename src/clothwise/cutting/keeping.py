@@ -17,7 +17,7 @@ from clothwise.cutting.repeat import MatchPoint
 from clothwise.cutting.search import Progress
 from clothwise.cutting.store import LayoutStore
 
-__all__ = ["KeptLayout", "Origin", "lay_or_keep", "search_layout"]
+__all__ = ["KeptLayout", "Origin", "answer", "lay_or_keep", "search_layout"]
 
 
 class Origin(Enum):
@@ -67,7 +67,35 @@ def lay_or_keep(
         CuttingError, LayoutCancelled: as `lay` does.
         OutputError: the folder or the file cannot be written.
     """
-    question = LayoutQuestion(tuple(items), fabric, plan, spacing, tuple(pins), tuple(matches))
+    return answer(
+        folder,
+        LayoutQuestion(tuple(items), fabric, plan, spacing, tuple(pins), tuple(matches)),
+        effort=effort,
+        seed=seed,
+        at_once=at_once,
+        progress=progress,
+        told=told,
+        cancelled=cancelled,
+    )
+
+
+def answer(
+    folder: Path,
+    question: LayoutQuestion,
+    *,
+    effort: Effort = DEFAULT_EFFORT,
+    seed: int = 0,
+    at_once: int | None = None,
+    progress: Callable[[Progress], None] | None = None,
+    told: Callable[[Layout], None] | None = None,
+    cancelled: Callable[[], bool] | None = None,
+) -> KeptLayout:
+    """Return the layout kept in `folder` for a question; else search one and keep it.
+
+    Raises:
+        CuttingError, LayoutCancelled: as `lay` does.
+        OutputError: the folder or the file cannot be written.
+    """
     store = LayoutStore(folder)
     store.check_place()
     stored = store.find(question, effort, seed)

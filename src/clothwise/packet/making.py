@@ -17,13 +17,14 @@ from clothwise.cutting import (
     CutItem,
     Effort,
     Layout,
+    LayoutQuestion,
     Progress,
     Requirement,
-    lay_or_keep,
     requirement,
 )
 from clothwise.cutting.cutting_list import CutLine, cut_items, cutting_list, piece_numbers
 from clothwise.cutting.from_make import fabric_from, plan_from
+from clothwise.cutting.keeping import answer
 from clothwise.pattern import Finding, Pattern, SeamCorners, Severity
 from clothwise.pattern.document import FabricEntry
 from clothwise.units import LengthUnit
@@ -156,20 +157,32 @@ class Making:
     def _cloth(
         self, name: str, effort: Effort, progress: Callable[[Progress], None] | None
     ) -> ClothPlan:
-        entry = self.file.make.fabric(name)
-        layers = plan_from(entry)
-        items = cut_items(self.pattern, self.assignment, name, layers, self.corners)
-        kept = lay_or_keep(
+        question = self.question(name)
+        kept = answer(
             layout_folder(self.file.path),
-            items,
-            fabric_from(entry),
-            layers,
+            question,
             effort=effort,
             seed=self.file.make.seed,
             progress=progress,
         )
+        entry = self.file.make.fabric(name)
         lines = tuple(line for line in self.cutting_list if line.fabric == name)
-        return ClothPlan(entry, lines, items, kept.layout, requirement(kept.layout))
+        return ClothPlan(entry, lines, question.items, kept.layout, requirement(kept.layout))
+
+    def question(self, name: str, entry: FabricEntry | None = None) -> LayoutQuestion:
+        """Return what is asked of the layout of a fabric: its copies, the cloth, and how it lies.
+
+        Args:
+            name: of the fabric in the make.
+            entry: another cloth in its place, for the same copies.
+
+        Raises:
+            CuttingError: a cutting line that cannot be cut, or an impossible cloth.
+        """
+        cloth = entry or self.file.make.fabric(name)
+        plan = plan_from(cloth)
+        items = cut_items(self.pattern, self.assignment, name, plan, self.corners)
+        return LayoutQuestion(items, fabric_from(cloth), plan)
 
 
 def layout_folder(make: Path) -> Path:
