@@ -10,7 +10,7 @@ from clothwise.cutting.layout import LayerPlan, Layout
 from clothwise.cutting.shrinkage import before_washing_mm
 from clothwise.units import METER_STEP, MM_PER_YARD, YARD_STEP, meters_to_buy, yards_to_buy
 
-__all__ = ["Requirement", "requirement"]
+__all__ = ["Requirement", "requirement", "requirement_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,17 +43,31 @@ def requirement(
 
     Source: check values K16 (length over one less shrinkage, then rounding), U05 and U07.
     """
-    buy_mm = before_washing_mm(layout.length_mm, layout.fabric.shrinkage_along)
+    return requirement_of(
+        layout.fabric, layout.plan, layout.length_mm, meter_step=meter_step, yard_step=yard_step
+    )
+
+
+def requirement_of(
+    fabric: Fabric,
+    plan: LayerPlan,
+    layout_length_mm: float,
+    *,
+    meter_step: Fraction = METER_STEP,
+    yard_step: Fraction = YARD_STEP,
+) -> Requirement:
+    """Return what to buy for a length of washed cloth, as `requirement` does for its layout."""
+    buy_mm = before_washing_mm(layout_length_mm, fabric.shrinkage_along)
     meters = meters_to_buy(buy_mm, step=meter_step)
     yards = yards_to_buy(buy_mm, step=yard_step)
     return Requirement(
-        fabric=layout.fabric,
-        plan=layout.plan,
-        layout_length_mm=layout.length_mm,
+        fabric=fabric,
+        plan=plan,
+        layout_length_mm=layout_length_mm,
         buy_length_mm=buy_mm,
         meters=meters,
         yards=yards,
-        cost=_cost(layout.fabric, meters, yards),
+        cost=_cost(fabric, meters, yards),
     )
 
 
