@@ -1,5 +1,16 @@
 """Cutting: fabrics, layouts and what to buy."""
 
+from clothwise.cutting.bias_block import BiasBlock, BiasPart, bias_block, smallest_block
+from clothwise.cutting.bias_cutting import StripCutting, cut_with_strips
+from clothwise.cutting.bias_needs import BiasNeed, bias_needs
+from clothwise.cutting.bias_plan import BiasFrom, StripPlan, strip_notes
+from clothwise.cutting.bias_yield import (
+    TapeFold,
+    along_grain_mm,
+    bias_cut_width_mm,
+    bias_square_mm,
+    bias_yield_mm,
+)
 from clothwise.cutting.clearance import simplified_outward, widened
 from clothwise.cutting.fabric import Fabric, Nap, SoldBy
 from clothwise.cutting.item import CutItem, area_mm2, is_symmetric, opened
@@ -28,6 +39,10 @@ from clothwise.cutting.verify import LayoutFault, LayoutFaultCode, verify
 __all__ = [
     "DEFAULT_EFFORT",
     "DEFAULT_SPACING",
+    "BiasBlock",
+    "BiasFrom",
+    "BiasNeed",
+    "BiasPart",
     "Cut",
     "CutItem",
     "Effort",
@@ -51,10 +66,20 @@ __all__ = [
     "SoldBy",
     "Spacing",
     "Stored",
+    "StripCutting",
+    "StripPlan",
+    "TapeFold",
     "after_washing_mm",
+    "along_grain_mm",
     "area_mm2",
     "before_washing_mm",
+    "bias_block",
+    "bias_cut_width_mm",
+    "bias_needs",
+    "bias_square_mm",
+    "bias_yield_mm",
     "content_key",
+    "cut_with_strips",
     "is_symmetric",
     "lay",
     "lay_or_keep",
@@ -65,6 +90,8 @@ __all__ = [
     "requirement",
     "search_layout",
     "simplified_outward",
+    "smallest_block",
+    "strip_notes",
     "verify",
     "widened",
 ]

@@ -1,0 +1,150 @@
+"""Bias strips from what a layout leaves: the longest free stretches at 45 degrees.
+
+A strip with its ends along the warp is a box in sheared coordinates: c = x - s y says which slanted
+line a point lies on (s is 1 for strips that rise with x, -1 for such as fall), y how far across.
+So a band of lines is asked which heights are blocked in it; what lies between them is free.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from shapely import Polygon
+
+from clothwise.cutting.bias_yield import along_grain_mm
+from clothwise.cutting.item import Polyline
+
+__all__ = ["GAP_STEP_MM", "FreeStrip", "Gaps", "strip_outline"]
+
+GAP_STEP_MM = 4.0
+"""Lines are tried this far apart; our own choice."""
+
+_TOUCH_MM = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class FreeStrip:
+    """A free stretch: its lines meet y = 0 at `left_mm` and `right_mm`."""
+
+    left_mm: float
+    right_mm: float
+    low_mm: float
+    high_mm: float
+    rising: bool
+
+    @property
+    def length_mm(self) -> float:
+        """Along the strip."""
+        return (self.high_mm - self.low_mm) * math.sqrt(2)
+
+    def shortened(self, length_mm: float) -> FreeStrip:
+        """The same from its lower end on, no longer than asked."""
+        high = min(self.high_mm, self.low_mm + length_mm / math.sqrt(2))
+        return FreeStrip(self.left_mm, self.right_mm, self.low_mm, high, self.rising)
+
+
+def strip_outline(strip: FreeStrip) -> Polyline:
+    """The strip on the cloth, anticlockwise from its lower left corner."""
+    s = 1.0 if strip.rising else -1.0
+    left, right, low, high = strip.left_mm, strip.right_mm, strip.low_mm, strip.high_mm
+    return (
+        (left + s * low, low),
+        (right + s * low, low),
+        (right + s * high, high),
+        (left + s * high, high),
+    )
+
+
+class Gaps:
+    """What is free on a stretch of cloth, while strips are taken from it one by one."""
+
+    def __init__(
+        self,
+        start_mm: float,
+        end_mm: float,
+        width_mm: float,
+        taken: Sequence[Polygon],
+        between_mm: float,
+    ) -> None:
+        """Begin with what is taken already.
+
+        Args:
+            start_mm, end_mm: along the length, within the margins.
+            width_mm: across, from y = 0.
+            taken: pieces and flaws, where they lie.
+            between_mm: cloth to be left around each.
+        """
+        self._start, self._end, self._width = start_mm, end_mm, width_mm
+        self._between = between_mm
+        self._taken = [self._kept_clear(shape) for shape in taken]
+
+    def take(self, strip: FreeStrip) -> None:
+        """Leave this strip out from now on."""
+        self._taken.append(self._kept_clear(Polygon(strip_outline(strip))))
+
+    def longest(self, width_mm: float, *, rising: bool) -> FreeStrip | None:
+        """Return the longest free strip of a width, the first of several along the cloth."""
+        s = 1.0 if rising else -1.0
+        step = along_grain_mm(width_mm)
+        first = self._start - (self._width if rising else 0.0)
+        last = self._end + (0.0 if rising else self._width) - step
+        if last < first:
+            return None
+        lefts = np.arange(first, last + _TOUCH_MM, GAP_STEP_MM)
+        blocked = self._blocked(lefts, step, s)
+        best: FreeStrip | None = None
+        for left, heights in zip(lefts.tolist(), blocked, strict=True):
+            low, high = self._reach(left, left + step, s)
+            for bottom, top in _between_heights(low, high, heights):
+                if best is None or top - bottom > best.high_mm - best.low_mm + _TOUCH_MM:
+                    best = FreeStrip(left, left + step, bottom, top, rising)
+        return best
+
+    def _kept_clear(self, shape: Polygon) -> Polygon:
+        return shape.buffer(self._between + _TOUCH_MM) if self._between else shape
+
+    def _reach(self, left: float, right: float, s: float) -> tuple[float, float]:
+        """Between these heights a band lies within the stretch."""
+        if s > 0:
+            return max(0.0, self._start - left), min(self._width, self._end - right)
+        return max(0.0, right - self._end), min(self._width, left - self._start)
+
+    def _blocked(self, lefts: np.ndarray, step: float, s: float) -> list[list[tuple[float, float]]]:
+        """For each band, the heights that something taken covers in part of it."""
+        found: list[list[tuple[float, float]]] = [[] for _ in lefts]
+        for shape in self._taken:
+            sheared = shapely.transform(
+                shape, lambda p: np.column_stack((p[:, 0] - s * p[:, 1], p[:, 1]))
+            )
+            low_c, low_y, high_c, high_y = sheared.bounds
+            first, last = np.searchsorted(lefts, [low_c - step, high_c])
+            bands = np.arange(first, last)
+            if not len(bands):
+                continue
+            boxes = shapely.box(lefts[bands], low_y - 1.0, lefts[bands] + step, high_y + 1.0)
+            shared = shapely.intersection(sheared, boxes)
+            parts, of = shapely.get_parts(shared, return_index=True)
+            for band, (_, bottom, _, top) in zip(of.tolist(), shapely.bounds(parts), strict=True):
+                if top > bottom:
+                    found[bands[band]].append((float(bottom), float(top)))
+        return found
+
+
+def _between_heights(
+    low: float, high: float, blocked: Sequence[tuple[float, float]]
+) -> list[tuple[float, float]]:
+    """Return what is left between two heights."""
+    free = []
+    for bottom, top in sorted(blocked):
+        if bottom > low:
+            free.append((low, min(bottom, high)))
+        low = max(low, top)
+        if low >= high:
+            break
+    if low < high:
+        free.append((low, high))
+    return [(bottom, top) for bottom, top in free if top > bottom]
