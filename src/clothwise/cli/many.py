@@ -105,7 +105,7 @@ def garments_at(target: Path, view: str, choices: dict[str, str]) -> tuple[Garme
         make = read_make(target)
         wanted = {**({} if view else make.choices), **choices}
         chosen = make.of.design.chosen(wanted, view=view)
-        return (Garment(make.make.title or make.of.design.title, make.of, chosen),)
+        return (Garment(make.make.title or make.of.design.title, make.adjusted, chosen),)
     return tuple(
         Garment(
             f"{design.design.title}, view {name}" if name else design.design.title,

@@ -81,7 +81,7 @@ def to_draft_at(
         is_person, whom, unit = False, body.name, design.design.unit
     else:
         make = in_size(read_make(target), size)
-        design, body = make.of, make.body
+        design, body = make.adjusted, make.body
         of_make = {} if view else make.choices
         choices = design.design.chosen({**of_make, **own}, view=view)
         is_person = bool(make.make.measurements or make.make.body)

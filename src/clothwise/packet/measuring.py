@@ -72,7 +72,7 @@ def measurement_file(making: Making, kind: str) -> bytes:
 def _in_size(making: Making, body: Body) -> tuple[Pattern, Body] | None:
     """The choices of a make in a size; None where that size cannot be drafted."""
     try:
-        return making.file.of.draft(making.file.choices, body=body), body
+        return making.file.adjusted.draft(making.file.choices, body=body), body
     except (ComponentError, DocumentError, GeometryError, MeasurementError):
         return None  # `clothwise check` says why; the packet is for another size
 
