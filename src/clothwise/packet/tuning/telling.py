@@ -1,0 +1,197 @@
+"""What was found, in sentences: each word of them comes from the layouts that were compared."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+
+from clothwise.packet.tuning.dimension import Dimension, Point
+from clothwise.packet.tuning.search import Found
+from clothwise.packet.tuning.sensitivity import ClothChange, Sensitivity
+from clothwise.packet.tuning.side_by_side import SideBySide, gained
+from clothwise.packet.tuning.trial import Goal, Measure
+from clothwise.units import (
+    LengthUnit,
+    format_length,
+    format_meters,
+    format_yards,
+    meters_to_buy,
+    yards_to_buy,
+)
+
+__all__ = ["adjusted_lines", "change_words", "found_sentences", "money", "reason", "verdict"]
+
+_COUNTS = {2: "two", 3: "three", 4: "four"}
+SMALLER_SHARE = 0.7
+"""If so much of what is saved is area of the pieces, that is the reason. Our own choice."""
+
+
+def change_words(dimensions: Sequence[Dimension], point: Point, unit: LengthUnit) -> str:
+    """Return what differs from the make: `0.8 cm less flare and 1 cm more hem depth`."""
+    told = [
+        dimension.told(number, unit)
+        for dimension, number in zip(dimensions, point, strict=True)
+        if number != dimension.start
+    ]
+    return _and(told)
+
+
+def found_sentences(
+    found: Found, dimensions: Sequence[Dimension], unit: LengthUnit
+) -> tuple[str, ...]:
+    """Return what a search found: the change and what it does, why, and how sure that is."""
+    if found.after.point == found.before.point:
+        return (f"Nothing within the limits saves cloth. {_tries(found)}",)
+    told = [_headline(found, dimensions, unit), *_more_changes(found, unit)]
+    widths = reason(found)
+    if widths:
+        told.append(_width_sentence(widths[0], unit))
+    return (*told, _spread(found, unit), _tries(found))
+
+
+def reason(found: Found) -> tuple[SideBySide, ...]:
+    """Return the pieces that find room side by side on the cloth of which most is saved."""
+    main = _main(found)
+    if main is None or not (main.before_mm and main.after_mm):
+        return ()
+    before, after = (each.cloths[main.fabric] for each in (found.before, found.after))
+    return gained(before, after)
+
+
+def verdict(change: ClothChange, unit: LengthUnit) -> str:
+    """Return how sure a change is, from the seeds it was laid out with."""
+    if len(change.before_mm) < 2 and len(change.after_mm) < 2:
+        return "one layout each"
+    span = f"{_signed(change.least_mm, unit)} to {_signed(change.most_mm, unit)}"
+    return span if change.is_clear else f"{span}, may be chance"
+
+
+def adjusted_lines(found: Found) -> tuple[str, ...]:
+    """Return the lines of the make that take over what was found."""
+    before, after = found.before.file.make, found.after.file.make
+    lines = []
+    if after.adjust != before.adjust:
+        inside = ", ".join(f"{name}: {text}" for name, text in after.adjust.items())
+        lines.append(f"adjust: {{{inside}}}")
+    if after.choices != before.choices:
+        inside = ", ".join(f"{name}: {text}" for name, text in after.choices.items())
+        lines.append(f"choices: {{{inside}}}")
+    return tuple(lines)
+
+
+def refusal(tried: Sensitivity, unit: LengthUnit) -> str:
+    """Return why a change cannot be made."""
+    return f"{tried.dimension.told(tried.number, unit)}: {tried.trial.refused}"
+
+
+def money(amount: float, measure: Measure) -> str:
+    """Return a cost with its currency: `13.50 EUR`."""
+    return f"{amount:.2f} {measure.currency}".strip()
+
+
+def _headline(found: Found, dimensions: Sequence[Dimension], unit: LengthUnit) -> str:
+    words = change_words(dimensions, found.after.point, unit)
+    several = sum(a != b for a, b in zip(found.after.point, found.before.point, strict=True)) > 1
+    choice = any(
+        dimension.is_choice and number != dimension.start
+        for dimension, number in zip(dimensions, found.after.point, strict=True)
+    )
+    main = _main(found)
+    if main is None:
+        return f"{words}: nothing changes."
+    saved = f"{_length(-main.change_mm, unit)} of {main.title} saved"
+    rows = reason(found)
+    if rows and not choice:
+        together = ", and ".join(_row(row) for row in rows[:2])
+        return f"{words} {'let' if several else 'lets'} {together} lie side by side: {saved}."
+    if rows:
+        together = ", and ".join(_row(row) for row in rows[:2])
+        return f"{words}. Then {together} lie side by side: {saved}."
+    if main.pieces_mm <= SMALLER_SHARE * main.change_mm:
+        return f"{words}: the pieces are smaller, {saved}."
+    smaller = _length(max(0.0, -main.pieces_mm), unit)
+    return f"{words}: {saved}, of which {smaller} because the pieces are smaller."
+
+
+def _main(found: Found) -> ClothChange | None:
+    """The fabric on which most is saved, in the figure that was to be lowered."""
+    weights = found.measure.weights
+    return min(
+        found.changes,
+        key=lambda change: weights[change.fabric] * change.change_mm,
+        default=None,
+    )
+
+
+def _more_changes(found: Found, unit: LengthUnit) -> list[str]:
+    main = _main(found)
+    told = []
+    for change in found.changes:
+        if main is not None and change.fabric != main.fabric and abs(change.change_mm) >= 1.0:
+            word = "less" if change.change_mm < 0 else "more"
+            told.append(f"{_length(abs(change.change_mm), unit)} {word} of {change.title}.")
+    for change in found.changes:
+        before, after = min(change.before_mm, default=0.0), min(change.after_mm, default=0.0)
+        told.append(f"Buy {_buy(after)} of {change.title} instead of {_buy(before)}.")
+    if found.measure.goal is Goal.COST:
+        told.append(f"That is {money(found.saved, found.measure)} less, before rounding.")
+    return told
+
+
+def _width_sentence(row: SideBySide, unit: LengthUnit) -> str:
+    return (
+        f"Side by side {_row(row)} took {_length(row.before_mm, unit)} of width and now take "
+        f"{_length(row.after_mm, unit)}; usable are {_length(row.room_mm, unit)}."
+    )
+
+
+def _spread(found: Found, unit: LengthUnit) -> str:
+    main = _main(found)
+    seeds = len(found.after.values(found.measure))
+    if main is None:
+        return ""
+    ranges = " against ".join(
+        f"{_length(min(each), unit)} to {_length(max(each), unit)}"
+        for each in (main.after_mm, main.before_mm)
+        if each
+    )
+    told = f"Laid out {seeds} time{'s' if seeds > 1 else ''} each: {ranges} of {main.title}"
+    if seeds < 2:
+        return f"{told}; how much of it is chance cannot be told from one layout each."
+    if not found.is_clear:
+        return f"{told}; the two overlap, so it may be chance."
+    return f"{told}; the two do not overlap."
+
+
+def _tries(found: Found) -> str:
+    refused = f", {found.refused} of which cannot be made" if found.refused else ""
+    stopped = "" if found.is_whole else " It was stopped before its end."
+    return f"Tried {found.tried} sets of values{refused}, seed {found.seed}.{stopped}"
+
+
+def _row(row: SideBySide) -> str:
+    """The pieces of a row: `two pieces of Skirt back and Waistband`."""
+    return _and(
+        [
+            name if count == 1 else f"{_COUNTS[count]} pieces of {name}"
+            for name, count in Counter(row.names).items()
+        ]
+    )
+
+
+def _buy(length_mm: float) -> str:
+    meters, yards = format_meters(meters_to_buy(length_mm)), format_yards(yards_to_buy(length_mm))
+    return f"{meters} ({yards})"
+
+
+def _length(length_mm: float, unit: LengthUnit) -> str:
+    return format_length(length_mm, unit)
+
+
+def _signed(length_mm: float, unit: LengthUnit) -> str:
+    sign = "-" if length_mm < 0 else "+"
+    return sign + format_length(abs(length_mm), unit)
+
+
+def _and(words: Sequence[str]) -> str:
+    return " and ".join(words) if len(words) < 3 else f"{', '.join(words[:-1])} and {words[-1]}"

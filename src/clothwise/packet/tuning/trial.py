@@ -1,0 +1,291 @@
+"""Tries a make with other values: is it sound, and how much cloth does it take.
+
+Every layout is searched anew, never taken from those that are kept: what is kept may have been
+searched longer for one of the two that are compared.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from enum import Enum
+
+from clothwise.components import MakeFile
+from clothwise.cutting import CutItem, Effort, Layout, Progress
+from clothwise.cutting.keeping import search_layout
+from clothwise.cutting.question import LayoutQuestion
+from clothwise.cutting.requirement import requirement
+from clothwise.cutting.search import LayoutCancelled
+from clothwise.cutting.shrinkage import before_washing_mm
+from clothwise.errors import (
+    ComponentError,
+    CuttingError,
+    DocumentError,
+    GeometryError,
+    MeasurementError,
+    Misuse,
+)
+from clothwise.packet.making import Making
+from clothwise.packet.tuning.dimension import Dimension, Point, make_at
+from clothwise.pattern import Severity
+from clothwise.pattern.document import FabricEntry
+
+__all__ = ["ClothTried", "Goal", "Measure", "Trial", "Trier", "measure_for", "questions_of"]
+
+_CANNOT_BE_MADE = (
+    ComponentError,
+    CuttingError,
+    DocumentError,
+    GeometryError,
+    MeasurementError,
+    Misuse,
+)
+
+
+class Goal(Enum):
+    """What is to become less."""
+
+    COST = "cost"
+    """Of all cloths together, before rounding to what shops sell."""
+    AREA = "area"
+    """Of all cloths together, as bought; where a price is missing or currencies differ."""
+    LENGTH = "length"
+    """Of one cloth."""
+
+
+@dataclass(frozen=True)
+class Measure:
+    """How lengths of cloth add up to one figure.
+
+    Attributes:
+        goal: what it is.
+        weights: of a millimeter of each fabric as bought.
+        fabric: of which the length counts; empty for the other goals.
+        currency: of a cost.
+    """
+
+    goal: Goal
+    weights: Mapping[str, float]
+    fabric: str = ""
+    currency: str = ""
+
+
+@dataclass(frozen=True)
+class ClothTried:
+    """One fabric of a make that was tried.
+
+    Attributes:
+        entry: the fabric.
+        items: what is cut from it.
+        layouts: one for each seed.
+        pieces_mm: length of cloth as wide as it is usable, as bought, that has the area of the
+            pieces alone.
+        shapes: digest of all that the layouts depend on.
+    """
+
+    entry: FabricEntry
+    items: tuple[CutItem, ...]
+    layouts: tuple[Layout, ...]
+    pieces_mm: float
+    shapes: str
+
+    @property
+    def title(self) -> str:
+        """What the fabric is called."""
+        return self.entry.title or self.entry.name
+
+    @property
+    def buy_mm(self) -> tuple[float, ...]:
+        """What each layout takes of cloth as bought, before it is rounded."""
+        return tuple(requirement(layout).buy_length_mm for layout in self.layouts)
+
+    @property
+    def best(self) -> Layout:
+        """The shortest layout; of equal ones the first."""
+        return min(self.layouts, key=lambda layout: layout.length_mm)
+
+
+@dataclass(frozen=True)
+class Trial:
+    """A make with certain values, tried.
+
+    Attributes:
+        point: the values.
+        file: the make.
+        cloths: by fabric; empty if it cannot be made.
+        refused: why it cannot be made; empty if it can.
+    """
+
+    point: Point
+    file: MakeFile
+    cloths: Mapping[str, ClothTried]
+    refused: str = ""
+
+    def values(self, measure: Measure) -> tuple[float, ...]:
+        """The figure of each seed; infinite if it cannot be made."""
+        if self.refused:
+            return (math.inf,)
+        lengths = {name: cloth.buy_mm for name, cloth in self.cloths.items()}
+        seeds = min(len(each) for each in lengths.values())
+        return tuple(
+            sum(measure.weights[name] * each[seed] for name, each in lengths.items())
+            for seed in range(seeds)
+        )
+
+
+def measure_for(file: MakeFile, fabric: str = "") -> Measure:
+    """Return what a search is to lower: the length of one fabric, else cost, else area.
+
+    Raises:
+        Misuse: the make has no such fabric.
+    """
+    entries = file.make.fabrics
+    if fabric:
+        file.make.fabric(fabric)
+        weights = {entry.name: float(entry.name == fabric) for entry in entries}
+        return Measure(Goal.LENGTH, weights, fabric)
+    prices = {entry.name: entry.stated_price for entry in entries}
+    currencies = {price.currency if price else None for price in prices.values()}
+    if len(currencies) == 1 and None not in currencies:
+        weights = {name: price.per_meter / 1000 for name, price in prices.items() if price}
+        if any(weights.values()):
+            return Measure(Goal.COST, weights, currency=currencies.pop() or "")
+    return Measure(Goal.AREA, {entry.name: entry.width_mm for entry in entries})
+
+
+class Trier:
+    """Tries makes; each question is searched once for each seed.
+
+    Args:
+        file: the make as it is.
+        dimensions: what is turned.
+        effort: of each layout.
+        progress: told of layouts that are searched, in words.
+        cancelled: asked several times a second.
+    """
+
+    def __init__(
+        self,
+        file: MakeFile,
+        dimensions: Sequence[Dimension],
+        effort: Effort,
+        progress: Callable[[str], None] | None = None,
+        cancelled: Callable[[], bool] | None = None,
+    ) -> None:
+        self.file = file
+        self.dimensions = tuple(dimensions)
+        self.effort = effort
+        self._progress = progress
+        self._cancelled = cancelled
+        self._layouts: dict[tuple[str, int], Layout] = {}
+        self._sound: dict[Point, Making | str] = {}
+        self._known_errors = frozenset(_errors(Making(file)))
+
+    def trial(self, point: Point, seeds: Sequence[int]) -> Trial:
+        """Try the make with these values, with a layout of every fabric for each seed.
+
+        Raises:
+            LayoutCancelled: the caller wants no more.
+            Misuse, DocumentError, CuttingError: the make as it is cannot be tried.
+        """
+        making = self._making(point)
+        if isinstance(making, str):
+            return Trial(point, make_at(self.file, self.dimensions, point), {}, making)
+        try:
+            cloths = {
+                name: self._cloth(making, name, question, seeds)
+                for name, question in questions_of(making).items()
+            }
+        except LayoutCancelled:
+            raise
+        except _CANNOT_BE_MADE as error:
+            if self._is_start(point):
+                raise
+            return Trial(point, making.file, {}, _reason(error))
+        return Trial(point, making.file, cloths)
+
+    def changes_nothing(self, point: Point) -> bool:
+        """Tell whether every piece comes out as it is now."""
+        here, there = self._making(self._start), self._making(point)
+        if isinstance(here, str) or isinstance(there, str):
+            return False
+        return _digests(here) == _digests(there)
+
+    @property
+    def _start(self) -> Point:
+        return tuple(dimension.start for dimension in self.dimensions)
+
+    def _is_start(self, point: Point) -> bool:
+        return point == self._start
+
+    def _making(self, point: Point) -> Making | str:
+        if point not in self._sound:
+            self._sound[point] = self._drafted(point)
+        return self._sound[point]
+
+    def _drafted(self, point: Point) -> Making | str:
+        making = Making(make_at(self.file, self.dimensions, point))
+        try:
+            more = [each for each in _errors(making) if each not in self._known_errors]
+        except _CANNOT_BE_MADE as error:
+            if self._is_start(point):
+                raise
+            return _reason(error)
+        return f"the checks find {more[0]}" if more else making
+
+    def _cloth(
+        self, making: Making, name: str, question: LayoutQuestion, seeds: Sequence[int]
+    ) -> ClothTried:
+        entry = making.file.make.fabric(name)
+        layouts = tuple(self._layout(question, seed) for seed in seeds)
+        fabric = question.fabric
+        bare_mm = layouts[0].piece_area_mm2 / fabric.washed_width_mm
+        pieces_mm = before_washing_mm(bare_mm, fabric.shrinkage_along)
+        return ClothTried(entry, question.items, layouts, pieces_mm, question.digest)
+
+    def _layout(self, question: LayoutQuestion, seed: int) -> Layout:
+        key = (question.digest, seed)
+        if key not in self._layouts:
+            self._layouts[key] = search_layout(
+                question,
+                effort=self.effort,
+                seed=seed,
+                progress=self._tell,
+                cancelled=self._cancelled,
+            )
+        return replace(self._layouts[key], fabric=question.fabric)
+
+    def _tell(self, progress: Progress) -> None:
+        if self._progress is not None:
+            self._progress(progress.message)
+
+
+def questions_of(making: Making) -> dict[str, LayoutQuestion]:
+    """Return what is to be laid on each fabric of a make, as if any length of it could be had."""
+    found = {}
+    for name in dict.fromkeys(making.assignment.values()):
+        question = making.question(name)
+        endless = replace(question.fabric, length_mm=math.inf)
+        found[name] = replace(question, fabric=endless)
+    return found
+
+
+def _digests(making: Making) -> list[str]:
+    return sorted(question.digest for question in questions_of(making).values())
+
+
+def _errors(making: Making) -> list[str]:
+    """The findings that would be sewn wrong, as `CODE at piece`; figures may differ."""
+    return [
+        f"{each.code} at {each.seam or each.piece or each.edge or 'the garment'}"
+        for each in making.findings
+        if each.severity is Severity.ERROR
+    ]
+
+
+def _reason(error: Exception) -> str:
+    if isinstance(error, DocumentError):
+        return error.faults[0].what
+    problem = getattr(error, "problem", "")
+    return str(problem or error)
