@@ -7,28 +7,26 @@ with the drawn side down are hatched, as the wrong side of cloth is in the pictu
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
+from dataclasses import replace
 
+from clothwise.cutting.fabric import Nap
 from clothwise.cutting.item import CutItem
-from clothwise.cutting.layout import Layers, Layout, Section
-from clothwise.geometry import Point, polyline
-from clothwise.output.drawing import (
-    Color,
-    Drawing,
-    Item,
-    Layer,
-    Shape,
-)
-from clothwise.output.layout_frame import LayoutFrame, reach, selvage_of
+from clothwise.cutting.layout import Layout
+from clothwise.cutting.repeat import MatchPoint
+from clothwise.output.drawing import Color, Drawing, Item, Layer, Text
+from clothwise.output.layout_cloth import flaws, ground
+from clothwise.output.layout_frame import LayoutFrame, reach, round_scale, table_length_mm
 from clothwise.output.layout_key import Key, key_places, legend
-from clothwise.output.layout_marks import (
-    EDGE,
-    FOLD,
-    SELVAGE,
-    mixed,
+from clothwise.output.layout_measures import across, changes, heads, heads_room_mm, ruler
+from clothwise.output.layout_pieces import (
+    grain_items,
+    label_items,
+    laid_on,
+    piece_items,
+    pin_items,
 )
-from clothwise.output.layout_measures import across, changes, heads, ruler
-from clothwise.output.layout_pieces import label_items, laid_on, piece_items
+from clothwise.output.layout_repeat import match_items, pattern_lines
 from clothwise.output.scene_drawing import CLOTHS
 from clothwise.units import LengthUnit
 
@@ -38,11 +36,11 @@ TALLEST_MM = 105.0
 LARGEST_FACTOR = 0.125
 """Nothing is drawn larger than 1:8, so that a small layout stays a small picture."""
 
-RULER_MM = 9.0
-"""Room above the cloth for the ruler and what is said of each stretch."""
-
 SIDE_MM = 11.0
 """Room at the left for the width."""
+
+_SMALLEST_FACTOR = 1 / 888
+_BELOW_MM = 9.0  # between the cloth and the key
 
 
 def layout_drawing(
@@ -53,6 +51,8 @@ def layout_drawing(
     unit: LengthUnit = LengthUnit.CENTIMETER,
     cloth: Color = CLOTHS[0],
     tallest_mm: float = TALLEST_MM,
+    pinned: Collection[str] = (),
+    matches: Sequence[MatchPoint] = (),
 ) -> Drawing:
     """The layout as large as it can be, its lower left corner at (0, 0).
 
@@ -63,50 +63,62 @@ def layout_drawing(
         unit: inches, feet or yards give a ruler in 1/8 yd, anything else one in 10 cm.
         cloth: color of the right side.
         tallest_mm: room down the page.
+        pinned: ids of copies that lie where somebody pinned them.
+        matches: points that meet on the pattern of the cloth.
     """
     by_id = {item.id: item for item in items}
+    on = LayoutFrame(
+        layout,
+        by_id,
+        unit,
+        cloth,
+        SIDE_MM,
+        0.0,
+        _SMALLEST_FACTOR,
+        frozenset(pinned),
+        tuple(matches),
+    )
     low, high = reach(layout)
-    key = Key(layout, by_id, selvage_of(layout), SIDE_MM, width_mm)
-    bottom = 9.0 + max(at.y for at in key_places(key))
+    # The key is told before the scale is known; at the smallest one its words are longest.
+    bottom = _BELOW_MM + max(at.y for at in key_places(Key(on, width_mm)))
+    above = heads_room_mm(on, width_mm)
     factor = min(
-        (width_mm - SIDE_MM - 2.0) / layout.length_mm,
-        (tallest_mm - RULER_MM - 3.0 - bottom) / (high - low),
+        (width_mm - SIDE_MM - 2.0) / table_length_mm(layout),
+        (tallest_mm - above - bottom) / (high - low),
         LARGEST_FACTOR,
     )
-    on = LayoutFrame(layout, by_id, unit, cloth, SIDE_MM, bottom, factor)
-    cut = [item for section in layout.sections for item in ground(on, section)]
-    laid = [one for section in layout.sections for one in laid_on(on, section)]
-    pieces = [item for one in laid for item in piece_items(on, one)]
-    words = [item for one in laid for item in label_items(on, one)]
-    about = [*ruler(on), *across(on), *heads(on), *changes(on), *legend(key)]
-    layers = (
-        Layer("cloth", tuple(cut)),
-        Layer("pieces", tuple(pieces)),
-        Layer("measures", tuple(about)),
-        Layer("names", tuple(words)),
-    )
-    return Drawing(layers, f"Cutting layout, {layout.fabric.name}")
+    on = replace(on, bottom_mm=bottom, factor=round_scale(factor))
+    return Drawing(_layers(on, width_mm), f"Cutting layout, {layout.fabric.name}")
 
 
-def ground(on: LayoutFrame, section: Section) -> list[Item]:
-    """The cloth of a stretch, its edges, fold and selvages."""
-    box = on.box(section)
-    double = section.layers is Layers.DOUBLE
-    tint = mixed(on.cloth, 0.3) if double else mixed(on.cloth, 0.8)
-    found: list[Item] = [Shape((box.path,), None, tint, closed=True)]
-    band = on.selvage_mm * on.factor
-    tops = [box.top - band] if double else [box.top - band, box.bottom + band]
-    if band > 0.15:
-        found += [
-            Shape((polyline([Point(box.left, y), Point(box.right, y)]),), SELVAGE) for y in tops
-        ]
-    edges = [
-        polyline([Point(box.left, box.top), Point(box.right, box.top)]),
-        *(polyline([Point(x, box.bottom), Point(x, box.top)]) for x in (box.left, box.right)),
+def _layers(on: LayoutFrame, width_mm: float) -> tuple[Layer, ...]:
+    sections = on.layout.sections
+    laid = [one for section in sections for one in laid_on(on, section)]
+    one_way = on.layout.fabric.nap is Nap.ONE_WAY
+    pattern = pattern_lines(on)
+    pale = bool(pattern)
+    names: list[Item] = []
+    grains: list[Item] = []
+    for one in laid:
+        words = label_items(one, pale=pale)
+        names += words
+        texts = [word for word in words if isinstance(word, Text)]
+        grains += grain_items(one, texts, one_way=one_way, pale=pale)
+    about = [
+        *ruler(on),
+        *across(on),
+        *heads(on, width_mm),
+        *changes(on),
+        *legend(Key(on, width_mm)),
     ]
-    low = polyline([Point(box.left, box.bottom), Point(box.right, box.bottom)])
-    if double:
-        found.append(Shape((low,), FOLD))
-    else:
-        edges.append(low)
-    return [*found, Shape(tuple(edges), EDGE)]
+    layers = (
+        Layer("cloth", tuple(item for section in sections for item in ground(on, section))),
+        Layer("flaws", tuple(flaws(on))),
+        Layer("pieces", tuple(item for one in laid for item in piece_items(one))),
+        Layer("pattern", tuple(pattern)),
+        Layer("measures", tuple(about)),
+        Layer("names", tuple(names)),
+        Layer("grain", tuple(grains)),
+        Layer("marks", (*match_items(on), *(item for one in laid for item in pin_items(one)))),
+    )
+    return tuple(layer for layer in layers if layer.items)

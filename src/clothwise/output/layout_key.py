@@ -1,15 +1,13 @@
-"""The key of a cutting layout: the grain, the faces of the pieces, the lines."""
+"""The key of a cutting layout: its scale, the grain, the faces of the pieces, the lines."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
 from clothwise.cutting.fabric import Nap
-from clothwise.cutting.item import CutItem
-from clothwise.cutting.layout import Cut, Layout, on_fabric
+from clothwise.cutting.layout import Cut, on_fabric
 from clothwise.geometry import Path, Point, polyline
 from clothwise.output.bounds import Bounds
 from clothwise.output.drawing import (
@@ -18,16 +16,23 @@ from clothwise.output.drawing import (
     Shape,
 )
 from clothwise.output.fonts import text_width
+from clothwise.output.layout_cloth import flaw_items, has_fold_elsewhere
+from clothwise.output.layout_frame import LayoutFrame
 from clothwise.output.layout_marks import (
+    BORDER_LINE,
+    FOLD,
     FOLD_BAR,
     HATCH,
     HATCH_MM,
+    PATTERN_LINE,
     PIECE,
     SELVAGE,
     TYPE_MM,
     arrow,
+    pin,
     word_in_middle,
 )
+from clothwise.output.layout_repeat import RING_MM, match_letters, match_sample, pattern_words
 from clothwise.output.scene_drawing import PAPER, hatching
 
 _SAMPLE_MM, _KEY_LINE_MM = 8.0, 4.4
@@ -44,35 +49,37 @@ class Entry:
 
 @dataclass(frozen=True)
 class Key:
-    """What the key of a layout is about, and the room for it."""
+    """What the key of a layout is about, and the room for it along the page."""
 
-    layout: Layout
-    items: Mapping[str, CutItem]
-    selvage_mm: float
-    left_mm: float
+    on: LayoutFrame
     width_mm: float
 
     @cached_property
     def entries(self) -> list[Entry]:
-        """The grain, which way up the pieces lie, and the lines that need a word."""
-        return _entries(self)
+        """The scale, the grain, which way up the pieces lie, and the lines that need a word."""
+        return _entries(self.on)
 
 
 def legend(of: Key) -> list[Item]:
     """The entries of the key in lines, the last at the bottom."""
     found: list[Item] = []
     for entry, at in zip(of.entries, key_places(of), strict=True):
-        beside = Point(at.x + _SAMPLE_MM + 1.5, at.y)
-        found += [*_sample(of, entry, at), word_in_middle(entry.words, beside)]
+        beside = Point(at.x + _sample_mm(entry), at.y)
+        found += [*_sample(of.on, entry, at), word_in_middle(entry.words, beside)]
     return found
 
 
-def _entries(of: Key) -> list[Entry]:
-    """The grain, which way up the pieces lie, and the lines that need a word."""
-    placements = of.layout.placements
-    told = of.layout.fabric.nap is Nap.ONE_WAY and _tops(of) != 0
+def scale_words(factor: float) -> str:
+    """The scale in figures: `1:12`."""
+    return f"1:{round(1 / factor)}"
+
+
+def _entries(on: LayoutFrame) -> list[Entry]:
+    placements, fabric = on.layout.placements, on.layout.fabric
+    told = fabric.nap is Nap.ONE_WAY and tops(on) != 0
     grain = "grain; the tops of all pieces point this way" if told else "grain"
-    entries = [Entry("nap" if told else "grain", grain)]
+    entries = [Entry("scale", f"scale {scale_words(on.factor)}")]
+    entries.append(Entry("nap" if told else "grain", grain))
     faces = {placement.mirrored for placement in placements}
     if False in faces:
         entries.append(Entry("up", "printed side up"))
@@ -80,36 +87,71 @@ def _entries(of: Key) -> list[Entry]:
         entries.append(Entry("down", "printed side down"))
     if any(one.cut is Cut.ON_FOLD for one in placements):
         entries.append(Entry("on fold", "edge on the fold"))
-    if of.selvage_mm > 0:
+    if has_fold_elsewhere(on.layout.plan):
+        entries.append(Entry("fold", "fold"))
+    if on.selvage_mm > 0:
         entries.append(Entry("selvage", "selvage"))
+    words = pattern_words(on)
+    if words:
+        entries.append(Entry("pattern", f"pattern of the fabric: {words}"))
+    if fabric.repeat.border_mm:
+        entries.append(Entry("border", "line of the border"))
+    entries += [
+        Entry(f"match {letter}", f"meet on the pattern: {group}")
+        for group, letter in match_letters(on).items()
+    ]
+    if fabric.flaws:
+        entries.append(Entry("flaw", "not to be used"))
+    if on.pinned.intersection(name for one in placements for name in one.item_ids):
+        entries.append(Entry("pinned", "lies where it was pinned"))
     return entries
 
 
 def key_places(of: Key) -> list[Point]:
     """Where the entries begin, at the middle of their height."""
-    x, line, spots = of.left_mm, 0, []
+    left = of.on.left_mm
+    x, line, spots = left, 0, []
     for entry in of.entries:
-        width = _SAMPLE_MM + 1.5 + text_width(entry.words, TYPE_MM)
-        if x > of.left_mm and x + width > of.width_mm:
-            x, line = of.left_mm, line + 1
+        width = _sample_mm(entry) + text_width(entry.words, TYPE_MM)
+        if x > left and x + width > of.width_mm:
+            x, line = left, line + 1
         spots.append((x, line))
         x += width + 6.0
     return [Point(x, 2.0 + (line - at) * _KEY_LINE_MM) for x, at in spots]
 
 
-def _sample(of: Key, entry: Entry, at: Point) -> list[Item]:
+def _sample_mm(entry: Entry) -> float:
+    """Room for the sample of an entry, with the gap to its words."""
+    if entry.kind == "scale":
+        return 0.0
+    return 5.0 if entry.kind.startswith("match ") else _SAMPLE_MM + 1.5
+
+
+def _sample(on: LayoutFrame, entry: Entry, at: Point) -> list[Item]:
     end = Point(at.x + _SAMPLE_MM, at.y)
-    line = polyline([at, end])
+    line, middle = polyline([at, end]), at.toward(end, 0.5)
     box = Bounds(at.x, at.y - 1.4, end.x, at.y + 1.4)
+    pens = {
+        "on fold": FOLD_BAR,
+        "fold": FOLD,
+        "selvage": SELVAGE,
+        "pattern": PATTERN_LINE,
+        "border": BORDER_LINE,
+    }
+    if entry.kind in pens:
+        return [Shape((line,), pens[entry.kind])]
+    if entry.kind == "scale":
+        return []
     if entry.kind == "grain":
-        middle = at.toward(end, 0.5)
         return [arrow(middle, at), arrow(middle, end)]
     if entry.kind == "nap":
-        return [arrow(at, end) if _tops(of) > 0 else arrow(end, at)]
-    if entry.kind == "on fold":
-        return [Shape((line,), FOLD_BAR)]
-    if entry.kind == "selvage":
-        return [Shape((line,), SELVAGE)]
+        return [arrow(at, end) if tops(on) > 0 else arrow(end, at)]
+    if entry.kind == "flaw":
+        return flaw_items(box.path)
+    if entry.kind == "pinned":
+        return pin(middle, math.pi / 2)
+    if entry.kind.startswith("match "):
+        return match_sample(entry.kind.removeprefix("match "), Point(at.x + RING_MM, at.y))
     found: list[Item] = [Shape((box.path,), None, PAPER, closed=True)]
     if entry.kind == "down":
         lines = tuple(hatching(_looped(box.path), HATCH_MM, math.radians(45)))
@@ -117,7 +159,7 @@ def _sample(of: Key, entry: Entry, at: Point) -> list[Item]:
     return [*found, Shape((box.path,), PIECE, None, closed=True)]
 
 
-def _tops(of: Key) -> int:
+def tops(of: LayoutFrame) -> int:
     """1 if the tops of the pieces point along the length, -1 against it, 0 if they differ."""
     ways = set()
     for placement in of.layout.placements:

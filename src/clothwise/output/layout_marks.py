@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from clothwise.geometry import Point, Vector, polyline
+import math
+
+from clothwise.geometry import Point, Vector, arc, polyline
 from clothwise.output.drawing import (
     Anchor,
     Baseline,
     Cap,
     Color,
+    Item,
     Shape,
     Stroke,
     Text,
@@ -36,6 +39,25 @@ HATCH_MM = 1.5
 
 FOLD_BAR = Stroke(1.1, INK, (), Cap.BUTT)
 
+PATTERN_LINE = Stroke(0.14, Color.parse("#6d8fae"))
+"""Lines of the cloth's pattern; thin, because they run over pieces and words."""
+
+BORDER_LINE = Stroke(0.3, Color.parse("#6d8fae"), (4.0, 1.2))
+"""The line of a border, on which lower edges come to lie."""
+
+MATCH = Stroke(0.35, THREAD)
+
+FLAW = Stroke(0.3, THREAD)
+
+FLAW_HATCH = Stroke(0.14, THREAD)
+
+FLAW_HATCH_MM = 1.0
+
+PIN = Stroke(0.3, THREAD, (), Cap.ROUND)
+
+PIN_MM = 4.2
+"""How long a pin is drawn."""
+
 TYPE_MM = 2.7
 """Type size of the words about the cloth; about 7.5 points."""
 
@@ -48,6 +70,14 @@ def word_at(text: str, at: Point, anchor: Anchor, size_mm: float) -> Text:
 def word_in_middle(text: str, at: Point) -> Text:
     """A word whose middle is level with a place."""
     return Text(text, at, TYPE_MM, INK, baseline=Baseline.MIDDLE)
+
+
+def pin(at: Point, angle_rad: float) -> list[Item]:
+    """A pin stuck across a line at a place, its head to the left of the direction."""
+    along = Vector(math.cos(angle_rad), math.sin(angle_rad)).left
+    tip, head = at - along * (PIN_MM / 2), at + along * (PIN_MM / 2)
+    ball = arc(head, 0.6, 0.0, 2 * math.pi)
+    return [Shape((polyline([tip, head]),), PIN), Shape((ball,), None, THREAD, closed=True)]
 
 
 def arrow(start: Point, end: Point) -> Shape:

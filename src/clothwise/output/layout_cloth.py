@@ -1,0 +1,110 @@
+"""The cloth of a cutting layout: its layers, edges, folds, selvages and flaws."""
+
+from __future__ import annotations
+
+import math
+
+from clothwise.cutting.layers import flaws_on
+from clothwise.cutting.layout import LayerPlan, Layers, Section
+from clothwise.geometry import Path, Point, polyline
+from clothwise.output.bounds import Bounds
+from clothwise.output.drawing import Group, Item, Shape
+from clothwise.output.layout_frame import LayoutFrame
+from clothwise.output.layout_marks import (
+    EDGE,
+    FLAW,
+    FLAW_HATCH,
+    FLAW_HATCH_MM,
+    FOLD,
+    SELVAGE,
+    mixed,
+)
+from clothwise.output.scene_drawing import PAPER, hatching
+
+_THINNEST_MM = 0.15
+"""A selvage drawn thinner than this would only thicken the edge."""
+
+
+def ground(on: LayoutFrame, section: Section) -> list[Item]:
+    """The cloth of a stretch, its edges, folds and selvages."""
+    box = on.box(section)
+    # The wrong side is paler; cloth in two layers lies right sides together.
+    tint = mixed(on.cloth, 0.8 if section.layers is Layers.SINGLE else 0.3)
+    found: list[Item] = [Shape((box.path,), None, tint, closed=True)]
+    selvages = _selvages(on, section, box)
+    if selvages:
+        found.append(Shape(tuple(selvages), SELVAGE))
+    sides = _sides(box)
+    folded = _folded_sides(on.layout.plan, section.layers)
+    edges = [line for name, line in sides.items() if name not in folded]
+    if section.layers is Layers.TO_MIDDLE:
+        edges.append(_across_at(box, (box.bottom + box.top) / 2))
+    found += [Shape((sides[name],), FOLD) for name in folded]
+    return [*found, Shape(tuple(edges), EDGE)]
+
+
+def has_fold_elsewhere(on_plan: LayerPlan) -> bool:
+    """True if a fold lies where no word can stand beside it, so that the key has to tell."""
+    return on_plan in (LayerPlan.TO_MIDDLE, LayerPlan.CROSSWISE)
+
+
+def flaws(on: LayoutFrame) -> list[Item]:
+    """What may not be covered, in whichever layer it is."""
+    found: list[Item] = []
+    for number, section in enumerate(on.layout.sections):
+        for outline in flaws_on(on.layout, number):
+            corners = [on.place(section, x, y) for x, y in outline]
+            found += flaw_items(polyline([*corners, corners[0]]))
+    return found
+
+
+def flaw_items(path: Path) -> list[Item]:
+    """A flaw or hole: crossed lines in a closed path."""
+    lines = [
+        line
+        for angle in (math.radians(45), math.radians(-45))
+        for line in hatching(path, FLAW_HATCH_MM, angle)
+    ]
+    return [
+        Shape((path,), None, PAPER, closed=True),
+        Group((Shape(tuple(lines), FLAW_HATCH),), clip=path),
+        Shape((path,), FLAW, closed=True),
+    ]
+
+
+def _sides(box: Bounds) -> dict[str, Path]:
+    left, right = box.left, box.right
+    return {
+        "top": _across_at(box, box.top),
+        "left": polyline([Point(left, box.bottom), Point(left, box.top)]),
+        "right": polyline([Point(right, box.bottom), Point(right, box.top)]),
+        "bottom": _across_at(box, box.bottom),
+    }
+
+
+def _folded_sides(plan: LayerPlan, layers: Layers) -> tuple[str, ...]:
+    if layers is Layers.DOUBLE:
+        return ("bottom",)
+    if layers is Layers.TO_MIDDLE:
+        return ("bottom", "top")
+    if layers is Layers.FACED and plan is LayerPlan.CROSSWISE:
+        return ("right",)
+    return ()
+
+
+def _selvages(on: LayoutFrame, section: Section, box: Bounds) -> list[Path]:
+    band = on.selvage_mm * on.factor
+    if band <= _THINNEST_MM:
+        return []
+    if section.layers is Layers.DOUBLE:
+        levels = [box.top - band]
+    elif section.layers is Layers.TO_MIDDLE:
+        middle = (box.bottom + box.top) / 2
+        levels = [middle - band, middle + band]
+    else:
+        levels = [box.top - band, box.bottom + band]
+    return [_across_at(box, level) for level in levels]
+
+
+def _across_at(box: Bounds, level: float) -> Path:
+    return polyline([Point(box.left, level), Point(box.right, level)])

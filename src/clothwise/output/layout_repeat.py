@@ -1,0 +1,174 @@
+"""The pattern of the cloth on a cutting layout, and the points that meet on it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping
+
+from clothwise.cutting.item import XY, CutItem
+from clothwise.cutting.layout import Layers, Placement, Section, on_fabric
+from clothwise.cutting.repeat import MatchPoint
+from clothwise.cutting.shrinkage import after_washing_mm
+from clothwise.geometry import Path, Point, arc, polyline
+from clothwise.output.drawing import Anchor, Baseline, Item, Shape, Text, Weight
+from clothwise.output.layout_frame import LayoutFrame, shift_of
+from clothwise.output.layout_marks import BORDER_LINE, MATCH, PATTERN_LINE
+from clothwise.output.scene_drawing import PAPER, THREAD
+
+CLOSEST_LINES_MM = 1.6
+"""Lines of the pattern drawn closer than this would only make the picture gray."""
+RING_MM = 0.75
+"""Radius of the ring around a point that meets another."""
+_LETTER_MM = 2.3
+
+
+def pattern_lines(on: LayoutFrame) -> list[Item]:
+    """Lines of the pattern over cloth and pieces, as many as can be told apart."""
+    fabric = on.layout.fabric
+    border = after_washing_mm(fabric.repeat.border_mm, fabric.shrinkage_across)
+    found: list[Path] = []
+    borders: list[Path] = []
+    for number, section in enumerate(on.layout.sections):
+        box = on.box(section)
+        start = on.cloth_starts_mm[number]
+        for at in _places(start, start + section.length_mm, *_along(on)):
+            x = on.place(section, at - start + section.start_mm, 0.0).x
+            found.append(polyline([Point(x, box.bottom), Point(x, box.top)]))
+        if section.layers is Layers.SINGLE and border:
+            y = on.place(section, section.start_mm, border).y
+            borders.append(polyline([Point(box.left, y), Point(box.right, y)]))
+        shift = _from_first_edge(on, section)
+        low, high = _of_stretch(on, section, box.bottom), _of_stretch(on, section, box.top)
+        for at in _places(low + shift, high + shift, *_across(on)):
+            y = on.place(section, section.start_mm, at - shift).y
+            found.append(polyline([Point(box.left, y), Point(box.right, y)]))
+    pens = ((found, PATTERN_LINE), (borders, BORDER_LINE))
+    return [Shape(tuple(paths), pen) for paths, pen in pens if paths]
+
+
+def pattern_words(on: LayoutFrame) -> str:
+    """What the lines are: `each line of the pattern`, or how many are left out."""
+    steps = []
+    for (step_mm, _, nth), way in ((_along(on), "along"), (_across(on), "across")):
+        if step_mm:
+            each = "each repeat" if nth == 1 else f"each {ordinal(nth)} repeat"
+            steps.append(f"{each} {way}, {on.length(step_mm)}")
+    return "; ".join(steps)
+
+
+def match_items(on: LayoutFrame) -> list[Item]:
+    """A ring with the letter of its group at each point that meets another."""
+    letters = match_letters(on)
+    spots: dict[tuple[int, int, str], Point] = {}
+    for section in on.layout.sections:
+        for placement in section.placements:
+            for match in on.matches:
+                if match.item_id in placement.item_ids:
+                    ((x, y),) = on_fabric(placement, [_drawn_point(match, placement, on.items)])
+                    at = on.place(section, x, y)
+                    # Both copies of a pair meet at one place of the picture.
+                    spots.setdefault((round(at.x * 5), round(at.y * 5), match.group), at)
+    found: list[Item] = []
+    for (_, _, group), at in spots.items():
+        found += match_sample(letters[group], at)
+    return found
+
+
+def match_letters(on: LayoutFrame) -> dict[str, str]:
+    """A letter for each group of points, in order of mention: a, b ... z, aa, ab ..."""
+    groups = dict.fromkeys(match.group for match in on.matches)
+    return {group: _letter(number) for number, group in enumerate(groups)}
+
+
+def match_sample(letter: str, at: Point) -> list[Item]:
+    """The ring of a point with its letter."""
+    ring = arc(at, RING_MM, 0.0, 2 * math.pi)
+    word = Text(
+        letter,
+        Point(at.x + RING_MM + 0.35, at.y + RING_MM),
+        _LETTER_MM,
+        THREAD,
+        anchor=Anchor.LEFT,
+        baseline=Baseline.MIDDLE,
+        weight=Weight.BOLD,
+    )
+    return [Shape((ring,), MATCH, PAPER, closed=True), word]
+
+
+def ordinal(number: int) -> str:
+    """`2nd`, `3rd`, `11th`.
+
+    >>> [ordinal(n) for n in (2, 3, 11, 22)]
+    ['2nd', '3rd', '11th', '22nd']
+    """
+    ending = "th" if number % 100 in (11, 12, 13) else {1: "st", 2: "nd", 3: "rd"}.get(number % 10)
+    return f"{number}{ending or 'th'}"
+
+
+def _drawn_point(match: MatchPoint, placement: Placement, items: Mapping[str, CutItem]) -> XY:
+    """The point in the outline that is drawn, which is that of the first copy of a pair.
+
+    Of two copies that are cut alike, though they do not mirror each other, the second comes out
+    turned over; its point then lies on the other side of the grain.
+    """
+    item, first = items[match.item_id], items[placement.item_ids[0]]
+    if item.id == first.id or item.mirrored != first.mirrored:
+        return match.point
+    grain = item.grain_angle_rad
+    beside_x, beside_y = math.cos(grain), math.sin(grain)
+    beside = [x * beside_x + y * beside_y for x, y in item.outline]
+    x, y = match.point
+    over = min(beside) + max(beside) - 2 * (x * beside_x + y * beside_y)
+    return x + over * beside_x, y + over * beside_y
+
+
+def _along(on: LayoutFrame) -> tuple[float, float, int]:
+    """Distance of crosswise lines that are drawn, the first, and which of them are drawn."""
+    fabric = on.layout.fabric
+    step = after_washing_mm(fabric.repeat.along_mm, fabric.shrinkage_along)
+    start = after_washing_mm(fabric.repeat.start_along_mm, fabric.shrinkage_along)
+    return _drawn(on, step, start)
+
+
+def _across(on: LayoutFrame) -> tuple[float, float, int]:
+    """The same of lengthwise lines."""
+    fabric = on.layout.fabric
+    step = after_washing_mm(fabric.repeat.across_mm, fabric.shrinkage_across)
+    start = after_washing_mm(fabric.repeat.start_across_mm, fabric.shrinkage_across)
+    return _drawn(on, step, start)
+
+
+def _drawn(on: LayoutFrame, step_mm: float, start_mm: float) -> tuple[float, float, int]:
+    if step_mm <= 0:
+        return 0.0, 0.0, 1
+    nth = max(1, math.ceil(CLOSEST_LINES_MM / (step_mm * on.factor) - 1e-9))
+    return step_mm * nth, start_mm, nth
+
+
+def _places(
+    low_mm: float, high_mm: float, step_mm: float, start_mm: float, _: int
+) -> Iterator[float]:
+    if step_mm <= 0:
+        return
+    first = math.ceil((low_mm - start_mm) / step_mm - 1e-9)
+    last = math.floor((high_mm - start_mm) / step_mm + 1e-9)
+    for number in range(first, last + 1):
+        yield start_mm + number * step_mm
+
+
+def _from_first_edge(on: LayoutFrame, section: Section) -> float:
+    """What is added to a place across a stretch to count from where the pattern is counted from.
+
+    That is the fold of folded cloth, also in a stretch that is opened out.
+    """
+    return shift_of(on.layout, section) if section.layers is Layers.SINGLE else 0.0
+
+
+def _of_stretch(on: LayoutFrame, section: Section, page_y: float) -> float:
+    """The place across a stretch that lies at this height of the page."""
+    return (page_y - on.place(section, section.start_mm, 0.0).y) / on.factor
+
+
+def _letter(number: int) -> str:
+    more, last = divmod(number, 26)
+    return (_letter(more - 1) if more else "") + chr(ord("a") + last)
