@@ -6,7 +6,12 @@ from dataclasses import replace
 
 from hypothesis import strategies as st
 
-from clothwise.pattern.document.cutting_entry import METHODS, CuttingEntry, PinEntry
+from clothwise.pattern.document.cutting_entry import (
+    BIAS_SOURCES,
+    METHODS,
+    CuttingEntry,
+    PinEntry,
+)
 from clothwise.pattern.document.design import (
     STANDARD_ROLES,
     ComponentEntry,
@@ -289,6 +294,7 @@ def makes(draw: st.DrawFn) -> Make:
             draw(st.sampled_from(METHODS)),
             draw(st.sampled_from(["", "0", "5mm"])),
             draw(st.sampled_from(["", "1cm"])),
+            draw(st.sampled_from(BIAS_SOURCES)),
         ),
         pins=draw(st.dictionaries(LINES, PINS, max_size=2)),
         unit=draw(st.sampled_from([None, LengthUnit.CENTIMETER, LengthUnit.INCH])),

@@ -12,7 +12,7 @@ from clothwise.components.edits.registry import edit_class, edit_kinds
 from clothwise.components.evaluation import format_parameter
 from clothwise.components.parameter import Parameter, ParameterKind, Parametric, field_name
 from clothwise.components.registry import component_class, kinds
-from clothwise.pattern.document.cutting_entry import METHODS
+from clothwise.pattern.document.cutting_entry import BIAS_SOURCES, METHODS
 from clothwise.pattern.document.design import SCHEMA_VERSION, STANDARD_ROLES
 from clothwise.pattern.document.design_reader import UNITS
 from clothwise.pattern.document.fabric_entry import LAYERS, NAPS, YES_OR_NO
@@ -463,6 +463,9 @@ def _cutting() -> Schema:
                     "Cloth to leave between pieces; left out, what the method needs."
                 ),
                 "ends": _measured("Cloth to leave at both ends of the length."),
+                "bias_strips": _word(
+                    BIAS_SOURCES, "What bias strips are cut from.", BIAS_SOURCES[0]
+                ),
             }
         ),
     }

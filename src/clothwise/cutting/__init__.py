@@ -1,7 +1,7 @@
 """Cutting: fabrics, layouts and what to buy."""
 
 from clothwise.cutting.bias_block import BiasBlock, BiasPart, bias_block, smallest_block
-from clothwise.cutting.bias_cutting import StripCutting, cut_with_strips
+from clothwise.cutting.bias_cutting import StripCutting, StripsPrepared, prepared_strips
 from clothwise.cutting.bias_needs import BiasNeed, bias_needs
 from clothwise.cutting.bias_plan import BiasFrom, StripPlan, strip_notes
 from clothwise.cutting.bias_yield import (
@@ -68,6 +68,7 @@ __all__ = [
     "Stored",
     "StripCutting",
     "StripPlan",
+    "StripsPrepared",
     "TapeFold",
     "after_washing_mm",
     "along_grain_mm",
@@ -79,7 +80,6 @@ __all__ = [
     "bias_square_mm",
     "bias_yield_mm",
     "content_key",
-    "cut_with_strips",
     "is_symmetric",
     "lay",
     "lay_or_keep",
@@ -87,6 +87,7 @@ __all__ = [
     "on_fabric",
     "opened",
     "placed_outline",
+    "prepared_strips",
     "requirement",
     "search_layout",
     "simplified_outward",

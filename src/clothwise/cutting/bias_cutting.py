@@ -3,25 +3,32 @@
 As drafted, a strip of some length lies across half the cloth. A block is a rectangle that is cut
 up into strips of several lengths; gaps are what the other pieces leave. In both, the strips are
 joined anew, so they need not be as long as the drafted ones: only what they come to is held to.
+
+So strips are dealt with twice: before the search, which lays blocks in their place or leaves them
+out (`prepared_strips`), and after it, when gaps are filled (`StripsPrepared.finished`).
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from clothwise.cutting.bias_block import BiasBlock, block_faults, smallest_block
 from clothwise.cutting.bias_filling import FilledStrip, extended
 from clothwise.cutting.bias_needs import BiasNeed, bias_needs, strip_needed_mm
 from clothwise.cutting.bias_plan import BiasFrom, StripPlan, strip_notes
-from clothwise.cutting.fabric import Fabric
+from clothwise.cutting.fabric import Fabric, width_text
 from clothwise.cutting.item import CutItem, area_mm2
 from clothwise.cutting.laying import checked, lower_bound
 from clothwise.cutting.layout import LayerPlan, Layout
+from clothwise.cutting.shrinkage import before_washing_mm
 from clothwise.errors import CuttingError
 from clothwise.pattern import Pattern
 
-__all__ = ["StripCutting", "cut_with_strips"]
+__all__ = ["StripCutting", "StripsPrepared", "prepared_strips"]
+
+_HALVED = (LayerPlan.FOLDED, LayerPlan.TO_MIDDLE)
+"""Plans in which the cloth lies half as wide."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,15 +46,41 @@ class StripCutting:
     strips: tuple[StripPlan, ...] = ()
 
 
-def cut_with_strips(
+@dataclass(frozen=True, slots=True)
+class StripsPrepared:
+    """What is to be laid before the strips are cut.
+
+    Attributes:
+        items: for the search: blocks in place of the drafted strips, or nothing for the gaps.
+        blocks: how the blocks are cut up, by width.
+        from_gaps: what is still to be cut from what the layout leaves.
+    """
+
+    items: tuple[CutItem, ...]
+    blocks: tuple[StripPlan, ...] = ()
+    from_gaps: tuple[BiasNeed, ...] = ()
+
+    def finished(self, layout: Layout) -> StripCutting:
+        """Return the layout of the items with all strips in it, and told how to cut them.
+
+        Raises:
+            CuttingError: gaps and cloth that may be added have no room for the strips.
+        """
+        if self.from_gaps:
+            return _from_gaps(self.items, self.from_gaps, layout)
+        notes = [note for plan in self.blocks for note in strip_notes(plan)]
+        told = replace(layout, notes=(*layout.notes, *notes)) if notes else layout
+        return StripCutting(self.items, told, self.blocks)
+
+
+def prepared_strips(
     pattern: Pattern,
-    items: Sequence[CutItem],
+    items: Iterable[CutItem],
     source: BiasFrom,
     fabric: Fabric,
     plan: LayerPlan,
-    lay: Callable[[Sequence[CutItem]], Layout],
-) -> StripCutting:
-    """Lay what is cut from a fabric, its bias strips as asked.
+) -> StripsPrepared:
+    """Return what is to be laid on a fabric, its bias strips as asked.
 
     Args:
         pattern: which strips there are, and how long they must be.
@@ -55,87 +88,92 @@ def cut_with_strips(
         source: what the strips are cut from. Where nothing but strips is cut from the fabric,
             there are no gaps, and a block is taken.
         fabric, plan: as for `lay`.
-        lay: lays copies on this fabric, in this plan; may answer from what was kept.
 
     Raises:
-        CuttingError: as `lay` does; or the cloth is too narrow for a strip, or would have to be
-            longer than it is.
+        CuttingError: the cloth is too narrow for a strip.
     """
-    needs = bias_needs(pattern, items) if source is not BiasFrom.PIECES else ()
+    copies = tuple(items)
+    needs = bias_needs(pattern, copies) if source is not BiasFrom.PIECES else ()
     if not needs:
-        return StripCutting(tuple(items), lay(items))
+        return StripsPrepared(copies)
     as_drafted = {item_id for need in needs for item_id in need.item_ids}
-    rest = [item for item in items if item.id not in as_drafted]
+    rest = tuple(item for item in copies if item.id not in as_drafted)
     if source is BiasFrom.GAPS and rest:
-        return _from_gaps(rest, needs, lay(rest))
-    return _from_blocks(rest, needs, fabric, plan, lay)
-
-
-def _from_blocks(
-    rest: Sequence[CutItem],
-    needs: Sequence[BiasNeed],
-    fabric: Fabric,
-    plan: LayerPlan,
-    lay: Callable[[Sequence[CutItem]], Layout],
-) -> StripCutting:
-    plans, blocks = [], []
+        return StripsPrepared(rest, from_gaps=needs)
+    plans: list[StripPlan] = []
+    blocks: list[CutItem] = []
     for same in _by_width(needs):
-        as_pair = plan is not LayerPlan.SINGLE and are_pairs(same)
-        half = [need for need in same if not need.mirrored] if as_pair else same
-        widest = fabric.washed_width_mm / (2 if plan in _HALVED else 1)
-        first = same[0]
-        block = smallest_block(
-            strip_needed_mm(half), first.width_mm, first.allowance_mm, widest_mm=widest
+        planned = _block_plan(same, fabric, plan)
+        plans.append(planned)
+        blocks += _block_items(planned)
+    return StripsPrepared((*rest, *blocks), blocks=tuple(plans))
+
+
+def _block_plan(needs: Sequence[BiasNeed], fabric: Fabric, plan: LayerPlan) -> StripPlan:
+    """One block for strips of one width; two that mirror each other where cloth lies double."""
+    as_pair = plan is not LayerPlan.SINGLE and _are_pairs(needs)
+    of_one = [need for need in needs if not need.mirrored] if as_pair else needs
+    block = smallest_block(
+        strip_needed_mm(of_one),
+        needs[0].width_mm,
+        needs[0].allowance_mm,
+        widest_mm=fabric.washed_width_mm / (2 if plan in _HALVED else 1),
+    )
+    faults = block_faults(block)
+    if faults:
+        raise CuttingError(
+            "the plan of the bias strips is wrong and was thrown away",
+            where=fabric.name,
+            how_much="; ".join(faults[:3]),
+            what_to_do="This is a fault in Clothwise; please report it.",
         )
-        faults = block_faults(block)
-        if faults:
-            raise CuttingError(
-                "the plan of the bias strips is wrong and was thrown away",
-                where=fabric.name,
-                how_much="; ".join(faults[:3]),
-                what_to_do="This is a fault in Clothwise; please report it.",
-            )
-        plans.append(StripPlan(BiasFrom.BLOCK, tuple(same), block, 2 if as_pair else 1))
-        blocks += _block_items(block, first, as_pair=as_pair)
-    items = (*rest, *blocks)
-    layout = lay(items)
-    notes = [note for each in plans for note in strip_notes(each)]
-    layout = replace(layout, notes=(*layout.notes, *notes))
-    return StripCutting(items, layout, tuple(plans))
+    return StripPlan(BiasFrom.BLOCK, tuple(needs), block, 2 if as_pair else 1)
 
 
-_HALVED = (LayerPlan.FOLDED, LayerPlan.TO_MIDDLE)
-
-
-def _block_items(block: BiasBlock, need: BiasNeed, *, as_pair: bool) -> list[CutItem]:
-    """The rectangle as it is laid, its warp upright; two if both hands are cut at once."""
+def _block_items(plan: StripPlan) -> list[CutItem]:
+    """The rectangle as it is laid, its warp upright."""
+    block: BiasBlock | None = plan.block
+    assert block is not None
     across, along = block.breadth_mm, block.length_mm
     outline = ((0.0, 0.0), (across, 0.0), (across, along), (0.0, along))
     name = f"bias-block-{block.width_mm:.0f}mm"
-    label = f"{need.number} Block for bias strips"
+    label = f"{plan.needs[0].number} Block for bias strips"
     return [
         CutItem(f"{name}/{number}", label, outline, mirrored=number > 1, piece=name)
-        for number in range(1, 3 if as_pair else 2)
+        for number in range(1, plan.blocks + 1)
     ]
 
 
 def _from_gaps(rest: Sequence[CutItem], needs: Sequence[BiasNeed], layout: Layout) -> StripCutting:
     filled = extended(layout, {item.id: item for item in rest}, needs)
     items = (*rest, *(item for strip in filled.strips for item in strip.items))
-    extra = sum(s.length_mm for s in filled.sections) - layout.length_mm
+    extra_mm = sum(section.length_mm for section in filled.sections) - layout.length_mm
     plans = []
     for same in _by_width(needs):
         parts = tuple(_parts_of(need, filled.strips) for need in same)
-        plans.append(StripPlan(BiasFrom.GAPS, tuple(same), parts_mm=parts, extra_mm=extra))
-    notes = [note for each in plans for note in strip_notes(each)]
+        plans.append(StripPlan(BiasFrom.GAPS, tuple(same), parts_mm=parts, extra_mm=extra_mm))
     whole = replace(
         layout,
         sections=filled.sections,
         piece_area_mm2=sum(area_mm2(item) for item in items),
         bound=lower_bound(items, layout.fabric),
-        notes=(*layout.notes, *notes),
+        notes=(*layout.notes, *(note for plan in plans for note in strip_notes(plan))),
     )
+    _check_length(whole)
     return StripCutting(items, checked(whole, items), tuple(plans))
+
+
+def _check_length(layout: Layout) -> None:
+    """Refuse a layout that strips have made longer than the cloth that is at hand."""
+    fabric = layout.fabric
+    bought_mm = before_washing_mm(layout.length_mm, fabric.shrinkage_along)
+    if bought_mm > fabric.length_mm:
+        raise CuttingError(
+            "the gaps have no room for the bias strips, and the cloth is too short for more",
+            where=fabric.name,
+            how_much=f"{width_text(bought_mm)} needed, {width_text(fabric.length_mm)} at hand",
+            what_to_do="Take bias tape that is bought, or cut the strips from another cloth.",
+        )
 
 
 def _parts_of(need: BiasNeed, strips: Sequence[FilledStrip]) -> tuple[float, ...]:
@@ -150,12 +188,10 @@ def _by_width(needs: Sequence[BiasNeed]) -> list[list[BiasNeed]]:
     return list(groups.values())
 
 
-def are_pairs(needs: Sequence[BiasNeed]) -> bool:
+def _are_pairs(needs: Sequence[BiasNeed]) -> bool:
     """Whether every strip has its mirror image, so that two layers yield what is needed."""
-    hands = [
-        sorted(
-            (need.component, round(need.length_mm, 3)) for need in needs if need.mirrored is hand
-        )
-        for hand in (False, True)
+    of_hand = [
+        sorted((n.component, round(n.length_mm, 3)) for n in needs if n.mirrored is mirrored)
+        for mirrored in (False, True)
     ]
-    return bool(hands[0]) and hands[0] == hands[1]
+    return bool(of_hand[0]) and of_hand[0] == of_hand[1]

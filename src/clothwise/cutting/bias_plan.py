@@ -21,9 +21,9 @@ class BiasFrom(Enum):
 
     PIECES = "as drafted"
     """Each part is laid by itself, like any piece."""
-    BLOCK = "a block"
+    BLOCK = "block"
     """A rectangle is kept for them, and cut up."""
-    GAPS = "the gaps"
+    GAPS = "gaps"
     """What the other pieces leave; the cloth grows only if that is too little."""
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from clothwise.output import Color
+from clothwise.output.bias_drawing import bias_drawing
 from clothwise.output.booklet_content import (
     COVER_ROOM_MM,
     KEY_WIDTH_MM,
@@ -230,7 +231,8 @@ def _cloth_pages(making: Making, cloth: ClothPlan) -> ClothPages:
             str(line.number),
             line.title,
             line.amount,
-            line.told,
+            line.grain,
+            line.remarks,
         )
         for line in cloth.lines
     )
@@ -252,10 +254,28 @@ def _cloth_pages(making: Making, cloth: ClothPlan) -> ClothPages:
         name=cloth.title,
         tint=color_of(cloth.entry.color),
         facts=facts,
-        pieces=Table(("No.", "Piece", "cut", ""), rows, flush_right=(0,)),
-        layouts=(Figure(drawing, description=f"How to lay the pieces on {cloth.title}"),),
-        notes=layout.notes,
+        pieces=Table(("No.", "Piece", "cut", "grain", ""), rows, flush_right=(0,)),
+        layouts=(
+            Figure(drawing, description=f"How to lay the pieces on {cloth.title}"),
+            *_strip_figures(cloth, unit),
+        ),
+        notes=(*cloth.list_notes, *layout.notes),
     )
+
+
+def _strip_figures(cloth: ClothPlan, unit: LengthUnit) -> list[Figure]:
+    """How each block for bias strips is cut up."""
+    return [
+        Figure(
+            bias_drawing(
+                plan.block, width_mm=LAYOUT_WIDTH_MM, unit=unit, cloth=color_of(cloth.entry.color)
+            ),
+            caption=f"Block for bias strips{', cut twice' if plan.blocks > 1 else ''}",
+            description=f"How to cut the block for bias strips of {cloth.title}",
+        )
+        for plan in cloth.strips
+        if plan.block is not None
+    ]
 
 
 def _work_step(step: Step, figure: Figure) -> WorkStep:

@@ -14,17 +14,24 @@ from clothwise.checks import check, check_cloths
 from clothwise.components import MakeFile
 from clothwise.cutting import (
     DEFAULT_EFFORT,
+    BiasFrom,
     CutItem,
     Effort,
     Layout,
     LayoutQuestion,
     Progress,
     Requirement,
+    StripPlan,
+    StripsPrepared,
+    prepared_strips,
     requirement,
 )
+from clothwise.cutting.cut_line import list_notes
 from clothwise.cutting.cutting_list import CutLine, cut_items, cutting_list, piece_numbers
-from clothwise.cutting.from_make import fabric_from, plan_from
+from clothwise.cutting.from_make import fabric_from, plan_from, spacing_from
 from clothwise.cutting.keeping import answer
+from clothwise.cutting.list_check import check_cutting_list, check_laid
+from clothwise.cutting.pinning import pinned
 from clothwise.pattern import Finding, Pattern, SeamCorners, Severity
 from clothwise.pattern.document import FabricEntry
 from clothwise.units import LengthUnit
@@ -43,11 +50,30 @@ class ClothPlan:
     items: tuple[CutItem, ...]
     layout: Layout
     requirement: Requirement
+    strips: tuple[StripPlan, ...] = ()
 
     @property
     def title(self) -> str:
         """What the fabric is called."""
         return self.entry.title or self.entry.name
+
+    @property
+    def list_notes(self) -> tuple[str, ...]:
+        """Sentences about the whole list, for the way in which the fabric lies."""
+        return list_notes(self.lines, self.layout.plan)
+
+    @property
+    def copies(self) -> tuple[str, ...]:
+        """The copies that come of the layout, by `piece/copy`, as often as they are cut.
+
+        Those of bias strips are cut from blocks or gaps instead, and joined.
+        """
+        of_strips = tuple(
+            copy for plan in self.strips for need in plan.needs for copy in need.item_ids
+        )
+        laid = tuple(copy for each in self.layout.placements for copy in each.item_ids)
+        listed = {f"{line.piece}/{copy}" for line in self.lines for copy in line.copies}
+        return (*(copy for copy in laid if copy in listed or not self.strips), *of_strips)
 
 
 @dataclass(frozen=True)
@@ -69,8 +95,11 @@ class Making:
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
         """What the checks say about this make."""
-        of_pattern = check(self.pattern, self.file.body)
-        return (*of_pattern, *check_cloths(self.pattern, self.file.of.design, self.file.make))
+        return (
+            *check(self.pattern, self.file.body),
+            *check_cloths(self.pattern, self.file.of.design, self.file.make),
+            *check_cutting_list(self.pattern, self.cutting_list),
+        )
 
     @property
     def has_errors(self) -> bool:
@@ -85,7 +114,8 @@ class Making:
     @cached_property
     def cutting_list(self) -> tuple[CutLine, ...]:
         """What is cut from what."""
-        return cutting_list(self.pattern, self.assignment)
+        plans = {entry.name: plan_from(entry) for entry in self.file.make.fabrics}
+        return cutting_list(self.pattern, self.assignment, plans)
 
     @cached_property
     def numbers(self) -> dict[str, int]:
@@ -152,7 +182,9 @@ class Making:
             OutputError: a layout cannot be kept.
         """
         used = tuple(dict.fromkeys(line.fabric for line in self.cutting_list))
-        return tuple(self._cloth(name, effort, progress) for name in used)
+        cloths = tuple(self._cloth(name, effort, progress) for name in used)
+        check_laid(self.pattern, {cloth.entry.name: cloth.copies for cloth in cloths})
+        return cloths
 
     def _cloth(
         self, name: str, effort: Effort, progress: Callable[[Progress], None] | None
@@ -167,7 +199,8 @@ class Making:
         )
         entry = self.file.make.fabric(name)
         lines = tuple(line for line in self.cutting_list if line.fabric == name)
-        return ClothPlan(entry, lines, question.items, kept.layout, requirement(kept.layout))
+        cut = self.strips(name).finished(kept.layout)
+        return ClothPlan(entry, lines, cut.items, cut.layout, requirement(cut.layout), cut.strips)
 
     def question(self, name: str, entry: FabricEntry | None = None) -> LayoutQuestion:
         """Return what is asked of the layout of a fabric: its copies, the cloth, and how it lies.
@@ -181,8 +214,30 @@ class Making:
         """
         cloth = entry or self.file.make.fabric(name)
         plan = plan_from(cloth)
+        items, fabric = self.strips(name, cloth).items, fabric_from(cloth)
+        return LayoutQuestion(
+            items,
+            fabric,
+            plan,
+            spacing_from(self.file.make.cutting, fabric, plan),
+            pinned(self.file.make.pins, items, fabric, plan),
+        )
+
+    def strips(self, name: str, entry: FabricEntry | None = None) -> StripsPrepared:
+        """Return the copies cut from a fabric, its bias strips as the make wants them cut.
+
+        Args:
+            name: of the fabric in the make.
+            entry: another cloth in its place, for the same copies.
+
+        Raises:
+            CuttingError: a cutting line that cannot be cut, or an impossible cloth.
+        """
+        cloth = entry or self.file.make.fabric(name)
+        plan = plan_from(cloth)
         items = cut_items(self.pattern, self.assignment, name, plan, self.corners)
-        return LayoutQuestion(items, fabric_from(cloth), plan)
+        source = BiasFrom(self.file.make.cutting.bias_strips)
+        return prepared_strips(self.pattern, items, source, fabric_from(cloth), plan)
 
 
 def layout_folder(make: Path) -> Path:

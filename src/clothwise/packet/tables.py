@@ -7,6 +7,7 @@ import io
 from collections.abc import Iterable, Sequence
 from typing import Any
 
+from clothwise.cutting import StripPlan
 from clothwise.packet.making import ClothPlan
 from clothwise.pattern import Finding, Pattern, cutting_line
 from clothwise.pattern.junctions import SeamCorners
@@ -83,7 +84,13 @@ def cloth_data(cloth: ClothPlan) -> dict[str, Any]:
                 "title": line.title,
                 "cut": line.amount,
                 "copies": list(line.copies),
+                "mirrored": line.mirrored,
+                "on_fold": line.on_fold,
+                "interfaced": line.interfaced,
+                "grain": line.grain,
+                "ply": line.ply.value,
                 "to": line.cut_along,
+                "notes": list(line.notes),
             }
             for line in cloth.lines
         ],
@@ -96,6 +103,34 @@ def cloth_data(cloth: ClothPlan) -> dict[str, Any]:
         "cost": None if needed.cost is None else round(needed.cost, 2),
         "currency": layout.fabric.currency,
         "notes": list(layout.notes),
+        "bias_strips": [strip_data(plan) for plan in cloth.strips],
+    }
+
+
+def strip_data(plan: StripPlan) -> dict[str, Any]:
+    """How bias strips of one width are cut, from a block or from the gaps."""
+    block = plan.block
+    return {
+        "from": plan.source.value,
+        "width_mm": round(plan.needs[0].width_mm, 1),
+        "joins": plan.joins,
+        "strips": [
+            {
+                "component": need.component,
+                "copies": list(need.item_ids),
+                "length_mm": round(need.length_mm, 1),
+            }
+            for need in plan.needs
+        ],
+        "blocks": plan.blocks,
+        "block_length_mm": round(block.length_mm, 1) if block else None,
+        "block_breadth_mm": round(block.breadth_mm, 1) if block else None,
+        "parts_mm": (
+            [round(part.length_mm, 1) for part in block.parts]
+            if block
+            else [[round(part, 1) for part in parts] for parts in plan.parts_mm]
+        ),
+        "extra_mm": round(plan.extra_mm, 1),
     }
 
 

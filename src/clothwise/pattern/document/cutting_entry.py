@@ -11,6 +11,7 @@ from clothwise.pattern.document.reading import Cursor
 from clothwise.units import parse_angle
 
 __all__ = [
+    "BIAS_SOURCES",
     "CUTTING_KEYS",
     "METHODS",
     "PIN_KEYS",
@@ -22,7 +23,9 @@ __all__ = [
 
 METHODS = ("scissors", "rotary cutter")
 """Scissors with the pattern pinned on; a rotary cutter on a mat with the pattern weighted down."""
-CUTTING_KEYS = ("method", "between", "ends")
+BIAS_SOURCES = ("as drafted", "block", "gaps")
+"""What bias strips are cut from: each part laid by itself, one block for all, or what is left."""
+CUTTING_KEYS = ("method", "between", "ends", "bias_strips")
 PIN_KEYS = ("along", "across", "turn", "turned_over")
 LARGEST_BUFFER_MM = 200.0
 """More cloth between two pieces is a slip of units. Our own choice."""
@@ -39,11 +42,13 @@ class CuttingEntry:
         method: one of `METHODS`.
         between: cloth to leave between pieces; left out, what the method needs.
         ends: cloth to leave at both ends of the length.
+        bias_strips: one of `BIAS_SOURCES`.
     """
 
     method: str = METHODS[0]
     between: str = ""
     ends: str = ""
+    bias_strips: str = BIAS_SOURCES[0]
 
     @property
     def between_mm(self) -> float | None:
@@ -114,9 +119,11 @@ def read_cutting(cursor: Cursor) -> CuttingEntry:
     """Return how the maker cuts, and note what is wrong with it."""
     at = cursor.known_entries(CUTTING_KEYS)
     method = at["method"].one_of(METHODS, "ways of cutting") if "method" in at else ""
+    strips = at["bias_strips"].one_of(BIAS_SOURCES, "sources") if "bias_strips" in at else ""
     return CuttingEntry(
         method or METHODS[0],
-        *(at[key].checked(parse_buffer) if key in at else "" for key in CUTTING_KEYS[1:]),
+        *(at[key].checked(parse_buffer) if key in at else "" for key in CUTTING_KEYS[1:3]),
+        bias_strips=strips or BIAS_SOURCES[0],
     )
 
 
