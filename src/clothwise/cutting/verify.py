@@ -72,6 +72,10 @@ class LayoutFaultCode(Enum):
     FOLD = "LAYOUT-FOLD"
     ENDS = "LAYOUT-ENDS"
     """A stretch of cloth is shorter or longer than its pieces and both end margins."""
+    PHASE = "LAYOUT-PHASE"
+    """Points that were to meet fall on different places of the cloth's pattern."""
+    BORDER = "LAYOUT-BORDER"
+    """A lower edge does not lie on the border of the cloth."""
     SECTION = "LAYOUT-SECTION"
     """The stretches of cloth do not follow each other, are wider than the cloth, or not folded as
     planned."""
