@@ -4,5 +4,6 @@ It knows nothing of garments: `Thing`s with the ways in which each may lie, on a
 """
 
 from clothwise.cutting.placing.field import Field, Lying, Steps, Thing, Way, lying_outline
+from clothwise.cutting.placing.packing_search import pack
 
-__all__ = ["Field", "Lying", "Steps", "Thing", "Way", "lying_outline"]
+__all__ = ["Field", "Lying", "Steps", "Thing", "Way", "lying_outline", "pack"]

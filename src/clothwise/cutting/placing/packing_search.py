@@ -1,0 +1,160 @@
+"""The packer: lays things in the shortest order it finds, then shortens the strip step by step."""
+
+from __future__ import annotations
+
+import math
+import random
+from collections.abc import Callable, Sequence
+
+from shapely import Polygon
+
+from clothwise.cutting.placing.field import Field, Lying, Thing
+from clothwise.cutting.placing.ground import Ground
+from clothwise.cutting.placing.guided import Budget, Search
+from clothwise.cutting.placing.settling import Settled, settled
+
+__all__ = ["pack"]
+
+CELLS = 30_000
+"""So many cells a strip or sheet has; our own choice, measured."""
+ROUND_CELLS = 100_000_000
+"""Cells added to maps in one round: about a fifth of a second."""
+_FIRST_CUT, _LEAST_CUT = 0.02, 0.001
+_PATIENCE = 60
+_ORDERS = 6
+
+
+def pack(
+    things: Sequence[Thing],
+    field: Field,
+    *,
+    rounds: int,
+    seed: int,
+    start: Sequence[Lying] = (),
+    told: Callable[[tuple[Lying, ...], float], None] | None = None,
+    cancelled: Callable[[], bool] = lambda: False,
+    cells: int = CELLS,
+) -> tuple[Lying, ...] | None:
+    """Return where all things lie so that the strip is short, or that they fit on a sheet.
+
+    The same question always has the same answer, however fast the machine.
+
+    Args:
+        things: to be laid, at least one.
+        field: a strip or a sheet.
+        rounds: how much to search, in units of about a fifth of a second.
+        seed: of the search.
+        start: where things lie in a layout that holds, if there is one.
+        told: of each better layout, with its length.
+        cancelled: asked often; if true, the best so far is returned.
+
+    Returns:
+        One place for each thing; None if they do not fit (on the sheet, or across the strip).
+    """
+    packing = _Packing(things, field, rounds, seed, cells, told or (lambda lyings, length_mm: None))
+    return packing.run(start, cancelled)
+
+
+class _Packing:
+    def __init__(
+        self,
+        things: Sequence[Thing],
+        field: Field,
+        rounds: int,
+        seed: int,
+        cells: int,
+        told: Callable[[tuple[Lying, ...], float], None],
+    ) -> None:
+        area = sum(Polygon(thing.ways[0].outline).area for thing in things)
+        length = field.length_mm
+        if math.isinf(length):
+            length = 1.2 * area / field.width_mm
+        cell_mm = math.sqrt(field.width_mm * length / cells)
+        self.ground = Ground(things, field, cell_mm)
+        self.budget = Budget(rounds * ROUND_CELLS)
+        self.search = Search(self.ground, seed, self.budget)
+        self.chance = random.Random(seed)
+        self.told = told
+        self.best: Settled | None = None
+        self.count = len(things)
+        self.things = things
+        self.area = area
+
+    def run(
+        self, start: Sequence[Lying], cancelled: Callable[[], bool]
+    ) -> tuple[Lying, ...] | None:
+        if start:
+            lyings = (*start, *self.search.lyings[self.count :])
+            self._consider(settled(self.ground, lyings, self.ground.field.length_mm))
+        if self.ground.field.sheet is not None or math.isfinite(self.ground.field.length_mm):
+            self._fit(cancelled)
+        else:
+            self._lay_first()
+            self._shorten(cancelled)
+        return self.best.lyings[: self.count] if self.best else None
+
+    def _consider(self, found: Settled | None) -> bool:
+        if found is None or (self.best and found.length_mm >= self.best.length_mm - 1e-6):
+            return False
+        self.best = found
+        self.told(found.lyings[: self.count], found.length_mm)
+        return True
+
+    def _orders(self) -> list[list[int]]:
+        """Largest first, longest first, then changes of these by chance."""
+        movable = [n for n in range(self.count) if n not in self.ground.fixed]
+        shapes = [self.ground.shapes[self.ground.ways[n][0]] for n in range(self.count)]
+        by_area = sorted(movable, key=lambda n: -shapes[n].geometry.area)
+        by_length = sorted(movable, key=lambda n: shapes[n].left - shapes[n].right)
+        orders = [by_area, by_length]
+        while len(orders) < _ORDERS:
+            spread = {n: shapes[n].geometry.area * self.chance.uniform(0.6, 1.6) for n in movable}
+            orders.append(sorted(movable, key=lambda n: -spread[n]))
+        return orders
+
+    def _lay_first(self) -> None:
+        longest = max(
+            min(self.ground.shapes[w].right - self.ground.shapes[w].left for w in ways)
+            for ways in self.ground.ways[: self.count]
+        )
+        room = 1.5 * self.area / self.ground.field.width_mm + 2 * longest
+        for order in self._orders():
+            if not self.search.lay_all(order, room):
+                room *= 2
+                continue
+            self._consider(settled(self.ground, self.search.lyings, room))
+            if self.budget.is_spent:
+                break
+
+    def _shorten(self, cancelled: Callable[[], bool]) -> None:
+        if self.best is None:
+            return
+        cut, failed = _FIRST_CUT, 0
+        self.search.take(self.best.lyings)
+        while not (self.budget.is_spent or cancelled()):
+            target = self.best.length_mm * (1 - cut)
+            if self.search.separate(target, _PATIENCE):
+                if self._consider(settled(self.ground, self.search.lyings, target)):
+                    self.search.take(self.best.lyings)
+                    failed = 0
+                else:  # right to a cell, but not shorter exactly: tighten
+                    cut += _LEAST_CUT
+                continue
+            failed += 1
+            cut = max(cut * 0.7, _LEAST_CUT)
+            self.search.take(self.best.lyings)
+            for _ in range(1 + failed % 3):
+                self.search.shake()
+
+    def _fit(self, cancelled: Callable[[], bool]) -> None:
+        length = self.ground.field.length_mm
+        for order in self._orders():
+            self.search.lay_all(order, length)
+            while self.best is None and not (self.budget.is_spent or cancelled()):
+                if not self.search.separate(length, _PATIENCE):
+                    break
+                self._consider(settled(self.ground, self.search.lyings, length))
+                if self.best is None:
+                    self.search.shake()
+            if self.best is not None:
+                return
