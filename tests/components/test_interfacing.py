@@ -81,9 +81,11 @@ def test_the_size_is_told_where_it_is_cut() -> None:
         for piece in pattern.pieces.values()
         for copy in piece.copies
     }
-    lines = [line for line in cutting_list(pattern, assignment) if line.ply is Ply.INTERFACING]
+    lines = [line for line in cutting_list(pattern, assignment, {}) if line.ply is Ply.INTERFACING]
     assert {line.told for line in lines} == {"5 mm (3/16 in) beyond the stitching line"}
-    net = [line for line in cutting_list(drafted(DRESS), assignment) if line.ply is Ply.INTERFACING]
+    net = [
+        line for line in cutting_list(drafted(DRESS), assignment, {}) if line.ply is Ply.INTERFACING
+    ]
     assert {line.told for line in net} == {"to the stitching line"}
 
 

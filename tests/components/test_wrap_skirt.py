@@ -103,5 +103,5 @@ def test_band_and_fronts_are_cut_in_pairs() -> None:
         for piece in pattern.pieces.values()
         for copy in piece.copies
     }
-    lines = {line.piece: len(line.copies) for line in cutting_list(pattern, assigned)}
+    lines = {line.piece: len(line.copies) for line in cutting_list(pattern, assigned, {})}
     assert lines == {"skirt-front": 2, "skirt-back": 1, "band": 2}

@@ -2,14 +2,17 @@
 
 import math
 from collections import Counter
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from clothwise.components import MakeFile, read_make
 from clothwise.cutting import LayerPlan, area_mm2
+from clothwise.cutting.cut_line import CutLine, Half, list_notes
 from clothwise.cutting.cutting_list import cut_items, cutting_list
-from clothwise.pattern import SeamCorners, cutting_line
+from clothwise.cutting.from_make import plan_from
+from clothwise.pattern import CutTo, Ply, SeamCorners, cutting_line
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 MIXTURE = EXAMPLES / "kiln-dress" / "makes" / "own-mixture.yaml"
@@ -21,27 +24,87 @@ def mixture() -> MakeFile:
     return read_make(MIXTURE)
 
 
+def lines_of(file: MakeFile) -> tuple[CutLine, ...]:
+    pattern = file.draft()
+    plans = {entry.name: plan_from(entry) for entry in file.make.fabrics}
+    return cutting_list(pattern, file.assign(pattern), plans)
+
+
 def test_every_copy_is_cut_once(mixture: MakeFile) -> None:
     """Nothing is missing and nothing is there twice."""
     pattern = mixture.draft()
-    listed = Counter(
-        (line.piece, copy)
-        for line in cutting_list(pattern, mixture.assign(pattern))
-        for copy in line.copies
-    )
+    listed = Counter((line.piece, copy) for line in lines_of(mixture) for copy in line.copies)
     wanted = Counter((p.name, c.name) for p in pattern.pieces.values() for c in p.copies)
     assert listed == wanted
 
 
 def test_a_lone_copy_says_for_which_side_it_is(mixture: MakeFile) -> None:
     """The left front is of another cloth than the right one."""
-    pattern = mixture.draft()
-    lines = cutting_list(pattern, mixture.assign(pattern))
-    amounts = {(line.fabric, line.piece): line.amount for line in lines}
+    amounts = {(line.fabric, line.piece): line.amount for line in lines_of(mixture)}
     assert amounts["remnant", "bodice-front"] == "1, left"
     assert amounts["denim", "bodice-front"] == "1, right"
     assert amounts["denim", "skirt-front"] == "1 pair"
-    assert amounts["denim", "skirt-back"] == "1 on the fold"
+
+
+def test_the_list_knows_how_the_fabric_lies() -> None:
+    """A half piece is laid on the fold where there is one, and opened out where there is none."""
+    file = read_make(EXAMPLES / "kiln-dress" / "makes" / "view-a.yaml")
+    lines = {(line.fabric, line.piece): line for line in lines_of(file)}
+    assert lines["linen", "skirt-back"].amount == "1 on the fold"
+    assert lines["print", "collar-upper"].amount == "1, opened out"
+    assert lines["fusible", "facing-back"].half is Half.OPENED
+    assert lines["linen", "skirt-front"].half is Half.WHOLE
+
+
+@pytest.mark.parametrize("plan", LayerPlan)
+def test_half_pieces_are_listed_as_they_are_laid(plan: LayerPlan, mixture: MakeFile) -> None:
+    """The list says `on the fold` of just those that are given to the layout with a fold edge."""
+    pattern, assigned = mixture.draft(), mixture.assign(mixture.draft())
+    listed = {
+        f"{line.piece}/{copy}"
+        for line in cutting_list(pattern, assigned, dict.fromkeys(assigned.values(), plan))
+        for copy in line.copies
+        if line.on_fold
+    }
+    laid = {
+        item.id
+        for fabric in set(assigned.values())
+        for item in cut_items(pattern, assigned, fabric, plan)
+        if item.on_fold
+    }
+    assert listed == laid
+    assert bool(listed) is (plan in (LayerPlan.FOLDED, LayerPlan.TO_MIDDLE))
+
+
+def test_lines_tell_grain_interfacing_and_side(mixture: MakeFile) -> None:
+    lines = {(line.fabric, line.piece): line for line in lines_of(mixture)}
+    assert lines["denim", "facing-front"].remarks == "interfaced"
+    assert lines["fusible", "facing-front"].remarks == "to the stitching line"
+    assert lines["denim", "bodice-front"].remarks == "pattern printed side down"
+    assert lines["denim", "bodice-front"].grain == "straight"
+    assert lines["remnant", "belt"].grain == "lengthwise"
+    assert lines["denim", "skirt-front"].interfacing == ""
+
+
+def test_a_strip_on_the_bias_is_listed_so() -> None:
+    file = read_make(EXAMPLES / "pilot-coat-dress" / "makes" / "view-b.yaml")
+    grains = {line.grain for line in lines_of(file) if "Bias" in line.title}
+    assert grains == {"bias"}
+
+
+def test_one_sentence_for_all_halves_and_pairs(mixture: MakeFile) -> None:
+    lines = lines_of(mixture)
+    assert len(list_notes(lines, LayerPlan.SINGLE)) == 2
+    assert list_notes([line for line in lines if line.half is Half.WHOLE], LayerPlan.FOLDED) == ()
+
+
+def test_of_two_copies_one_may_be_interfaced() -> None:
+    line = CutLine(
+        "linen", 1, "cuff", "Cuff", ("outer", "inner"), 0, Half.WHOLE, Ply.SHELL,
+        CutTo.CUTTING_LINE, "cutting line", "straight", interfaced=1,
+    )  # fmt: skip
+    assert line.remarks == "1 of 2 interfaced"
+    assert replace(line, interfaced=2).interfacing == "interfaced"
 
 
 @pytest.mark.parametrize("make", [MIXTURE, SKIRT], ids=["mixture", "skirt"])

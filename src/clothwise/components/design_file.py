@@ -111,7 +111,8 @@ class MakeFile:
         of: the design it is made from.
         body: what it is drafted for.
         source: where its values stand, for messages.
-        stated: the make as it stands in the file; what is to be changed when it is written.
+        stated: the make as it stands in the file, to be changed when it is written; None if it
+            stands in none.
         stash: the cloths of the file that it names; none if it names no file.
     """
 
@@ -120,7 +121,7 @@ class MakeFile:
     of: DesignFile
     body: Body
     source: Source
-    stated: Make
+    stated: Make | None = None
     stash: Stash = Stash()
 
     @property

@@ -4,10 +4,18 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from shapely import Polygon, unary_union
 
+from clothwise.cutting.cut_line import (
+    FOLD_PLANS,
+    CutLine,
+    grain_along_fold,
+    grain_words,
+    half_of,
+    interfaced,
+    notes_of,
+)
 from clothwise.cutting.item import CutItem, opened
 from clothwise.cutting.layout import LayerPlan
 from clothwise.cutting.own_size import beyond_stitching_line
@@ -23,82 +31,58 @@ Assignment = Mapping[tuple[str, str], str]
 """The name of the fabric of each copy, by piece and copy."""
 
 
-@dataclass(frozen=True)
-class CutLine:
-    """One line of the list: copies of one piece that are cut alike from one fabric.
-
-    Attributes:
-        fabric: its name in the make.
-        number: of the piece on the pattern sheets.
-        piece: its name.
-        title: what is printed on it.
-        copies: names of the copies.
-        mirrored: how many of them are cut with the drawn face down.
-        on_fold: whether the pattern piece is a half, to be laid on the fold or opened out.
-        ply: shell, lining or interfacing.
-        to: the line it is cut along.
-    """
-
-    fabric: str
-    number: int
-    piece: str
-    title: str
-    copies: tuple[str, ...]
-    mirrored: int
-    on_fold: bool
-    ply: Ply
-    to: CutTo
-    cut_along: str
-
-    @property
-    def told(self) -> str:
-        """Where it is cut, if not along its cutting line: `to the stitching line`."""
-        if self.to is CutTo.CUTTING_LINE:
-            return ""
-        own_size = self.cut_along != self.to.value
-        return self.cut_along if own_size else f"to the {self.cut_along}"
-
-    @property
-    def amount(self) -> str:
-        """How many, as a cutter says it: `1 pair`, `1, left`, `1 on the fold`."""
-        count = len(self.copies)
-        if 2 * self.mirrored == count:
-            return f"{self.mirrored} pair{'s' if self.mirrored > 1 else ''}"
-        if self.on_fold:
-            return f"{count} on the fold"
-        sides = [name for name in self.copies if name in ("left", "right")]
-        return f"{count}, {' and '.join(sides)}" if sides else str(count)
-
-
 def piece_numbers(pattern: Pattern) -> dict[str, int]:
     """Numbers of the pieces on the pattern sheets, from 1, in the order they were drafted."""
     return {name: number for number, name in enumerate(pattern.pieces, start=1)}
 
 
-def cutting_list(pattern: Pattern, assignment: Assignment) -> tuple[CutLine, ...]:
-    """Every copy once, by fabric in order of first use, then by piece (Y21)."""
+def cutting_list(
+    pattern: Pattern, assignment: Assignment, plans: Mapping[str, LayerPlan]
+) -> tuple[CutLine, ...]:
+    """Every copy once, by fabric in order of first use, then by piece (Y21).
+
+    Args:
+        pattern: what is cut.
+        assignment: the fabric of each copy.
+        plans: how each fabric lies; one that is not named lies single.
+    """
     numbers = piece_numbers(pattern)
-    groups: dict[tuple[str, str, Ply], list[Copy]] = {}
+    groups: dict[tuple[str, str, Ply, CutTo, float], list[Copy]] = {}
     for piece in pattern.pieces.values():
         for copy in piece.copies:
-            key = (assignment[piece.name, copy.name], piece.name, copy.ply)
+            fabric = assignment[piece.name, copy.name]
+            key = (fabric, piece.name, copy.ply, copy.to, copy.beyond_mm)
             groups.setdefault(key, []).append(copy)
-    fabrics = list(dict.fromkeys(fabric for fabric, _, _ in groups))
+    fabrics = list(dict.fromkeys(key[0] for key in groups))
     ordered = sorted(groups.items(), key=lambda item: fabrics.index(item[0][0]))
     return tuple(
-        CutLine(
-            fabric=fabric,
-            number=numbers[name],
-            piece=name,
-            title=pattern.piece(name).title,
-            copies=tuple(copy.name for copy in copies),
-            mirrored=sum(copy.mirrored for copy in copies),
-            on_fold=pattern.piece(name).fold_edge is not None,
-            ply=ply,
-            to=copies[0].to,
-            cut_along=copies[0].cut_along,
+        _line(
+            pattern.piece(name),
+            fabric,
+            numbers[name],
+            copies,
+            plans.get(fabric, LayerPlan.SINGLE),
         )
-        for (fabric, name, ply), copies in ordered
+        for (fabric, name, *_), copies in ordered
+    )
+
+
+def _line(piece: Piece, fabric: str, number: int, copies: list[Copy], plan: LayerPlan) -> CutLine:
+    first = copies[0]
+    return CutLine(
+        fabric=fabric,
+        number=number,
+        piece=piece.name,
+        title=piece.title,
+        copies=tuple(copy.name for copy in copies),
+        mirrored=sum(copy.mirrored for copy in copies),
+        half=half_of(piece, plan),
+        ply=first.ply,
+        to=first.to,
+        cut_along=first.cut_along,
+        grain=grain_words(piece),
+        interfaced=interfaced(piece, copies),
+        notes=notes_of(copies),
     )
 
 
@@ -109,7 +93,7 @@ def cut_items(
     plan: LayerPlan,
     corners: SeamCorners | None = None,
 ) -> tuple[CutItem, ...]:
-    """What is to be laid on one fabric; half pieces are opened out for a single layer.
+    """What is to be laid on one fabric; half pieces are opened out if there is no fold for them.
 
     Raises:
         CuttingError: a cutting line crosses itself, or a fold edge is not on the straight grain.
@@ -126,7 +110,7 @@ def cut_items(
             if key not in shapes:
                 shapes[key] = _shape(pattern, piece, copy, corners)
             item = _item(piece, copy, shapes[key], numbers[piece.name])
-            items.append(opened(item) if plan is LayerPlan.SINGLE else item)
+            items.append(item if plan in FOLD_PLANS else opened(item))
     return tuple(items)
 
 
@@ -152,12 +136,6 @@ def _without_darts(piece: Piece) -> list[Point]:
     return points
 
 
-def _grain_along_fold(piece: Piece) -> bool:
-    assert piece.fold_edge is not None
-    fold = piece.edge(piece.fold_edge).start_tangent
-    return abs(fold.cross((piece.grain.end - piece.grain.start).unit)) < 1e-3
-
-
 def _opened_outline(
     piece: Piece, outline: tuple[tuple[float, float], ...]
 ) -> tuple[tuple[float, float], ...]:
@@ -174,7 +152,7 @@ def _item(
 ) -> CutItem:
     along = piece.grain.end - piece.grain.start
     fold = None
-    if piece.fold_edge is not None and not _grain_along_fold(piece):
+    if piece.fold_edge is not None and not grain_along_fold(piece):
         outline = _opened_outline(piece, outline)
     elif piece.fold_edge is not None:
         edge = piece.edge(piece.fold_edge)

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from clothwise.cutting.fabric import NOT_STATED, Fabric, Nap, SoldBy
-from clothwise.cutting.layout import LayerPlan
+from clothwise.cutting.layout import LayerPlan, Spacing
+from clothwise.cutting.method import CuttingMethod, spacing_for
 from clothwise.cutting.repeat import Repeat
+from clothwise.pattern.document.cutting_entry import CuttingEntry
 from clothwise.pattern.document.fabric_entry import FabricEntry
 
-__all__ = ["fabric_from", "plan_from"]
+__all__ = ["fabric_from", "method_from", "plan_from", "spacing_from"]
 
 
 def fabric_from(entry: FabricEntry) -> Fabric:
@@ -40,6 +42,7 @@ def fabric_from(entry: FabricEntry) -> Fabric:
             entry.repeat.across_mm,
             entry.repeat.start_along_mm,
             entry.repeat.start_across_mm,
+            entry.repeat.border_mm,
         ),
         thickness_mm=entry.thickness_mm,
         wrong_side_usable=entry.wrong_side_usable == "yes",
@@ -52,3 +55,15 @@ def fabric_from(entry: FabricEntry) -> Fabric:
 def plan_from(entry: FabricEntry) -> LayerPlan:
     """Return how the cloth of an entry lies to be cut."""
     return LayerPlan(entry.layers)
+
+
+def method_from(entry: CuttingEntry) -> CuttingMethod:
+    """Return what a maker cuts with."""
+    return CuttingMethod(entry.method)
+
+
+def spacing_from(entry: CuttingEntry, fabric: Fabric, plan: LayerPlan) -> Spacing:
+    """Return the cloth that stays between pieces and at the ends, as the maker cuts."""
+    return spacing_for(
+        method_from(entry), fabric, plan, between_mm=entry.between_mm, ends_mm=entry.ends_mm
+    )

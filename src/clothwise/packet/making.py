@@ -23,6 +23,7 @@ from clothwise.cutting import (
     Requirement,
     StripPlan,
     StripsPrepared,
+    noted_lines,
     prepared_strips,
     requirement,
 )
@@ -198,8 +199,8 @@ class Making:
             progress=progress,
         )
         entry = self.file.make.fabric(name)
-        lines = tuple(line for line in self.cutting_list if line.fabric == name)
         cut = self.strips(name).finished(kept.layout)
+        lines = noted_lines((line for line in self.cutting_list if line.fabric == name), cut.strips)
         return ClothPlan(entry, lines, cut.items, cut.layout, requirement(cut.layout), cut.strips)
 
     def question(self, name: str, entry: FabricEntry | None = None) -> LayoutQuestion:

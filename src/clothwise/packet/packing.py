@@ -79,9 +79,16 @@ def _contents(
     tell("measuring all sizes")
     pdf_sheet, xlsx_sheet = (measurement_file(making, kind) for kind in (".pdf", ".xlsx"))
     cutting = csv_text(
-        ("fabric", "number", "piece", "cut", "cut along"),
         (
-            (cloth.title, line.number, line.title, line.amount, line.cut_along)
+            *("fabric", "number", "piece", "cut", "copies", "mirrored", "on fold", "interfaced"),
+            *("grain", "cut along", "notes"),
+        ),
+        (
+            (
+                *(cloth.title, line.number, line.title, line.amount, len(line.copies)),
+                *(line.mirrored, "yes" if line.on_fold else "no", line.interfaced),
+                *(line.grain, line.cut_along, "; ".join(line.notes)),
+            )
             for cloth in cloths
             for line in cloth.lines
         ),

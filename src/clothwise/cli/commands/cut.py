@@ -35,8 +35,11 @@ def cut(target: Path, make_name: str, size: str, seconds: int | None, json_: boo
         return 0
     for cloth in cloths:
         show.table(
-            ("no.", "piece", "cut", "along the"),
-            [(str(each.number), each.title, each.amount, each.cut_along) for each in cloth.lines],
+            ("no.", "piece", "cut", "grain", "to be minded"),
+            [
+                (str(each.number), each.title, each.amount, each.grain, each.remarks)
+                for each in cloth.lines
+            ],
             title=f"{making.title}, {making.fit}: {cloth.title}",
             right=(0,),
         )
@@ -47,7 +50,7 @@ def cut(target: Path, make_name: str, size: str, seconds: int | None, json_: boo
             f"the layout is {length} long and uses {100 * cloth.layout.used_share:.0f} % "
             "of the cloth."
         )
-        for note in cloth.layout.notes:
+        for note in (*cloth.list_notes, *cloth.layout.notes):
             click.echo(f"  {note}")
         click.echo()
     return 0

@@ -28,8 +28,8 @@ def assign(pattern: Pattern, make: Make, *, source: Source = _MAKE) -> dict[tupl
         source: where the make's values stand, for messages.
 
     Raises:
-        DocumentError: carries all: names of pieces or copies that the pattern does not have,
-            fabrics that the make does not have, and roles without a fabric.
+        DocumentError: carries all: names of pieces or copies, also pinned ones, that the pattern
+            does not have, fabrics that the make does not have, and roles without a fabric.
     """
     faults = [*_unknown_names(pattern, make, source), *_unknown_fabrics(make, source)]
     assigned: dict[tuple[str, str], str] = {}
@@ -82,7 +82,10 @@ def fabric_of(piece: Piece, copy: Copy, make: Make) -> str | None:
 
 
 def _unknown_names(pattern: Pattern, make: Make, source: Source) -> Iterator[Fault]:
-    for key in make.copies:
+    for table, key in [
+        *(("copies", key) for key in make.copies),
+        *(("pins", key) for key in make.pins),
+    ]:
         if copies_named(pattern, key):
             continue
         piece = pattern.pieces.get(key.partition("/")[0])
@@ -93,7 +96,7 @@ def _unknown_names(pattern: Pattern, make: Make, source: Source) -> Iterator[Fau
             what = f"the garment, as chosen, has no piece {key.partition('/')[0][:40]!r}"
             known = [*pattern.pieces]
         yield source.fault(
-            child_path("$.copies", key), what, did_you_mean(key, known, of_what="names")
+            child_path(f"$.{table}", key), what, did_you_mean(key, known, of_what="names")
         )
 
 

@@ -1,0 +1,258 @@
+"""Copies that stay where the maker laid them: from a make to placements, and back."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from itertools import combinations
+
+from shapely import Polygon
+
+from clothwise.cutting.cut_line import FOLD_PLANS
+from clothwise.cutting.fabric import Fabric, Nap, width_text
+from clothwise.cutting.item import CutItem
+from clothwise.cutting.layout import Cut, LayerPlan, Placement, on_fabric, placed_outline, turn_rad
+from clothwise.cutting.parts import paired
+from clothwise.errors import CuttingError
+from clothwise.pattern.document.cutting_entry import PinEntry
+from clothwise.units import format_angle
+
+__all__ = ["pin_of", "pinned"]
+
+EXACT_RAD = 1e-9
+"""A turn that strays less from a half turn is one."""
+TOUCHING_MM2 = 1.0
+"""Pinned pieces may share so much: rounding of what was written down."""
+BESIDE_MM = 0.01
+"""So far a pinned piece may reach beyond the cloth: rounding."""
+
+
+def pinned(
+    pins: Mapping[str, PinEntry], items: Sequence[CutItem], fabric: Fabric, plan: LayerPlan
+) -> tuple[Placement, ...]:
+    """Return the placements of the pinned copies that are cut from this fabric.
+
+    A copy that is cut in a pair is placed with its partner; if both are pinned, they must be
+    pinned alike. Pins of copies that are not among `items` are left out.
+
+    Args:
+        pins: by `piece/copy`, or by piece if only one copy of it is cut from this fabric, or only
+            one pair.
+        items: the copies on this fabric.
+        fabric: what they lie on.
+        plan: how it lies.
+
+    Raises:
+        CuttingError: a copy pinned off the grain, against the nap, beside the cloth, wrong side up,
+            off its fold or on another one; or a copy that is not cut from the doubled cloth.
+    """
+    found: dict[tuple[str, ...], Placement] = {}
+    by_id = {item.id: item for item in items}
+    for name, pin in pins.items():
+        ids = _copies(name, items)
+        if not ids:
+            continue
+        placement = _placement(name, pin, ids, items, fabric, plan)
+        other = found.setdefault(placement.item_ids, placement)
+        if not _alike(other, placement):
+            raise CuttingError(
+                "both copies of a pair are pinned, at different places",
+                where=" and ".join(placement.item_ids),
+                what_to_do="Pin one of them; the other lies below it.",
+            )
+    placements = tuple(found.values())
+    for placement in placements:
+        _check_on_cloth(placement, by_id, fabric, plan)
+    _check_apart(placements, by_id)
+    return placements
+
+
+def pin_of(placement: Placement, items: Mapping[str, CutItem]) -> PinEntry:
+    """Return what a make says to keep a copy where it lies.
+
+    Args:
+        placement: of a layout; its first copy is the one to be named.
+        items: by id.
+    """
+    outline = placed_outline(placement, items)
+    item = items[placement.item_ids[0]]
+    upright = turn_rad(item.grain_angle_rad, mirrored=placement.mirrored, half_turn=False)
+    turn = math.degrees(math.remainder(placement.rotation_rad - upright, 2 * math.pi))
+    turn = turn if abs(turn) > math.degrees(EXACT_RAD) else 0.0
+    over = placement.cut is not Cut.ON_FOLD and placement.mirrored != (
+        placement.cut is Cut.SINGLE and item.mirrored
+    )
+    return PinEntry(
+        along=f"{_tidy(min(x for x, _ in outline))}mm",
+        across=f"{_tidy(min(y for _, y in outline))}mm",
+        turn=f"{_tidy(turn)}deg" if turn else "",
+        turned_over="yes" if over else "no",
+    )
+
+
+def _tidy(number: float) -> str:
+    """Three decimals at most, never less than nothing where rounding made it so."""
+    return f"{round(number, 3) + 0.0:.3f}".rstrip("0").rstrip(".")
+
+
+def _copies(name: str, items: Sequence[CutItem]) -> tuple[str, ...]:
+    """The copies a name means: itself, or all of a piece."""
+    exact = tuple(item.id for item in items if item.id == name)
+    return exact or tuple(item.id for item in items if item.id.rpartition("/")[0] == name)
+
+
+def _placement(
+    name: str,
+    pin: PinEntry,
+    ids: tuple[str, ...],
+    items: Sequence[CutItem],
+    fabric: Fabric,
+    plan: LayerPlan,
+) -> Placement:
+    by_id = {item.id: item for item in items}
+    item = by_id[ids[0]]
+    cut, together = _cut_together(item, items, fabric, plan)
+    if not set(ids) <= set(together):
+        raise CuttingError(
+            "the pin does not say which copy it means",
+            where=name,
+            how_much=", ".join(ids),
+            what_to_do=f"Name the copy, such as {ids[0]}.",
+        )
+    mirrored = _side(name, pin, item, cut, fabric, plan)
+    rotation = _rotation(name, pin, item, mirrored, fabric)
+    at_origin = Placement(together, cut, mirrored, rotation, (0.0, 0.0))
+    points = on_fabric(at_origin, by_id[together[0]].outline)
+    to = (pin.along_mm - min(x for x, _ in points), pin.across_mm - min(y for _, y in points))
+    return Placement(together, cut, mirrored, rotation, to)
+
+
+def _cut_together(
+    item: CutItem, items: Sequence[CutItem], fabric: Fabric, plan: LayerPlan
+) -> tuple[Cut, tuple[str, ...]]:
+    """How a copy is cut, and with which other.
+
+    Raises:
+        CuttingError: it has no partner on doubled cloth, so it is cut from a single layer behind.
+    """
+    if plan is LayerPlan.SINGLE:
+        return Cut.SINGLE, (item.id,)
+    for part in paired(items, fabric.nap)[0]:
+        if item.id in part.item_ids:
+            return part.cut, part.item_ids
+    raise CuttingError(
+        "the piece is cut once, so it has no fixed place on doubled fabric",
+        where=f"{item.label} on {fabric.name}",
+        what_to_do="Take its pin away, or lay the fabric single.",
+    )
+
+
+def _side(
+    name: str, pin: PinEntry, item: CutItem, cut: Cut, fabric: Fabric, plan: LayerPlan
+) -> bool:
+    """Whether the outline is turned over to lie as pinned.
+
+    Raises:
+        CuttingError: turned over on cloth whose wrong side shows.
+    """
+    if cut is Cut.ON_FOLD:
+        assert item.fold_edge is not None
+        fold_x = item.fold_edge[0][0]
+        lies_right = max(x for x, _ in item.outline) - fold_x > BESIDE_MM
+        turned = abs(math.remainder(pin.turn_rad, 2 * math.pi)) > math.pi / 2
+        at_far_fold = plan is LayerPlan.TO_MIDDLE and pin.across_mm > BESIDE_MM
+        return lies_right ^ turned ^ at_far_fold
+    if cut is Cut.SINGLE and pin.is_turned_over and not fabric.wrong_side_usable:
+        raise CuttingError(
+            "the piece is pinned printed side down, but this fabric has a wrong side",
+            where=f"{name} on {fabric.name}",
+            what_to_do="Take `turned_over` away, or state `wrong_side_usable: yes` of the fabric.",
+        )
+    return (cut is Cut.SINGLE and item.mirrored) != pin.is_turned_over
+
+
+def _rotation(name: str, pin: PinEntry, item: CutItem, mirrored: bool, fabric: Fabric) -> float:
+    """The rotation from piece to cloth.
+
+    Raises:
+        CuttingError: off the grain by more than the fabric allows, or against its nap.
+    """
+    strays = math.remainder(pin.turn_rad, math.pi)
+    half_turn = abs(math.remainder(pin.turn_rad, 2 * math.pi)) > math.pi / 2
+    strays = 0.0 if abs(strays) < EXACT_RAD else strays
+    if abs(strays) > fabric.off_grain_rad + EXACT_RAD:
+        raise CuttingError(
+            "the piece is pinned off the grain",
+            where=f"{name} on {fabric.name}",
+            how_much=f"{format_angle(abs(strays))}, allowed {format_angle(fabric.off_grain_rad)}",
+            what_to_do="Turn it by 0deg or 180deg, or state a larger `off_grain` of the fabric.",
+        )
+    if half_turn and fabric.nap is Nap.ONE_WAY:
+        raise CuttingError(
+            "the piece is pinned against the nap",
+            where=f"{name} on {fabric.name}",
+            what_to_do="Turn it by 0deg: on this fabric the tops of all pieces point one way.",
+        )
+    return turn_rad(item.grain_angle_rad, mirrored=mirrored, half_turn=half_turn) + strays
+
+
+def _alike(one: Placement, other: Placement) -> bool:
+    return one == other or (
+        math.dist(one.translation, other.translation) < BESIDE_MM
+        and one.mirrored == other.mirrored
+        and abs(math.remainder(one.rotation_rad - other.rotation_rad, 2 * math.pi)) < EXACT_RAD
+    )
+
+
+def _check_on_cloth(
+    placement: Placement, items: Mapping[str, CutItem], fabric: Fabric, plan: LayerPlan
+) -> None:
+    """Refuse a pin beside the cloth, or a half piece off the fold.
+
+    Raises:
+        CuttingError: it is.
+    """
+    item = items[placement.item_ids[0]]
+    outline = placed_outline(placement, items)
+    half = plan in FOLD_PLANS
+    width = fabric.washed_width_mm / (2 if half else 1)
+    top = max(y for _, y in outline)
+    if top > width + BESIDE_MM:
+        raise CuttingError(
+            "the piece is pinned beside the fabric",
+            where=f"{item.label} on {fabric.name}",
+            how_much=f"it reaches {width_text(top)} across, usable are {width_text(width)}",
+            what_to_do="Pin it nearer to the "
+            + ("fold." if half else "lower edge between the selvages."),
+        )
+    if placement.cut is not Cut.ON_FOLD or item.fold_edge is None:
+        return
+    fold_y = on_fabric(placement, item.fold_edge)[0][1]
+    folds = (0.0, width) if plan is LayerPlan.TO_MIDDLE else (0.0,)
+    off = min(abs(fold_y - fold) for fold in folds)
+    if off > BESIDE_MM:
+        raise CuttingError(
+            "a half piece is pinned off the fold",
+            where=f"{item.label} on {fabric.name}",
+            how_much=f"{width_text(off)} off",
+            what_to_do="Pin it with `across: 0`.",
+        )
+
+
+def _check_apart(placements: Sequence[Placement], items: Mapping[str, CutItem]) -> None:
+    """Refuse pinned pieces that lie on each other.
+
+    Raises:
+        CuttingError: two do.
+    """
+    shapes = [Polygon(placed_outline(placement, items)) for placement in placements]
+    for (one, shape), (other, other_shape) in combinations(zip(placements, shapes, strict=True), 2):
+        shared = shape.intersection(other_shape).area
+        if shared > TOUCHING_MM2:
+            labels = [items[each.item_ids[0]].label for each in (one, other)]
+            raise CuttingError(
+                "pinned pieces lie on each other",
+                where=" and ".join(labels),
+                how_much=f"they share {shared / 100:.3g} cm²",
+                what_to_do="Pin one of them further along or across.",
+            )

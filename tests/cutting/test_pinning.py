@@ -1,0 +1,181 @@
+"""Copies that stay where the maker laid them."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from clothwise.components import read_make
+from clothwise.cutting import Cut, Fabric, LayerPlan, Nap, placed_outline
+from clothwise.cutting.cutting_list import cut_items
+from clothwise.cutting.item import CutItem
+from clothwise.cutting.pinning import pin_of, pinned
+from clothwise.errors import CuttingError, DocumentError
+from clothwise.pattern.document import PinEntry
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+FILE = read_make(EXAMPLES / "kiln-dress" / "makes" / "view-a.yaml")
+PATTERN = FILE.draft()
+ASSIGNED = FILE.assign(PATTERN)
+LINEN = Fabric("linen", 1400)
+
+
+def items(plan: LayerPlan) -> tuple[CutItem, ...]:
+    return cut_items(PATTERN, ASSIGNED, "linen", plan)
+
+
+SINGLE, FOLDED = items(LayerPlan.SINGLE), items(LayerPlan.FOLDED)
+BACK = "skirt-back/whole"
+
+
+def corner(pins: dict[str, PinEntry], plan: LayerPlan) -> tuple[float, float]:
+    of = SINGLE if plan is LayerPlan.SINGLE else FOLDED
+    (placement,) = pinned(pins, of, LINEN, plan)
+    outline = placed_outline(placement, {item.id: item for item in of})
+    return min(x for x, _ in outline), min(y for _, y in outline)
+
+
+@pytest.mark.parametrize("turn", ["", "180deg", "0deg"])
+@pytest.mark.parametrize("name", ["skirt-front/left", "skirt-front/right", BACK])
+def test_a_pinned_piece_lies_where_it_was_measured(name: str, turn: str) -> None:
+    pin = PinEntry("40cm", "25mm", turn)
+    assert corner({name: pin}, LayerPlan.SINGLE) == pytest.approx((400, 25))
+
+
+def test_mirrored_copies_lie_printed_side_down() -> None:
+    pins = {name: PinEntry("0", "0") for name in ("skirt-front/left", "skirt-front/right")}
+    sides = []
+    for name, pin in pins.items():
+        (placement,) = pinned({name: pin}, SINGLE, LINEN, LayerPlan.SINGLE)
+        sides.append((placement.cut, placement.mirrored))
+    assert sides == [(Cut.SINGLE, False), (Cut.SINGLE, True)]
+
+
+def test_a_pair_is_pinned_by_either_name() -> None:
+    one, other = (
+        pinned({f"skirt-front/{side}": PinEntry("1m", "2cm")}, FOLDED, LINEN, LayerPlan.FOLDED)
+        for side in ("left", "right")
+    )
+    assert one == other
+    assert one[0].cut is Cut.PAIR
+    assert set(one[0].item_ids) == {"skirt-front/left", "skirt-front/right"}
+    by_piece = pinned({"skirt-front": PinEntry("1m", "2cm")}, FOLDED, LINEN, LayerPlan.FOLDED)
+    assert by_piece == one
+
+
+@pytest.mark.parametrize("turn", ["", "180deg"])
+def test_a_half_piece_is_pinned_to_the_fold(turn: str) -> None:
+    (placement,) = pinned({BACK: PinEntry("10cm", "0", turn)}, FOLDED, LINEN, LayerPlan.FOLDED)
+    assert placement.cut is Cut.ON_FOLD
+    assert corner({BACK: PinEntry("10cm", "0", turn)}, LayerPlan.FOLDED) == pytest.approx((100, 0))
+
+
+def test_of_two_folds_the_nearer_one_is_meant() -> None:
+    depth = max(y for _, y in placed_outline(
+        pinned({BACK: PinEntry("0", "0")}, FOLDED, LINEN, LayerPlan.TO_MIDDLE)[0],
+        {item.id: item for item in FOLDED},
+    ))  # fmt: skip
+    across = LINEN.washed_width_mm / 2 - depth
+    pin = PinEntry("0", f"{across}mm")
+    assert corner({BACK: pin}, LayerPlan.TO_MIDDLE) == pytest.approx((0, across))
+
+
+@settings(max_examples=60)
+@given(
+    st.sampled_from(FOLDED),
+    st.sampled_from(["", "180deg"]),
+    st.integers(0, 900),
+    st.integers(0, 80),
+    st.booleans(),
+)
+def test_what_is_pinned_as_it_lies_lies_there_again(
+    item: CutItem, turn: str, along: int, across: int, over: bool
+) -> None:
+    """From a placement to the words of a make and back."""
+    place = "0" if item.on_fold else f"{across}mm"
+    pin = PinEntry(f"{along}mm", place, turn, "yes" if over and not item.on_fold else "no")
+    (first,) = pinned({item.id: pin}, FOLDED, LINEN, LayerPlan.FOLDED)
+    again = pin_of(first, {each.id: each for each in FOLDED})
+    (second,) = pinned({first.item_ids[0]: again}, FOLDED, LINEN, LayerPlan.FOLDED)
+    assert second.item_ids == first.item_ids
+    assert second.mirrored == first.mirrored
+    assert second.rotation_rad == first.rotation_rad
+    assert second.translation == pytest.approx(first.translation, abs=0.001)
+
+
+@pytest.mark.parametrize(
+    ("pin", "fabric", "said"),
+    [
+        (PinEntry("0", "1m"), LINEN, "pinned beside the fabric"),
+        (PinEntry("0", "0", "5deg"), LINEN, "pinned off the grain"),
+        (PinEntry("0", "0", "90deg"), LINEN, "pinned off the grain"),
+        (PinEntry("0", "0", "", "yes"), LINEN, "this fabric has a wrong side"),
+        (PinEntry("0", "0", "180deg"), Fabric("velvet", 1400, nap=Nap.ONE_WAY), "against the nap"),
+    ],
+)
+def test_pins_that_would_spoil_cloth_are_refused(pin: PinEntry, fabric: Fabric, said: str) -> None:
+    with pytest.raises(CuttingError, match=said) as caught:
+        pinned({"skirt-front/left": pin}, SINGLE, fabric, LayerPlan.SINGLE)
+    assert caught.value.what_to_do
+
+
+def test_cloth_that_allows_it_takes_either_side_and_a_little_turn() -> None:
+    cloth = Fabric("gauze", 1400, wrong_side_usable=True, off_grain_rad=0.1)
+    pin = PinEntry("0", "0", "3deg", "yes")
+    (placement,) = pinned({"pocket/left": pin}, pockets(), cloth, LayerPlan.SINGLE)
+    assert placement.mirrored
+
+
+def pockets() -> tuple[CutItem, ...]:
+    return cut_items(PATTERN, ASSIGNED, "print", LayerPlan.SINGLE)
+
+
+def test_pinned_pieces_do_not_lie_on_each_other() -> None:
+    pins = {"skirt-front/left": PinEntry("0", "0"), BACK: PinEntry("1cm", "1cm")}
+    with pytest.raises(CuttingError, match="lie on each other"):
+        pinned(pins, SINGLE, LINEN, LayerPlan.SINGLE)
+
+
+def test_a_half_piece_off_the_fold_is_refused() -> None:
+    with pytest.raises(CuttingError, match="off the fold"):
+        pinned({BACK: PinEntry("0", "2cm")}, FOLDED, LINEN, LayerPlan.FOLDED)
+
+
+def test_both_of_a_pair_at_different_places_are_refused() -> None:
+    pins = {"sleeve/left": PinEntry("0", "0"), "sleeve/right": PinEntry("1m", "0")}
+    with pytest.raises(CuttingError, match="both copies of a pair"):
+        pinned(pins, FOLDED, LINEN, LayerPlan.FOLDED)
+    alike = {"sleeve/left": PinEntry("0", "0"), "sleeve/right": PinEntry("0", "0")}
+    assert len(pinned(alike, FOLDED, LINEN, LayerPlan.FOLDED)) == 1
+
+
+def test_a_piece_that_is_cut_once_has_no_place_on_doubled_cloth() -> None:
+    alone = [item for item in FOLDED if item.id != "skirt-front/right"]
+    with pytest.raises(CuttingError, match="no fixed place on doubled fabric"):
+        pinned({"skirt-front/left": PinEntry("0", "0")}, alone, LINEN, LayerPlan.FOLDED)
+
+
+def test_a_piece_of_two_single_copies_needs_the_copy() -> None:
+    with pytest.raises(CuttingError, match="does not say which copy"):
+        pinned({"skirt-front": PinEntry("0", "0")}, SINGLE, LINEN, LayerPlan.SINGLE)
+
+
+def test_pins_of_other_fabrics_are_left_out() -> None:
+    assert pinned({"pocket/left": PinEntry("0", "0")}, SINGLE, LINEN, LayerPlan.SINGLE) == ()
+
+
+def test_a_pin_of_no_copy_is_a_fault_of_the_make(tmp_path: Path) -> None:
+    folder = tmp_path / "skirt"
+    folder.mkdir()
+    for file in (EXAMPLES / "half-circle-skirt").glob("*.*"):
+        (folder / file.name).write_bytes(file.read_bytes())
+    text = (folder / "make.yaml").read_text(encoding="utf-8")
+    with (folder / "make.yaml").open("a", encoding="utf-8") as out:
+        out.write("pins:\n  skrt/whole: {along: 0, across: 0}\n")
+    opened = read_make(folder / "make.yaml")
+    with pytest.raises(DocumentError, match="has no piece 'skrt'") as caught:
+        opened.assign(opened.draft())
+    assert caught.value.faults[0].line == len(text.splitlines()) + 2
