@@ -49,6 +49,7 @@ REGISTRY_ADDRESSES = re.compile(
 # Engines are exchangeable because one layer alone knows each (docs/decisions/).
 LAYER_OF_ENGINE = {
     "click": "cli",
+    "cv2": "cutting",
     "kurbopy": "geometry",
     "pikepdf": "output",
     "reportlab": "output",
