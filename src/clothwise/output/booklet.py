@@ -1,8 +1,4 @@
-"""The booklet as a PDF, set by typst from a template and data.
-
-The lines of drawings travel as SVG and their words beside them, because only the
-typesetter itself can set lining figures.
-"""
+"""The booklet as a PDF, set by typst from a template and data."""
 
 from __future__ import annotations
 
@@ -10,11 +6,9 @@ import json
 import math
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
 from typing import Any
 
 from clothwise.errors import Misuse
-from clothwise.geometry import Point, Vector
 from clothwise.output.booklet_content import (
     COVER_ROOM_MM,
     KEY_WIDTH_MM,
@@ -29,18 +23,11 @@ from clothwise.output.booklet_content import (
 )
 from clothwise.output.bounds import Bounds, drawing_bounds
 from clothwise.output.drawing import (
-    Baseline,
-    Drawing,
-    Group,
-    Item,
-    Text,
     leaves,
     scaled,
-    settled_text,
 )
-from clothwise.output.fonts import CAP_HEIGHT
 from clothwise.output.paper import A4, Paper
-from clothwise.output.svg import to_svg
+from clothwise.output.typeset_drawing import lines_svg, words_data
 from clothwise.output.typesetting import page_count, plain, typeset_pdf
 
 __all__ = ["HEADINGS", "SESSIONS_HEADER", "booklet_pdf", "page_count"]
@@ -215,55 +202,13 @@ class _Setter:
             drawing = scaled(drawing, factor)
             frame = drawing_bounds(drawing)
         name = f"figure-{len(self._files) + 1}.svg"
-        self._files[name] = to_svg(_without_words(drawing), page=frame).encode()
+        self._files[name] = lines_svg(drawing, frame)
         description = figure.description or figure.drawing.title or figure.caption
         return {
-            "file": name,
-            "width": frame.width,
-            "height": frame.height,
-            "words": _words(drawing, frame),
+            **words_data(drawing, frame, name),
             "caption": plain(figure.caption),
             "description": plain(description),
         }
-
-
-def _words(drawing: Drawing, frame: Bounds) -> list[dict[str, Any]]:
-    """The words of a drawing from its upper left corner, each where its baseline begins."""
-    found = []
-    for leaf in leaves(drawing):
-        if not isinstance(leaf.item, Text):
-            continue
-        text = settled_text(leaf.item, leaf.transform)
-        drop = CAP_HEIGHT * text.size_mm / 2 if text.baseline is Baseline.MIDDLE else 0.0
-        at: Point = text.at + Vector(0.0, -drop).turned(text.rotation_rad)
-        found.append(
-            {
-                "text": plain(text.text),
-                "x": at.x - frame.left,
-                "y": frame.top - at.y,
-                "size": text.size_mm,
-                "color": text.color.hex,
-                "turn": -math.degrees(text.rotation_rad),
-                "anchor": text.anchor.value,
-                "weight": text.weight.value,
-            }
-        )
-    return found
-
-
-def _without_words(drawing: Drawing) -> Drawing:
-    layers = tuple(replace(one, items=tuple(_lines(one.items))) for one in drawing.layers)
-    return Drawing(layers, "")
-
-
-def _lines(items: Iterable[Item]) -> list[Item]:
-    found: list[Item] = []
-    for item in items:
-        if isinstance(item, Group):
-            found.append(replace(item, items=tuple(_lines(item.items))))
-        elif not isinstance(item, Text):
-            found.append(item)
-    return found
 
 
 def _sittings(booklet: Booklet) -> Table:

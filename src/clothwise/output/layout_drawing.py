@@ -93,17 +93,7 @@ def layout_drawing(
 
 def _layers(on: LayoutFrame, width_mm: float) -> tuple[Layer, ...]:
     sections = on.layout.sections
-    laid = [one for section in sections for one in laid_on(on, section)]
-    one_way = on.layout.fabric.nap is Nap.ONE_WAY
-    pattern = pattern_lines(on)
-    pale = bool(pattern)
-    names: list[Item] = []
-    grains: list[Item] = []
-    for one in laid:
-        words = label_items(one, pale=pale)
-        names += words
-        texts = [word for word in words if isinstance(word, Text)]
-        grains += grain_items(one, texts, one_way=one_way, pale=pale)
+    cloth = [item for section in sections for item in ground(on, section)]
     about = [
         *ruler(on),
         *across(on),
@@ -111,9 +101,33 @@ def _layers(on: LayoutFrame, width_mm: float) -> tuple[Layer, ...]:
         *changes(on),
         *legend(Key(on, width_mm)),
     ]
+    return layers_over(on, cloth, flaws(on), about)
+
+
+def layers_over(
+    on: LayoutFrame, cloth: Sequence[Item], spoiled: Sequence[Item], about: Sequence[Item]
+) -> tuple[Layer, ...]:
+    """The layers of a drawing: pieces, their names and marks over a cloth that is drawn already.
+
+    Args:
+        on: where the cloth lies.
+        cloth: its ground and edges.
+        spoiled: its holes and flaws.
+        about: words and measures beside it.
+    """
+    laid = [one for section in on.layout.sections for one in laid_on(on, section)]
+    one_way = on.layout.fabric.nap is Nap.ONE_WAY
+    pattern = pattern_lines(on)
+    names: list[Item] = []
+    grains: list[Item] = []
+    for one in laid:
+        words = label_items(one, pale=bool(pattern))
+        names += words
+        texts = [word for word in words if isinstance(word, Text)]
+        grains += grain_items(one, texts, one_way=one_way, pale=bool(pattern))
     layers = (
-        Layer("cloth", tuple(item for section in sections for item in ground(on, section))),
-        Layer("flaws", tuple(flaws(on))),
+        Layer("cloth", tuple(cloth)),
+        Layer("flaws", tuple(spoiled)),
         Layer("pieces", tuple(item for one in laid for item in piece_items(one))),
         Layer("pattern", tuple(pattern)),
         Layer("measures", tuple(about)),

@@ -20,6 +20,7 @@ from clothwise.output.layout_cloth import flaw_items, has_fold_elsewhere
 from clothwise.output.layout_frame import LayoutFrame
 from clothwise.output.layout_marks import (
     BORDER_LINE,
+    EDGE,
     FOLD,
     FOLD_BAR,
     HATCH,
@@ -49,15 +50,23 @@ class Entry:
 
 @dataclass(frozen=True)
 class Key:
-    """What the key of a layout is about, and the room for it along the page."""
+    """What the key of a layout is about, and the room for it along the page.
+
+    Attributes:
+        on: the layout as it is drawn.
+        width_mm: room along the page.
+        holes: whether there are holes in the cloth.
+    """
 
     on: LayoutFrame
     width_mm: float
+    holes: bool = False
 
     @cached_property
     def entries(self) -> list[Entry]:
         """The scale, the grain, which way up the pieces lie, and the lines that need a word."""
-        return _entries(self.on)
+        holes = [Entry("hole", "hole")] if self.holes else []
+        return [*_entries(self.on), *holes]
 
 
 def legend(of: Key) -> list[Item]:
@@ -152,6 +161,8 @@ def _sample(on: LayoutFrame, entry: Entry, at: Point) -> list[Item]:
         return pin(middle, math.pi / 2)
     if entry.kind.startswith("match "):
         return match_sample(entry.kind.removeprefix("match "), Point(at.x + RING_MM, at.y))
+    if entry.kind == "hole":
+        return [Shape((box.path,), EDGE, PAPER, closed=True)]
     found: list[Item] = [Shape((box.path,), None, PAPER, closed=True)]
     if entry.kind == "down":
         lines = tuple(hatching(_looped(box.path), HATCH_MM, math.radians(45)))

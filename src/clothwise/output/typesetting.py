@@ -12,7 +12,7 @@ from importlib import resources
 
 from clothwise.errors import ClothwiseError
 
-__all__ = ["page_count", "plain", "typeset_pdf"]
+__all__ = ["page_count", "plain", "typeset_pdf", "typeset_png"]
 
 _LONG_WORD = 34
 
@@ -23,15 +23,34 @@ def typeset_pdf(template: str, files: Mapping[str, bytes], *, title: str) -> byt
     Raises:
         ClothwiseError: the typesetter failed; this is a fault of ours.
     """
+    return _typeset(template, files, title, format="pdf")
+
+
+def typeset_png(
+    template: str, files: Mapping[str, bytes], *, title: str, dots_per_inch: float
+) -> bytes:
+    """The same as a picture, for a template of one page.
+
+    Raises:
+        ClothwiseError: the typesetter failed; this is a fault of ours.
+    """
+    return _typeset(template, files, title, format="png", ppi=dots_per_inch)
+
+
+def _typeset(template: str, files: Mapping[str, bytes], title: str, **output: str | float) -> bytes:
     import typst
 
     data = resources.files("clothwise") / "data"
     # Its type stub does not know that the input may be several files by name.
     typeset: Callable[..., bytes] = typst.compile
-    sources = {"main.typ": (data / "booklet" / template).read_bytes(), **files}
+    sources = {
+        "main.typ": (data / "booklet" / template).read_bytes(),
+        "drawn.typ": (data / "booklet" / "drawn.typ").read_bytes(),
+        **files,
+    }
     try:
         with resources.as_file(data / "fonts") as fonts:
-            return typeset(sources, font_paths=[str(fonts)], ignore_system_fonts=True, format="pdf")
+            return typeset(sources, font_paths=[str(fonts)], ignore_system_fonts=True, **output)
     except (typst.TypstError, RuntimeError) as fault:
         raise ClothwiseError(
             f"{template.removesuffix('.typ')} could not be typeset",
