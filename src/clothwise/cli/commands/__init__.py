@@ -13,9 +13,10 @@ from clothwise.cli.commands.new import new
 from clothwise.cli.commands.pack import pack
 from clothwise.cli.commands.print_ import print_
 from clothwise.cli.commands.sew import sew
+from clothwise.cli.commands.tune import tune
 from clothwise.errors import Misuse, did_you_mean
 
-_ORDER = (new, measure, draft, check, cut, sew, print_, pack)
+_ORDER = (new, measure, draft, check, cut, tune, sew, print_, pack)
 """In the order in which a garment comes about."""
 
 

@@ -13,7 +13,7 @@ from __future__ import annotations
 
 import math
 import random
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from clothwise.cutting import LayoutCancelled
@@ -21,7 +21,7 @@ from clothwise.packet.tuning.dimension import Point, start_of
 from clothwise.packet.tuning.sensitivity import ClothChange, cloth_changes
 from clothwise.packet.tuning.trial import Measure, Trial, Trier
 
-__all__ = ["Found", "SearchSize", "search", "seeds_after"]
+__all__ = ["Found", "SearchSize", "best_of", "search", "seeds_after"]
 
 _KEPT_SHARE = 0.95  # of what is saved, when values are taken back toward the design. Our own choice
 _LEAP = 0.25  # one try in four changes all values. Our own choice
@@ -90,6 +90,11 @@ class Found:
     def changes(self) -> tuple[ClothChange, ...]:
         """Of each fabric whose pieces change."""
         return cloth_changes(self.before, self.after)
+
+
+def best_of(found: Sequence[Found]) -> Found:
+    """Return the search that saves most; of equal ones the first."""
+    return max(found, key=lambda each: each.saved)
 
 
 def seeds_after(seed: int, count: int) -> tuple[int, ...]:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from clothwise.packet.tuning.dimension import Dimension, Point
 from clothwise.packet.tuning.search import Found
-from clothwise.packet.tuning.sensitivity import ClothChange, Sensitivity
+from clothwise.packet.tuning.sensitivity import ClothChange
 from clothwise.packet.tuning.side_by_side import SideBySide, gained
 from clothwise.packet.tuning.trial import Goal, Measure
 from clothwise.units import (
@@ -21,6 +21,7 @@ from clothwise.units import (
 
 __all__ = ["adjusted_lines", "change_words", "found_sentences", "money", "reason", "verdict"]
 
+_MOST_ROWS = 2  # told in one sentence
 _COUNTS = {2: "two", 3: "three", 4: "four"}
 SMALLER_SHARE = 0.7
 """If so much of what is saved is area of the pieces, that is the reason. Our own choice."""
@@ -62,8 +63,18 @@ def verdict(change: ClothChange, unit: LengthUnit) -> str:
     """Return how sure a change is, from the seeds it was laid out with."""
     if len(change.before_mm) < 2 and len(change.after_mm) < 2:
         return "one layout each"
-    span = f"{_signed(change.least_mm, unit)} to {_signed(change.most_mm, unit)}"
-    return span if change.is_clear else f"{span}, may be chance"
+    low, high = signed_length(change.least_mm, unit), signed_length(change.most_mm, unit)
+    if low == high:
+        return "the same each time"
+    return f"{low} to {high}" + ("" if change.is_clear else ", may be chance")
+
+
+def signed_length(length_mm: float, unit: LengthUnit) -> str:
+    """Return more or less cloth with its sign; zero has none."""
+    told = format_length(abs(length_mm), unit)
+    if told == format_length(0.0, unit):
+        return told
+    return f"{'-' if length_mm < 0 else '+'}{told}"
 
 
 def adjusted_lines(found: Found) -> tuple[str, ...]:
@@ -79,14 +90,30 @@ def adjusted_lines(found: Found) -> tuple[str, ...]:
     return tuple(lines)
 
 
-def refusal(tried: Sensitivity, unit: LengthUnit) -> str:
-    """Return why a change cannot be made."""
-    return f"{tried.dimension.told(tried.number, unit)}: {tried.trial.refused}"
+def searches_sentence(
+    found: Sequence[Found], dimensions: Sequence[Dimension], unit: LengthUnit
+) -> str:
+    """Return how far chance goes from search to search."""
+    each = [
+        f"{_figure(one.saved, one.measure, unit)} ({_values(one, dimensions, unit)})"
+        for one in found
+    ]
+    return f"{len(found)} searches saved {_and(each)}."
 
 
 def money(amount: float, measure: Measure) -> str:
     """Return a cost with its currency: `13.50 EUR`."""
     return f"{amount:.2f} {measure.currency}".strip()
+
+
+def _values(found: Found, dimensions: Sequence[Dimension], unit: LengthUnit) -> str:
+    return change_words(dimensions, found.after.point, unit) or "nothing changed"
+
+
+def _figure(amount: float, measure: Measure, unit: LengthUnit) -> str:
+    if measure.goal is Goal.COST:
+        return money(amount, measure)
+    return _length(amount, unit) if measure.goal is Goal.LENGTH else f"{amount / 1e6:.2f} m²"
 
 
 def _headline(found: Found, dimensions: Sequence[Dimension], unit: LengthUnit) -> str:
@@ -100,13 +127,12 @@ def _headline(found: Found, dimensions: Sequence[Dimension], unit: LengthUnit) -
     if main is None:
         return f"{words}: nothing changes."
     saved = f"{_length(-main.change_mm, unit)} of {main.title} saved"
-    rows = reason(found)
-    if rows and not choice:
-        together = ", and ".join(_row(row) for row in rows[:2])
-        return f"{words} {'let' if several else 'lets'} {together} lie side by side: {saved}."
+    rows = reason(found)[:_MOST_ROWS]
     if rows:
-        together = ", and ".join(_row(row) for row in rows[:2])
-        return f"{words}. Then {together} lie side by side: {saved}."
+        comma = "," if len(rows) > 1 else ""
+        beside = f"{', and '.join(_row(row) for row in rows)}{comma} lie side by side: {saved}."
+        lets = ". Then" if choice else " let" if several else " lets"
+        return f"{words}{lets} {beside}"
     if main.pieces_mm <= SMALLER_SHARE * main.change_mm:
         return f"{words}: the pieces are smaller, {saved}."
     smaller = _length(max(0.0, -main.pieces_mm), unit)
@@ -186,11 +212,6 @@ def _buy(length_mm: float) -> str:
 
 def _length(length_mm: float, unit: LengthUnit) -> str:
     return format_length(length_mm, unit)
-
-
-def _signed(length_mm: float, unit: LengthUnit) -> str:
-    sign = "-" if length_mm < 0 else "+"
-    return sign + format_length(abs(length_mm), unit)
 
 
 def _and(words: Sequence[str]) -> str:

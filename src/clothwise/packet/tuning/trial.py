@@ -31,7 +31,16 @@ from clothwise.packet.tuning.dimension import Dimension, Point, make_at
 from clothwise.pattern import Severity
 from clothwise.pattern.document import FabricEntry
 
-__all__ = ["ClothTried", "Goal", "Measure", "Trial", "Trier", "measure_for", "questions_of"]
+__all__ = [
+    "ClothTried",
+    "Goal",
+    "Measure",
+    "Trial",
+    "Trier",
+    "measure_for",
+    "questions_of",
+    "split_idle",
+]
 
 _CANNOT_BE_MADE = (
     ComponentError,
@@ -152,6 +161,24 @@ def measure_for(file: MakeFile, fabric: str = "") -> Measure:
         if any(weights.values()):
             return Measure(Goal.COST, weights, currency=currencies.pop() or "")
     return Measure(Goal.AREA, {entry.name: entry.width_mm for entry in entries})
+
+
+def split_idle(
+    file: MakeFile, dimensions: Sequence[Dimension]
+) -> tuple[tuple[Dimension, ...], tuple[str, ...]]:
+    """Return what changes a piece of the make when it is changed, and the titles of the rest.
+
+    Raises:
+        DocumentError, ComponentError, MeasurementError: the make as it is cannot be drafted.
+    """
+    working, idle = [], []
+    for dimension in dimensions:
+        trier = Trier(file, [dimension], Effort(0, 1))
+        if all(trier.changes_nothing((end,)) for end in dimension.ends):
+            idle.append(dimension.title)
+        else:
+            working.append(dimension)
+    return tuple(working), tuple(idle)
 
 
 class Trier:
