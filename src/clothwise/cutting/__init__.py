@@ -3,7 +3,7 @@
 from clothwise.cutting.bias_block import BiasBlock, BiasPart, bias_block, smallest_block
 from clothwise.cutting.bias_cutting import StripCutting, StripsPrepared, prepared_strips
 from clothwise.cutting.bias_needs import BiasNeed, bias_needs
-from clothwise.cutting.bias_plan import BiasFrom, StripPlan, strip_notes
+from clothwise.cutting.bias_plan import BiasFrom, StripPlan, noted_lines, strip_notes
 from clothwise.cutting.bias_yield import (
     TapeFold,
     along_grain_mm,
@@ -84,6 +84,7 @@ __all__ = [
     "lay",
     "lay_or_keep",
     "lower_bound",
+    "noted_lines",
     "on_fabric",
     "opened",
     "placed_outline",

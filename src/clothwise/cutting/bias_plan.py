@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 from enum import Enum
 
 from clothwise.cutting.bias_block import BiasBlock
 from clothwise.cutting.bias_needs import BiasNeed
 from clothwise.cutting.bias_yield import along_grain_mm, join_length_mm
+from clothwise.cutting.cut_line import CutLine
 from clothwise.units import format_cm, format_inches
 
-__all__ = ["BiasFrom", "StripPlan", "strip_notes"]
+__all__ = ["BiasFrom", "StripPlan", "noted_lines", "strip_notes"]
 
 _NO_LONGER_MM = 1.0  # what is not worth a word
 
@@ -83,18 +85,34 @@ def _block_notes(plan: StripPlan, block: BiasBlock) -> tuple[str, ...]:
     return (cut, *_joining(plan), off)
 
 
+def noted_lines(lines: Iterable[CutLine], plans: Iterable[StripPlan]) -> tuple[CutLine, ...]:
+    """Lines of the cutting list, those of strips with what they are cut from."""
+    source = {
+        item_id: plan.source for plan in plans for need in plan.needs for item_id in need.item_ids
+    }
+    found = []
+    for line in lines:
+        of = {source.get(f"{line.piece}/{copy}") for copy in line.copies} - {None}
+        notes = tuple(f"from the {each.value}" for each in of if each is not None)
+        found.append(replace(line, notes=(*line.notes, *notes)))
+    return tuple(found)
+
+
 def _gap_notes(plan: StripPlan) -> tuple[str, ...]:
-    cut = [
-        f"for the {_of(need)}{_hand(need)}: {' and '.join(fine(part) for part in parts)}"
-        for need, parts in zip(plan.needs, plan.parts_mm, strict=True)
+    cut: dict[tuple[str, tuple[str, ...]], list[str]] = {}
+    for need, parts in zip(plan.needs, plan.parts_mm, strict=True):
+        key = (_of(need), tuple(fine(part) for part in parts))
+        cut.setdefault(key, []).append(_hand(need))
+    lines = [
+        f"{' and '.join(parts)} for the {of}{_hands(hands)}" for (of, parts), hands in cut.items()
     ]
-    lines = f"Bias strips, {fine(plan.needs[0].width_mm)} wide, come from the gaps, "
+    begin = f"Bias strips {fine(plan.needs[0].width_mm)} wide come from the gaps"
     more = (
         f"They take {fine(plan.extra_mm)} more of the length."
         if plan.extra_mm > _NO_LONGER_MM
         else "They take no more cloth."
     )
-    return (f"{lines}{'; '.join(cut)}. {more}", *_joining(plan))
+    return (f"{begin}: {'; '.join(lines)}. {more}", *_joining(plan))
 
 
 def _joining(plan: StripPlan) -> tuple[str, ...]:
@@ -117,7 +135,15 @@ def _of(need: BiasNeed) -> str:
 
 def _hand(need: BiasNeed) -> str:
     copy = need.item_ids[0].partition("/")[2]
-    return f", {copy}" if copy in ("left", "right") else ""
+    return copy if copy in ("left", "right") else ""
+
+
+def _hands(hands: list[str]) -> str:
+    """`, left`, or `, left and right, for each`."""
+    told = " and ".join(hand for hand in hands if hand)
+    if not told:
+        return ""
+    return f", {told}, for each" if len(hands) > 1 else f", {told}"
 
 
 def fine(length_mm: float) -> str:

@@ -25,7 +25,8 @@ METHODS = ("scissors", "rotary cutter")
 """Scissors with the pattern pinned on; a rotary cutter on a mat with the pattern weighted down."""
 BIAS_SOURCES = ("as drafted", "block", "gaps")
 """What bias strips are cut from: each part laid by itself, one block for all, or what is left."""
-CUTTING_KEYS = ("method", "between", "ends", "bias_strips")
+_BUFFERS = ("between", "ends")
+CUTTING_KEYS = ("method", *_BUFFERS, "bias_strips")
 PIN_KEYS = ("along", "across", "turn", "turned_over")
 LARGEST_BUFFER_MM = 200.0
 """More cloth between two pieces is a slip of units. Our own choice."""
@@ -120,11 +121,8 @@ def read_cutting(cursor: Cursor) -> CuttingEntry:
     at = cursor.known_entries(CUTTING_KEYS)
     method = at["method"].one_of(METHODS, "ways of cutting") if "method" in at else ""
     strips = at["bias_strips"].one_of(BIAS_SOURCES, "sources") if "bias_strips" in at else ""
-    return CuttingEntry(
-        method or METHODS[0],
-        *(at[key].checked(parse_buffer) if key in at else "" for key in CUTTING_KEYS[1:3]),
-        bias_strips=strips or BIAS_SOURCES[0],
-    )
+    between, ends = (at[key].checked(parse_buffer) if key in at else "" for key in _BUFFERS)
+    return CuttingEntry(method or METHODS[0], between, ends, strips or BIAS_SOURCES[0])
 
 
 def read_pin(cursor: Cursor) -> PinEntry | None:
