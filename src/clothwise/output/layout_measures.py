@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from clothwise.cutting.layers import cloth_length_mm
 from clothwise.cutting.layout import LayerPlan, Layers, Section
 from clothwise.geometry import Point, polyline
 from clothwise.output.drawing import (
@@ -117,9 +116,9 @@ def heads_room_mm(on: LayoutFrame, width_mm: float) -> float:
 def _head(on: LayoutFrame, section: Section) -> str:
     """How a stretch lies, with the length of cloth where the ruler does not tell it."""
     said = how_it_lies(on, section)
-    doubled = cloth_total_mm(on) - table_length_mm(on.layout) > 1e-6
+    doubled = on.layout.length_mm - table_length_mm(on.layout) > 1e-6
     if section is on.layout.sections[0] and doubled:
-        said += f"; {on.length(cloth_total_mm(on))} of cloth in all"
+        said += f"; {on.length(on.layout.length_mm)} of cloth in all"
     return said
 
 
@@ -162,12 +161,7 @@ def changes(on: LayoutFrame) -> list[Item]:
 
 def _total(on: LayoutFrame) -> str:
     """The length of the cloth; that of the table if two lengths lie on each other somewhere."""
-    table, cloth = table_length_mm(on.layout), cloth_total_mm(on)
+    table, cloth = table_length_mm(on.layout), on.layout.length_mm
     if abs(table - cloth) < 1e-6:
         return on.length(cloth)
     return f"{on.length(table)} on the table"
-
-
-def cloth_total_mm(on: LayoutFrame) -> float:
-    """The length of cloth that all stretches take."""
-    return sum(cloth_length_mm(section) for section in on.layout.sections)
