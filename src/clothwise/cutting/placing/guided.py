@@ -25,6 +25,7 @@ __all__ = ["Budget", "Search"]
 _HEAVIER, _HEAVIEST = 1.2, 2.0
 """A pair that overlaps becomes this much heavier, the deepest one the most. Measured."""
 _LIGHTER = 0.95
+_MOST_WEIGHT = 1e12  # far from what a float can hold, where things cannot be parted
 """A pair that does not overlap forgets by this factor."""
 _NOWHERE = 1e9
 
@@ -169,7 +170,7 @@ class Search:
             return
         heavier = _HEAVIER + (_HEAVIEST - _HEAVIER) * self._depth / deepest
         factor = np.where(self._depth > 0, heavier, _LIGHTER)
-        self._weights = np.maximum(1.0, self._weights * factor).astype(np.float32)
+        self._weights = np.clip(self._weights * factor, 1.0, _MOST_WEIGHT).astype(np.float32)
 
     def _lay(self, number: int, way: int, x_mm: float, y_mm: float) -> None:
         cell_mm = self._ground.cell_mm
