@@ -25,7 +25,9 @@ from clothwise.pattern.document.fabric_entry import LAYERS, NAPS, YES_OR_NO, Fab
 from clothwise.pattern.document.flaw_entry import FlawEntry
 from clothwise.pattern.document.limit import ValueLimit
 from clothwise.pattern.document.make import PAPERS, Make
+from clothwise.pattern.document.match_entry import DIRECTIONS, MATCH_RULES, MatchEntry
 from clothwise.pattern.document.repeat_entry import RepeatEntry
+from clothwise.pattern.document.role_cloth import NAPS_ASKED, RoleCloth
 from clothwise.pattern.document.stash import Stash
 from clothwise.pattern.document.stated_corner import StatedCorner
 from clothwise.pattern.document.value import ALWAYS, BY, OTHERWISE, ByOption, Requirement, Value
@@ -140,11 +142,27 @@ _AMOUNTS = [("2cm", "", ""), ("", "3/8in", "2mm"), ("5%", "0.1", "1%"), ("0", "3
 
 
 @st.composite
+def role_cloths(draw: st.DrawFn) -> RoleCloth:
+    """Draw what is asked for a role in a requirement table; mostly nothing."""
+    if draw(st.integers(0, 2)):
+        return RoleCloth()
+    widths = st.lists(st.sampled_from(["90cm", "115 cm", "44in", "58 1/2in"]), unique=True)
+    return RoleCloth(
+        tuple(draw(widths)),
+        draw(st.sampled_from(["", *NAPS_ASKED])),
+        draw(st.sampled_from(["", *LAYERS])),
+        *(draw(st.sampled_from(["", "4%", "0.02"])) for _ in range(2)),
+    )
+
+
+@st.composite
 def designs(draw: st.DrawFn) -> Design:
     """Draw designs whose kinds and parameters the registry need not know."""
     among = draw(options())
     roles = tuple(
-        FabricRole(name, draw(LINES), draw(texts_or_none(LINES)), draw(STRETCHES))
+        FabricRole(
+            name, draw(LINES), draw(texts_or_none(LINES)), draw(STRETCHES), draw(role_cloths())
+        )
         for name in draw(st.lists(NAMES, max_size=2, unique=True))
     )
     role_names = st.sampled_from([role.name for role in (*roles, *STANDARD_ROLES)])
@@ -176,6 +194,7 @@ def designs(draw: st.DrawFn) -> Design:
         values=draw(st.dictionaries(keys, formula, max_size=2)),
         options=among,
         limits=draw(limits(among)),
+        matches=draw(MATCHES),
     )
     defaults = design.default_choices
     conditions = [
@@ -224,6 +243,7 @@ REPEATS = st.sampled_from(
         RepeatEntry(along="6cm"),
         RepeatEntry(across="2 1/2in", start_across="0"),
         RepeatEntry("64cm", "10mm", "12cm", "4mm"),
+        RepeatEntry(along="30cm", border="8cm"),
     ]
 )
 FLAWS = st.sampled_from(
@@ -251,6 +271,26 @@ PINS = st.builds(
     st.sampled_from(["", "180deg"]),
     st.sampled_from(YES_OR_NO),
 )
+
+
+OWN_MATCHES = st.builds(
+    MatchEntry,
+    NAMES.map(lambda name: f"own-{name}"),
+    st.sampled_from(["", *DIRECTIONS]),
+    st.dictionaries(LINES, LINES, min_size=1, max_size=2),
+    st.sampled_from(["", "0", "50%"]),
+    st.sampled_from(["", "0.25"]),
+)
+RULES = st.builds(
+    MatchEntry,
+    st.sampled_from(MATCH_RULES),
+    st.sampled_from(DIRECTIONS),
+    st.just({}),
+    st.sampled_from(["", "12,5 %"]),
+)
+MATCHES = st.lists(
+    st.one_of(OWN_MATCHES, RULES), max_size=3, unique_by=lambda entry: entry.name
+).map(tuple)
 
 
 @st.composite
@@ -297,6 +337,7 @@ def makes(draw: st.DrawFn) -> Make:
             draw(st.sampled_from(BIAS_SOURCES)),
         ),
         pins=draw(st.dictionaries(LINES, PINS, max_size=2)),
+        matches=draw(MATCHES),
         unit=draw(st.sampled_from([None, LengthUnit.CENTIMETER, LengthUnit.INCH])),
         paper=draw(st.sampled_from(PAPERS)),
         seed=draw(st.integers(0, 2**31 - 1)),

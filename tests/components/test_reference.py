@@ -27,6 +27,7 @@ from clothwise.pattern.document.design_reader import (
 )
 from clothwise.pattern.document.flaw_entry import FLAW_KEYS
 from clothwise.pattern.document.make_reader import FABRIC_KEYS, MAKE_KEYS
+from clothwise.pattern.document.match_entry import MATCH_KEYS
 from clothwise.pattern.document.repeat_entry import REPEAT_KEYS
 from clothwise.pattern.document.stash import STASH_KEYS
 from clothwise.pattern.document.tree import MAX_DEPTH, MAX_DOCUMENT_CHARACTERS
@@ -66,6 +67,7 @@ def test_every_component_has_its_section() -> None:
         ("### Flaws", FLAW_KEYS),
         ("### Cutting", CUTTING_KEYS),
         ("### Pins", PIN_KEYS),
+        ("### Matches", MATCH_KEYS),
         ("## A stash", STASH_KEYS),
     ],
 )

@@ -146,7 +146,7 @@ def test_what_the_matching_refuses_cannot_meet_by_chance(
     for number in range(data.draw(st.integers(1, 4))):
         for item_id in data.draw(st.lists(st.sampled_from([i.id for i in items]), min_size=1)):
             at = MatchPoint(f"group {number}", item_id, (0.0, 0.0), across=True)
-            (met,) = lines_met(layout, items, [at])
+            (met,) = lines_met(layout.sections, fabric, plan, items, [at])
             assert met.along_mm is not None
             assert met.across_mm is not None
             grain = by_id[item_id].grain_angle_rad

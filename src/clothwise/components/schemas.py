@@ -17,7 +17,9 @@ from clothwise.pattern.document.design import SCHEMA_VERSION, STANDARD_ROLES
 from clothwise.pattern.document.design_reader import UNITS
 from clothwise.pattern.document.fabric_entry import LAYERS, NAPS, YES_OR_NO
 from clothwise.pattern.document.make import DEFAULT_PAPER, DEFAULT_SEED, PAPERS
+from clothwise.pattern.document.match_entry import DIRECTIONS, MATCH_RULES
 from clothwise.pattern.document.reading import NAME
+from clothwise.pattern.document.role_cloth import NAPS_ASKED
 from clothwise.pattern.document.value import BY
 from clothwise.pattern.measurements import MEASUREMENTS
 from clothwise.units import LengthUnit
@@ -72,6 +74,7 @@ def design_schema() -> Schema:
                             "What the design is drafted for: how far the cloth gives across, such "
                             "as 30%; left out, woven cloth."
                         ),
+                        "requirement": _role_cloth(),
                     },
                     required=["title"],
                 ),
@@ -137,6 +140,7 @@ def design_schema() -> Schema:
                 "have for it, or an option.",
                 _limit(),
             ),
+            "matches": _matches(),
         },
         "$defs": {
             **_shared_definitions(),
@@ -190,6 +194,7 @@ def make_schema() -> Schema:
                 _pin(),
                 names=False,
             ),
+            "matches": _matches(),
             "unit": _word(UNITS, "What lengths are shown in; left out, the design's."),
             "paper": _word(PAPERS, "What it is printed on.", DEFAULT_PAPER),
             "seed": {
@@ -381,6 +386,25 @@ def _limit() -> Schema:
     )
 
 
+def _role_cloth() -> Schema:
+    share = "Share of the {} to allow for the first wash, such as 4%."
+    cloth = _object(
+        {
+            "widths": {
+                "description": "Of the cloths, from selvage to selvage.",
+                "type": "array",
+                "minItems": 1,
+                "items": _length("Such as 115cm."),
+            },
+            "nap": _word(NAPS_ASKED, "Without nap, with nap, or a line for each.", NAPS_ASKED[0]),
+            "layers": _word(LAYERS, "How the cloth lies to be cut; left out, folded."),
+            "shrinkage_along": _text(share.format("length")),
+            "shrinkage_across": _text(share.format("width")),
+        }
+    )
+    return {"description": "For which cloths the requirement table gives the amounts.", **cloth}
+
+
 def _fabric_of_make() -> Schema:
     stash = _text("The cloth of the stash that this is; what is left open is as stated there.")
     fabric = _object({"stash": stash, **_fabric()})
@@ -411,6 +435,9 @@ def _fabric() -> Schema:
                     "start_along": _measured("The first crosswise line, from the cut end."),
                     "start_across": _measured(
                         "The first lengthwise line, from the fold or the lower edge."
+                    ),
+                    "border": _length(
+                        "On cloth with a border: from the lower selvage to where lower edges lie."
                     ),
                 }
             ),
@@ -469,6 +496,27 @@ def _cutting() -> Schema:
             }
         ),
     }
+
+
+def _matches() -> Schema:
+    directions = _word(DIRECTIONS, "In which directions it runs on; none for not at all.")
+    phase = "Where in the repeat {} they lie, such as 50%; left out, wherever saves most."
+    changed = _object(
+        {
+            "directions": directions,
+            "points": _choices(
+                "Piece to a place that it knows, such as bust point, or to a notch of a seam, such "
+                "as skirt-side/hip; under names of your own only."
+            ),
+            "phase_along": _text(phase.format("along")),
+            "phase_across": _text(phase.format("across")),
+        }
+    )
+    return _named(
+        "Where stripes and checks run on from piece to piece: the rules "
+        f"{', '.join(MATCH_RULES)}, and names of your own for points that meet.",
+        {"anyOf": [directions, {**changed, "minProperties": 1}]},
+    )
 
 
 def _pin() -> Schema:

@@ -68,19 +68,9 @@ class Matching:
     _on_border: Mapping[str, float]
 
     @property
-    def slides_along(self) -> bool:
-        """Whether all places along may be moved together, as no phase along is asked for.
-
-        Then a layout may begin anywhere in the repeat: on cloth that is cut off to measure.
-        """
-        return not any(root.places for root in self._along.roots())
-
-    @property
     def is_free(self) -> bool:
-        """Whether anything is left to choose but where in the repeat the cloth begins."""
-        along = [root for root in self._along.roots() if len(root.places) != 1]
-        across = [root for root in self._across.roots() if len(root.places) != 1]
-        return len(along) > self.slides_along or bool(across)
+        """Whether anything is left to choose."""
+        return any(self._open_roots())
 
     def first(self) -> Chosen:
         """Everything on a line of the pattern, as far as it may."""
@@ -115,7 +105,7 @@ class Matching:
 
         The origin is that of the drafted outline, which is turned about it. A half piece on the
         fold has no choice across, so None is said of it. Places along count from the start of the
-        whole cloth: a stretch that does not begin there must begin after whole repeats.
+        whole cloth, also in a stretch that does not begin there.
         """
         copy, hand = part.item_ids[0], _hand(part.item, pose)
         turn = -1.0 if pose.half_turn else 1.0

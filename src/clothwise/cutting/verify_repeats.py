@@ -11,12 +11,13 @@ import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from clothwise.cutting.fabric import Fabric
 from clothwise.cutting.item import XY, CutItem
 from clothwise.cutting.layout import Cut, LayerPlan, Layers, Layout, Placement, Section
 from clothwise.cutting.repeat import MatchPoint
 from clothwise.cutting.verify import LayoutFault, LayoutFaultCode
 
-__all__ = ["PHASE_TOLERANCE_MM", "ToLine", "lines_met", "repeat_faults"]
+__all__ = ["PHASE_TOLERANCE_MM", "ToLine", "lines_met", "phase_faults", "repeat_faults"]
 
 PHASE_TOLERANCE_MM = 0.5
 """How far apart the lines of two copies may lie that meet at a point; half the width of a thread
@@ -51,32 +52,47 @@ def repeat_faults(
         items: the copies that were to be cut.
         matches: the points that were to meet; those of other copies are left out.
     """
+    return phase_faults(layout.sections, layout.fabric, layout.plan, items, matches)
+
+
+def phase_faults(
+    sections: Sequence[Section],
+    fabric: Fabric,
+    plan: LayerPlan,
+    items: Iterable[CutItem],
+    matches: Sequence[MatchPoint],
+) -> tuple[LayoutFault, ...]:
+    """Return the same of stretches that are no layout yet."""
     faults: list[LayoutFault] = []
     groups: dict[str, list[ToLine]] = {}
-    for found in lines_met(layout, items, matches):
+    for found in lines_met(sections, fabric, plan, items, matches):
         groups.setdefault(found.match.group, []).append(found)
-    repeat, fabric = layout.fabric.repeat, layout.fabric
-    along_mm = repeat.along_mm * (1 - fabric.shrinkage_along)
-    across_mm = repeat.across_mm * (1 - fabric.shrinkage_across)
+    along_mm = fabric.repeat.along_mm * (1 - fabric.shrinkage_along)
+    across_mm = fabric.repeat.across_mm * (1 - fabric.shrinkage_across)
     for members in groups.values():
         faults += _group_faults(members, along_mm, across_mm)
     return tuple(faults)
 
 
 def lines_met(
-    layout: Layout, items: Iterable[CutItem], matches: Sequence[MatchPoint]
+    sections: Sequence[Section],
+    fabric: Fabric,
+    plan: LayerPlan,
+    items: Iterable[CutItem],
+    matches: Sequence[MatchPoint],
 ) -> Iterator[ToLine]:
     """Yield where each matched point came to lie on the pattern of the cloth."""
     by_id = {item.id: item for item in items}
     laid = {
         copy: (section, placement)
-        for section in layout.sections
+        for section in sections
         for placement in section.placements
         for copy in placement.item_ids
     }
     for match in matches:
         if match.item_id in laid and match.item_id in by_id:
-            yield _to_line(match, layout, *laid[match.item_id], by_id)
+            section, placement = laid[match.item_id]
+            yield _Measuring(fabric, plan, section, placement, by_id).to_line(match)
 
 
 def _group_faults(
@@ -120,38 +136,51 @@ def _apart_mm(one_mm: float, other_mm: float, repeat_mm: float) -> float:
     return abs(math.remainder(one_mm - other_mm, repeat_mm))
 
 
-def _to_line(
-    match: MatchPoint,
-    layout: Layout,
-    section: Section,
-    placement: Placement,
-    items: Mapping[str, CutItem],
-) -> ToLine:
-    fabric = layout.fabric
-    washed_along, washed_across = 1 - fabric.shrinkage_along, 1 - fabric.shrinkage_across
-    repeat = fabric.repeat
-    point = _own_point(match, placement, items)
-    (x, y), (up_x, up_y) = _laid(point, placement, items[placement.item_ids[0]])
-    if match.on_border:
-        return ToLine(match, None, None, y - repeat.border_mm * washed_across)
-    along = across = None
-    if match.along and repeat.along_mm:
-        lines = repeat.start_along_mm * washed_along
-        along = _to_next(x, lines, repeat.along_mm * washed_along, forward=up_x > 0)
-    if match.across and repeat.across_mm:
-        if section.layers not in (Layers.SINGLE, Layers.DOUBLE):
-            return ToLine(match, along, math.inf)
-        if section.layers is Layers.SINGLE and layout.plan is LayerPlan.FOLDED:
-            y -= fabric.washed_width_mm / 2  # from the fold, which is opened out
-        if _printed_down(match.item_id, placement, items):
-            if section.layers is Layers.DOUBLE:
-                y, up_y = -y, -up_y  # the upper layer, unfolded
+@dataclass(frozen=True)
+class _Measuring:
+    """One cut on its stretch of cloth."""
+
+    fabric: Fabric
+    plan: LayerPlan
+    section: Section
+    placement: Placement
+    items: Mapping[str, CutItem]
+
+    def to_line(self, match: MatchPoint) -> ToLine:
+        point = _own_point(match, self.placement, self.items)
+        (x, y), grain = _laid(point, self.placement, self.items[self.placement.item_ids[0]])
+        repeat, washed_across = self.fabric.repeat, 1 - self.fabric.shrinkage_across
+        if match.on_border:
+            return ToLine(match, None, None, y - repeat.border_mm * washed_across)
+        along = across = None
+        if match.along and repeat.along_mm:
+            washed_along = 1 - self.fabric.shrinkage_along
+            along = _to_next(
+                x,
+                repeat.start_along_mm * washed_along,
+                repeat.along_mm * washed_along,
+                forward=grain[0] > 0,
+            )
+        if match.across and repeat.across_mm:
+            across = self._across(match.item_id, y, grain[0])
+        return ToLine(match, along, across)
+
+    def _across(self, copy: str, y: float, grain_along: float) -> float:
+        """Unfold the cloth with its printed side up, then go to the left of the grain."""
+        if self.section.layers not in (Layers.SINGLE, Layers.DOUBLE):
+            return math.inf
+        if self.section.layers is Layers.SINGLE and self.plan is LayerPlan.FOLDED:
+            y -= self.fabric.washed_width_mm / 2  # from the fold, which is opened out
+        left_is_up = grain_along > 0
+        if _printed_down(copy, self.placement, self.items):
+            if self.section.layers is Layers.DOUBLE:
+                y = -y  # the upper layer, unfolded
             else:
-                up_x = -up_x  # seen from below, left is on the other side
-        lines = repeat.start_across_mm * washed_across
-        # to the left of (up_x, up_y) is (-up_y, up_x), which must lie across the cloth
-        across = _to_next(y, lines, repeat.across_mm * washed_across, forward=up_x > 0)
-    return ToLine(match, along, across)
+                left_is_up = not left_is_up  # seen from below
+        washed = 1 - self.fabric.shrinkage_across
+        repeat = self.fabric.repeat
+        start, step = repeat.start_across_mm * washed, repeat.across_mm * washed
+        return _to_next(y, start, step, forward=left_is_up)
 
 
 def _own_point(match: MatchPoint, placement: Placement, items: Mapping[str, CutItem]) -> XY:

@@ -21,8 +21,10 @@ from clothwise.pattern.document.fabric_entry import FabricEntry
 from clothwise.pattern.document.flaw_entry import FlawEntry
 from clothwise.pattern.document.make import Make, body_for
 from clothwise.pattern.document.make_reader import parse_make
+from clothwise.pattern.document.match_entry import MatchEntry
 from clothwise.pattern.document.reading import Source
 from clothwise.pattern.document.repeat_entry import RepeatEntry
+from clothwise.pattern.document.role_cloth import RoleCloth
 from clothwise.pattern.document.starting import starter_names, starting_design
 from clothwise.pattern.document.stash import Stash, filled_from_stash, parse_stash
 from clothwise.pattern.document.value import ByOption, Choices, Requirement, Value
@@ -49,10 +51,12 @@ __all__ = [
     "FabricRole",
     "FlawEntry",
     "Make",
+    "MatchEntry",
     "Option",
     "PinEntry",
     "RepeatEntry",
     "Requirement",
+    "RoleCloth",
     "Source",
     "Stash",
     "Value",

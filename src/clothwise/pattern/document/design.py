@@ -9,6 +9,8 @@ from functools import cached_property
 from clothwise.errors import Misuse, did_you_mean
 from clothwise.pattern.document.edit_entry import EditEntry
 from clothwise.pattern.document.limit import ValueLimit
+from clothwise.pattern.document.match_entry import MatchEntry
+from clothwise.pattern.document.role_cloth import RoleCloth
 from clothwise.pattern.document.stated_corner import StatedCorner
 from clothwise.pattern.document.stretch import parse_stretch
 from clothwise.pattern.document.value import ALWAYS, Choices, Requirement, Value
@@ -38,13 +40,15 @@ class FabricRole:
     """What a fabric is for.
 
     `advice` tells the maker which cloth suits it; `stretch` is what the design is drafted for, such
-    as `30%`, and empty for woven cloth.
+    as `30%`, and empty for woven cloth; `requirement` says for which cloths the amounts are worked
+    out.
     """
 
     name: str
     title: str
     advice: str = ""
     stretch: str = ""
+    requirement: RoleCloth = RoleCloth()
 
     @property
     def stretch_share(self) -> float:
@@ -139,7 +143,7 @@ class Design:
 
     Lengths and formulas are texts as written; they are worked out when a body is known. Components
     are drafted in the order listed, and edits are made in theirs. `limits` say what may be changed
-    to save cloth.
+    to save cloth, `matches` where the pattern of cloth runs on.
     """
 
     title: str
@@ -157,6 +161,7 @@ class Design:
     views: tuple[View, ...] = ()
     edits: tuple[EditEntry, ...] = ()
     limits: tuple[ValueLimit, ...] = ()
+    matches: tuple[MatchEntry, ...] = ()
 
     @property
     def seam_allowance_mm(self) -> float:

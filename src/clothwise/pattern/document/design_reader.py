@@ -24,8 +24,10 @@ from clothwise.pattern.document.design import (
 )
 from clothwise.pattern.document.edit_entry import EditEntry
 from clothwise.pattern.document.limit import ValueLimit, check_limit, parse_amount
+from clothwise.pattern.document.match_entry import read_matches
 from clothwise.pattern.document.migration import DESIGN_MIGRATIONS, SCHEMA_KEY, up_to_date
 from clothwise.pattern.document.reading import Cursor, Reading
+from clothwise.pattern.document.role_cloth import RoleCloth, read_role_cloth
 from clothwise.pattern.document.stated_corner import (
     StatedCorner,
     parse_corner_angle,
@@ -75,8 +77,9 @@ DESIGN_KEYS = (
     "components",
     "edits",
     "limits",
+    "matches",
 )
-ROLE_KEYS = ("title", "advice", "stretch")
+ROLE_KEYS = ("title", "advice", "stretch", "requirement")
 OPTION_KEYS = ("title", "choices", "default")
 CONDITION_KEYS = ("when", "needs", "because")
 VIEW_KEYS = ("title", "description", "choices")
@@ -176,6 +179,7 @@ class _DesignReader:
             components=tuple(self._components()),
             edits=tuple(self._edits()),
             limits=tuple(self._limits()),
+            matches=read_matches(self._at["matches"]) if "matches" in self._at else (),
         )
         self._refuse_contradicting_defaults(design)
         return replace(design, views=tuple(self._views(design)))
@@ -227,6 +231,7 @@ class _DesignReader:
                     at["title"].text() if "title" in at else name,
                     at["advice"].text() if "advice" in at else "",
                     at["stretch"].checked(parse_stretch) if "stretch" in at else "",
+                    read_role_cloth(at["requirement"]) if "requirement" in at else RoleCloth(),
                 )
 
     def _read_options(self) -> Iterator[Option]:

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from clothwise.errors import Misuse, did_you_mean
 from clothwise.pattern.document.cutting_entry import CuttingEntry, PinEntry
 from clothwise.pattern.document.fabric_entry import FabricEntry
+from clothwise.pattern.document.match_entry import MatchEntry
 from clothwise.pattern.measurements import MEASUREMENTS, Body
 from clothwise.pattern.quantity import QuantityKind
 from clothwise.pattern.size_chart import SizeChart
@@ -48,6 +49,7 @@ class Make:
         copies: `piece` or `piece/copy` to fabric, stronger than `roles`.
         cutting: how it is cut.
         pins: `piece/copy` to where the maker laid it; the rest is packed around these.
+        matches: where the pattern of cloth runs on; what it names goes before the design.
         unit: of lengths that are shown; None for the design's.
         paper: one of `PAPERS`.
         seed: of searches, so that they can be repeated.
@@ -67,6 +69,7 @@ class Make:
     copies: Mapping[str, str] = field(default_factory=dict)
     cutting: CuttingEntry = CuttingEntry()
     pins: Mapping[str, PinEntry] = field(default_factory=dict)
+    matches: tuple[MatchEntry, ...] = ()
     unit: LengthUnit | None = None
     paper: str = DEFAULT_PAPER
     seed: int = DEFAULT_SEED

@@ -30,6 +30,7 @@ from clothwise.pattern.document.make import (
     Make,
     measured_value,
 )
+from clothwise.pattern.document.match_entry import read_matches
 from clothwise.pattern.document.migration import MAKE_MIGRATIONS, SCHEMA_KEY, up_to_date
 from clothwise.pattern.document.reading import Cursor, Reading
 from clothwise.pattern.document.stash import Stash
@@ -54,6 +55,7 @@ MAKE_KEYS = (
     "copies",
     "cutting",
     "pins",
+    "matches",
     "unit",
     "paper",
     "seed",
@@ -156,6 +158,7 @@ class _MakeReader:
             copies=self._cut_from("copies"),
             cutting=read_cutting(self._at["cutting"]) if "cutting" in self._at else CuttingEntry(),
             pins=self._pins(),
+            matches=read_matches(self._at["matches"]) if "matches" in self._at else (),
             unit=UNITS.get(unit),
             paper=paper or DEFAULT_PAPER,
             seed=self._seed(),

@@ -11,7 +11,7 @@ from clothwise.units import parse_length
 
 __all__ = ["REPEAT_KEYS", "RepeatEntry", "parse_repeat", "read_repeat"]
 
-REPEAT_KEYS = ("along", "across", "start_along", "start_across")
+REPEAT_KEYS = ("along", "across", "start_along", "start_across", "border")
 LARGEST_REPEAT_MM = 3000.0
 """Far above any printed or woven repeat; longer is a slip of units. Our own choice."""
 
@@ -25,12 +25,14 @@ class RepeatEntry:
         across: from one lengthwise line to the next of its kind, across the width.
         start_along: where the first crosswise line lies, from the cut end.
         start_across: where the first lengthwise line lies, from the usable edge or the fold.
+        border: from the lower selvage to where lower edges are to lie on a border.
     """
 
     along: str = ""
     across: str = ""
     start_along: str = ""
     start_across: str = ""
+    border: str = ""
 
     def __bool__(self) -> bool:
         return any(getattr(self, each.name) for each in fields(self))
@@ -54,6 +56,11 @@ class RepeatEntry:
     def start_across_mm(self) -> float:
         """Where the first lengthwise line lies."""
         return place_mm(self.start_across) if self.start_across else 0.0
+
+    @property
+    def border_mm(self) -> float:
+        """Where lower edges are to lie on a border; 0 for cloth without one."""
+        return parse_length(self.border) if self.border else 0.0
 
 
 def parse_repeat(text: str) -> float:
@@ -104,8 +111,17 @@ def read_repeat(
             )
         elif found[start] and found[key]:
             _check_start(at[start], start, found[start], key, found[key])
+    found["border"] = at["border"].checked(parse_repeat) if "border" in at else ""
+    if found["border"] and width_mm and parse_length(found["border"]) > width_mm:
+        at["border"].fault(
+            f"the border lies beyond the fabric ({found['border']}, the fabric is "
+            f"{width_mm / 10:g} cm wide)",
+            "State how far from the lower selvage lower edges are to lie.",
+        )
     if not at and cursor.is_branch:
-        cursor.fault("the repeat states no distance", "Write `along:` or `across:`, or both.")
+        cursor.fault(
+            "the repeat states no distance", "Write `along:` or `across:`, both, or `border:`."
+        )
     return RepeatEntry(**found)
 
 

@@ -26,7 +26,9 @@ from clothwise.pattern.document.flaw_entry import FlawEntry
 from clothwise.pattern.document.limit import ValueLimit
 from clothwise.pattern.document.make import Make
 from clothwise.pattern.document.make_reader import parse_make
+from clothwise.pattern.document.match_entry import MatchEntry
 from clothwise.pattern.document.migration import SCHEMA_KEY
+from clothwise.pattern.document.role_cloth import RoleCloth
 from clothwise.pattern.document.stash import Stash, parse_stash
 from clothwise.pattern.document.stated_corner import StatedCorner
 from clothwise.pattern.document.tree import parse_tree
@@ -164,7 +166,11 @@ def _design_data(design: Design) -> dict[str, Data]:
     if design.fabric_roles:
         data["fabric_roles"] = _InOrder(
             {
-                role.name: {key: text for key in ROLE_KEYS if (text := getattr(role, key))}
+                role.name: {
+                    key: _role_cloth(value) if isinstance(value, RoleCloth) else value
+                    for key in ROLE_KEYS
+                    if (value := getattr(role, key))
+                }
                 for role in design.fabric_roles
             }
         )
@@ -197,7 +203,14 @@ def _design_data(design: Design) -> dict[str, Data]:
         data["edits"] = _InOrder({each.name: _edit(each) for each in design.edits})
     if design.limits:
         data["limits"] = _InOrder({each.name: _limit(each) for each in design.limits})
+    if design.matches:
+        data["matches"] = _InOrder({each.name: _match(each) for each in design.matches})
     return data
+
+
+def _role_cloth(cloth: RoleCloth) -> dict[str, Data]:
+    texts = _stated(cloth)
+    return {**texts, "widths": list(cloth.widths)} if cloth.widths else texts
 
 
 def _option(option: Option) -> dict[str, Data]:
@@ -236,6 +249,13 @@ def _limit(limit: ValueLimit) -> dict[str, Data]:
     texts = {key: getattr(limit, key) for key in ("title", "less", "more", "step")}
     data: dict[str, Data] = {key: text for key, text in texts.items() if text}
     return {**data, "choices": list(limit.choices)} if limit.choices else data
+
+
+def _match(entry: MatchEntry) -> Data:
+    texts = _stated(entry)
+    if not entry.points and [*texts] == ["directions"]:
+        return entry.directions
+    return {**texts, "points": dict(entry.points)} if entry.points else texts
 
 
 def _corner(corner: StatedCorner) -> Data:
@@ -279,6 +299,7 @@ def _make_data(make: Make) -> dict[str, Data]:
     data["roles"], data["copies"] = dict(make.roles), dict(make.copies)
     data["cutting"] = _stated(make.cutting)
     data["pins"] = {name: _stated(pin) for name, pin in make.pins.items()}
+    data["matches"] = _InOrder({each.name: _match(each) for each in make.matches})
     data["unit"] = make.unit.value if make.unit else ""
     data["paper"], data["seed"] = make.paper, str(make.seed)
     return {key: value for key, value in data.items() if value}
