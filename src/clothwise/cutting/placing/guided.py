@@ -25,8 +25,8 @@ __all__ = ["Budget", "Search"]
 _HEAVIER, _HEAVIEST = 1.2, 2.0
 """A pair that overlaps becomes this much heavier, the deepest one the most. Measured."""
 _LIGHTER = 0.95
-_MOST_WEIGHT = 1e12  # far from what a float can hold, where things cannot be parted
 """A pair that does not overlap forgets by this factor."""
+_MOST_WEIGHT = 1e12  # far from what a float can hold, where things cannot be parted
 _NOWHERE = 1e9
 
 
