@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from clothwise.cutting.from_make import method_from
+from clothwise.cutting.method import method_words
 from clothwise.output import Color
 from clothwise.output.bias_drawing import bias_drawing
 from clothwise.output.booklet_content import (
@@ -205,8 +207,9 @@ def _before_cutting(making: Making) -> tuple[str, ...]:
     return (
         "Wash, dry and press every fabric as you will the finished garment, before you cut.",
         "Print the pattern at full size and check the test squares before joining the pages.",
-        "Lay each piece with its grainline along the selvage. Keep blades sharp and closed when "
-        "not in use; cut away from your hand.",
+        "Lay each piece with its grainline along the selvage. Keep blades sharp, and closed when "
+        "not in use.",
+        *method_words(method_from(making.file.make.cutting)),
     )
 
 
@@ -214,6 +217,7 @@ def _before_sewing(making: Making) -> tuple[str, ...]:
     notes = [
         "Seam allowances are included in the pattern; each step names its own.",
         "Try the stitching, the heat of the iron and the interfacing on scraps first.",
+        *making.pressing,
     ]
     notes.extend(
         f"The checks note: {finding.message} {finding.remedy}"

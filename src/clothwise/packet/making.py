@@ -33,10 +33,11 @@ from clothwise.cutting.from_make import fabric_from, plan_from, spacing_from
 from clothwise.cutting.keeping import answer
 from clothwise.cutting.list_check import check_cutting_list, check_laid
 from clothwise.cutting.pinning import pinned
+from clothwise.packet.pressing import cloths_of, pressed
 from clothwise.pattern import Finding, Pattern, SeamCorners, Severity
 from clothwise.pattern.document import FabricEntry
 from clothwise.units import LengthUnit
-from clothwise.work import OrderMode, OrderOfWork, Step, plan, steps
+from clothwise.work import OrderMode, OrderOfWork, Step, plan, pressing_words, steps
 
 LAYOUT_FOLDER = ".layouts"
 """Folder beside a make in which the layouts that were found for it are kept."""
@@ -167,8 +168,14 @@ class Making:
         return self._orders[mode]
 
     def steps(self, mode: OrderMode = OrderMode.TEACHING) -> tuple[Step, ...]:
-        """The steps of the order of work, worded."""
-        return steps(self.pattern, self.order(mode), self.unit)
+        """The steps of the order of work, worded for the cloths of this make."""
+        worded = steps(self.pattern, self.order(mode), self.unit)
+        return pressed(worded, self.pattern, self.assignment, self.file.make)
+
+    @cached_property
+    def pressing(self) -> tuple[str, ...]:
+        """Sentences on the heat of the iron; none where no cloth is cut."""
+        return pressing_words(cloths_of(self.pattern, self.assignment, self.file.make))
 
     def cloths(
         self,

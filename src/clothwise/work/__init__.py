@@ -21,6 +21,7 @@ from clothwise.work.picture import (
     Trace,
 )
 from clothwise.work.precedence import Precedence, PrecedenceKind, carriers, precedences
+from clothwise.work.pressing import Heat, gentler_words, heat_of, pressing_words
 from clothwise.work.scene import scene, scenes
 from clothwise.work.sessions import USUAL_SESSION_MIN, Session, sessions
 from clothwise.work.steps import Step, pieces_worked_on, spoken_minutes, steps, total_minutes
@@ -47,6 +48,7 @@ __all__ = [
     "Caption",
     "CircularOrder",
     "Face",
+    "Heat",
     "LineRole",
     "NotionLine",
     "OrderFault",
@@ -72,6 +74,8 @@ __all__ = [
     "cautions_of",
     "flat",
     "flats",
+    "gentler_words",
+    "heat_of",
     "merged_notions",
     "notions",
     "ordered",
@@ -80,6 +84,7 @@ __all__ = [
     "placeholders",
     "plan",
     "precedences",
+    "pressing_words",
     "repeats",
     "scene",
     "scenes",

@@ -49,6 +49,8 @@ def sew(target: Path, make_name: str, size: str, batched: bool, json_: bool) -> 
         )
         click.echo(click.wrap_text(step.text, 90, "   ", "   "))
     click.echo(f"\nAbout {spoken_minutes(total_minutes(steps))} of sewing.\n")
+    for sentence in making.pressing:
+        click.echo(click.wrap_text(sentence, 90))
     for caution in cautions_of(tuple(step.operation for step in steps)):
         click.echo(click.wrap_text(caution_text(caution), 90))
     click.echo(click.wrap_text(caution_footer(), 90))
