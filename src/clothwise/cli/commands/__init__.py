@@ -7,6 +7,7 @@ import click
 from clothwise import __version__
 from clothwise.cli.commands.buy import buy
 from clothwise.cli.commands.check import check
+from clothwise.cli.commands.compare import compare
 from clothwise.cli.commands.cut import cut
 from clothwise.cli.commands.draft import draft
 from clothwise.cli.commands.measure import measure
@@ -17,7 +18,7 @@ from clothwise.cli.commands.sew import sew
 from clothwise.cli.commands.tune import tune
 from clothwise.errors import Misuse, did_you_mean
 
-_ORDER = (new, measure, draft, check, cut, buy, tune, sew, print_, pack)
+_ORDER = (new, measure, draft, check, cut, buy, compare, tune, sew, print_, pack)
 """In the order in which a garment comes about."""
 
 
