@@ -23,6 +23,7 @@ from clothwise.output.booklet_content import (
 )
 from clothwise.output.layout_drawing import layout_drawing
 from clothwise.output.scene_drawing import Palette, common_factor, picture_drawing, picture_key
+from clothwise.packet.cloth_facts import cloth_facts, limiting_sentences
 from clothwise.packet.finished import finished_measurements
 from clothwise.packet.making import ClothPlan, Making
 from clothwise.pattern import Severity
@@ -228,7 +229,7 @@ def _before_sewing(making: Making) -> tuple[str, ...]:
 
 
 def _cloth_pages(making: Making, cloth: ClothPlan) -> ClothPages:
-    layout, needed = cloth.layout, cloth.requirement
+    layout = cloth.layout
     unit = making.unit
     rows = tuple(
         (
@@ -240,30 +241,29 @@ def _cloth_pages(making: Making, cloth: ClothPlan) -> ClothPages:
         )
         for line in cloth.lines
     )
-    facts = (
-        ("Buy", f"{format_meters(needed.meters)} or {format_yards(needed.yards)}"),
-        ("Width", format_length(layout.fabric.nominal_width_mm, unit)),
-        ("Laid out after washing", format_length(layout.length_mm, unit)),
-        ("In the pieces", f"{100 * layout.used_share:.0f} %"),
-        ("No layout is shorter than", format_length(layout.bound.length_mm, unit)),
-    )
     drawing = layout_drawing(
         layout,
         cloth.items,
         width_mm=LAYOUT_WIDTH_MM,
         unit=unit,
         cloth=color_of(cloth.entry.color),
+        pinned=cloth.pinned,
+        matches=cloth.matches,
     )
     return ClothPages(
         name=cloth.title,
         tint=color_of(cloth.entry.color),
-        facts=facts,
+        facts=cloth_facts(cloth, unit),
         pieces=Table(("No.", "Piece", "cut", "grain", ""), rows, flush_right=(0,)),
         layouts=(
             Figure(drawing, description=f"How to lay the pieces on {cloth.title}"),
             *_strip_figures(cloth, unit),
         ),
-        notes=(*cloth.list_notes, *layout.notes),
+        notes=(
+            *limiting_sentences(cloth, unit),
+            *cloth.list_notes,
+            *layout.notes,
+        ),
     )
 
 

@@ -33,8 +33,10 @@ from clothwise.cutting.from_make import fabric_from, plan_from, spacing_from
 from clothwise.cutting.keeping import answer
 from clothwise.cutting.list_check import check_cutting_list, check_laid
 from clothwise.cutting.pinning import pinned
+from clothwise.cutting.proposed_seam import refuse_wide
+from clothwise.cutting.repeat import MatchPoint
 from clothwise.packet.pressing import cloths_of, pressed
-from clothwise.pattern import Finding, Pattern, SeamCorners, Severity
+from clothwise.pattern import CutTo, Finding, Pattern, SeamCorners, Severity
 from clothwise.pattern.document import FabricEntry
 from clothwise.units import LengthUnit
 from clothwise.work import OrderMode, OrderOfWork, Step, plan, pressing_words, steps
@@ -45,7 +47,17 @@ LAYOUT_FOLDER = ".layouts"
 
 @dataclass(frozen=True)
 class ClothPlan:
-    """One fabric of a make: what is cut from it, how it is laid and how much to buy."""
+    """One fabric of a make: what is cut from it, how it is laid and how much to buy.
+
+    Attributes:
+        entry: the fabric as the make states it.
+        lines: of the cutting list.
+        items: the copies that are laid.
+        layout, requirement: where they lie, and what to buy.
+        strips: how bias strips are cut that are not laid as pieces.
+        pinned: ids of copies that lie where the make pins them.
+        matches: points that meet on the pattern of the fabric.
+    """
 
     entry: FabricEntry
     lines: tuple[CutLine, ...]
@@ -53,6 +65,8 @@ class ClothPlan:
     layout: Layout
     requirement: Requirement
     strips: tuple[StripPlan, ...] = ()
+    pinned: tuple[str, ...] = ()
+    matches: tuple[MatchPoint, ...] = ()
 
     @property
     def title(self) -> str:
@@ -198,6 +212,7 @@ class Making:
         self, name: str, effort: Effort, progress: Callable[[Progress], None] | None
     ) -> ClothPlan:
         question = self.question(name)
+        self.refuse_wide(question)
         kept = answer(
             layout_folder(self.file.path),
             question,
@@ -208,7 +223,37 @@ class Making:
         entry = self.file.make.fabric(name)
         cut = self.strips(name).finished(kept.layout)
         lines = noted_lines((line for line in self.cutting_list if line.fabric == name), cut.strips)
-        return ClothPlan(entry, lines, cut.items, cut.layout, requirement(cut.layout), cut.strips)
+        return ClothPlan(
+            entry,
+            lines,
+            cut.items,
+            cut.layout,
+            requirement(cut.layout),
+            cut.strips,
+            tuple(item_id for pin in question.pins for item_id in pin.item_ids),
+            question.matches,
+        )
+
+    def refuse_wide(self, question: LayoutQuestion) -> None:
+        """Refuse pieces wider than their fabric, with the seams that would make them fit.
+
+        Raises:
+            PieceTooWide: carries the seams as edits of the design.
+        """
+        laid = {item.id for item in question.items}
+        pieces = [
+            line.piece
+            for line in self.cutting_list
+            if line.to is CutTo.CUTTING_LINE
+            and any(f"{line.piece}/{copy}" in laid for copy in line.copies)
+        ]
+        refuse_wide(
+            self.pattern,
+            pieces,
+            question.fabric,
+            corners=self.corners,
+            seam_allowance_mm=self.file.of.design.seam_allowance_mm,
+        )
 
     def question(self, name: str, entry: FabricEntry | None = None) -> LayoutQuestion:
         """Return what is asked of the layout of a fabric: its copies, the cloth, and how it lies.

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 from clothwise.cutting import StripPlan
+from clothwise.packet.cloth_facts import limit_data
 from clothwise.packet.making import ClothPlan
 from clothwise.pattern import Finding, Pattern, cutting_line
 from clothwise.pattern.junctions import SeamCorners
@@ -96,7 +97,12 @@ def cloth_data(cloth: ClothPlan) -> dict[str, Any]:
         ],
         "layout_length_mm": round(layout.length_mm, 1),
         "used_share": round(layout.used_share, 4),
+        "left_over_share": round(1 - layout.used_share, 4),
         "lower_bound_mm": round(layout.bound.length_mm, 1),
+        "area_bound_mm": round(layout.bound.area_mm, 1),
+        "longest_piece_bound_mm": round(layout.bound.longest_piece_mm, 1),
+        "over_lower_bound_share": round(layout.gap_share, 4),
+        "limits": limit_data(cloth),
         "buy_length_mm": round(needed.buy_length_mm, 1),
         "buy_m": float(needed.meters),
         "buy_yd": float(needed.yards),

@@ -6,7 +6,15 @@ from pathlib import Path
 
 import click
 
-from clothwise.cli.commands.options import JSON, MAKE, MAKE_SIZE, SECONDS, TARGET, effort
+from clothwise.cli.commands.options import (
+    JSON,
+    MAKE,
+    MAKE_SIZE,
+    PICTURES,
+    SECONDS,
+    TARGET,
+    effort,
+)
 
 
 @click.command()
@@ -14,15 +22,27 @@ from clothwise.cli.commands.options import JSON, MAKE, MAKE_SIZE, SECONDS, TARGE
 @MAKE
 @MAKE_SIZE
 @SECONDS
+@PICTURES
 @JSON
-def cut(target: Path, make_name: str, size: str, seconds: int | None, json_: bool) -> int:
+def cut(
+    target: Path,
+    make_name: str,
+    size: str,
+    seconds: int | None,
+    pictures: Path | None,
+    json_: bool,
+) -> int:
     """Show what to cut and how much fabric to buy.
 
     Lays the pieces out on each fabric. Layouts that were found are kept in a folder .layouts beside
-    the make, and used again.
+    the make, and used again. Of each layout it says what limits it: the pieces that lie one behind
+    another from end to end, and how much wider the fabric would have to be for two of them to lie
+    side by side.
     """
     from clothwise.cli import show
     from clothwise.cli.targets import making_at
+    from clothwise.packet.cloth_facts import bound_text, limiting_sentences
+    from clothwise.packet.layout_pictures import write_layout_pictures
     from clothwise.packet.tables import cloth_data
     from clothwise.units import format_length, format_meters, format_yards
 
@@ -30,6 +50,7 @@ def cut(target: Path, make_name: str, size: str, seconds: int | None, json_: boo
     line = show.ProgressLine()
     cloths = making.cloths(effort=effort(seconds), progress=line.layout)
     line.done()
+    written = write_layout_pictures(making, cloths, pictures) if pictures else ()
     if json_:
         show.as_json([cloth_data(cloth) for cloth in cloths])
         return 0
@@ -48,9 +69,13 @@ def cut(target: Path, make_name: str, size: str, seconds: int | None, json_: boo
         click.echo(
             f"Buy {format_meters(needed.meters)} or {format_yards(needed.yards)} of {cloth.title}; "
             f"the layout is {length} long and uses {100 * cloth.layout.used_share:.0f} % "
-            "of the cloth."
+            f"of the cloth. No layout is shorter than {bound_text(cloth.layout, making.unit)}."
         )
+        for sentence in limiting_sentences(cloth, making.unit):
+            click.echo(f"  {sentence}")
         for note in (*cloth.list_notes, *cloth.layout.notes):
             click.echo(f"  {note}")
         click.echo()
+    for one in written:
+        click.echo(f"{one.path}: {one.what}")
     return 0

@@ -32,6 +32,13 @@ CHOICE = click.option(
     metavar="OPTION=CHOICE",
     help="Make a choice of your own, such as pockets=1. May be given several times.",
 )
+PICTURES = click.option(
+    "--pictures",
+    type=click.Path(path_type=Path, file_okay=False),
+    default=None,
+    metavar="FOLDER",
+    help="Write a page with the layout of each fabric into this folder, as PDF, SVG and PNG.",
+)
 SECONDS = click.option(
     "--seconds",
     type=click.IntRange(0, 600),

@@ -1,0 +1,77 @@
+"""What is told of a fabric that is laid out: to buy and to pay, how it is used, what limits it."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+from clothwise.cutting.layout import Layout
+from clothwise.cutting.limits import limit_sentences, what_limits
+from clothwise.packet.making import ClothPlan
+from clothwise.units import LengthUnit, format_length, format_meters, format_yards
+
+__all__ = ["bound_text", "cloth_facts", "limit_data", "limiting_sentences"]
+
+
+def cloth_facts(cloth: ClothPlan, unit: LengthUnit) -> tuple[tuple[str, str], ...]:
+    """Pairs of a name and what it is: `("Buy", "2.6 m or 2 7/8 yd")`."""
+    layout, needed = cloth.layout, cloth.requirement
+    fabric = layout.fabric
+    facts = [("Buy", f"{format_meters(needed.meters)} or {format_yards(needed.yards)}")]
+    if needed.cost is not None:
+        facts.append(("Cost", f"{needed.cost:.2f} {fabric.currency}".strip()))
+    if math.isfinite(fabric.length_mm):
+        facts.append(("At hand", at_hand_text(cloth, unit)))
+    used = round(100 * layout.used_share)
+    facts += [
+        ("Width", format_length(fabric.nominal_width_mm, unit)),
+        ("Laid out after washing", format_length(layout.length_mm, unit)),
+        ("In the pieces", f"{used} %"),
+        ("Left over", f"{100 - used} %"),
+        ("No layout is shorter than", bound_text(layout, unit)),
+    ]
+    return tuple(facts)
+
+
+def bound_text(layout: Layout, unit: LengthUnit) -> str:
+    """The length that no layout goes below, and how much less it is than this one."""
+    bound = layout.bound.length_mm
+    less = round(100 * (1 - bound / layout.length_mm))
+    said = format_length(bound, unit)
+    return f"{said} ({less} % less)" if less else said
+
+
+def at_hand_text(cloth: ClothPlan, unit: LengthUnit) -> str:
+    """The length at hand and what is left of it, or how much it is short."""
+    at_hand = cloth.layout.fabric.length_mm
+    left = at_hand - cloth.requirement.buy_length_mm
+    word = "left" if left >= 0 else "short"
+    return f"{format_length(at_hand, unit)} ({format_length(abs(left), unit)} {word})"
+
+
+def limiting_sentences(cloth: ClothPlan, unit: LengthUnit) -> tuple[str, ...]:
+    """What keeps each stretch of the layout from being shorter."""
+    limits = what_limits(cloth.layout, cloth.items)
+    return limit_sentences(
+        limits,
+        cloth.layout,
+        cloth.items,
+        told=lambda length_mm: format_length(length_mm, unit),
+        pinned=cloth.pinned,
+    )
+
+
+def limit_data(cloth: ClothPlan) -> list[dict[str, Any]]:
+    """The same as values for other programs."""
+    return [
+        {
+            "stretch": limit.section + 1,
+            "limited_by": limit.kind.value,
+            "copies": [list(placement.item_ids) for placement in limit.placements],
+            "covered_share": round(limit.covered_share, 4),
+            "side_by_side_on_cloth_wider_by_mm": (
+                None if limit.lacking is None else round(limit.lacking.cloth_mm, 1)
+            ),
+        }
+        for limit in what_limits(cloth.layout, cloth.items)
+    ]
