@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 from hypothesis import strategies as st
 
@@ -26,6 +27,7 @@ from clothwise.pattern.document.flaw_entry import FlawEntry
 from clothwise.pattern.document.limit import ValueLimit
 from clothwise.pattern.document.make import PAPERS, Make
 from clothwise.pattern.document.match_entry import DIRECTIONS, MATCH_RULES, MatchEntry
+from clothwise.pattern.document.remnant_entry import RemnantEntry
 from clothwise.pattern.document.repeat_entry import RepeatEntry
 from clothwise.pattern.document.role_cloth import NAPS_ASKED, RoleCloth
 from clothwise.pattern.document.stash import Stash
@@ -293,10 +295,49 @@ MATCHES = st.lists(
 ).map(tuple)
 
 
+SHAPES: list[dict[str, Any]] = [
+    {"length": "60cm", "width": "1/2 yd"},
+    {"outline": (("0", "0"), ("80cm", "2cm"), ("31 1/2in", "40cm"), ("1cm", "38cm"))},
+]
+
+
+@st.composite
+def remnants(draw: st.DrawFn, name: str) -> RemnantEntry:
+    return RemnantEntry(
+        name=name,
+        title=draw(texts_or_none(LINES)),
+        **draw(st.sampled_from(SHAPES)),
+        holes=tuple(draw(st.lists(HOLES, max_size=2))),
+        flaws=tuple(draw(st.lists(HOLES, max_size=2))),
+        shrinkage_along=draw(st.sampled_from(["", "4%"])),
+        shrinkage_across=draw(st.sampled_from(["", "0.02"])),
+        nap=draw(st.sampled_from(NAPS)),
+        wrong_side_usable=draw(st.sampled_from(YES_OR_NO)),
+        roles=tuple(draw(st.lists(NAMES, max_size=2, unique=True))),
+        fiber=draw(texts_or_none(LINES)),
+        color=draw(st.sampled_from(["", "#aabbcc"])),
+        pattern=draw(texts_or_none(LINES)),
+        photo=draw(st.sampled_from(["", "scrap.jpg"])),
+    )
+
+
+HOLES = st.sampled_from(
+    [
+        FlawEntry("10cm", "0", "3cm", "1/2in"),
+        FlawEntry(outline=(("10cm", "10cm"), ("20cm", "0"), ("30cm", "12in"))),
+    ]
+)
+
+
 @st.composite
 def stashes(draw: st.DrawFn) -> Stash:
-    names = draw(st.lists(NAMES, max_size=3, unique=True))
-    return Stash(draw(texts_or_none(LINES)), tuple(draw(fabrics(name)) for name in names))
+    names = draw(st.lists(NAMES, max_size=4, unique=True))
+    half = len(names) // 2
+    return Stash(
+        draw(texts_or_none(LINES)),
+        tuple(draw(fabrics(name)) for name in names[half:]),
+        tuple(draw(remnants(name)) for name in names[:half]),
+    )
 
 
 @st.composite

@@ -28,6 +28,7 @@ from clothwise.pattern.document.design_reader import (
 from clothwise.pattern.document.flaw_entry import FLAW_KEYS
 from clothwise.pattern.document.make_reader import FABRIC_KEYS, MAKE_KEYS
 from clothwise.pattern.document.match_entry import MATCH_KEYS
+from clothwise.pattern.document.remnant_entry import REMNANT_KEYS
 from clothwise.pattern.document.repeat_entry import REPEAT_KEYS
 from clothwise.pattern.document.stash import STASH_KEYS
 from clothwise.pattern.document.tree import MAX_DEPTH, MAX_DOCUMENT_CHARACTERS
@@ -69,6 +70,7 @@ def test_every_component_has_its_section() -> None:
         ("### Pins", PIN_KEYS),
         ("### Matches", MATCH_KEYS),
         ("## A stash", STASH_KEYS),
+        ("### Remnants", REMNANT_KEYS),
     ],
 )
 def test_the_page_explains_exactly_the_keys_there_are(heading: str, keys: tuple[str, ...]) -> None:

@@ -25,6 +25,7 @@ from clothwise.pattern.document.design_reader import (
 from clothwise.pattern.document.fabric_reader import STASH_FABRIC_KEYS
 from clothwise.pattern.document.flaw_entry import FLAW_KEYS
 from clothwise.pattern.document.make_reader import FABRIC_KEYS, MAKE_KEYS
+from clothwise.pattern.document.remnant_entry import REMNANT_KEYS
 from clothwise.pattern.document.repeat_entry import REPEAT_KEYS
 from clothwise.pattern.document.stash import STASH_KEYS
 
@@ -110,6 +111,7 @@ def test_schemas_know_exactly_the_keys_that_are_read() -> None:
     stash = stash_schema()["properties"]
     assert set(stash) == set(STASH_KEYS)
     assert set(stash["fabrics"]["additionalProperties"]["properties"]) == set(STASH_FABRIC_KEYS)
+    assert set(stash["remnants"]["additionalProperties"]["properties"]) == set(REMNANT_KEYS)
 
 
 @pytest.mark.parametrize("kind", kinds())

@@ -214,12 +214,14 @@ def stash_schema() -> Schema:
         "$schema": _DIALECT,
         "title": "Clothwise stash",
         "type": "object",
-        "required": ["schema", "fabrics"],
+        "required": ["schema"],
+        "anyOf": [{"required": ["fabrics"]}, {"required": ["remnants"]}],
         "additionalProperties": False,
         "properties": {
             "schema": _version(),
             "title": _text("Whose cloths they are, or where they lie."),
             "fabrics": _named("The cloths.", _object(_fabric(), required=["width"])),
+            "remnants": _named("Leftover cloth of any shape.", _remnant()),
         },
     }
 
@@ -469,15 +471,43 @@ def _flaw() -> Schema:
         "length": _length("Along the cloth."),
         "width": _length("Across the cloth."),
     }
-    corner = {"type": "array", "items": _measured(""), "minItems": 2, "maxItems": 2}
-    outline = {
-        "description": "Instead of a box: corners, each along and across.",
-        "type": "array",
-        "items": corner,
-        "minItems": 3,
-    }
-    found = _object({**box, "outline": outline})
+    found = _object(
+        {**box, "outline": _outline("Instead of a box: corners, each along and across.")}
+    )
     return {**found, "oneOf": [{"required": [*box]}, {"required": ["outline"]}]}
+
+
+def _outline(description: str) -> Schema:
+    corner = {"type": "array", "items": _measured(""), "minItems": 2, "maxItems": 2}
+    return {"description": description, "type": "array", "items": corner, "minItems": 3}
+
+
+def _remnant() -> Schema:
+    """What a remnant shares with a fabric is said in the same words."""
+    fabric = _fabric()
+    roles = {"type": "array", "items": {"type": "string", "pattern": f"^{NAME.pattern}$"}}
+    share = "Share of the {} that it will still lose in the wash, such as 4%."
+    found = _object(
+        {
+            "title": fabric["title"],
+            "length": _length("Along the warp, of a rectangle."),
+            "width": _length("Across, of a rectangle."),
+            "outline": _outline("Of any other shape: corners, each along the warp and across."),
+            "holes": {**fabric["flaws"], "description": "Where cloth is missing."},
+            "flaws": {**fabric["flaws"], "description": "Cloth that no piece covers."},
+            "shrinkage_along": _text(share.format("length")),
+            "shrinkage_across": _text(share.format("width")),
+            "nap": fabric["nap"],
+            "wrong_side_usable": fabric["wrong_side_usable"],
+            "roles": {
+                "description": "Fabric roles that it may be cut for; left out, those of shell "
+                "pieces.",
+                "anyOf": [roles["items"], roles],
+            },
+            **{key: fabric[key] for key in ("fiber", "color", "pattern", "photo")},
+        }
+    )
+    return {**found, "oneOf": [{"required": ["length", "width"]}, {"required": ["outline"]}]}
 
 
 def _cutting() -> Schema:

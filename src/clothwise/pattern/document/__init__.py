@@ -23,6 +23,7 @@ from clothwise.pattern.document.make import Make, body_for
 from clothwise.pattern.document.make_reader import parse_make
 from clothwise.pattern.document.match_entry import MatchEntry
 from clothwise.pattern.document.reading import Source
+from clothwise.pattern.document.remnant_entry import RemnantEntry
 from clothwise.pattern.document.repeat_entry import RepeatEntry
 from clothwise.pattern.document.role_cloth import RoleCloth
 from clothwise.pattern.document.starting import starter_names, starting_design
@@ -54,6 +55,7 @@ __all__ = [
     "MatchEntry",
     "Option",
     "PinEntry",
+    "RemnantEntry",
     "RepeatEntry",
     "Requirement",
     "RoleCloth",

@@ -24,7 +24,13 @@ from clothwise.pattern.document.reading import Cursor
 from clothwise.pattern.document.repeat_entry import RepeatEntry, read_repeat
 from clothwise.pattern.document.stretch import parse_stretch
 
-__all__ = ["FABRIC_KEYS", "STASH_FABRIC_KEYS", "read_fabric"]
+__all__ = [
+    "FABRIC_KEYS",
+    "STASH_FABRIC_KEYS",
+    "read_fabric",
+    "refuse_no_color",
+    "refuse_no_photo",
+]
 
 STASH_FABRIC_KEYS = (
     "title",
@@ -97,7 +103,7 @@ def read_fabric(name: str, cursor: Cursor, *, in_stash: bool = False) -> FabricE
         layers=word("layers", LAYERS),
         price=checked("price", parse_price),
         fiber=text("fiber"),
-        color=checked("color", _refuse_no_color),
+        color=checked("color", refuse_no_color),
         pattern=text("pattern"),
         length=length,
         repeat=read_repeat(at["repeat"], width_mm=width_mm, length_mm=length_mm)
@@ -109,7 +115,7 @@ def read_fabric(name: str, cursor: Cursor, *, in_stash: bool = False) -> FabricE
         flaws=read_flaws(at["flaws"], width_mm=usable_mm, length_mm=length_mm)
         if "flaws" in at
         else (),
-        photo=checked("photo", _refuse_no_photo),
+        photo=checked("photo", refuse_no_photo),
         stash=text("stash"),
     )
 
@@ -124,7 +130,12 @@ def _refuse_wider(text: str, width: str) -> None:
         )
 
 
-def _refuse_no_color(text: str) -> None:
+def refuse_no_color(text: str) -> None:
+    """Refuse a text that is no color.
+
+    Raises:
+        Misuse: it is none.
+    """
     if not re.fullmatch("#[0-9a-fA-F]{6}", text):
         raise Misuse(
             f"{text[:40]!r} is not a color",
@@ -132,7 +143,12 @@ def _refuse_no_color(text: str) -> None:
         )
 
 
-def _refuse_no_photo(text: str) -> None:
+def refuse_no_photo(text: str) -> None:
+    """Refuse a file that is no picture, by its suffix.
+
+    Raises:
+        Misuse: it is none.
+    """
     if not text.casefold().endswith(PHOTO_SUFFIXES):
         raise Misuse(
             f"{text[:40]!r} is not a picture that can be shown",

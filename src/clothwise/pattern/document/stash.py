@@ -10,6 +10,7 @@ from clothwise.pattern.document.fabric_reader import read_fabric
 from clothwise.pattern.document.make import Make
 from clothwise.pattern.document.migration import SCHEMA_KEY, STASH_MIGRATIONS, up_to_date
 from clothwise.pattern.document.reading import Cursor, Reading, Source
+from clothwise.pattern.document.remnant_entry import RemnantEntry, read_remnant
 from clothwise.pattern.document.tree import parse_tree
 
 __all__ = [
@@ -24,7 +25,7 @@ __all__ = [
 
 STASH_FILE = "stash.yaml"
 """How a stash is usually called."""
-STASH_KEYS = (SCHEMA_KEY, "title", "fabrics")
+STASH_KEYS = (SCHEMA_KEY, "title", "fabrics", "remnants")
 
 
 @dataclass(frozen=True)
@@ -34,10 +35,12 @@ class Stash:
     Attributes:
         title: whose or where; may be empty.
         fabrics: in the order of the file.
+        remnants: leftover cloth of any shape.
     """
 
     title: str = ""
     fabrics: tuple[FabricEntry, ...] = ()
+    remnants: tuple[RemnantEntry, ...] = ()
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -98,11 +101,20 @@ def start_stash(text: str, file: str) -> StashReading:
     root, faults = parse_tree(text, file)
     reading = Reading(file, faults)
     root = up_to_date(root, file, STASH_MIGRATIONS)
-    at = Cursor.at_root(root, reading).known_entries(STASH_KEYS, required=("fabrics",))
+    top = Cursor.at_root(root, reading)
+    at = top.known_entries(STASH_KEYS)
+    if "fabrics" not in at and "remnants" not in at:
+        top.fault("fabrics is missing", "Add a line `fabrics: ...`, or `remnants: ...`.")
     entries = at["fabrics"].named_entries("a fabric") if "fabrics" in at else {}
+    leftovers = at["remnants"].named_entries("a remnant") if "remnants" in at else {}
+    for name in leftovers.keys() & entries.keys():
+        leftovers[name].fault(
+            f"{name[:40]!r} is the name of a fabric already", "Give each cloth a name of its own."
+        )
     stash = Stash(
         title=at["title"].text() if "title" in at else "",
         fabrics=tuple(read_fabric(name, each, in_stash=True) for name, each in entries.items()),
+        remnants=tuple(read_remnant(name, each) for name, each in leftovers.items()),
     )
     return StashReading(stash, reading)
 

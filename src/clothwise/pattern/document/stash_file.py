@@ -11,6 +11,7 @@ from clothwise.errors import DocumentError, Fault
 from clothwise.pattern.csv_table import read_text
 from clothwise.pattern.document.fabric_entry import FabricEntry
 from clothwise.pattern.document.reading import Source
+from clothwise.pattern.document.remnant_entry import RemnantEntry
 from clothwise.pattern.document.stash import Stash, start_stash
 from clothwise.pattern.document.tree import child_path
 
@@ -42,21 +43,29 @@ def start_stash_file(path: Path) -> tuple[Stash, tuple[Fault, ...]]:
     faults = [
         *found.reading.faults,
         *photo_faults(found.stash.fabrics, path.parent, found.source),
+        *photo_faults(found.stash.remnants, path.parent, found.source, under="remnants"),
     ]
     return found.stash, tuple(sorted(dict.fromkeys(faults), key=lambda each: each.line or 0))
 
 
-def photo_faults(fabrics: Iterable[FabricEntry], folder: Path, source: Source) -> tuple[Fault, ...]:
+def photo_faults(
+    fabrics: Iterable[FabricEntry | RemnantEntry],
+    folder: Path,
+    source: Source,
+    *,
+    under: str = "fabrics",
+) -> tuple[Fault, ...]:
     """Return a fault for each photo that is not there.
 
     Args:
         fabrics: that a file states.
         folder: of that file.
         source: where its values stand.
+        under: the key under which the fabrics stand.
     """
     return tuple(
         source.fault(
-            f"{child_path('$.fabrics', each.name)}.photo",
+            f"{child_path(f'$.{under}', each.name)}.photo",
             f"there is no file {each.photo[:60]!r}",
             "Name a picture, seen from the file that states it, or leave the line out.",
         )
@@ -71,8 +80,10 @@ def beside_make(stash: Stash, folder: Path, make_folder: Path) -> Stash:
         way = Path(os.path.relpath(folder, make_folder))
     except ValueError:  # on another drive
         way = folder.resolve()
-    fabrics = (
-        replace(each, photo=(way / each.photo).as_posix()) if each.photo else each
-        for each in stash.fabrics
-    )
-    return replace(stash, fabrics=tuple(fabrics))
+
+    def seen(photo: str) -> str:
+        return (way / photo).as_posix() if photo else ""
+
+    fabrics = (replace(each, photo=seen(each.photo)) for each in stash.fabrics)
+    remnants = (replace(each, photo=seen(each.photo)) for each in stash.remnants)
+    return replace(stash, fabrics=tuple(fabrics), remnants=tuple(remnants))

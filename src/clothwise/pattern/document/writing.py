@@ -28,6 +28,8 @@ from clothwise.pattern.document.make import Make
 from clothwise.pattern.document.make_reader import parse_make
 from clothwise.pattern.document.match_entry import MatchEntry
 from clothwise.pattern.document.migration import SCHEMA_KEY
+from clothwise.pattern.document.outline_entry import OutlineText
+from clothwise.pattern.document.remnant_entry import RemnantEntry
 from clothwise.pattern.document.role_cloth import RoleCloth
 from clothwise.pattern.document.stash import Stash, parse_stash
 from clothwise.pattern.document.stated_corner import StatedCorner
@@ -309,7 +311,22 @@ def _stash_data(stash: Stash) -> dict[str, Data]:
     data: dict[str, Data] = {SCHEMA_KEY: str(SCHEMA_VERSION)}
     if stash.title:
         data["title"] = stash.title
-    data["fabrics"] = _InOrder({fabric.name: _fabric(fabric) for fabric in stash.fabrics})
+    if stash.fabrics or not stash.remnants:
+        data["fabrics"] = _InOrder({fabric.name: _fabric(fabric) for fabric in stash.fabrics})
+    if stash.remnants:
+        data["remnants"] = _InOrder({each.name: _remnant(each) for each in stash.remnants})
+    return data
+
+
+def _remnant(remnant: RemnantEntry) -> dict[str, Data]:
+    data = _stated(remnant)
+    if remnant.outline:
+        data["outline"] = _outline(remnant.outline)
+    for key, flaws in (("holes", remnant.holes), ("flaws", remnant.flaws)):
+        if flaws:
+            data[key] = [_flaw(flaw) for flaw in flaws]
+    if remnant.roles:
+        data["roles"] = remnant.roles[0] if len(remnant.roles) == 1 else list(remnant.roles)
     return data
 
 
@@ -326,7 +343,11 @@ def _fabric(fabric: FabricEntry) -> dict[str, Data]:
 def _flaw(flaw: FlawEntry) -> Data:
     if not flaw.outline:
         return _stated(flaw)
-    return {"outline": [[along, across] for along, across in flaw.outline]}
+    return {"outline": _outline(flaw.outline)}
+
+
+def _outline(corners: OutlineText) -> list[Data]:
+    return [[along, across] for along, across in corners]
 
 
 def _stated(entry: Any, *, even_defaults: bool = False) -> dict[str, Data]:
