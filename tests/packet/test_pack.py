@@ -136,9 +136,17 @@ def test_the_data_say_what_the_make_is(packed: Packed) -> None:
 def test_the_cutting_list_is_the_same_as_a_table(packed: Packed) -> None:
     text = (packed.folder / "cutting-list.csv").read_bytes().decode("utf-8")
     rows = list(csv.reader(io.StringIO(text, newline="")))
-    assert rows[0] == ["fabric", "number", "piece", "cut", "cut along"]
+    assert rows[0] == [
+        *("fabric", "number", "piece", "cut", "copies", "mirrored", "on fold", "interfaced"),
+        *("grain", "cut along", "notes"),
+    ]
     assert rows[1:] == [
-        [fabric["title"], str(line["number"]), line["title"], line["cut"], line["to"]]
+        [
+            *(fabric["title"], str(line["number"]), line["title"], line["cut"]),
+            *(str(len(line["copies"])), str(line["mirrored"])),
+            *("yes" if line["on_fold"] else "no", str(line["interfaced"])),
+            *(line["grain"], line["to"], "; ".join(line["notes"])),
+        ]
         for fabric in packed.data["fabrics"]
         for line in fabric["pieces"]
     ]
