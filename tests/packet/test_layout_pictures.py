@@ -1,0 +1,199 @@
+"""Pages of layouts, and what is told beside them, read back and worked out again by hand."""
+
+from __future__ import annotations
+
+import io
+import json
+import xml.etree.ElementTree as ET
+from dataclasses import replace
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+from PIL import Image
+from pypdf import PdfReader
+
+from clothwise.cli.targets import making_at
+from clothwise.cutting import Effort, Fabric, LayerPlan, Nap, lay, requirement
+from clothwise.output import drawing_bounds
+from clothwise.output.drawing import Text
+from clothwise.packet.cloth_facts import bound_text, cloth_facts, limiting_sentences
+from clothwise.packet.layout_pictures import (
+    KINDS,
+    cloth_page,
+    picture_names,
+    write_layout_pictures,
+)
+from clothwise.packet.making import ClothPlan, Making
+from clothwise.units import LengthUnit
+from command_line import DRESS, SKIRT, clothwise, example
+from layout_samples import FRONT, POCKETS
+from layout_samples import SKIRT as SKIRT_COPIES
+
+QUICK = Effort(0, 0)
+
+
+@pytest.fixture(scope="module")
+def made(tmp_path_factory: pytest.TempPathFactory) -> tuple[Making, tuple[ClothPlan, ...]]:
+    folder = example(DRESS, tmp_path_factory.mktemp("dress"))
+    making = making_at(folder / "makes" / "view-a.yaml", "", "")
+    return making, making.cloths(effort=QUICK)
+
+
+def cloth_of(cloth: ClothPlan, fabric: Fabric) -> ClothPlan:
+    """The same entry with another cloth and a layout of a few invented pieces."""
+    items = (*FRONT, *SKIRT_COPIES, *POCKETS)
+    layout = lay(items, fabric, LayerPlan.SINGLE, effort=QUICK)
+    return replace(cloth, items=items, layout=layout, requirement=requirement(layout))
+
+
+def words(page: object) -> str:
+    found = []
+    for layer in page.layers:  # type: ignore[attr-defined]
+        for item in layer.items:
+            for one in getattr(item, "items", (item,)):
+                if isinstance(one, Text):
+                    found.append(one.text.replace("\u00a0", " "))
+    return " | ".join(found)
+
+
+def test_the_page_tells_what_the_layout_takes(
+    made: tuple[Making, tuple[ClothPlan, ...]],
+) -> None:
+    making, cloths = made
+    for cloth in cloths:
+        said = words(cloth_page(making, cloth))
+        assert cloth.title in said
+        assert making.title in said
+        for name, value in cloth_facts(cloth, making.unit):
+            assert name in said
+            assert value in said
+        for sentence in limiting_sentences(cloth, making.unit):
+            assert sentence.split(" ")[0] in said
+
+
+def test_the_page_is_a_sheet_of_the_maker_s_paper(
+    made: tuple[Making, tuple[ClothPlan, ...]],
+) -> None:
+    making, cloths = made
+    for cloth in cloths:
+        frame = drawing_bounds(cloth_page(making, cloth))
+        assert (frame.left, frame.bottom) == pytest.approx((0, 0))
+        size = sorted((frame.width, frame.height))
+        assert size == pytest.approx([210.0, 297.0]) or size == pytest.approx([215.9, 279.4])
+
+
+def test_every_kind_of_file_is_what_its_name_says(
+    made: tuple[Making, tuple[ClothPlan, ...]], tmp_path: Path
+) -> None:
+    making, cloths = made
+    written = write_layout_pictures(making, cloths, tmp_path / "pictures")
+    assert len(written) == len(cloths) * len(KINDS)
+    for one in written:
+        data = one.path.read_bytes()
+        assert len(data) == one.size_bytes
+        if one.path.suffix == ".pdf":
+            reader = PdfReader(io.BytesIO(data))
+            assert len(reader.pages) == one.pages == 1
+            box = reader.pages[0].mediabox
+            wide = sorted(float(v) * 25.4 / 72 for v in (box.width, box.height))
+            assert wide == pytest.approx([210.0, 297.0], abs=0.1) or wide == pytest.approx(
+                [215.9, 279.4], abs=0.1
+            )
+            assert "scale" in reader.pages[0].extract_text()
+        elif one.path.suffix == ".svg":
+            root = ET.fromstring(data)
+            assert root.tag.endswith("svg")
+            assert "grain" in "".join(root.itertext())
+        else:
+            assert Image.open(io.BytesIO(data)).size[0] > 1000
+    again = write_layout_pictures(making, cloths, tmp_path / "again")
+    for one, other in zip(written, again, strict=True):
+        assert one.path.read_bytes() == other.path.read_bytes()
+
+
+def test_the_facts_are_those_of_the_layout(made: tuple[Making, tuple[ClothPlan, ...]]) -> None:
+    """Worked out again from length, width and area, not from what the layout says of itself."""
+    _, (cloth, *_) = made
+    fabric = Fabric("wool", 1420, 1400, price_per_meter=20.0, currency="EUR", length_mm=2000.0)
+    of = cloth_of(cloth, fabric)
+    facts = dict(cloth_facts(of, LengthUnit.CENTIMETER))
+    length = of.layout.length_mm
+    meters = Fraction(-(-int(length * 1000) // 100_000), 10)  # up to the next 10 cm
+    assert facts["Buy"].startswith(f"{float(meters):.1f} m or ")
+    assert facts["Cost"] == f"{float(meters) * 20:.2f} EUR"
+    assert facts["Width"] == "142 cm"
+    used = of.layout.piece_area_mm2 / (length * 1400)
+    assert facts["In the pieces"] == f"{100 * used:.0f} %"
+    assert facts["Left over"] == f"{100 - round(100 * used)} %"
+    short = 2000.0 - length
+    word = "left" if short >= 0 else "short"
+    assert facts["At hand"].startswith("200 cm (")
+    assert facts["At hand"].endswith(f"{word})")
+    assert f"{abs(short) / 10:.1f}".rstrip("0").rstrip(".") in facts["At hand"]
+
+
+def test_the_bound_tells_how_much_less_it_is(made: tuple[Making, tuple[ClothPlan, ...]]) -> None:
+    _, (cloth, *_) = made
+    of = cloth_of(cloth, Fabric("wool", 1420, 1400))
+    less = 1 - of.layout.bound.length_mm / of.layout.length_mm
+    assert bound_text(of.layout, LengthUnit.CENTIMETER).endswith(f"({100 * less:.0f} % less)")
+    same = replace(of.layout.bound, area_mm=of.layout.length_mm)
+    exact = replace(of.layout, bound=same)
+    assert "less" not in bound_text(exact, LengthUnit.CENTIMETER)
+
+
+def test_a_fabric_without_price_or_length_at_hand_tells_neither(
+    made: tuple[Making, tuple[ClothPlan, ...]],
+) -> None:
+    _, (cloth, *_) = made
+    facts = dict(
+        cloth_facts(cloth_of(cloth, Fabric("wool", 1420, nap=Nap.ONE_WAY)), LengthUnit.INCH)
+    )
+    assert "Cost" not in facts
+    assert "At hand" not in facts
+    assert facts["Width"].endswith(" in")
+
+
+def test_names_of_files_differ_and_hold_no_strange_letters() -> None:
+    assert picture_names(["Blau-Weiß", "blau wei", "../x", "", "."]) == (
+        "layout-blau-wei",
+        "layout-blau-wei-2",
+        "layout-x",
+        "layout-fabric",
+        "layout-fabric-2",
+    )
+
+
+def test_the_command_writes_them_and_says_where(tmp_path: Path) -> None:
+    skirt = example(SKIRT, tmp_path)
+    ran = clothwise("cut", skirt, "--seconds", 0, "--pictures", tmp_path / "pages")
+    assert ran.code == 0
+    names = sorted(path.name for path in (tmp_path / "pages").iterdir())
+    assert names == sorted(
+        f"layout-{fabric}.{kind}" for fabric in ("wool", "fusible") for kind in KINDS
+    )
+    assert all(name in ran.out for name in names)
+    assert "The layout is as long as its longest piece, 1 Circle skirt." in ran.out
+    assert "No layout is shorter than" in ran.out
+
+
+def test_the_data_of_a_layout_hold_both_bounds_and_what_limits_it(tmp_path: Path) -> None:
+    ran = clothwise("cut", example(SKIRT, tmp_path), "--seconds", 0, "--json")
+    for fabric in json.loads(ran.out):
+        bounds = fabric["area_bound_mm"], fabric["longest_piece_bound_mm"]
+        assert fabric["lower_bound_mm"] == max(bounds)
+        over = fabric["layout_length_mm"] / fabric["lower_bound_mm"] - 1
+        assert fabric["over_lower_bound_share"] == pytest.approx(over, abs=2e-3)
+        assert fabric["left_over_share"] == pytest.approx(1 - fabric["used_share"], abs=1e-3)
+        assert [limit["stretch"] for limit in fabric["limits"]] == [1]
+        assert fabric["limits"][0]["limited_by"] in {"one piece", "row", "full", "fold", "loose"}
+
+
+def test_a_folder_that_cannot_be_made_is_refused(tmp_path: Path) -> None:
+    skirt = example(SKIRT, tmp_path)
+    (tmp_path / "file").write_text("not a folder", "utf-8")
+    ran = clothwise("cut", skirt, "--seconds", 0, "--pictures", tmp_path / "file" / "in")
+    assert ran.code == 2
+    assert "the folder cannot be made" in ran.err
+    assert str(tmp_path / "file") in ran.err
