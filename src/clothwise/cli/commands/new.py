@@ -10,10 +10,16 @@ import click
 @click.command()
 @click.argument("kind")
 @click.argument("folder", type=click.Path(path_type=Path))
-def new(kind: str, folder: Path) -> int:
+@click.option(
+    "--width",
+    default="",
+    help="Width of the cloths in its makes, as it stands on the bolt. Usual are 36in, 44/45in, "
+    "54in and 58/60in, or 90cm, 112/115cm, 137/140cm and 148/152cm.",
+)
+def new(kind: str, folder: Path, width: str) -> int:
     """Start a design of your own in FOLDER.
 
-    KIND is the garment to begin with: kiln-dress or half-circle-skirt.
+    KIND is the garment to begin with: half-circle-skirt, kiln-dress or kiln-mixtures.
     """
     from clothwise.pattern.document import starting_design
 
@@ -21,7 +27,7 @@ def new(kind: str, folder: Path) -> int:
         "design.yaml": "what the garment is: views, parts, lengths",
         "sizes.csv": "the size chart",
     }
-    files = starting_design(kind, folder)
+    files = starting_design(kind, folder, width=width)
     for file in files:
         click.echo(f"{file}  {what.get(file.name, 'a make: view, size and fabrics')}")
     click.echo(

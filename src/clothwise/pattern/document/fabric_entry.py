@@ -11,6 +11,7 @@ from clothwise.errors import Misuse
 from clothwise.pattern.document.flaw_entry import FlawEntry
 from clothwise.pattern.document.repeat_entry import RepeatEntry
 from clothwise.pattern.document.stretch import parse_stretch
+from clothwise.pattern.document.usual_widths import narrower_of_two
 from clothwise.units import LengthUnit, format_angle, format_length, parse_angle, parse_length
 
 __all__ = [
@@ -167,13 +168,13 @@ class FabricEntry:
 
 
 def parse_width(text: str) -> float:
-    """Return the width of a cloth in mm.
+    """Return the width of a cloth in mm; of two, as `44/45in` on a bolt, the narrower one.
 
     Raises:
         UnitError: it is no length.
         Misuse: no cloth has this width.
     """
-    width = parse_length(text)
+    width = narrower_of_two(text) or parse_length(text)
     if not 0 < width <= WIDEST_MM:
         raise Misuse(
             f"no fabric is {format_length(width, LengthUnit.CENTIMETER)} wide",
