@@ -158,6 +158,12 @@ def test_a_piece_that_is_cut_once_has_no_place_on_doubled_cloth() -> None:
         pinned({"skirt-front/left": PinEntry("0", "0")}, alone, LINEN, LayerPlan.FOLDED)
 
 
+def test_a_piece_too_wide_for_doubled_cloth_has_no_place_on_it() -> None:
+    narrow = Fabric("narrow", 700)
+    with pytest.raises(CuttingError, match="too wide for the doubled fabric"):
+        pinned({"skirt-front/left": PinEntry("0", "0")}, FOLDED, narrow, LayerPlan.FOLDED)
+
+
 def test_a_piece_of_two_single_copies_needs_the_copy() -> None:
     with pytest.raises(CuttingError, match="does not say which copy"):
         pinned({"skirt-front": PinEntry("0", "0")}, SINGLE, LINEN, LayerPlan.SINGLE)

@@ -12,7 +12,7 @@ from clothwise.cutting.cut_line import FOLD_PLANS
 from clothwise.cutting.fabric import Fabric, Nap, width_text
 from clothwise.cutting.item import CutItem
 from clothwise.cutting.layout import Cut, LayerPlan, Placement, on_fabric, placed_outline, turn_rad
-from clothwise.cutting.parts import paired
+from clothwise.cutting.parts import across_mm, paired
 from clothwise.errors import CuttingError
 from clothwise.pattern.document.cutting_entry import PinEntry
 from clothwise.units import format_angle
@@ -137,14 +137,29 @@ def _cut_together(
     """
     if plan is LayerPlan.SINGLE:
         return Cut.SINGLE, (item.id,)
+    where = f"{item.label} on {fabric.name}"
     for part in paired(items, fabric.nap)[0]:
-        if item.id in part.item_ids:
-            return part.cut, part.item_ids
+        if item.id not in part.item_ids:
+            continue
+        width = _width_mm(fabric, plan)
+        if across_mm(part) > width + BESIDE_MM:
+            raise CuttingError(
+                "the piece is too wide for the doubled fabric, so it has no fixed place on it",
+                where=where,
+                how_much=f"{width_text(across_mm(part))} across, usable are {width_text(width)}",
+                what_to_do="Take its pin away, or lay the fabric single.",
+            )
+        return part.cut, part.item_ids
     raise CuttingError(
         "the piece is cut once, so it has no fixed place on doubled fabric",
-        where=f"{item.label} on {fabric.name}",
+        where=where,
         what_to_do="Take its pin away, or lay the fabric single.",
     )
+
+
+def _width_mm(fabric: Fabric, plan: LayerPlan) -> float:
+    """What may be used across, as the fabric lies."""
+    return fabric.washed_width_mm / (2 if plan in FOLD_PLANS else 1)
 
 
 def _side(
@@ -214,8 +229,7 @@ def _check_on_cloth(
     """
     item = items[placement.item_ids[0]]
     outline = placed_outline(placement, items)
-    half = plan in FOLD_PLANS
-    width = fabric.washed_width_mm / (2 if half else 1)
+    width = _width_mm(fabric, plan)
     top = max(y for _, y in outline)
     if top > width + BESIDE_MM:
         raise CuttingError(
@@ -223,7 +237,7 @@ def _check_on_cloth(
             where=f"{item.label} on {fabric.name}",
             how_much=f"it reaches {width_text(top)} across, usable are {width_text(width)}",
             what_to_do="Pin it nearer to the "
-            + ("fold." if half else "lower edge between the selvages."),
+            + ("fold." if plan in FOLD_PLANS else "lower edge between the selvages."),
         )
     if placement.cut is not Cut.ON_FOLD or item.fold_edge is None:
         return
