@@ -19,13 +19,8 @@ from clothwise.output.layout_cloth import flaws, ground
 from clothwise.output.layout_frame import LayoutFrame, reach, round_scale, table_length_mm
 from clothwise.output.layout_key import Key, key_places, legend
 from clothwise.output.layout_measures import across, changes, heads, heads_room_mm, ruler
-from clothwise.output.layout_pieces import (
-    grain_items,
-    label_items,
-    laid_on,
-    piece_items,
-    pin_items,
-)
+from clothwise.output.layout_names import grain_items, label_items
+from clothwise.output.layout_pieces import laid_on, piece_items, pin_items
 from clothwise.output.layout_repeat import match_items, pattern_lines
 from clothwise.output.scene_drawing import CLOTHS
 from clothwise.units import LengthUnit
