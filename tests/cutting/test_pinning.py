@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from clothwise.components import read_make
-from clothwise.cutting import Cut, Fabric, LayerPlan, Nap, placed_outline
+from clothwise.cutting import Cut, Effort, Fabric, LayerPlan, Nap, Spacing, lay, placed_outline
 from clothwise.cutting.cutting_list import cut_items
 from clothwise.cutting.item import CutItem
 from clothwise.cutting.pinning import pin_of, pinned
@@ -28,14 +28,20 @@ def items(plan: LayerPlan) -> tuple[CutItem, ...]:
 
 
 SINGLE, FOLDED = items(LayerPlan.SINGLE), items(LayerPlan.FOLDED)
+TIGHT = Spacing(0.0, 0.0)
 BACK = "skirt-back/whole"
 
 
 def corner(pins: dict[str, PinEntry], plan: LayerPlan) -> tuple[float, float]:
     of = SINGLE if plan is LayerPlan.SINGLE else FOLDED
-    (placement,) = pinned(pins, of, LINEN, plan)
+    (placement,) = pinned(pins, of, LINEN, plan, TIGHT)
     outline = placed_outline(placement, {item.id: item for item in of})
     return min(x for x, _ in outline), min(y for _, y in outline)
+
+
+def outline_of(name: str, pin: PinEntry) -> tuple[tuple[float, float], ...]:
+    (placement,) = pinned({name: pin}, SINGLE, LINEN, LayerPlan.SINGLE, TIGHT)
+    return placed_outline(placement, {item.id: item for item in SINGLE})
 
 
 @pytest.mark.parametrize("turn", ["", "180deg", "0deg"])
@@ -49,33 +55,39 @@ def test_mirrored_copies_lie_printed_side_down() -> None:
     pins = {name: PinEntry("0", "0") for name in ("skirt-front/left", "skirt-front/right")}
     sides = []
     for name, pin in pins.items():
-        (placement,) = pinned({name: pin}, SINGLE, LINEN, LayerPlan.SINGLE)
+        (placement,) = pinned({name: pin}, SINGLE, LINEN, LayerPlan.SINGLE, TIGHT)
         sides.append((placement.cut, placement.mirrored))
     assert sides == [(Cut.SINGLE, False), (Cut.SINGLE, True)]
 
 
 def test_a_pair_is_pinned_by_either_name() -> None:
     one, other = (
-        pinned({f"skirt-front/{side}": PinEntry("1m", "2cm")}, FOLDED, LINEN, LayerPlan.FOLDED)
+        pinned(
+            {f"skirt-front/{side}": PinEntry("1m", "2cm")}, FOLDED, LINEN, LayerPlan.FOLDED, TIGHT
+        )
         for side in ("left", "right")
     )
     assert one == other
     assert one[0].cut is Cut.PAIR
     assert set(one[0].item_ids) == {"skirt-front/left", "skirt-front/right"}
-    by_piece = pinned({"skirt-front": PinEntry("1m", "2cm")}, FOLDED, LINEN, LayerPlan.FOLDED)
+    by_piece = pinned(
+        {"skirt-front": PinEntry("1m", "2cm")}, FOLDED, LINEN, LayerPlan.FOLDED, TIGHT
+    )
     assert by_piece == one
 
 
 @pytest.mark.parametrize("turn", ["", "180deg"])
 def test_a_half_piece_is_pinned_to_the_fold(turn: str) -> None:
-    (placement,) = pinned({BACK: PinEntry("10cm", "0", turn)}, FOLDED, LINEN, LayerPlan.FOLDED)
+    (placement,) = pinned(
+        {BACK: PinEntry("10cm", "0", turn)}, FOLDED, LINEN, LayerPlan.FOLDED, TIGHT
+    )
     assert placement.cut is Cut.ON_FOLD
     assert corner({BACK: PinEntry("10cm", "0", turn)}, LayerPlan.FOLDED) == pytest.approx((100, 0))
 
 
 def test_of_two_folds_the_nearer_one_is_meant() -> None:
     depth = max(y for _, y in placed_outline(
-        pinned({BACK: PinEntry("0", "0")}, FOLDED, LINEN, LayerPlan.TO_MIDDLE)[0],
+        pinned({BACK: PinEntry("0", "0")}, FOLDED, LINEN, LayerPlan.TO_MIDDLE, TIGHT)[0],
         {item.id: item for item in FOLDED},
     ))  # fmt: skip
     across = LINEN.washed_width_mm / 2 - depth
@@ -97,9 +109,9 @@ def test_what_is_pinned_as_it_lies_lies_there_again(
     """From a placement to the words of a make and back."""
     place = "0" if item.on_fold else f"{across}mm"
     pin = PinEntry(f"{along}mm", place, turn, "yes" if over and not item.on_fold else "no")
-    (first,) = pinned({item.id: pin}, FOLDED, LINEN, LayerPlan.FOLDED)
+    (first,) = pinned({item.id: pin}, FOLDED, LINEN, LayerPlan.FOLDED, TIGHT)
     again = pin_of(first, {each.id: each for each in FOLDED})
-    (second,) = pinned({first.item_ids[0]: again}, FOLDED, LINEN, LayerPlan.FOLDED)
+    (second,) = pinned({first.item_ids[0]: again}, FOLDED, LINEN, LayerPlan.FOLDED, TIGHT)
     assert second.item_ids == first.item_ids
     assert second.mirrored == first.mirrored
     assert second.rotation_rad == first.rotation_rad
@@ -118,14 +130,14 @@ def test_what_is_pinned_as_it_lies_lies_there_again(
 )
 def test_pins_that_would_spoil_cloth_are_refused(pin: PinEntry, fabric: Fabric, said: str) -> None:
     with pytest.raises(CuttingError, match=said) as caught:
-        pinned({"skirt-front/left": pin}, SINGLE, fabric, LayerPlan.SINGLE)
+        pinned({"skirt-front/left": pin}, SINGLE, fabric, LayerPlan.SINGLE, TIGHT)
     assert caught.value.what_to_do
 
 
 def test_cloth_that_allows_it_takes_either_side_and_a_little_turn() -> None:
     cloth = Fabric("gauze", 1400, wrong_side_usable=True, off_grain_rad=0.1)
     pin = PinEntry("0", "0", "3deg", "yes")
-    (placement,) = pinned({"pocket/left": pin}, pockets(), cloth, LayerPlan.SINGLE)
+    (placement,) = pinned({"pocket/left": pin}, pockets(), cloth, LayerPlan.SINGLE, TIGHT)
     assert placement.mirrored
 
 
@@ -136,41 +148,67 @@ def pockets() -> tuple[CutItem, ...]:
 def test_pinned_pieces_do_not_lie_on_each_other() -> None:
     pins = {"skirt-front/left": PinEntry("0", "0"), BACK: PinEntry("1cm", "1cm")}
     with pytest.raises(CuttingError, match="lie on each other"):
+        pinned(pins, SINGLE, LINEN, LayerPlan.SINGLE, TIGHT)
+
+
+def test_pinned_pieces_leave_the_cloth_that_has_to_stay() -> None:
+    sleeve = PinEntry("20cm", "5mm")
+    pins = {"sleeve/left": PinEntry("5mm", "0"), "sleeve/right": PinEntry("5mm", "0", "180deg")}
+    with pytest.raises(CuttingError, match="lie on each other"):
         pinned(pins, SINGLE, LINEN, LayerPlan.SINGLE)
+    wide = max(y for _, y in outline_of("sleeve/left", sleeve)) - 5
+    pins["sleeve/right"] = PinEntry("5mm", f"{wide + 1}mm")
+    with pytest.raises(CuttingError, match="too near to each other"):
+        pinned(pins, SINGLE, LINEN, LayerPlan.SINGLE)
+    pins["sleeve/right"] = PinEntry("5mm", f"{wide + 3}mm")
+    assert len(pinned(pins, SINGLE, LINEN, LayerPlan.SINGLE)) == 2
+
+
+def test_the_cut_end_stays_free() -> None:
+    with pytest.raises(CuttingError, match="stays at the cut end") as caught:
+        pinned({BACK: PinEntry("0", "0")}, FOLDED, LINEN, LayerPlan.FOLDED)
+    assert "along: 5mm" in caught.value.what_to_do
+
+
+def test_the_rest_is_packed_around_what_is_pinned() -> None:
+    pins = pinned({"sleeve": PinEntry("60cm", "12cm")}, FOLDED, LINEN, LayerPlan.FOLDED)
+    layout = lay(FOLDED, LINEN, LayerPlan.FOLDED, effort=Effort(0, 1), pins=pins)
+    by_ids = {placement.item_ids: placement for placement in layout.placements}
+    assert by_ids[pins[0].item_ids] == pins[0]
 
 
 def test_a_half_piece_off_the_fold_is_refused() -> None:
     with pytest.raises(CuttingError, match="off the fold"):
-        pinned({BACK: PinEntry("0", "2cm")}, FOLDED, LINEN, LayerPlan.FOLDED)
+        pinned({BACK: PinEntry("0", "2cm")}, FOLDED, LINEN, LayerPlan.FOLDED, TIGHT)
 
 
 def test_both_of_a_pair_at_different_places_are_refused() -> None:
     pins = {"sleeve/left": PinEntry("0", "0"), "sleeve/right": PinEntry("1m", "0")}
     with pytest.raises(CuttingError, match="both copies of a pair"):
-        pinned(pins, FOLDED, LINEN, LayerPlan.FOLDED)
+        pinned(pins, FOLDED, LINEN, LayerPlan.FOLDED, TIGHT)
     alike = {"sleeve/left": PinEntry("0", "0"), "sleeve/right": PinEntry("0", "0")}
-    assert len(pinned(alike, FOLDED, LINEN, LayerPlan.FOLDED)) == 1
+    assert len(pinned(alike, FOLDED, LINEN, LayerPlan.FOLDED, TIGHT)) == 1
 
 
 def test_a_piece_that_is_cut_once_has_no_place_on_doubled_cloth() -> None:
     alone = [item for item in FOLDED if item.id != "skirt-front/right"]
     with pytest.raises(CuttingError, match="no fixed place on doubled fabric"):
-        pinned({"skirt-front/left": PinEntry("0", "0")}, alone, LINEN, LayerPlan.FOLDED)
+        pinned({"skirt-front/left": PinEntry("0", "0")}, alone, LINEN, LayerPlan.FOLDED, TIGHT)
 
 
 def test_a_piece_too_wide_for_doubled_cloth_has_no_place_on_it() -> None:
     narrow = Fabric("narrow", 700)
     with pytest.raises(CuttingError, match="too wide for the doubled fabric"):
-        pinned({"skirt-front/left": PinEntry("0", "0")}, FOLDED, narrow, LayerPlan.FOLDED)
+        pinned({"skirt-front/left": PinEntry("0", "0")}, FOLDED, narrow, LayerPlan.FOLDED, TIGHT)
 
 
 def test_a_piece_of_two_single_copies_needs_the_copy() -> None:
     with pytest.raises(CuttingError, match="does not say which copy"):
-        pinned({"skirt-front": PinEntry("0", "0")}, SINGLE, LINEN, LayerPlan.SINGLE)
+        pinned({"skirt-front": PinEntry("0", "0")}, SINGLE, LINEN, LayerPlan.SINGLE, TIGHT)
 
 
 def test_pins_of_other_fabrics_are_left_out() -> None:
-    assert pinned({"pocket/left": PinEntry("0", "0")}, SINGLE, LINEN, LayerPlan.SINGLE) == ()
+    assert pinned({"pocket/left": PinEntry("0", "0")}, SINGLE, LINEN, LayerPlan.SINGLE, TIGHT) == ()
 
 
 def test_a_pin_of_no_copy_is_a_fault_of_the_make(tmp_path: Path) -> None:

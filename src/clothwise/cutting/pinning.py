@@ -11,8 +11,18 @@ from shapely import Polygon
 from clothwise.cutting.cut_line import FOLD_PLANS
 from clothwise.cutting.fabric import Fabric, Nap, width_text
 from clothwise.cutting.item import CutItem
-from clothwise.cutting.layout import Cut, LayerPlan, Placement, on_fabric, placed_outline, turn_rad
+from clothwise.cutting.laying import DEFAULT_SPACING
+from clothwise.cutting.layout import (
+    Cut,
+    LayerPlan,
+    Placement,
+    Spacing,
+    on_fabric,
+    placed_outline,
+    turn_rad,
+)
 from clothwise.cutting.parts import across_mm, paired
+from clothwise.cutting.verify import SPACING_TOLERANCE_MM
 from clothwise.errors import CuttingError
 from clothwise.pattern.document.cutting_entry import PinEntry
 from clothwise.units import format_angle
@@ -28,7 +38,11 @@ BESIDE_MM = 0.01
 
 
 def pinned(
-    pins: Mapping[str, PinEntry], items: Sequence[CutItem], fabric: Fabric, plan: LayerPlan
+    pins: Mapping[str, PinEntry],
+    items: Sequence[CutItem],
+    fabric: Fabric,
+    plan: LayerPlan,
+    spacing: Spacing = DEFAULT_SPACING,
 ) -> tuple[Placement, ...]:
     """Return the placements of the pinned copies that are cut from this fabric.
 
@@ -41,10 +55,12 @@ def pinned(
         items: the copies on this fabric.
         fabric: what they lie on.
         plan: how it lies.
+        spacing: the cloth that stays between pieces and at the ends.
 
     Raises:
         CuttingError: a copy pinned off the grain, against the nap, beside the cloth, wrong side up,
-            off its fold or on another one; or a copy that is not cut from the doubled cloth.
+            off its fold, on another one or too near to it; or one that is not cut from the doubled
+            cloth.
     """
     found: dict[tuple[str, ...], Placement] = {}
     by_id = {item.id: item for item in items}
@@ -63,7 +79,8 @@ def pinned(
     placements = tuple(found.values())
     for placement in placements:
         _check_on_cloth(placement, by_id, fabric, plan)
-    _check_apart(placements, by_id)
+        _check_end(placement, by_id, spacing)
+    _check_apart(placements, by_id, spacing)
     return placements
 
 
@@ -253,8 +270,27 @@ def _check_on_cloth(
         )
 
 
-def _check_apart(placements: Sequence[Placement], items: Mapping[str, CutItem]) -> None:
-    """Refuse pinned pieces that lie on each other.
+def _check_end(placement: Placement, items: Mapping[str, CutItem], spacing: Spacing) -> None:
+    """Refuse a pin on the cloth that stays at the cut end.
+
+    Raises:
+        CuttingError: it is.
+    """
+    along = min(x for x, _ in placed_outline(placement, items))
+    if along < spacing.ends_mm - BESIDE_MM:
+        raise CuttingError(
+            "the piece is pinned on the cloth that stays at the cut end",
+            where=items[placement.item_ids[0]].label,
+            how_much=f"{width_text(along)} along, {width_text(spacing.ends_mm)} stay",
+            what_to_do=f"Pin it with `along: {_tidy(spacing.ends_mm)}mm` or more, or state smaller "
+            "`ends` under `cutting`.",
+        )
+
+
+def _check_apart(
+    placements: Sequence[Placement], items: Mapping[str, CutItem], spacing: Spacing
+) -> None:
+    """Refuse pinned pieces that lie on each other, or nearer than cloth has to stay between them.
 
     Raises:
         CuttingError: two do.
@@ -262,11 +298,20 @@ def _check_apart(placements: Sequence[Placement], items: Mapping[str, CutItem]) 
     shapes = [Polygon(placed_outline(placement, items)) for placement in placements]
     for (one, shape), (other, other_shape) in combinations(zip(placements, shapes, strict=True), 2):
         shared = shape.intersection(other_shape).area
+        where = " and ".join(items[each.item_ids[0]].label for each in (one, other))
+        apart = shape.distance(other_shape)
+        if shared <= TOUCHING_MM2 and apart < spacing.between_mm - SPACING_TOLERANCE_MM:
+            raise CuttingError(
+                "pinned pieces lie too near to each other to be cut",
+                where=where,
+                how_much=f"{apart:.1f} mm apart, {spacing.between_mm:g} mm have to stay",
+                what_to_do="Pin one of them further away, or state a smaller `between` under "
+                "`cutting`.",
+            )
         if shared > TOUCHING_MM2:
-            labels = [items[each.item_ids[0]].label for each in (one, other)]
             raise CuttingError(
                 "pinned pieces lie on each other",
-                where=" and ".join(labels),
+                where=where,
                 how_much=f"they share {shared / 100:.3g} cm²",
                 what_to_do="Pin one of them further along or across.",
             )

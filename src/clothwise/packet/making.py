@@ -268,12 +268,13 @@ class Making:
         cloth = entry or self.file.make.fabric(name)
         plan = plan_from(cloth)
         items, fabric = self.strips(name, cloth).items, fabric_from(cloth)
+        spacing = spacing_from(self.file.make.cutting, fabric, plan)
         return LayoutQuestion(
             items,
             fabric,
             plan,
-            spacing_from(self.file.make.cutting, fabric, plan),
-            pinned(self.file.make.pins, items, fabric, plan),
+            spacing,
+            pinned(self.file.make.pins, items, fabric, plan, spacing),
         )
 
     def strips(self, name: str, entry: FabricEntry | None = None) -> StripsPrepared:
