@@ -13,7 +13,16 @@ from clothwise.components.hem_depth import circle_share, depth_by_flare, extra_l
 from clothwise.pattern import Body, FinishKind, Pattern, run
 from clothwise.units import LengthUnit
 from clothwise.work import OrderMode, plan, worded
-from component_cases import Parts, bodies_to_draft, body, chart, drafted, drafted_or_refused
+from component_cases import (
+    Parameters,
+    Parts,
+    assert_sound,
+    bodies_to_draft,
+    body,
+    chart,
+    drafted,
+    drafted_or_refused,
+)
 
 INCH_MM = 25.4
 KINDS = ("double-hem", "single-hem", "rolled-hem", "bound-hem", "faced-hem")
@@ -143,6 +152,24 @@ def test_a_bound_hem_takes_tape_once_round_the_shell() -> None:
     assert "bound as one layer" not in text_of(
         drafted(skirt("straight-skirt", "bound-hem")), "sew-hem"
     )
+
+
+@pytest.mark.parametrize("strips", ["parts", "continuous"])
+@pytest.mark.parametrize("opens", [False, True])
+def test_a_hem_is_bound_with_its_own_fabric(strips: str, opens: bool) -> None:
+    chosen: Parameters = {"source": "fabric", "strips": strips}
+    parts = dress("bound-hem") if opens else skirt("straight-skirt", "bound-hem")
+    parts = {**parts, "hem": ("bound-hem", chosen)}
+    assert_sound(parts, body())
+    pattern = drafted(parts)
+    assert not [each for each in pattern.notions if each.component == "hem"]
+    pieces = [each for each in pattern.pieces.values() if each.component == "hem"]
+    strip_mm = sum(piece.outline.area for piece in pieces) / 40.0
+    shell = shell_part(pattern, pattern.runs["hem"])
+    assert strip_mm >= 2 * pattern.run_length(shell) + 50.0 - 1e-6
+    text = text_of(pattern, "sew-hem")
+    assert text.startswith(("Lay the facings", "Take the pressed strip"))
+    assert "tape" not in text
 
 
 def test_the_long_stitches_are_left_out_where_nothing_is_to_be_drawn_in() -> None:

@@ -72,6 +72,15 @@ def test_every_neckline_is_bound(shape: str, source: str, garment: object) -> No
         assert_sound(parts, size)
 
 
+@pytest.mark.parametrize("garment", [over_head, buttoned], ids=["over head", "buttoned"])
+def test_the_strip_may_be_cut_in_one_from_a_block(garment: object) -> None:
+    chosen: Parameters = {"source": "fabric", "strips": "continuous"}
+    assert_sound(garment(chosen), body())  # type: ignore[operator]
+    pattern = drafted(garment(chosen))  # type: ignore[operator]
+    assert "binding-block" in pattern.pieces
+    assert "round and round" in text_of(pattern, "Cut the bias strip for the neckline")
+
+
 @pytest.mark.parametrize("bodice", ["princess-bodice", "yoke-bodice"])
 def test_other_bodices_are_bound_as_well(bodice: str) -> None:
     parts = buttoned({"source": "fabric"})

@@ -13,10 +13,12 @@ from clothwise.pattern import (
     FinishKind,
     NotionUnit,
     Pattern,
+    Piece,
     Ply,
     Severity,
     Sides,
 )
+from clothwise.pattern.mark import STRIP_CUT
 
 ROUNDING_MM = 0.5
 """A strip shorter by less than this is as long as its edge; rounding."""
@@ -26,6 +28,9 @@ TAPE = "bias tape"
 
 STRIP_EDGES = frozenset(("edge", "end", "fold", "start"))
 """The edges of a bias strip that is cut from the fabric."""
+
+BLOCK_EDGES = frozenset(("first", "first-start", "last", "last-end"))
+"""The edges of a block that is sewn into a tube, and cut round and round into one strip."""
 
 
 def binding_length(derived: Derived) -> Iterator[Finding]:
@@ -78,7 +83,17 @@ def _supplied_mm(pattern: Pattern, component: str) -> float:
         for piece in pattern.pieces.values()
         if piece.component == component and piece.outline.edges.keys() >= STRIP_EDGES
     )
-    return tape + strips
+    blocks = sum(
+        piece.edge("first").length * (1 + _lines_between(piece))
+        for piece in pattern.pieces.values()
+        if piece.component == component and piece.outline.edges.keys() >= BLOCK_EDGES
+    )
+    return tape + strips + blocks
+
+
+def _lines_between(piece: Piece) -> int:
+    """How many lines divide a block into strips."""
+    return sum(mark.path is not None and mark.name == STRIP_CUT for mark in piece.marks)
 
 
 CHECKS = (Check(("BINDING-SHORT",), binding_length),)

@@ -124,6 +124,13 @@ class BiasStrip:
             for number, (before, after) in enumerate(pairs, start=1)
         )
 
+    def bound_with(self, drafting: Drafting) -> tuple[str, ...]:
+        """Seams and finishes of the strip that are made when it is sewn on."""
+        names = self._names(drafting.name)
+        if self.is_ring:
+            return (join_name(drafting.name, len(names), len(names)),)
+        return tuple(finish.name for finish in self._ends(drafting, names))
+
     def finishes(self, drafting: Drafting) -> tuple[Finish, ...]:
         """Its long edges, which are folded to the middle; and ends that are turned in."""
         names = self._names(drafting.name)

@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from enum import Enum
 from typing import ClassVar
 
-from clothwise.components.bias_strip import DOUBLE_FOLD_WIDTHS, BiasStrip, bias_tape, join_name
+from clothwise.components.bias_strip import DOUBLE_FOLD_WIDTHS, BiasStrip, bias_tape
 from clothwise.components.component import Component, Drafting
+from clothwise.components.continuous_strip import StripsCut, strips_of
 from clothwise.components.parameter import choice, length
 from clothwise.pattern.graph import Finish, FinishKind
 from clothwise.pattern.operation import Caution, Operation
@@ -35,6 +36,10 @@ class BoundArmhole(Component):
     longest_mm: float = length(
         900, 250, 1500, "Longest strip cut in one; a longer one is pieced. Of use with fabric."
     )
+    strips: StripsCut = choice(
+        StripsCut.PARTS,
+        "Strips of the fabric: in parts, or continuous, cut round and round a tube.",
+    )
 
     def contribute(self, drafting: Drafting) -> Contribution:
         """Bind the run named `armhole`; the edge keeps no allowance (I12)."""
@@ -55,20 +60,22 @@ class BoundArmhole(Component):
                 notions=(bias_tape(name, 2 * tape, self.width_mm, "to bind both armholes"),),
                 operations=(_bind(name, tape),),
             )
-        strip = BiasStrip("armholes", tape, self.width_mm, self.longest_mm)
+        strip = strips_of(BiasStrip("armholes", tape, self.width_mm, self.longest_mm), self.strips)
         return Contribution(
             pieces=strip.pieces(drafting),
             seams=strip.seams(drafting),
             finishes=(bound, *strip.finishes(drafting)),
-            operations=(*strip.operations(name), _bind(name, tape, strip)),
+            operations=(*strip.operations(name), _bind(name, tape, strip.bound_with(drafting))),
         )
 
 
-def _bind(name: str, tape: float, strip: BiasStrip | None = None) -> Operation:
+def _bind(name: str, tape: float, strip: tuple[str, ...] | None = None) -> Operation:
     begin = (
-        "Take the pressed strips. " if strip else "Cut two pieces of bias tape, each {tape} long. "
+        "Take the pressed strips. "
+        if strip is not None
+        else "Cut two pieces of bias tape, each {tape} long. "
     )
-    kind = "strip" if strip else "tape"
+    kind = "tape" if strip is None else "strip"
     return Operation(
         name=f"{name}-bind",
         title="Bind the armholes",
@@ -76,10 +83,10 @@ def _bind(name: str, tape: float, strip: BiasStrip | None = None) -> Operation:
         "sides together, along its first fold, without stretching the edge; join the ends in a "
         f"slanted seam. Turn the {kind} over the edge and stitch from the right side beside "
         "the seam, catching the fold behind.",
-        does=(name, join_name(name, strip.number, strip.number)) if strip else (name,),
-        after=(f"{name}-strip-edge",) if strip else (),
+        does=(name, *(strip or ())),
+        after=() if strip is None else (f"{name}-strip-edge",),
         minutes=30,
-        cautions=(Caution.IRON, Caution.BLADE) if strip else (Caution.IRON,),
+        cautions=(Caution.IRON,) if strip is None else (Caution.IRON, Caution.BLADE),
         values=(("tape", tape),),
         component=name,
     )

@@ -8,6 +8,7 @@ from typing import ClassVar
 from clothwise.components.bias_strip import TURNED_IN_MM, BiasStrip, bias_tape
 from clothwise.components.binding import Source
 from clothwise.components.component import Component, Drafting
+from clothwise.components.continuous_strip import StripsCut, strips_of
 from clothwise.components.facing_shape import neck_corners
 from clothwise.components.parameter import choice, length
 from clothwise.errors import ComponentError
@@ -33,6 +34,10 @@ class NeckBinding(Component):
     source: Source = choice(Source.BOUGHT, "Tape that is bought, or a strip cut from the fabric.")
     longest_mm: float = length(
         900, 250, 1500, "Longest strip cut in one; a longer one is pieced. Of use with fabric."
+    )
+    strips: StripsCut = choice(
+        StripsCut.PARTS,
+        "Strips of the fabric: in parts, or continuous, cut round and round a tube.",
     )
 
     def contribute(self, drafting: Drafting) -> Contribution:
@@ -65,9 +70,9 @@ class NeckBinding(Component):
                 ),
                 operations=(*reinforcing, self._bind(name, neck, done, tape)),
             )
-        strip = self._strip(neck, around)
-        done += tuple(seam.name for seam in strip.seams(drafting)[strip.number - 1 :])
-        done += tuple(finish.name for finish in strip.finishes(drafting)[:-2])
+        needed = self._strip(neck, around)
+        strip = strips_of(needed, self.strips)
+        done += strip.bound_with(drafting)
         return Contribution(
             pieces=strip.pieces(drafting),
             seams=strip.seams(drafting),
@@ -75,7 +80,7 @@ class NeckBinding(Component):
             operations=(
                 *reinforcing,
                 *strip.operations(name),
-                self._bind(name, neck, done, strip.length_mm, strip),
+                self._bind(name, neck, done, needed.length_mm, of_fabric=True),
             ),
         )
 
@@ -116,15 +121,16 @@ class NeckBinding(Component):
         neck: Neck,
         done: tuple[str, ...],
         tape: float,
-        strip: BiasStrip | None = None,
+        *,
+        of_fabric: bool = False,
     ) -> Operation:
-        kind = "strip" if strip else "tape"
+        kind = "strip" if of_fabric else "tape"
         many = neck.strips > 1
-        begin = "Take the pressed strip. " if strip else "Cut {tape} of bias tape. "
+        begin = "Take the pressed strip. " if of_fabric else "Cut {tape} of bias tape. "
         if many:
             begin = (
                 "Take a pressed strip for each side. "
-                if strip
+                if of_fabric
                 else "Cut two pieces of bias tape, each {tape} long. "
             )
         under = (
@@ -141,7 +147,7 @@ class NeckBinding(Component):
             "stitch from the right side beside the seam, catching the fold behind."
             f"{_mitres(neck, kind)} Press over a rounded cushion.",
             does=done,
-            after=(f"{name}-strip-edge",) if strip else (),
+            after=(f"{name}-strip-edge",) if of_fabric else (),
             minutes=25.0 + 8.0 * len(neck.corners),
             cautions=(Caution.IRON, Caution.BLADE, Caution.NEEDLE)
             if neck.corners

@@ -19,6 +19,9 @@ VENT_LAP = "vent lap"
 TIE = "tie"
 """The name of the dots where two ties are sewn on that are knotted to each other."""
 
+STRIP_CUT = "cut round and round"
+"""The name of the lines between the strips of a block that is sewn into a tube and cut in one."""
+
 
 class MarkKind(Enum):
     """What a mark tells the person who cuts or sews."""
