@@ -13,9 +13,10 @@ from hypothesis import strategies as st
 from clothwise.components import read_make
 from clothwise.cutting.cut_line import CutLine
 from clothwise.cutting.cutting_list import cutting_list
-from clothwise.cutting.list_check import check_cutting_list, check_laid
+from clothwise.cutting.list_check import check_cutting_list, check_laid, check_list_of_make
 from clothwise.errors import CuttingError
 from clothwise.pattern import Copy, Pattern, Side
+from command_line import DRESS, clothwise, edited, example
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 FILE = read_make(EXAMPLES / "kiln-dress" / "makes" / "own-mixture.yaml")
@@ -108,3 +109,22 @@ def test_layouts_that_are_not_the_pattern_are_thrown_away(change: str) -> None:
     with pytest.raises(CuttingError, match="do not cut every copy once") as caught:
         check_laid(PATTERN, laid)
     assert "laid" in caught.value.how_much
+
+
+def test_a_role_without_a_fabric_leaves_its_copies_on_no_list(tmp_path: Path) -> None:
+    """`check` says so of a make; `cut` refuses it."""
+    folder = example(DRESS, tmp_path)
+    make = folder / "makes" / "view-a.yaml"
+    edited(make, "  contrast: print\n", "")
+    ran = clothwise("check", make)
+    assert ran.code == 1
+    assert ran.out.count("CUT-MISSING") >= 1
+    assert "Upper collar" in ran.out
+    opened = read_make(make)
+    found = check_list_of_make(opened.draft(), opened.make)
+    assert {each.piece for each in found} == {"collar-upper", "collar-under", "pocket"}
+    assert clothwise("cut", folder, "--make", "view-a").code == 2
+
+
+def test_a_make_as_published_has_nothing_to_tell() -> None:
+    assert check_list_of_make(PATTERN, FILE.make) == ()

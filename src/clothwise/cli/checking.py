@@ -13,6 +13,7 @@ from clothwise.checks.grouping import FindingGroup, grouped
 from clothwise.cli.targets import design_at, require
 from clothwise.components import DesignFile, read_make
 from clothwise.components.design_file import DESIGN_FILE
+from clothwise.cutting.list_check import check_list_of_make
 from clothwise.errors import (
     ComponentError,
     DocumentError,
@@ -88,8 +89,11 @@ def check_target(
         title = make.make.title or make.of.design.title
         draft = _checked(make.of, make.choices, "", make.body, title)
         if draft.derived is not None:
-            of_cloths = check_cloths(draft.derived.pattern, make.of.design, make.make)
-            draft = replace(draft, findings=(*draft.findings, *of_cloths))
+            of_make = (
+                *check_cloths(draft.derived.pattern, make.of.design, make.make),
+                *check_list_of_make(draft.derived.pattern, make.make),
+            )
+            draft = replace(draft, findings=(*draft.findings, *of_make))
         return Checked((f"{title}, {make.body.name}",), (), (draft,))
     asked = [
         (design, name, each)

@@ -43,16 +43,17 @@ def cutting_list(
 
     Args:
         pattern: what is cut.
-        assignment: the fabric of each copy.
+        assignment: the fabric of each copy; one without a fabric is on no list.
         plans: how each fabric lies; one that is not named lies single.
     """
     numbers = piece_numbers(pattern)
     groups: dict[tuple[str, str, Ply, CutTo, float], list[Copy]] = {}
     for piece in pattern.pieces.values():
         for copy in piece.copies:
-            fabric = assignment[piece.name, copy.name]
-            key = (fabric, piece.name, copy.ply, copy.to, copy.beyond_mm)
-            groups.setdefault(key, []).append(copy)
+            fabric = assignment.get((piece.name, copy.name))
+            if fabric is not None:
+                key = (fabric, piece.name, copy.ply, copy.to, copy.beyond_mm)
+                groups.setdefault(key, []).append(copy)
     fabrics = list(dict.fromkeys(key[0] for key in groups))
     ordered = sorted(groups.items(), key=lambda item: fabrics.index(item[0][0]))
     return tuple(

@@ -10,10 +10,14 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from clothwise.cutting.cut_line import CutLine
+from clothwise.cutting.cutting_list import cutting_list
+from clothwise.cutting.from_make import plan_from
 from clothwise.errors import CuttingError
 from clothwise.pattern import Finding, Pattern, Piece, Severity, Side
+from clothwise.pattern.document import Make
+from clothwise.pattern.document.assignment import fabric_of
 
-__all__ = ["LIST_CODES", "check_cutting_list", "check_laid"]
+__all__ = ["LIST_CODES", "check_cutting_list", "check_laid", "check_list_of_make"]
 
 LIST_CODES = ("CUT-MISSING", "CUT-TWICE")
 """What is found about cutting lists."""
@@ -34,6 +38,24 @@ def check_cutting_list(pattern: Pattern, lines: Sequence[CutLine]) -> tuple[Find
         for copy in line.copies:
             listed.setdefault((line.piece, copy), []).append(line.fabric)
     return (*_counted(pattern, listed), *_both_sides_of_halves(pattern, lines))
+
+
+def check_list_of_make(pattern: Pattern, make: Make) -> tuple[Finding, ...]:
+    """Return a finding for each copy that the lists of a make leave out or have twice.
+
+    Args:
+        pattern: drafted for the make.
+        make: which may name no fabric for some copies.
+    """
+    known = {entry.name for entry in make.fabrics}
+    assignment = {
+        (piece.name, copy.name): fabric
+        for piece in _pieces(pattern)
+        for copy in piece.copies
+        if (fabric := fabric_of(piece, copy, make)) in known and fabric is not None
+    }
+    plans = {entry.name: plan_from(entry) for entry in make.fabrics}
+    return check_cutting_list(pattern, cutting_list(pattern, assignment, plans))
 
 
 def check_laid(pattern: Pattern, laid: Mapping[str, Iterable[str]]) -> None:
