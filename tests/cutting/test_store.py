@@ -149,7 +149,13 @@ def test_all_that_matters_is_in_the_key() -> None:
         content_key(sleeves, LINEN, folded, pins=[replace(pin, translation=(10.0, 21.0))]),
         content_key(sleeves, LINEN, folded, matches=[match]),
         content_key(sleeves, LINEN, folded, matches=[replace(match, phase_along=0.5)]),
+        content_key(sleeves, LINEN, folded, matches=[replace(match, even=True)]),
+        content_key(sleeves, LINEN, folded, matches=[replace(match, on_border=True)]),
         content_key(sleeves, check, folded, matches=[match]),
+        content_key(
+            sleeves, replace(check, repeat=Repeat(40, border_mm=9)), folded, matches=[match]
+        ),
+        content_key(sleeves, replace(LINEN, nominal_width_mm=1510), LayerPlan.TO_MIDDLE),
         content_key(sleeves[:1], LINEN, folded),
         content_key([sleeves[0], replace(sleeves[1], mirrored=False)], LINEN, folded),
         content_key([replace(s, grain_angle_rad=0.5) for s in sleeves], LINEN, folded),
@@ -161,7 +167,7 @@ def test_all_that_matters_is_in_the_key() -> None:
 def test_what_does_not_matter_is_not_in_the_key() -> None:
     """A repeat on which nothing must meet, and shrinkage along where the length is not bounded."""
     plain = content_key(ITEMS, LINEN, LayerPlan.FOLDED)
-    striped = replace(LINEN, repeat=Repeat(along_mm=40), shrinkage_along=0.1)
+    striped = replace(LINEN, repeat=Repeat(along_mm=40), shrinkage_along=0.1, nominal_width_mm=1510)
     assert content_key(ITEMS, striped, LayerPlan.FOLDED) == plain
 
 

@@ -10,7 +10,7 @@ import hashlib
 import json
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import astuple, dataclass, fields
 from functools import cached_property
 from typing import Any
 
@@ -44,7 +44,7 @@ class LayoutQuestion:
             {
                 "plan": self.plan.value,
                 "spacing": _rounded([self.spacing.between_mm, self.spacing.ends_mm]),
-                "fabric": _fabric_key(self.fabric, matched=bool(self.matches)),
+                "fabric": _fabric_key(self.fabric, self.plan, matched=bool(self.matches)),
                 "items": [_item_key(item) for item in sorted(self.items, key=lambda i: i.id)],
                 "pins": sorted(_pin_key(pin) for pin in self.pins),
                 "matches": sorted(_match_key(match) for match in self.matches),
@@ -75,7 +75,7 @@ def _digest(question: dict[str, Any]) -> str:
     return hashlib.sha256(text.encode()).hexdigest()
 
 
-def _fabric_key(fabric: Fabric, *, matched: bool) -> list[Any]:
+def _fabric_key(fabric: Fabric, plan: LayerPlan, *, matched: bool) -> list[Any]:
     """What a layout depends on; the repeat only where points must meet on it."""
     key: list[Any] = [
         *_rounded([fabric.washed_width_mm]),
@@ -87,16 +87,10 @@ def _fabric_key(fabric: Fabric, *, matched: bool) -> list[Any]:
     ]
     if fabric.flaws or math.isfinite(fabric.length_mm) or matched:  # they lie on unwashed cloth
         key += [*_rounded([fabric.usable_width_mm]), round(fabric.shrinkage_along, 6)]
+    if plan is LayerPlan.TO_MIDDLE:  # the selvages meet in the middle
+        key += _rounded([fabric.nominal_width_mm, fabric.usable_width_mm])
     if matched:
-        repeat = fabric.repeat
-        key += _rounded(
-            [
-                repeat.along_mm,
-                repeat.across_mm,
-                repeat.start_along_mm,
-                repeat.start_across_mm,
-            ]
-        )
+        key += _rounded(astuple(fabric.repeat))
     return key
 
 
@@ -121,15 +115,12 @@ def _pin_key(pin: Placement) -> list[Any]:
     ]
 
 
-def _match_key(match: MatchPoint) -> list[Any]:
-    phases = (match.phase_along, match.phase_across)
+def _match_key(match: MatchPoint) -> list[str]:
+    """Every field of it, in order."""
+    values = (getattr(match, each.name) for each in fields(match))
     return [
-        match.group,
-        match.item_id,
-        _rounded(match.point),
-        match.along,
-        match.across,
-        ["" if phase is None else f"{phase:.6f}" for phase in phases],
+        "/".join(_rounded(value)) if isinstance(value, tuple) else f"{each.name} {value}"
+        for each, value in zip(fields(match), values, strict=True)
     ]
 
 
