@@ -46,6 +46,7 @@ def layout_drawing(
     unit: LengthUnit = LengthUnit.CENTIMETER,
     cloth: Color = CLOTHS[0],
     tallest_mm: float = TALLEST_MM,
+    largest: float = LARGEST_FACTOR,
     pinned: Collection[str] = (),
     matches: Sequence[MatchPoint] = (),
 ) -> Drawing:
@@ -58,6 +59,7 @@ def layout_drawing(
         unit: inches, feet or yards give a ruler in 1/8 yd, anything else one in 10 cm.
         cloth: color of the right side.
         tallest_mm: room down the page.
+        largest: scale that it is not drawn larger than.
         pinned: ids of copies that lie where somebody pinned them.
         matches: points that meet on the pattern of the cloth.
     """
@@ -80,7 +82,7 @@ def layout_drawing(
     factor = min(
         (width_mm - SIDE_MM - 2.0) / table_length_mm(layout),
         (tallest_mm - above - bottom) / (high - low),
-        LARGEST_FACTOR,
+        largest,
     )
     on = replace(on, bottom_mm=bottom, factor=round_scale(factor))
     return Drawing(_layers(on, width_mm), f"Cutting layout, {layout.fabric.name}")

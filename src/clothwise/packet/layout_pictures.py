@@ -6,7 +6,8 @@ import re
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
-from clothwise.output import Drawing, paper_named, to_pdf, to_svg
+from clothwise.cutting import Layout
+from clothwise.output import Drawing, Paper, paper_named, to_pdf, to_svg
 from clothwise.output.layout_drawing import layout_drawing
 from clothwise.output.layout_frame import reach, table_length_mm
 from clothwise.output.layout_page import LayoutText, layout_page
@@ -18,6 +19,10 @@ from clothwise.packet.packing import Written, make_folder
 from clothwise.pattern.saving import write_atomically
 
 __all__ = ["KINDS", "cloth_page", "picture_names", "write_layout_pictures"]
+
+LARGEST_ON_PAGE = 0.25
+"""A layout on a page of its own is drawn no larger than 1:4; our own choice."""
+_WRITTEN_MM = 75.0
 
 KINDS: Mapping[str, Callable[[Drawing], bytes]] = {
     "pdf": to_pdf,
@@ -47,14 +52,24 @@ def cloth_page(making: Making, cloth: ClothPlan) -> Drawing:
             unit=making.unit,
             cloth=tint,
             tallest_mm=height_mm,
+            largest=LARGEST_ON_PAGE,
             pinned=cloth.pinned,
             matches=cloth.matches,
         )
 
     paper = paper_named("letter" if making.file.make.paper == "letter" else "a4")
+    sheet = max((paper.landscape, paper), key=lambda each: _room(each, layout))
+    return layout_page(text, draw, paper=sheet)
+
+
+def _room(paper: Paper, layout: Layout) -> float:
+    """The scale that a sheet has room for, about; what is written takes a part of its height."""
     low, high = reach(layout)
-    upright = high - low > table_length_mm(layout)
-    return layout_page(text, draw, paper=paper if upright else paper.landscape)
+    return min(
+        paper.width_mm / table_length_mm(layout),
+        (paper.height_mm - _WRITTEN_MM) / (high - low),
+        LARGEST_ON_PAGE,
+    )
 
 
 def write_layout_pictures(
