@@ -185,11 +185,11 @@ def test_cloth_that_is_too_short_for_that_is_told() -> None:
     belt = CutItem("belt/whole", "9 Belt", ((0, 0), (1380, 0), (1380, 80), (0, 80)))
     prepared = prepared_strips(pattern, [belt, *strips], BiasFrom.GAPS, LINEN, LayerPlan.SINGLE)
     layout = lay(prepared.items, LINEN, effort=ROWS)
-    short = replace(layout, fabric=replace(LINEN, length_mm=100.0))
-    with pytest.raises(CuttingError, match="too short") as caught:
-        prepared.finished(short)
-    assert caught.value.how_much
-    assert caught.value.what_to_do
+    enough, short = layout.length_mm, layout.length_mm + 20.0
+    for at_hand, told in ((math.inf, False), (short, True), (enough - 10.0, False)):
+        fabric = replace(LINEN, length_mm=at_hand)
+        done = prepared.finished(replace(layout, fabric=fabric))
+        assert any("length at hand" in note for note in done.layout.notes) == told
 
 
 def test_strips_alone_on_a_cloth_come_from_a_block() -> None:

@@ -21,7 +21,7 @@ from clothwise.cutting.fabric import Fabric, width_text
 from clothwise.cutting.item import CutItem, area_mm2
 from clothwise.cutting.laying import checked, lower_bound
 from clothwise.cutting.layout import LayerPlan, Layout
-from clothwise.cutting.shrinkage import before_washing_mm
+from clothwise.cutting.shrinkage import after_washing_mm
 from clothwise.errors import CuttingError
 from clothwise.pattern import Pattern
 
@@ -147,33 +147,33 @@ def _block_items(plan: StripPlan) -> list[CutItem]:
 def _from_gaps(rest: Sequence[CutItem], needs: Sequence[BiasNeed], layout: Layout) -> StripCutting:
     filled = extended(layout, {item.id: item for item in rest}, needs)
     items = (*rest, *(item for strip in filled.strips for item in strip.items))
-    extra_mm = sum(section.length_mm for section in filled.sections) - layout.length_mm
-    plans = []
-    for same in _by_width(needs):
-        parts = tuple(_parts_of(need, filled.strips) for need in same)
-        plans.append(StripPlan(BiasFrom.GAPS, tuple(same), parts_mm=parts, extra_mm=extra_mm))
     whole = replace(
         layout,
         sections=filled.sections,
         piece_area_mm2=sum(area_mm2(item) for item in items),
         bound=lower_bound(items, layout.fabric),
-        notes=(*layout.notes, *(note for plan in plans for note in strip_notes(plan))),
     )
-    _check_length(whole)
-    return StripCutting(items, checked(whole, items), tuple(plans))
+    extra_mm = whole.length_mm - layout.length_mm
+    plans = []
+    for same in _by_width(needs):
+        parts = tuple(_parts_of(need, filled.strips) for need in same)
+        plans.append(StripPlan(BiasFrom.GAPS, tuple(same), parts_mm=parts, extra_mm=extra_mm))
+    told = (note for plan in plans for note in strip_notes(plan))
+    notes = (*layout.notes, *told, *_missing(whole, extra_mm))
+    return StripCutting(items, checked(replace(whole, notes=notes), items), tuple(plans))
 
 
-def _check_length(layout: Layout) -> None:
-    """Refuse a layout that strips have made longer than the cloth that is at hand."""
+def _missing(layout: Layout, extra_mm: float) -> tuple[str, ...]:
+    """Whether it is the strips that make the length at hand too short."""
     fabric = layout.fabric
-    bought_mm = before_washing_mm(layout.length_mm, fabric.shrinkage_along)
-    if bought_mm > fabric.length_mm:
-        raise CuttingError(
-            "the gaps have no room for the bias strips, and the cloth is too short for more",
-            where=fabric.name,
-            how_much=f"{width_text(bought_mm)} needed, {width_text(fabric.length_mm)} at hand",
-            what_to_do="Take bias tape that is bought, or cut the strips from another cloth.",
-        )
+    at_hand = after_washing_mm(fabric.length_mm, fabric.shrinkage_along)
+    missing = layout.length_mm - at_hand
+    if not 0 < missing <= extra_mm:
+        return ()
+    return (
+        f"With the bias strips, the length at hand does not do: {width_text(missing)} of washed "
+        "cloth are missing. Take bias tape that is bought, or cut the strips from another cloth.",
+    )
 
 
 def _parts_of(need: BiasNeed, strips: Sequence[FilledStrip]) -> tuple[float, ...]:
