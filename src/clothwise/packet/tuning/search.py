@@ -1,6 +1,6 @@
 """Looks for the values within the limits of a design that save most cloth.
 
-1. Both ends of every limit are tried, then all values that did well there together.
+1. Both ends of every limit are tried, then together all that did no harm.
 2. By chance: mostly one or two values of the best so far changed, now and then all of them.
 3. The best is taken back toward the design as far as it keeps nearly all that it saves, value by
    value: what remains is what matters.
@@ -252,7 +252,8 @@ class _Search:
     def _best_of_each(self) -> Point:
         point = self.start
         for at, dimension in enumerate(self.dimensions):
-            tried = [n for n in (dimension.start, *dimension.ends) if self._knows(at, n)]
+            # Of equals an end: several values may have to change together before anything is saved.
+            tried = [n for n in (*dimension.ends, dimension.start) if self._knows(at, n)]
             best = min(tried, key=lambda n: self.figures[_with(self.start, at, n)])
             point = _with(point, at, best)
         return point
