@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
@@ -11,10 +13,14 @@ from clothwise.cli.commands.options import (
     MAKE,
     MAKE_SIZE,
     PICTURES,
+    PIN,
     SECONDS,
     TARGET,
     effort,
 )
+
+if TYPE_CHECKING:
+    from clothwise.packet.making import ClothPlan, Making
 
 
 @click.command()
@@ -23,6 +29,7 @@ from clothwise.cli.commands.options import (
 @MAKE_SIZE
 @SECONDS
 @PICTURES
+@PIN
 @JSON
 def cut(
     target: Path,
@@ -30,6 +37,7 @@ def cut(
     size: str,
     seconds: int | None,
     pictures: Path | None,
+    pins: tuple[str, ...],
     json_: bool,
 ) -> int:
     """Show what to cut and how much fabric to buy.
@@ -51,6 +59,8 @@ def cut(
     cloths = making.cloths(effort=effort(seconds), progress=line.layout)
     line.done()
     written = write_layout_pictures(making, cloths, pictures) if pictures else ()
+    if pins:
+        pin(making, cloths, pins)
     if json_:
         show.as_json([cloth_data(cloth) for cloth in cloths])
         return 0
@@ -78,4 +88,15 @@ def cut(
         click.echo()
     for one in written:
         click.echo(f"{one.path}: {one.what}")
+    if pins:
+        click.echo(f"{making.file.path}: {', '.join(pins)} pinned; the rest is packed around.")
     return 0
+
+
+def pin(making: Making, cloths: Sequence[ClothPlan], names: Sequence[str]) -> None:
+    """Write into the make where copies lie, so that they stay there."""
+    from clothwise.packet.pins import pins_where_they_lie, with_pins
+    from clothwise.pattern.document import write_make
+
+    stated = making.file.stated or making.file.make
+    write_make(with_pins(stated, pins_where_they_lie(making, cloths, names)), making.file.path)

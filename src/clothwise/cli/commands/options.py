@@ -47,6 +47,16 @@ SECONDS = click.option(
 )
 
 
+PIN = click.option(
+    "--pin",
+    "pins",
+    multiple=True,
+    metavar="PIECE[/COPY]",
+    help="Keep this piece where it lies now: its place is written into the make, and from then on "
+    "the rest is packed around it. May be given several times.",
+)
+
+
 def effort(seconds: int | None) -> Any:
     """The effort of a layout search that may take this long; the usual one if not stated."""
     from clothwise.cutting import DEFAULT_EFFORT, Effort
