@@ -31,6 +31,7 @@ DEFAULT_PACKINGS = 60
 _USUAL_USE = 0.8  # share of the cloth that a layout uses, while ways are compared
 _ORDERS = 8  # in which bundles are tried, first the largest first
 _FINALISTS = 2  # ways of which the rest is laid out in truth
+_SHAKES, _MOST_SHAKEN = 40, 4  # times that bundles are taken off by chance, and how many at most
 _MOST_EVICTED = 2  # bundles that may leave a remnant so that a larger one goes in
 
 LayBolt = Callable[[Bolt, tuple[CutItem, ...]], Layout]
@@ -250,9 +251,24 @@ def _ways(desk: _Desk) -> list[_Choice]:
         found[choice] = None
         if _NOWHERE not in choice or desk.asked >= desk.packings:
             break
-    best = min(found, key=desk.estimate)
-    found[_improved(desk, best)] = None
+    best = _improved(desk, min(found, key=desk.estimate))
+    found[best] = None
+    for _ in range(_SHAKES):
+        if _NOWHERE not in best or desk.asked >= desk.packings:
+            break
+        shaken = _filled(desk, _shaken(best, chance), _order(desk, chance))
+        if shaken not in found:
+            other = _improved(desk, shaken)
+            found[shaken] = found[other] = None
+            best = min(best, other, key=desk.estimate)
     return list(found)
+
+
+def _shaken(choice: _Choice, chance: random.Random) -> _Choice:
+    """Return a way with a few bundles taken off their remnants, by chance."""
+    placed = [b for b, r in enumerate(choice) if r != _NOWHERE]
+    off = chance.sample(placed, min(len(placed), chance.randint(1, _MOST_SHAKEN)))
+    return tuple(_NOWHERE if b in off else r for b, r in enumerate(choice))
 
 
 def _order(desk: _Desk, chance: random.Random | None) -> list[int]:
