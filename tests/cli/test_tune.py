@@ -79,10 +79,12 @@ def test_layouts_are_drawn_before_and_after(tmp_path: Path) -> None:
     written(tmp_path, with_limits("skirt_length: {less: 2cm, step: 1cm}"))
     pictures = tmp_path / "pictures"
     clothwise("tune", tmp_path, "--pictures", pictures, "--tries", 3, *QUICK)
-    names = sorted(path.name for path in pictures.iterdir())
-    assert names == ["cord-after.svg", "cord-before.svg"]
-    for name in names:
-        assert ET.parse(pictures / name).getroot().tag.endswith("svg")
+    for when in ("before", "after"):
+        names = sorted(path.name for path in (pictures / when).iterdir())
+        assert names == ["layout-cord.pdf", "layout-cord.png", "layout-cord.svg"]
+        svg = (pictures / when / "layout-cord.svg").read_text(encoding="utf-8")
+        assert ET.fromstring(svg).tag.endswith("svg")
+        assert "Needlecord" in svg
 
 
 def test_the_example_has_limits_that_can_be_tried(tmp_path: Path) -> None:

@@ -27,7 +27,6 @@ from clothwise.packet.tuning import (
     dimensions_of,
     found_data,
     found_sentences,
-    layout_pictures,
     measure_for,
     search,
     searches_sentence,
@@ -37,9 +36,9 @@ from clothwise.packet.tuning import (
     signed_length,
     split_idle,
     verdict,
+    write_pictures,
 )
 from clothwise.pattern.document import write_make
-from clothwise.pattern.saving import write_atomically
 from clothwise.units import LengthUnit
 
 RUNS = 2
@@ -97,7 +96,7 @@ def run_tuning(making: Making, ask: TuneAsk) -> int:
     else:
         _show_found(making, found, best, dimensions)
     if ask.pictures is not None:
-        _draw(best, unit, ask.pictures, tell=not ask.as_json)
+        _draw(best, ask.pictures, tell=not ask.as_json)
     if ask.applying:
         _apply(making, best, tell=not ask.as_json)
     return 0
@@ -171,12 +170,10 @@ def _show_found(
             click.echo(f"  {line}")
 
 
-def _draw(found: Found, unit: LengthUnit, folder: Path, *, tell: bool) -> None:
-    folder.mkdir(parents=True, exist_ok=True)
-    for name, text in layout_pictures(found, unit).items():
-        write_atomically(folder / name, text)
+def _draw(found: Found, folder: Path, *, tell: bool) -> None:
+    for each in write_pictures(found, folder):
         if tell:
-            click.echo(f"Drawn: {folder / name}")
+            click.echo(f"Drawn: {each.path}")
 
 
 def _apply(making: Making, found: Found, *, tell: bool) -> None:

@@ -220,8 +220,16 @@ class Making:
             seed=self.file.make.seed,
             progress=progress,
         )
+        return self.planned(name, question, kept.layout)
+
+    def planned(self, name: str, question: LayoutQuestion, layout: Layout) -> ClothPlan:
+        """Return the plan of a fabric with a layout that was found for its question.
+
+        Raises:
+            CuttingError: bias strips are to come from gaps that have no room for them.
+        """
         entry = self.file.make.fabric(name)
-        cut = self.strips(name).finished(kept.layout)
+        cut = self.strips(name).finished(layout)
         lines = noted_lines((line for line in self.cutting_list if line.fabric == name), cut.strips)
         return ClothPlan(
             entry,

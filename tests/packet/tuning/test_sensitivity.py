@@ -49,7 +49,7 @@ def test_what_the_pieces_lose_is_their_area_over_the_width(tmp_path: Path) -> No
     areas = []
     for each in (file, shorter):
         trier = Trier(each, (), Effort(0, 1))
-        items = trier.trial((), (1,)).cloths["cord"].items
+        items = trier.trial((), (1,)).cloths["cord"].best.items
         areas.append(sum(Polygon(item.outline).area for item in items))
     (change,) = tried(tmp_path)["1 cm less length"].changes
     assert change.fabric == "cord"
@@ -68,7 +68,7 @@ def test_a_skirt_in_a_row_gets_shorter_by_what_its_panels_do(
     lengths = []
     for adjust in ("", "adjust: {skirt_length: -10mm}\n"):
         trier = Trier(market_skirt(tmp_path, make=make + adjust), (), Effort(0, 1))
-        items = trier.trial((), (1,)).cloths["cord"].items
+        items = trier.trial((), (1,)).cloths["cord"].best.items
         ys = [[y for _, y in item.outline] for item in items if item.piece.startswith("skirt")]
         assert len(ys) == 4
         lengths.append(sum(max(each) - min(each) for each in ys))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import replace
 
 import pytest
@@ -20,6 +21,8 @@ from clothwise.cutting import (
     verify,
 )
 from clothwise.cutting.question import LayoutQuestion
+from clothwise.cutting.requirement import requirement
+from clothwise.packet import ClothPlan
 from clothwise.packet.tuning import gained
 from clothwise.packet.tuning.trial import ClothTried
 from clothwise.pattern.document import FabricEntry
@@ -38,8 +41,13 @@ def gore(name: str, hem_mm: float, length_mm: float = 700.0) -> CutItem:
 
 def tried(items: list[CutItem], fabric: Fabric = CLOTH) -> ClothTried:
     layout = lay(items, fabric, LayerPlan.SINGLE, effort=Effort(0, 1))
-    question = LayoutQuestion(tuple(items), fabric)
-    return ClothTried(FabricEntry("cord", "102cm"), question.items, (layout,), 0.0, question.digest)
+    return with_layout(items, layout)
+
+
+def with_layout(items: Sequence[CutItem], layout: Layout) -> ClothTried:
+    entry = FabricEntry("cord", "102cm")
+    plan = ClothPlan(entry, (), tuple(items), layout, requirement(layout))
+    return ClothTried(entry, (plan,), LayoutQuestion(plan.items, layout.fabric).digest)
 
 
 def test_two_that_find_room_are_told_with_their_widths() -> None:
@@ -65,8 +73,8 @@ def test_nothing_is_claimed_where_there_was_room_before() -> None:
     """A layout that merely used the room badly before says nothing about the change."""
     narrow = [gore("Front", 490), gore("Back", 490)]
     good = tried(narrow)
-    bad = replace(good, layouts=(_one_behind_another(narrow),))
-    assert bad.best.length_mm > 1300
+    bad = with_layout(narrow, _one_behind_another(narrow))
+    assert bad.best.layout.length_mm > 1300
     assert gained(bad, good) == ()
 
 
@@ -81,7 +89,7 @@ def test_with_half_turns_gores_lie_head_to_tail() -> None:
     plain = replace(CLOTH, nap=Nap.NONE)
     before = tried([gore("Front", 630), gore("Back", 630)], plain)
     after = tried([gore("Front", 590), gore("Back", 590)], plain)
-    after = replace(after, layouts=(_head_to_tail(after),))
+    after = with_layout(after.best.items, _head_to_tail(after.best))
     (row,) = gained(before, after)
     assert (row.before_mm, row.after_mm) == pytest.approx((1048, 988), abs=2 * ROUGH_MM)
 
@@ -92,9 +100,9 @@ def test_short_pieces_explain_nothing() -> None:
     assert gained(before, after) == ()
 
 
-def _head_to_tail(cloth: ClothTried) -> Layout:
+def _head_to_tail(cloth: ClothPlan) -> Layout:
     """The first as it was laid, the second turned beside it, as close as the spacing lets it."""
-    (section,) = cloth.best.sections
+    (section,) = cloth.layout.sections
     one, other = section.placements
     apart_mm = (200 + 590) / 2 + 3.1
     axis_mm = 590 / 2
@@ -102,12 +110,12 @@ def _head_to_tail(cloth: ClothTried) -> Layout:
     second = replace(other, rotation_rad=one.rotation_rad + math.pi)
     second = replace(second, translation=(_start_mm(second, cloth), axis_mm + apart_mm))
     section = replace(section, length_mm=710.0, placements=(first, second))
-    layout = replace(cloth.best, sections=(section,))
+    layout = replace(cloth.layout, sections=(section,))
     assert verify(layout, cloth.items) == ()
     return layout
 
 
-def _start_mm(placement: Placement, cloth: ClothTried) -> float:
+def _start_mm(placement: Placement, cloth: ClothPlan) -> float:
     """Where a piece has to go along the cloth to begin right after its end."""
     at_zero = replace(placement, translation=(0.0, 0.0))
     items = {item.id: item for item in cloth.items}

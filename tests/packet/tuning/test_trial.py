@@ -27,7 +27,7 @@ def test_a_trial_holds_a_verified_layout_of_every_fabric_for_each_seed(tmp_path:
     assert list(trial.cloths) == ["cord", "fusible"]
     for cloth in trial.cloths.values():
         assert [layout.seed for layout in cloth.layouts] == [5, 6]
-        assert [verify(layout, cloth.items) for layout in cloth.layouts] == [(), ()]
+        assert [verify(plan.layout, plan.items) for plan in cloth.plans] == [(), ()]
     assert not (tmp_path / ".layouts").exists()
 
 

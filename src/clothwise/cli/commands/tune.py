@@ -49,7 +49,11 @@ from clothwise.cli.commands.options import JSON, MAKE, MAKE_SIZE, TARGET
     default=None,
     help="Of the first search; without it, that of the make.",
 )
-@click.option("--pictures", type=click.Path(path_type=Path), help="Draw the layouts into a folder.")
+@click.option(
+    "--pictures",
+    type=click.Path(path_type=Path),
+    help="Draw the layouts before and after into a folder: PDF, SVG and PNG.",
+)
 @click.option(
     "--apply", "applying", is_flag=True, help="Write what the search found into the make."
 )

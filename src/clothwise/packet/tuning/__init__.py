@@ -2,7 +2,7 @@
 
 from clothwise.packet.tuning.data import found_data, sensitivity_data
 from clothwise.packet.tuning.dimension import Dimension, dimensions_of, make_at, start_of
-from clothwise.packet.tuning.pictures import layout_pictures
+from clothwise.packet.tuning.pictures import write_pictures
 from clothwise.packet.tuning.search import Found, SearchSize, best_of, search, seeds_after
 from clothwise.packet.tuning.sensitivity import ClothChange, Sensitivity, sensitivities
 from clothwise.packet.tuning.side_by_side import SideBySide, gained
@@ -43,7 +43,6 @@ __all__ = [
     "found_data",
     "found_sentences",
     "gained",
-    "layout_pictures",
     "make_at",
     "measure_for",
     "search",
@@ -55,4 +54,5 @@ __all__ = [
     "split_idle",
     "start_of",
     "verdict",
+    "write_pictures",
 ]

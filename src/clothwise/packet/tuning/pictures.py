@@ -1,25 +1,33 @@
-"""The layouts before and after, drawn."""
+"""The layouts before and after, each on a page as `clothwise cut` draws it."""
 
 from __future__ import annotations
 
-from clothwise.output.layout_drawing import layout_drawing
-from clothwise.output.svg import to_svg
+from collections.abc import Sequence
+from pathlib import Path
+
+from clothwise.packet.layout_pictures import KINDS, write_layout_pictures
+from clothwise.packet.making import Making
+from clothwise.packet.packing import Written
 from clothwise.packet.tuning.search import Found
-from clothwise.units import LengthUnit
 
-__all__ = ["layout_pictures"]
-
-WIDTH_MM = 180.0
-"""Room across a page of either usual paper."""
+__all__ = ["write_pictures"]
 
 
-def layout_pictures(found: Found, unit: LengthUnit) -> dict[str, str]:
-    """Return the shortest layouts of each fabric that changes as SVG, by the name of a file."""
-    pictures = {}
-    for change in found.changes:
-        for when, trial in (("before", found.before), ("after", found.after)):
-            cloth = trial.cloths.get(change.fabric)
-            if cloth is not None:
-                drawing = layout_drawing(cloth.best, cloth.items, width_mm=WIDTH_MM, unit=unit)
-                pictures[f"{change.fabric}-{when}.svg"] = to_svg(drawing)
-    return pictures
+def write_pictures(
+    found: Found, folder: Path, *, kinds: Sequence[str] = tuple(KINDS)
+) -> tuple[Written, ...]:
+    """Write the shortest layouts of each fabric that changes into `before` and `after`.
+
+    Raises:
+        OutputError: a folder or a file cannot be written.
+    """
+    written: list[Written] = []
+    for when, trial in (("before", found.before), ("after", found.after)):
+        plans = [
+            trial.cloths[change.fabric].best
+            for change in found.changes
+            if change.fabric in trial.cloths
+        ]
+        making = Making(trial.file)
+        written += write_layout_pictures(making, plans, folder / when, kinds=kinds)
+    return tuple(written)

@@ -79,11 +79,11 @@ class _Laid:
 
 def _gained(before: ClothTried, after: ClothTried) -> Iterator[SideBySide]:
     old_items, new_items = _by_id(before), _by_id(after)
-    old = {each.placement.item_ids: each for each in _laid(before.best, old_items)}
+    old = {each.placement.item_ids: each for each in _laid(before.best.layout, old_items)}
     long = [
         each
-        for each in _laid(after.best, new_items)
-        if each.length_mm >= LEAST_SHARE * after.best.length_mm
+        for each in _laid(after.best.layout, new_items)
+        if each.length_mm >= LEAST_SHARE * after.best.layout.length_mm
     ]
     told: list[frozenset[tuple[str, ...]]] = []
     for count in range(2, MOST_PIECES + 1):
@@ -94,7 +94,10 @@ def _gained(before: ClothTried, after: ClothTried) -> Iterator[SideBySide]:
             was = [old[each.placement.item_ids] for each in row if each.placement.item_ids in old]
             if len(was) < count or not _is_apart(was):
                 continue
-            before_mm, after_mm = _together_mm(was, before.best), _together_mm(row, after.best)
+            before_mm, after_mm = (
+                _together_mm(was, before.best.layout),
+                _together_mm(row, after.best.layout),
+            )
             room_mm = row[0].section.width_mm
             had_mm = min(each.section.width_mm for each in was)
             if before_mm > had_mm + _SLACK_MM and after_mm <= room_mm + _SLACK_MM:
@@ -105,7 +108,7 @@ def _gained(before: ClothTried, after: ClothTried) -> Iterator[SideBySide]:
 
 
 def _by_id(cloth: ClothTried) -> dict[str, CutItem]:
-    return {item.id: item for item in cloth.items}
+    return {item.id: item for item in cloth.best.items}
 
 
 def _laid(layout: Layout, items: Mapping[str, CutItem]) -> list[_Laid]:

@@ -12,10 +12,9 @@ from dataclasses import dataclass, replace
 from enum import Enum
 
 from clothwise.components import MakeFile
-from clothwise.cutting import CutItem, Effort, Layout, Progress
+from clothwise.cutting import Effort, Layout, Progress
 from clothwise.cutting.keeping import search_layout
 from clothwise.cutting.question import LayoutQuestion
-from clothwise.cutting.requirement import requirement
 from clothwise.cutting.search import LayoutCancelled
 from clothwise.cutting.shrinkage import before_washing_mm
 from clothwise.errors import (
@@ -26,7 +25,7 @@ from clothwise.errors import (
     MeasurementError,
     Misuse,
 )
-from clothwise.packet.making import Making
+from clothwise.packet.making import ClothPlan, Making
 from clothwise.packet.tuning.dimension import Dimension, Point, make_at
 from clothwise.pattern import Severity
 from clothwise.pattern.document import FabricEntry
@@ -86,17 +85,12 @@ class ClothTried:
 
     Attributes:
         entry: the fabric.
-        items: what is cut from it.
-        layouts: one for each seed.
-        pieces_mm: length of cloth as wide as it is usable, as bought, that has the area of the
-            pieces alone.
+        plans: one for each seed.
         shapes: digest of all that the layouts depend on.
     """
 
     entry: FabricEntry
-    items: tuple[CutItem, ...]
-    layouts: tuple[Layout, ...]
-    pieces_mm: float
+    plans: tuple[ClothPlan, ...]
     shapes: str
 
     @property
@@ -105,14 +99,26 @@ class ClothTried:
         return self.entry.title or self.entry.name
 
     @property
-    def buy_mm(self) -> tuple[float, ...]:
-        """What each layout takes of cloth as bought, before it is rounded."""
-        return tuple(requirement(layout).buy_length_mm for layout in self.layouts)
+    def layouts(self) -> tuple[Layout, ...]:
+        """One for each seed."""
+        return tuple(plan.layout for plan in self.plans)
 
     @property
-    def best(self) -> Layout:
-        """The shortest layout; of equal ones the first."""
-        return min(self.layouts, key=lambda layout: layout.length_mm)
+    def buy_mm(self) -> tuple[float, ...]:
+        """What each layout takes of cloth as bought, before it is rounded."""
+        return tuple(plan.requirement.buy_length_mm for plan in self.plans)
+
+    @property
+    def best(self) -> ClothPlan:
+        """The shortest; of equal ones the first."""
+        return min(self.plans, key=lambda plan: plan.layout.length_mm)
+
+    @property
+    def pieces_mm(self) -> float:
+        """Length of cloth as wide as it is usable, as bought, with the area of the pieces alone."""
+        layout = self.plans[0].layout
+        bare_mm = layout.piece_area_mm2 / layout.fabric.washed_width_mm
+        return before_washing_mm(bare_mm, layout.fabric.shrinkage_along)
 
 
 @dataclass(frozen=True)
@@ -264,12 +270,10 @@ class Trier:
     def _cloth(
         self, making: Making, name: str, question: LayoutQuestion, seeds: Sequence[int]
     ) -> ClothTried:
-        entry = making.file.make.fabric(name)
-        layouts = tuple(self._layout(question, seed) for seed in seeds)
-        fabric = question.fabric
-        bare_mm = layouts[0].piece_area_mm2 / fabric.washed_width_mm
-        pieces_mm = before_washing_mm(bare_mm, fabric.shrinkage_along)
-        return ClothTried(entry, question.items, layouts, pieces_mm, question.digest)
+        plans = tuple(
+            making.planned(name, question, self._layout(question, seed)) for seed in seeds
+        )
+        return ClothTried(making.file.make.fabric(name), plans, question.digest)
 
     def _layout(self, question: LayoutQuestion, seed: int) -> Layout:
         key = (question.digest, seed)
