@@ -25,7 +25,8 @@ from clothwise.cutting import (
     lower_bound,
 )
 from clothwise.cutting.abreast import abreast_mm, half_turned, turned_over
-from clothwise.cutting.limits import Limit, LimitKind, limit_sentences, name_of_cut, what_limits
+from clothwise.cutting.limit_words import limit_sentences, name_of_cut
+from clothwise.cutting.limits import Limit, LimitKind, what_limits
 from clothwise.units import format_cm
 from invented_dress import dress
 
@@ -166,6 +167,33 @@ def test_the_row_with_least_slack_is_told() -> None:
     assert [p.item_ids[0] for p in found.placements] == ["1 A", "2 B"]
 
 
+def test_a_piece_that_a_flaw_keeps_from_the_end_is_told_so() -> None:
+    items = [block("1 Front", 600, 900)]
+    flaw = ((0.0, 400.0), (203.0, 400.0), (203.0, 450.0), (0.0, 450.0))
+    fabric = replace(CLOTH, flaws=(flaw,))
+    layout = layout_of(811, [at(items[0], 206, 0)], items, fabric=fabric)
+    found = only(layout, items)
+    assert found.behind_flaw
+    assert found.kind is LimitKind.ROW
+    assert found.placements == layout.placements
+    assert said(layout, items) == (
+        "The layout is as long as the way to a flaw and these behind it: 1 Front."
+    )
+    elsewhere = replace(CLOTH, flaws=(tuple((x, y + 520) for x, y in flaw),))
+    assert not only(
+        layout_of(811, [at(items[0], 206, 0)], items, fabric=elsewhere), items
+    ).behind_flaw
+
+
+def test_a_flaw_beside_the_row_changes_nothing() -> None:
+    items = [block("1 Front", 600, 520), block("2 Back", 500, 500)]
+    flaw = ((300.0, 800.0), (320.0, 800.0), (320.0, 820.0), (300.0, 820.0))
+    placements = [at(items[0], 5, 0), at(items[1], 609, 0)]
+    plain = layout_of(1114, placements, items)
+    flawed = layout_of(1114, placements, items, fabric=replace(CLOTH, flaws=(flaw,)))
+    assert only(flawed, items) == only(plain, items)
+
+
 def test_pinned_pieces_of_a_row_are_named() -> None:
     items = [block("1 Front", 600, 520), block("2 Back", 500, 500)]
     layout = layout_of(1114, [at(items[0], 5, 0), at(items[1], 609, 0)], items)
@@ -191,6 +219,22 @@ def test_the_name_of_a_cut_is_what_its_copies_share() -> None:
     pair = Placement(("left", "right"), Cut.PAIR, False, 0.0, (0.0, 0.0))
     assert name_of_cut(pair, both) == "5 Sleeve"
     assert name_of_cut(replace(pair, item_ids=("left",)), both) == "5 Sleeve, left"
+
+
+def test_a_piece_keeps_its_whole_name_but_not_that_of_its_side() -> None:
+    front = [
+        replace(
+            block(f"front.{side}", 600, 520, mirrored=side == "right"),
+            label=f"1 Front, yoke, {side}",
+            piece="front",
+        )
+        for side in ("left", "right")
+    ]
+    back = replace(block("back", 500, 500), label="2 Back, yoke")
+    items = [*front, back]
+    placements = [at(front[0], 5, 0), at(back, 609, 0), at(front[1], 1113, 0)]
+    sentence = said(layout_of(1718, placements, items), items)
+    assert "one behind another: 1 Front, yoke (x2) and 2 Back, yoke" in sentence
 
 
 WEDGE = ((0.0, 0.0), (600.0, 0.0), (600.0, 100.0), (0.0, 400.0))

@@ -6,8 +6,8 @@ from collections.abc import Iterator, Sequence
 
 import numpy as np
 
-from clothwise.cutting.fold import slide_distance
 from clothwise.cutting.item import Polyline
+from clothwise.cutting.sliding import slide_distance
 
 __all__ = ["abreast_mm", "half_turned", "turned_over"]
 

@@ -1,4 +1,4 @@
-"""What keeps a layout from being shorter, said in one sentence for each stretch of cloth.
+"""What keeps a layout from being shorter, for each stretch of cloth; `limit_words` says it.
 
 Nothing is guessed: a row of pieces counts only if they really lie one behind another from end to
 end, each stopped by the one before it.
@@ -8,8 +8,7 @@ from __future__ import annotations
 
 import heapq
 import math
-from collections import Counter
-from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import Enum
 
@@ -18,8 +17,8 @@ from shapely import Polygon, STRtree, box
 from clothwise.cutting.abreast import abreast_mm, half_turned, turned_over
 from clothwise.cutting.clearance import simplified_outward, widened
 from clothwise.cutting.fabric import Nap
-from clothwise.cutting.fold import slide_distance
 from clothwise.cutting.item import CutItem, Polyline
+from clothwise.cutting.layers import flaws_on
 from clothwise.cutting.layout import (
     Cut,
     Layers,
@@ -30,8 +29,9 @@ from clothwise.cutting.layout import (
     placed_outline,
 )
 from clothwise.cutting.shrinkage import before_washing_mm
+from clothwise.cutting.sliding import slide_distance
 
-__all__ = ["Lacking", "Limit", "LimitKind", "limit_sentences", "name_of_cut", "what_limits"]
+__all__ = ["Lacking", "Limit", "LimitKind", "what_limits"]
 
 FULL_SHARE = 0.9
 """Cloth covered so far is called full: what is left are the corners between the pieces. Our own
@@ -86,6 +86,7 @@ class Limit:
         slack_mm: along the row, between its pieces.
         floor_mm: no stretch with these pieces is shorter; 0 if that cannot be said.
         lacking: two pieces of a row that nearly lie side by side.
+        behind_flaw: whether the row begins at a flaw of the cloth, not at its end.
     """
 
     section: int
@@ -95,6 +96,7 @@ class Limit:
     slack_mm: float = 0.0
     floor_mm: float = 0.0
     lacking: Lacking | None = None
+    behind_flaw: bool = False
 
 
 def what_limits(layout: Layout, items: Iterable[CutItem]) -> tuple[Limit, ...]:
@@ -110,38 +112,6 @@ def what_limits(layout: Layout, items: Iterable[CutItem]) -> tuple[Limit, ...]:
     )
 
 
-def limit_sentences(
-    limits: Sequence[Limit],
-    layout: Layout,
-    items: Iterable[CutItem],
-    *,
-    told: Callable[[float], str],
-    pinned: Collection[str] = (),
-) -> tuple[str, ...]:
-    """Return one sentence for each stretch.
-
-    Args:
-        limits: of `what_limits`.
-        layout: that they are of.
-        items: the copies.
-        told: a length in the reader's unit.
-        pinned: ids of copies that lie where they were pinned.
-    """
-    by_id = {item.id: item for item in items}
-    return tuple(_sentence(limit, layout, by_id, told, frozenset(pinned)) for limit in limits)
-
-
-def name_of_cut(placement: Placement, items: Mapping[str, CutItem]) -> str:
-    """Return what the copies of one cut have in common of their names: `5 Sleeve`."""
-    labels = [items[item_id].label.split(", ") for item_id in placement.item_ids]
-    common = []
-    for parts in zip(*labels, strict=False):
-        if len(set(parts)) > 1:
-            break
-        common.append(parts[0])
-    return ", ".join(common) or ", ".join(labels[0])
-
-
 def _limit(layout: Layout, number: int, section: Section, items: Mapping[str, CutItem]) -> Limit:
     outlines = [placed_outline(p, items) for p in section.placements]
     covered = sum(Polygon(outline).area for outline in outlines)
@@ -152,35 +122,41 @@ def _limit(layout: Layout, number: int, section: Section, items: Mapping[str, Cu
         if inner_mm - extent <= _SAME_MM:
             floor = extent + 2 * layout.spacing.ends_mm
             return Limit(number, LimitKind.ONE_PIECE, (placement,), share, floor_mm=floor)
-    row, slack_mm = _row(layout, section, outlines)
-    placements = tuple(section.placements[at] for at in row)
+    row, slack_mm = _row(layout, section, outlines, flaws_on(layout, number))
+    behind_flaw = bool(row) and row[0] >= len(outlines)
+    placements = tuple(section.placements[at] for at in row[behind_flaw:])
     if not row or slack_mm > LOOSE_SHARE * section.length_mm:
         kind = LimitKind.FULL if share >= FULL_SHARE else LimitKind.LOOSE
         return Limit(number, kind, (), share)
-    floor = _fold_floor(layout, placements, items)
+    floor = 0.0 if behind_flaw else _fold_floor(layout, placements, items)
     if floor:
         return Limit(number, LimitKind.FOLD, placements, share, slack_mm, floor)
     if share >= FULL_SHARE:
         return Limit(number, LimitKind.FULL, (), share)
     lacking = _lacking(layout, section, placements, items)
-    return Limit(number, LimitKind.ROW, placements, share, slack_mm, lacking=lacking)
+    return Limit(
+        number, LimitKind.ROW, placements, share, slack_mm, lacking=lacking, behind_flaw=behind_flaw
+    )
 
 
 def _row(
-    layout: Layout, section: Section, outlines: Sequence[Polyline]
+    layout: Layout, section: Section, outlines: Sequence[Polyline], flaws: Sequence[Polyline]
 ) -> tuple[tuple[int, ...], float]:
     """Return the pieces that stop each other from end to end with least slack, and that slack.
 
     The shortest way from one end of the cloth to the other, from piece to piece, each step as long
-    as the second could move toward the first. Source: our own.
+    as the second could move toward the first. Flaws stay where they are, so that a row may begin
+    at one; they are numbered after the pieces. Source: our own.
     """
     half_mm = layout.spacing.between_mm / 2
-    grown = [widened(outline, half_mm) for outline in outlines]
+    grown = [*(widened(outline, half_mm) for outline in outlines), *flaws]
     first = section.start_mm + layout.spacing.ends_mm
     last = section.start_mm + section.length_mm - layout.spacing.ends_mm
     before = [max(0.0, min(x for x, _ in outline) - first) for outline in outlines]
+    before += [0.0] * len(flaws)
     after = [max(0.0, last - max(x for x, _ in outline)) for outline in outlines]
-    steps = _steps(grown)
+    after += [math.inf] * len(flaws)
+    steps = _steps(grown, len(outlines), layout.spacing.between_mm)
     cost = dict(enumerate(before))
     came: dict[int, int] = {}
     queue = [(slack, at) for at, slack in cost.items()]
@@ -194,7 +170,7 @@ def _row(
             if longer < cost[other]:
                 cost[other], came[other] = longer, at
                 heapq.heappush(queue, (longer, other))
-    if not cost:
+    if not outlines:
         return (), math.inf
     end = min(cost, key=lambda at: (cost[at] + after[at], at))
     row = [end]
@@ -204,18 +180,26 @@ def _row(
     return tuple(reversed(row)), slack_mm
 
 
-def _steps(grown: Sequence[Polyline]) -> dict[int, list[tuple[int, float]]]:
-    """Return for each piece those that it stops, with how far they could still move toward it."""
+def _steps(
+    grown: Sequence[Polyline], pieces: int, between_mm: float
+) -> dict[int, list[tuple[int, float]]]:
+    """Return for each outline the pieces that it stops, and how far they could still move to it.
+
+    Args:
+        grown: outlines of the pieces with half the spacing, then those of flaws.
+        pieces: how many of them are pieces; flaws cannot be stopped.
+        between_mm: spacing; how near to a flaw a piece may come.
+    """
     boxes = [_box(outline) for outline in grown]
     tree = STRtree([box(*one) for one in boxes])
     found: dict[int, list[tuple[int, float]]] = {}
     for at, (left, low, right, high) in enumerate(boxes):
         near = tree.query(box(left, low, right + _NEAR_MM, high))
         for other in sorted(near.tolist()):
-            if other == at or boxes[other][2] <= right or boxes[other][0] < left:
+            if other >= pieces or other == at or boxes[other][2] <= right or boxes[other][0] < left:
                 continue
             gap = -slide_distance(grown[at], grown[other])
-            if -_ROUGH_MM <= gap <= _NEAR_MM:
+            if -_ROUGH_MM - between_mm <= gap <= _NEAR_MM:
                 found.setdefault(at, []).append((other, max(0.0, gap)))
     return found
 
@@ -278,52 +262,6 @@ def _ways(
         # On the fold a piece can only be turned over as well, so that its edge stays there.
         ways += [turned_over(half_turned(way)) if on_fold else half_turned(way) for way in ways]
     return ways
-
-
-def _sentence(
-    limit: Limit,
-    layout: Layout,
-    items: Mapping[str, CutItem],
-    told: Callable[[float], str],
-    pinned: frozenset[str],
-) -> str:
-    subject = _subject(layout, limit.section)
-    names = _pieces(limit.placements, items)
-    said = {
-        LimitKind.ONE_PIECE: f"{subject} is as long as its longest piece, {names}",
-        LimitKind.FOLD: f"{subject} is as long as what lies on the fold, one behind another: "
-        f"{names}; the folded edges alone take {told(limit.floor_mm)}",
-        LimitKind.FULL: f"{subject} is full: {100 * limit.covered_share:.0f} % of the cloth is "
-        "covered",
-        LimitKind.ROW: f"{subject} is as long as these, one behind another: {names}",
-        LimitKind.LOOSE: f"no row of pieces fills {subject.lower()} from end to end, so that a "
-        "longer search may find a shorter one",
-    }[limit.kind]
-    said = said[0].upper() + said[1:]
-    if limit.lacking:
-        pair = _pieces(limit.lacking.placements, items)
-        said += f"; on cloth {told(limit.lacking.cloth_mm)} wider, {pair} would lie side by side"
-    held = [p for p in limit.placements if pinned.intersection(p.item_ids)]
-    if held:
-        said += f"; pinned there: {_pieces(held, items)}"
-    return f"{said}."
-
-
-def _subject(layout: Layout, number: int) -> str:
-    if len(layout.sections) == 1:
-        return "The layout"
-    if layout.sections[number].layers is Layers.SINGLE:
-        return "The stretch in one layer"
-    return "The stretch in two layers"
-
-
-def _pieces(placements: Sequence[Placement], items: Mapping[str, CutItem]) -> str:
-    """Return the names of pieces in order, those of several copies once."""
-    told = Counter(items[p.item_ids[0]].label.split(", ")[0] for p in placements)
-    names = [f"{name} (x{times})" if times > 1 else name for name, times in told.items()]
-    if len(names) < 2:
-        return "".join(names)
-    return f"{', '.join(names[:-1])} and {names[-1]}"
 
 
 def _length(outline: Polyline) -> float:

@@ -10,7 +10,7 @@ import shapely
 
 from clothwise.cutting.item import CutItem
 from clothwise.cutting.layout import Cut, Placement, Section, on_fabric
-from clothwise.cutting.limits import name_of_cut
+from clothwise.cutting.limit_words import name_of_cut
 from clothwise.geometry import Path, Point, polyline
 from clothwise.output.drawing import (
     Group,

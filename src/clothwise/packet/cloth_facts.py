@@ -3,14 +3,19 @@
 from __future__ import annotations
 
 import math
+import re
+from collections.abc import Iterable
 from typing import Any
 
 from clothwise.cutting.layout import Layout
-from clothwise.cutting.limits import limit_sentences, what_limits
+from clothwise.cutting.limit_words import limit_sentences
+from clothwise.cutting.limits import what_limits
 from clothwise.packet.making import ClothPlan
 from clothwise.units import LengthUnit, format_length, format_meters, format_yards
 
-__all__ = ["bound_text", "cloth_facts", "limit_data", "limiting_sentences"]
+__all__ = ["bound_text", "cloth_facts", "limit_data", "limiting_sentences", "tied"]
+
+_MEASURE = re.compile(r"(\d) ((?:cm|mm|m|in|ft|yd)\b|%)")
 
 
 def cloth_facts(cloth: ClothPlan, unit: LengthUnit) -> tuple[tuple[str, str], ...]:
@@ -59,6 +64,15 @@ def limiting_sentences(cloth: ClothPlan, unit: LengthUnit) -> tuple[str, ...]:
         told=lambda length_mm: format_length(length_mm, unit),
         pinned=cloth.pinned,
     )
+
+
+def tied(sentences: Iterable[str]) -> tuple[str, ...]:
+    r"""The same sentences, no number parted from its unit where lines are broken.
+
+    >>> tied(["on cloth 0.6 cm wider"])
+    ('on cloth 0.6\xa0cm wider',)
+    """
+    return tuple(_MEASURE.sub("\\1\u00a0\\2", sentence) for sentence in sentences)
 
 
 def limit_data(cloth: ClothPlan) -> list[dict[str, Any]]:

@@ -13,7 +13,7 @@ from clothwise.output.layout_frame import reach, table_length_mm
 from clothwise.output.layout_page import LayoutText, layout_page
 from clothwise.output.png import to_png
 from clothwise.packet.booklet import color_of
-from clothwise.packet.cloth_facts import cloth_facts, limiting_sentences
+from clothwise.packet.cloth_facts import cloth_facts, limiting_sentences, tied
 from clothwise.packet.making import ClothPlan, Making
 from clothwise.packet.packing import Written, make_folder
 from clothwise.pattern.saving import write_atomically
@@ -41,7 +41,7 @@ def cloth_page(making: Making, cloth: ClothPlan) -> Drawing:
         subtitle=f"{making.title}, {making.fit}",
         tint=tint,
         facts=cloth_facts(cloth, making.unit),
-        sentences=(*limiting_sentences(cloth, making.unit), *layout.notes),
+        sentences=tied((*limiting_sentences(cloth, making.unit), *layout.notes)),
     )
 
     def draw(width_mm: float, height_mm: float) -> Drawing:
