@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import base64
 import json
 import math
 import re
@@ -126,7 +127,7 @@ class _Setter:
             "unit_note": plain(booklet.unit_note),
             "needs": any(table["rows"] for table in tables.values()),
             "before_cutting": _plains(booklet.before_cutting),
-            "cloths": [self._cloth(one) for one in booklet.cloths],
+            "cloths": [self._cloth(number, one) for number, one in enumerate(booklet.cloths)],
             "before_sewing": _plains(booklet.before_sewing),
             "key": key,
             "steps": [self._step(one) for one in booklet.steps],
@@ -144,8 +145,12 @@ class _Setter:
         width, height = COVER_ROOM_MM
         return (width, height) if len(booklet.flats) > 1 else (TEXT_WIDTH_MM, height)
 
-    def _cloth(self, cloth: ClothPages) -> dict[str, Any]:
+    def _cloth(self, number: int, cloth: ClothPages) -> dict[str, Any]:
+        swatch = f"swatch-{number}.svg" if cloth.swatch else None
+        if swatch:
+            self._files[swatch] = _framed(cloth.swatch)
         return {
+            "swatch": swatch,
             "name": plain(cloth.name),
             "tint": cloth.tint.hex,
             "facts": _pairs(cloth.facts),
@@ -227,6 +232,16 @@ def _plains(texts: Iterable[str]) -> list[str]:
 
 def _pairs(pairs: Iterable[tuple[str, str]]) -> list[list[str]]:
     return [[plain(name), plain(value)] for name, value in pairs]
+
+
+def _framed(png: bytes) -> bytes:
+    """A picture as SVG, since the typesetter takes texts only."""
+    data = base64.b64encode(png).decode("ascii")
+    return (
+        '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 14 10">'
+        f'<image width="14" height="10" preserveAspectRatio="none" '
+        f'href="data:image/png;base64,{data}"/></svg>'
+    ).encode()
 
 
 def _paragraphs(text: str) -> list[str]:

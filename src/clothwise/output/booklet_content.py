@@ -60,7 +60,7 @@ class Table:
 class ClothPages:
     """A cloth: its name, its color in the drawings, facts about it, what is cut and how it lies.
 
-    `facts` are pairs such as `("Buy", "2.6 m")`.
+    `facts` are pairs such as `("Buy", "2.6 m")`. `swatch` is a small PNG of the cloth, or empty.
     """
 
     name: str
@@ -69,6 +69,7 @@ class ClothPages:
     pieces: Table = Table()
     layouts: tuple[Figure, ...] = ()
     notes: tuple[str, ...] = ()
+    swatch: bytes = b""
 
 
 @dataclass(frozen=True)

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from clothwise.cutting.from_make import method_from
 from clothwise.cutting.method import method_words
+from clothwise.cutting.swatch import swatch_png
 from clothwise.output import Color
 from clothwise.output.bias_drawing import bias_drawing
 from clothwise.output.booklet_content import (
@@ -23,7 +24,7 @@ from clothwise.output.booklet_content import (
 )
 from clothwise.output.layout_drawing import layout_drawing
 from clothwise.output.scene_drawing import Palette, common_factor, picture_drawing, picture_key
-from clothwise.packet.cloth_facts import cloth_facts, limiting_sentences
+from clothwise.packet.cloth_facts import cloth_facts, limiting_sentences, tied
 from clothwise.packet.finished import finished_measurements
 from clothwise.packet.making import ClothPlan, Making
 from clothwise.pattern import Severity
@@ -259,11 +260,10 @@ def _cloth_pages(making: Making, cloth: ClothPlan) -> ClothPages:
             Figure(drawing, description=f"How to lay the pieces on {cloth.title}"),
             *_strip_figures(cloth, unit),
         ),
-        notes=(
-            *limiting_sentences(cloth, unit),
-            *cloth.list_notes,
-            *layout.notes,
-        ),
+        notes=tied((*limiting_sentences(cloth, unit), *cloth.list_notes, *layout.notes)),
+        swatch=swatch_png(making.file.path.parent / cloth.entry.photo)
+        if cloth.entry.photo
+        else b"",
     )
 
 
