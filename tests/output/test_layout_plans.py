@@ -19,6 +19,7 @@ from clothwise.output.layout_drawing import layout_drawing
 from clothwise.output.layout_frame import round_scale
 from clothwise.output.layout_marks import (
     BORDER_LINE,
+    END_OF_CLOTH,
     FLAW,
     FOLD,
     FOLD_BAR,
@@ -228,6 +229,23 @@ def test_flaws_of_both_layers_are_drawn_where_they_lie() -> None:
     assert boxes[0] == pytest.approx([500, 1180 * 0.98, 620], abs=1.0)
     assert boxes[1] == pytest.approx([640, 1100 * 0.98, 700], abs=1.0)
     assert "not to be used" in words(drawing)
+
+
+def test_where_the_length_at_hand_ends_is_marked_if_it_does_not_do() -> None:
+    sample = checked()
+    fabric = replace(sample.layout.fabric, length_mm=500.0, shrinkage_along=0.1)
+    drawing = drawn(replace(sample, layout=replace(sample.layout, fabric=fabric)))
+    (cloth,) = cloths(drawing)
+    ((at, low, _, high),) = [
+        box for box in lines(drawing, "measures", END_OF_CLOTH) if box[0] == box[2]
+    ]
+    assert (at - cloth.bounds[0]) / factor_of(drawing, sample) == pytest.approx(450, abs=0.5)
+    assert low < cloth.bounds[1]
+    assert high == pytest.approx(cloth.bounds[3])
+    assert "the length at hand ends here" in words(drawing)
+    enough = replace(fabric, length_mm=2000.0)
+    other = drawn(replace(sample, layout=replace(sample.layout, fabric=enough)))
+    assert "the length at hand ends here" not in words(other)
 
 
 def test_lines_of_a_check_are_drawn_where_its_repeat_says() -> None:

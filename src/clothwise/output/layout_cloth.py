@@ -5,13 +5,15 @@ from __future__ import annotations
 import math
 
 from clothwise.cutting.layers import flaws_on
-from clothwise.cutting.layout import LayerPlan, Layers, Section
+from clothwise.cutting.layout import LayerPlan, Layers, Layout, Section
+from clothwise.cutting.shrinkage import after_washing_mm
 from clothwise.geometry import Path, Point, polyline
 from clothwise.output.bounds import Bounds
 from clothwise.output.drawing import Group, Item, Shape
 from clothwise.output.layout_frame import LayoutFrame
 from clothwise.output.layout_marks import (
     EDGE,
+    END_OF_CLOTH,
     FLAW,
     FLAW_HATCH,
     FLAW_HATCH_MM,
@@ -23,6 +25,8 @@ from clothwise.output.scene_drawing import PAPER, hatching
 
 _THINNEST_MM = 0.15
 """A selvage drawn thinner than this would only thicken the edge."""
+
+_ENOUGH_MM = 0.1
 
 
 def ground(on: LayoutFrame, section: Section) -> list[Item]:
@@ -46,6 +50,27 @@ def ground(on: LayoutFrame, section: Section) -> list[Item]:
 def has_fold_elsewhere(on_plan: LayerPlan) -> bool:
     """True if a fold lies where no word can stand beside it, so that the key has to tell."""
     return on_plan in (LayerPlan.TO_MIDDLE, LayerPlan.CROSSWISE)
+
+
+def end_of_cloth_mm(layout: Layout) -> float | None:
+    """Where along the table the length at hand ends, after washing, if the layout is longer.
+
+    None where two lengths lie on each other: it then depends on where they are cut.
+    """
+    at_hand = after_washing_mm(layout.fabric.length_mm, layout.fabric.shrinkage_along)
+    doubled = any(section.layers is Layers.FACED for section in layout.sections)
+    return None if doubled or at_hand >= layout.length_mm - _ENOUGH_MM else at_hand
+
+
+def end_of_cloth(on: LayoutFrame) -> list[Item]:
+    """A line across the cloth where the length at hand ends."""
+    at = end_of_cloth_mm(on.layout)
+    if at is None:
+        return []
+    low, high = on.reach_mm
+    beyond = 1.0 / on.factor
+    line = polyline([on.at(at, low - beyond), on.at(at, high)])
+    return [Shape((line,), END_OF_CLOTH)]
 
 
 def flaws(on: LayoutFrame) -> list[Item]:

@@ -15,7 +15,7 @@ from clothwise.cutting.item import CutItem
 from clothwise.cutting.layout import Layout
 from clothwise.cutting.repeat import MatchPoint
 from clothwise.output.drawing import Color, Drawing, Item, Layer, Text
-from clothwise.output.layout_cloth import flaws, ground
+from clothwise.output.layout_cloth import end_of_cloth, flaws, ground
 from clothwise.output.layout_frame import LayoutFrame, reach, round_scale, table_length_mm
 from clothwise.output.layout_key import Key, key_places, legend
 from clothwise.output.layout_measures import across, changes, heads, heads_room_mm, ruler
@@ -98,7 +98,7 @@ def _layers(on: LayoutFrame, width_mm: float) -> tuple[Layer, ...]:
         *changes(on),
         *legend(Key(on, width_mm)),
     ]
-    return layers_over(on, cloth, flaws(on), about)
+    return layers_over(on, cloth, flaws(on), [*about, *end_of_cloth(on)])
 
 
 def layers_over(

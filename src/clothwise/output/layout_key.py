@@ -16,11 +16,12 @@ from clothwise.output.drawing import (
     Shape,
 )
 from clothwise.output.fonts import text_width
-from clothwise.output.layout_cloth import flaw_items, has_fold_elsewhere
+from clothwise.output.layout_cloth import end_of_cloth_mm, flaw_items, has_fold_elsewhere
 from clothwise.output.layout_frame import LayoutFrame
 from clothwise.output.layout_marks import (
     BORDER_LINE,
     EDGE,
+    END_OF_CLOTH,
     FOLD,
     FOLD_BAR,
     HATCH,
@@ -109,6 +110,8 @@ def _entries(on: LayoutFrame) -> list[Entry]:
         Entry(f"match {letter}", f"meet on the pattern: {group}")
         for group, letter in match_letters(on).items()
     ]
+    if end_of_cloth_mm(on.layout) is not None:
+        entries.append(Entry("end of cloth", "the length at hand ends here"))
     if fabric.flaws:
         entries.append(Entry("flaw", "not to be used"))
     if on.pinned.intersection(name for one in placements for name in one.item_ids):
@@ -146,6 +149,7 @@ def _sample(on: LayoutFrame, entry: Entry, at: Point) -> list[Item]:
         "selvage": SELVAGE,
         "pattern": PATTERN_LINE,
         "border": BORDER_LINE,
+        "end of cloth": END_OF_CLOTH,
     }
     if entry.kind in pens:
         return [Shape((line,), pens[entry.kind])]

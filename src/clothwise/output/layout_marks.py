@@ -27,6 +27,9 @@ FOLD = Stroke(0.5, INK, (3.0, 0.9, 0.7, 0.9))
 
 CUT_ACROSS = Stroke(0.35, THREAD, (1.6, 0.9))
 
+END_OF_CLOTH = Stroke(0.6, THREAD, (0.7, 0.8))
+"""Where the length at hand ends, if the layout is longer."""
+
 PIECE = Stroke(0.24, INK, (), Cap.ROUND)
 
 HATCH = Stroke(0.09, _CHALK)

@@ -23,6 +23,7 @@ __all__ = ["KINDS", "cloth_page", "picture_names", "write_layout_pictures"]
 LARGEST_ON_PAGE = 0.25
 """A layout on a page of its own is drawn no larger than 1:4; our own choice."""
 _WRITTEN_MM = 75.0
+_HOME_PAPERS = ("a4", "letter", "a4-or-letter")
 
 KINDS: Mapping[str, Callable[[Drawing], bytes]] = {
     "pdf": to_pdf,
@@ -57,7 +58,8 @@ def cloth_page(making: Making, cloth: ClothPlan) -> Drawing:
             matches=cloth.matches,
         )
 
-    paper = paper_named("letter" if making.file.make.paper == "letter" else "a4")
+    name = making.file.make.paper
+    paper = paper_named(name if name in _HOME_PAPERS else "a4")
     sheet = max((paper.landscape, paper), key=lambda each: _room(each, layout))
     return layout_page(text, draw, paper=sheet)
 
