@@ -27,6 +27,7 @@ from clothwise.cutting import (
 from clothwise.cutting.abreast import abreast_mm, half_turned, turned_over
 from clothwise.cutting.limit_words import limit_sentences, name_of_cut
 from clothwise.cutting.limits import Limit, LimitKind, what_limits
+from clothwise.cutting.repeat import Repeat
 from clothwise.units import format_cm
 from invented_dress import dress
 
@@ -132,6 +133,50 @@ def test_what_lies_on_the_fold() -> None:
     assert said(layout, halves) == (
         "The layout is as long as what lies on the fold, one behind another: 1 Half and 2 Half; "
         "the folded edges alone take 111.4 cm."
+    )
+
+
+def half(name: str, long_mm: float, across_mm: float) -> CutItem:
+    return replace(block(name, long_mm, across_mm), fold_edge=((0.0, 0.0), (0.0, long_mm)))
+
+
+def test_two_half_pieces_never_lie_side_by_side_on_one_fold() -> None:
+    items = [half("1 Half", 600, 260), block("2 Block", 500, 400), half("3 Half", 500, 250)]
+    placements = [
+        on_fold(items[0], 5),
+        at(items[1], 609, 0, Cut.SPARE),
+        on_fold(items[2], 1113),
+    ]
+    found = only(layout_of(1618, placements, items, Layers.DOUBLE), items)
+    assert found.lacking is None
+
+
+def test_beside_a_half_piece_only_its_outer_side_counts() -> None:
+    """Its slope lies at the fold's far side; turned to the fold it could never lie."""
+    slope = ((0.0, 0.0), (400.0, 0.0), (100.0, 600.0), (0.0, 600.0))
+    gore = replace(CutItem("1 Gore", "1 Gore", slope), fold_edge=((0.0, 0.0), (0.0, 600.0)))
+    wedge = CutItem("2 Wedge", "2 Wedge", slope)
+    rectangle = block("2 Wedge", 600, 200)
+    for other, needed in ((rectangle, 400 + 4 + 200), (wedge, 500 + 4)):
+        items = [gore, other]
+        placements = [on_fold(gore, 5), at(other, 609, 0, Cut.SPARE)]
+        fabric = replace(CLOTH, nominal_width_mm=990, usable_width_mm=990)
+        found = only(layout_of(1214, placements, items, Layers.DOUBLE, fabric), items)
+        assert found.lacking is not None
+        assert found.lacking.cloth_mm == pytest.approx(2 * (needed - 495), abs=4.0)
+
+
+def test_matched_pieces_keep_apart_for_the_pattern() -> None:
+    items = [block("1 Front", 600, 900), block("2 Back", 500, 900)]
+    fabric = replace(CLOTH, repeat=Repeat(along_mm=60.0))
+    layout = layout_of(1154, [at(items[0], 5, 0), at(items[1], 649, 0)], items, fabric=fabric)
+    (plain,) = what_limits(layout, items)
+    assert plain.kind is LimitKind.LOOSE
+    (found,) = what_limits(layout, items, matched=True)
+    assert found.kind is LimitKind.PATTERN
+    assert limit_sentences([found], layout, items, told=format_cm) == (
+        "The layout is as long as these, one behind another: 1 Front and 2 Back; to meet on the "
+        "pattern of the fabric they keep 4 cm apart in all.",
     )
 
 

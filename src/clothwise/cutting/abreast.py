@@ -9,7 +9,7 @@ import numpy as np
 from clothwise.cutting.item import Polyline
 from clothwise.cutting.sliding import slide_distance
 
-__all__ = ["abreast_mm", "half_turned", "turned_over"]
+__all__ = ["above_mm", "abreast_mm", "half_turned", "turned_over"]
 
 _STEPS = 12
 """Places tried along the longer of the two pieces. Our own choice; a few mm finer is no gain."""
@@ -23,12 +23,12 @@ def abreast_mm(ones: Sequence[Polyline], others: Sequence[Polyline]) -> float:
             spacing all round.
         others: the second piece likewise.
     """
-    return min(
-        _over(lower, upper)
-        for first, second in ((ones, others), (others, ones))
-        for lower in first
-        for upper in second
-    )
+    return min(above_mm(ones, others), above_mm(others, ones))
+
+
+def above_mm(lowers: Sequence[Polyline], uppers: Sequence[Polyline]) -> float:
+    """Return the same if it is decided which of them lies nearer to y = 0, as on a fold."""
+    return min(_over(lower, upper) for lower in lowers for upper in uppers)
 
 
 def half_turned(outline: Polyline) -> Polyline:

@@ -63,17 +63,18 @@ def _sentence(
 ) -> str:
     subject = _subject(layout, limit.section)
     names = _pieces(limit.placements, items)
+    row = f"{subject} is as long as these, one behind another: {names}"
+    if limit.behind_flaw:
+        row = f"{subject} is as long as the way to a flaw and these behind it: {names}"
     said = {
         LimitKind.ONE_PIECE: f"{subject} is as long as its longest piece, {names}",
         LimitKind.FOLD: f"{subject} is as long as what lies on the fold, one behind another: "
         f"{names}; the folded edges alone take {told(limit.floor_mm)}",
         LimitKind.FULL: f"{subject} is full: {100 * limit.covered_share:.0f} % of the cloth is "
         "covered",
-        LimitKind.ROW: (
-            f"{subject} is as long as the way to a flaw and these behind it: {names}"
-            if limit.behind_flaw
-            else f"{subject} is as long as these, one behind another: {names}"
-        ),
+        LimitKind.ROW: row,
+        LimitKind.PATTERN: f"{row}; to meet on the pattern of the fabric they keep "
+        f"{told(limit.slack_mm)} apart in all",
         LimitKind.LOOSE: f"no row of pieces fills {subject.lower()} from end to end, so that a "
         "longer search may find a shorter one",
     }[limit.kind]

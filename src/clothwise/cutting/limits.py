@@ -14,7 +14,7 @@ from enum import Enum
 
 from shapely import Polygon, STRtree, box
 
-from clothwise.cutting.abreast import abreast_mm, half_turned, turned_over
+from clothwise.cutting.abreast import above_mm, abreast_mm, half_turned, turned_over
 from clothwise.cutting.clearance import simplified_outward, widened
 from clothwise.cutting.fabric import Nap
 from clothwise.cutting.item import CutItem, Polyline
@@ -28,7 +28,7 @@ from clothwise.cutting.layout import (
     on_fabric,
     placed_outline,
 )
-from clothwise.cutting.shrinkage import before_washing_mm
+from clothwise.cutting.shrinkage import after_washing_mm, before_washing_mm
 from clothwise.cutting.sliding import slide_distance
 
 __all__ = ["Lacking", "Limit", "LimitKind", "what_limits"]
@@ -57,6 +57,8 @@ class LimitKind(Enum):
     """Nearly all of the cloth is covered."""
     ROW = "row"
     """Pieces one behind another from end to end."""
+    PATTERN = "pattern"
+    """The same, but they keep apart so that they meet on the pattern of the cloth."""
     LOOSE = "loose"
     """No row of pieces reaches from end to end: it may be that a shorter layout was not found."""
 
@@ -99,20 +101,26 @@ class Limit:
     behind_flaw: bool = False
 
 
-def what_limits(layout: Layout, items: Iterable[CutItem]) -> tuple[Limit, ...]:
+def what_limits(
+    layout: Layout, items: Iterable[CutItem], *, matched: bool = False
+) -> tuple[Limit, ...]:
     """Return what limits each stretch of a layout, in the order of the stretches.
 
     Args:
         layout: verified.
         items: the copies, as they were given to `lay`.
+        matched: whether pieces meet on the pattern of the cloth, so that they keep apart for it.
     """
     by_id = {item.id: item for item in items}
     return tuple(
-        _limit(layout, number, section, by_id) for number, section in enumerate(layout.sections)
+        _limit(layout, number, section, by_id, matched)
+        for number, section in enumerate(layout.sections)
     )
 
 
-def _limit(layout: Layout, number: int, section: Section, items: Mapping[str, CutItem]) -> Limit:
+def _limit(
+    layout: Layout, number: int, section: Section, items: Mapping[str, CutItem], matched: bool
+) -> Limit:
     outlines = [placed_outline(p, items) for p in section.placements]
     covered = sum(Polygon(outline).area for outline in outlines)
     share = covered / (section.length_mm * section.width_mm)
@@ -125,6 +133,11 @@ def _limit(layout: Layout, number: int, section: Section, items: Mapping[str, Cu
     row, slack_mm = _row(layout, section, outlines, flaws_on(layout, number))
     behind_flaw = bool(row) and row[0] >= len(outlines)
     placements = tuple(section.placements[at] for at in row[behind_flaw:])
+    step_mm = _repeat_along_mm(layout) if matched else 0.0
+    if row and LOOSE_SHARE * section.length_mm < slack_mm <= step_mm * len(row):
+        return Limit(
+            number, LimitKind.PATTERN, placements, share, slack_mm, behind_flaw=behind_flaw
+        )
     if not row or slack_mm > LOOSE_SHARE * section.length_mm:
         kind = LimitKind.FULL if share >= FULL_SHARE else LimitKind.LOOSE
         return Limit(number, kind, (), share)
@@ -133,7 +146,8 @@ def _limit(layout: Layout, number: int, section: Section, items: Mapping[str, Cu
         return Limit(number, LimitKind.FOLD, placements, share, slack_mm, floor)
     if share >= FULL_SHARE:
         return Limit(number, LimitKind.FULL, (), share)
-    lacking = _lacking(layout, section, placements, items)
+    # Beside each other, matched pieces would have to agree with the pattern as well.
+    lacking = None if matched else _lacking(layout, section, placements, items)
     return Limit(
         number, LimitKind.ROW, placements, share, slack_mm, lacking=lacking, behind_flaw=behind_flaw
     )
@@ -228,8 +242,9 @@ def _lacking(
     items: Mapping[str, CutItem],
 ) -> Lacking | None:
     """Return the two pieces of a row that lack least width to lie side by side."""
+    if section.layers is Layers.TO_MIDDLE:  # pieces keep to their flap
+        return None
     half_mm = layout.spacing.between_mm / 2
-    # Both turned alike take the same width, so that one of them may stay as it is.
     ways = [_ways(layout, section, placement, items) for placement in placements]
     # At the edges of the cloth no spacing is kept.
     room_mm = section.width_mm + 2 * half_mm
@@ -238,14 +253,31 @@ def _lacking(
     best: Lacking | None = None
     for nth, at in enumerate(long):
         for other in long[nth + 1 :]:
-            lacks = abreast_mm(ways[at][:1], ways[other]) - room_mm
+            pair = placements[at], placements[other]
+            lacks = _together_mm(pair, (ways[at], ways[other])) - room_mm
             if not 0 < lacks <= _MOST_LACKING * section.width_mm:
                 continue
-            layers = 2 if section.layers in (Layers.DOUBLE, Layers.TO_MIDDLE) else 1
+            layers = 2 if section.layers is Layers.DOUBLE else 1
             cloth_mm = before_washing_mm(layers * lacks, layout.fabric.shrinkage_across)
             if best is None or cloth_mm < best.cloth_mm:
-                best = Lacking((placements[at], placements[other]), cloth_mm)
+                best = Lacking(pair, cloth_mm)
     return best
+
+
+def _together_mm(
+    pair: tuple[Placement, Placement], ways: tuple[list[Polyline], list[Polyline]]
+) -> float:
+    """Return the width that two pieces take side by side; infinite if both lie on the fold."""
+    one, other = ways
+    folded = [placement.cut is Cut.ON_FOLD for placement in pair]
+    if all(folded):
+        return math.inf
+    if folded[0]:
+        return above_mm(one, other)
+    if folded[1]:
+        return above_mm(other, one)
+    # Both turned alike take the same width, so that one of them may stay as it is.
+    return abreast_mm(one[:1], other)
 
 
 def _ways(
@@ -256,12 +288,18 @@ def _ways(
     grown = simplified_outward(widened(outline, layout.spacing.between_mm / 2))
     ways = [grown]
     on_fold = placement.cut is Cut.ON_FOLD
-    if section.layers is not Layers.SINGLE and not on_fold:
+    either_side = section.layers is not Layers.SINGLE or layout.fabric.wrong_side_usable
+    if either_side and not on_fold:
         ways.append(turned_over(grown))
     if layout.fabric.nap is Nap.NONE:
         # On the fold a piece can only be turned over as well, so that its edge stays there.
         ways += [turned_over(half_turned(way)) if on_fold else half_turned(way) for way in ways]
     return ways
+
+
+def _repeat_along_mm(layout: Layout) -> float:
+    fabric = layout.fabric
+    return after_washing_mm(fabric.repeat.along_mm, fabric.shrinkage_along)
 
 
 def _length(outline: Polyline) -> float:

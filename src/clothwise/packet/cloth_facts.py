@@ -56,7 +56,7 @@ def at_hand_text(cloth: ClothPlan, unit: LengthUnit) -> str:
 
 def limiting_sentences(cloth: ClothPlan, unit: LengthUnit) -> tuple[str, ...]:
     """What keeps each stretch of the layout from being shorter."""
-    limits = what_limits(cloth.layout, cloth.items)
+    limits = what_limits(cloth.layout, cloth.items, matched=bool(cloth.matches))
     return limit_sentences(
         limits,
         cloth.layout,
@@ -87,5 +87,5 @@ def limit_data(cloth: ClothPlan) -> list[dict[str, Any]]:
                 None if limit.lacking is None else round(limit.lacking.cloth_mm, 1)
             ),
         }
-        for limit in what_limits(cloth.layout, cloth.items)
+        for limit in what_limits(cloth.layout, cloth.items, matched=bool(cloth.matches))
     ]
