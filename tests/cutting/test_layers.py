@@ -2,12 +2,23 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from shapely import Point, Polygon, box
 
-from clothwise.cutting import Effort, Fabric, LayerPlan, Layers, Layout, LowerBound, Section
+from clothwise.cutting import (
+    Effort,
+    Fabric,
+    LayerPlan,
+    Layers,
+    Layout,
+    LayoutFaultCode,
+    LowerBound,
+    Section,
+)
 from clothwise.cutting.layers import cloth_starts_mm, flaws_on, layers_of
 from clothwise.cutting.layout import Spacing
 
@@ -108,3 +119,9 @@ def test_layers_are_all_of_the_cloth_once_and_lie_in_the_stretch(
     for layer, part in zip(found, parts, strict=True):
         assert room.contains(layer.laid(part))
         assert layer.laid(Point(*part.centroid.coords[0])).within(room)
+
+
+def test_the_page_on_layouts_explains_every_code_of_a_fault() -> None:
+    page = (Path(__file__).parents[2] / "docs" / "reference" / "layouts.md").read_text("utf-8")
+    explained = set(re.findall(r"LAYOUT-[A-Z]+", page))
+    assert explained == {code.value for code in LayoutFaultCode}
