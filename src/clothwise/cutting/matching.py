@@ -72,6 +72,11 @@ class Matching:
         """Whether anything is left to choose."""
         return any(self._open_roots())
 
+    def binds(self, part: Part) -> bool:
+        """Whether a part may not lie just anywhere."""
+        copy = part.item_ids[0]
+        return copy in self._along or copy in self._across or copy in self._on_border
+
     def first(self) -> Chosen:
         """Everything on a line of the pattern, as far as it may."""
         return Chosen(

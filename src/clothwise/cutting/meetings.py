@@ -8,8 +8,9 @@ host, a sleeve goes on with the lines of the front. A designer or maker may choo
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 
 from clothwise.geometry import Outline, Point
@@ -37,6 +38,7 @@ does, an armhole does not. Our own choice."""
 _ACROSS_THE_GRAIN = 0.35
 _FRONT_NOTCH = "front notch"
 _CENTER_FRONT = "center front"
+_FACING = "facing"
 _STRAIGHT_RAD = math.radians(1)
 """A pocket that lies more aslant than this cannot vanish on its host. Our own choice."""
 
@@ -54,6 +56,8 @@ class MatchRule(Enum):
     """Crosswise lines of sleeve and front meet at the front notch."""
     WAIST = "waist"
     """Crosswise lines keep their distance over seams that run across, at the center."""
+    BORDER = "border"
+    """Lower edges lie on the border of the cloth; see `border`."""
 
 
 @dataclass(frozen=True)
@@ -88,13 +92,23 @@ class Meeting:
 
 def meetings(pattern: Pattern) -> tuple[Meeting, ...]:
     """Return all that meets by rule, what matters most first."""
-    return (
+    found = (
         *_at_centers(pattern),
         *_at_seams(pattern),
         *_at_pockets(pattern),
         *_at_sleeves(pattern),
         *_at_waist(pattern),
     )
+    return tuple(_with_own_titles(found))
+
+
+def _with_own_titles(found: Iterable[Meeting]) -> Iterator[Meeting]:
+    """Number the meetings whose title is that of another one."""
+    times: Counter[str] = Counter()
+    for meeting in found:
+        times[meeting.title] += 1
+        number = times[meeting.title]
+        yield meeting if number == 1 else replace(meeting, title=f"{meeting.title} ({number})")
 
 
 def body_pieces(pattern: Pattern) -> frozenset[str]:
@@ -115,9 +129,8 @@ def _at_seams(pattern: Pattern) -> Iterator[Meeting]:
             places = [
                 two for two in _pairs_of_places(pattern, seam) if two[0].piece != two[1].piece
             ]
-        for number, two in enumerate(places, start=1):
-            title = seam.title if len(places) == 1 else f"{seam.title} ({number})"
-            yield Meeting(MatchRule.SEAMS, title, tuple(dict.fromkeys(two)), seam.sides)
+        for two in places:
+            yield Meeting(MatchRule.SEAMS, seam.title, tuple(dict.fromkeys(two)), seam.sides)
 
 
 def _at_centers(pattern: Pattern) -> Iterator[Meeting]:
@@ -143,7 +156,7 @@ def _at_centers(pattern: Pattern) -> Iterator[Meeting]:
     for seam in _lengthwise(pattern):
         if seam.sides is Sides.CENTER:
             for two in _pairs_of_places(pattern, seam)[:1]:
-                yield _center(seam.title, tuple(dict.fromkeys(two)))
+                yield _center(f"{seam.title}, lengthwise line", tuple(dict.fromkeys(two)))
     for title, two in _centers_across(pattern):
         yield Meeting(MatchRule.CENTERS, title, two, Sides.CENTER, along=False, across=True)
 
@@ -156,7 +169,8 @@ def _center(title: str, places: tuple[Place, ...]) -> Meeting:
 
 def _at_pockets(pattern: Pattern) -> Iterator[Meeting]:
     for placement in pattern.placements.values():
-        if abs(_aslant_rad(pattern, placement)) <= _STRAIGHT_RAD:
+        is_hidden = _FACING in pattern.piece(placement.piece).title.lower()
+        if not is_hidden and abs(_aslant_rad(pattern, placement)) <= _STRAIGHT_RAD:
             outline = placement.shape or pattern.piece(placement.piece).outline
             middle = _middle_of_box(outline)
             places = (
