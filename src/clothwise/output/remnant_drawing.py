@@ -49,6 +49,7 @@ def remnant_drawing(
     unit: LengthUnit = LengthUnit.CENTIMETER,
     cloth: Color = CLOTHS[0],
     tallest_mm: float = TALLEST_MM,
+    largest: float = LARGEST_FACTOR,
 ) -> Drawing:
     """The remnant as large as it can be, right side up, its lower left corner at (0, 0).
 
@@ -60,6 +61,7 @@ def remnant_drawing(
         unit: inches, feet or yards give a ruler in 1/8 yd, anything else one in 10 cm.
         cloth: color of the right side.
         tallest_mm: room down the page.
+        largest: scale that it is not drawn larger than.
     """
     layout = _as_layout(remnant, placements)
     by_id = {item.id: item for item in items}
@@ -70,7 +72,7 @@ def remnant_drawing(
     factor = min(
         (width_mm - SIDE_MM - 2.0) / section.length_mm,
         (tallest_mm - heads_room_mm(on, width_mm) - bottom) / section.width_mm,
-        LARGEST_FACTOR,
+        largest,
     )
     on = replace(on, bottom_mm=bottom, factor=round_scale(factor))
     key = replace(key, on=on)

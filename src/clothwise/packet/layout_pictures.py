@@ -6,7 +6,6 @@ import re
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
-from clothwise.cutting import Layout
 from clothwise.output import Drawing, Paper, paper_named, to_pdf, to_svg
 from clothwise.output.layout_drawing import layout_drawing
 from clothwise.output.layout_frame import reach, table_length_mm
@@ -18,7 +17,14 @@ from clothwise.packet.making import ClothPlan, Making
 from clothwise.packet.packing import Written, make_folder
 from clothwise.pattern.saving import write_atomically
 
-__all__ = ["KINDS", "cloth_page", "picture_names", "write_layout_pictures"]
+__all__ = [
+    "KINDS",
+    "cloth_page",
+    "picture_names",
+    "sheet_for",
+    "write_layout_pictures",
+    "write_pages",
+]
 
 LARGEST_ON_PAGE = 0.25
 """A layout on a page of its own is drawn no larger than 1:4; our own choice."""
@@ -58,20 +64,21 @@ def cloth_page(making: Making, cloth: ClothPlan) -> Drawing:
             matches=cloth.matches,
         )
 
-    name = making.file.make.paper
-    paper = paper_named(name if name in _HOME_PAPERS else "a4")
-    sheet = max((paper.landscape, paper), key=lambda each: _room(each, layout))
+    low, high = reach(layout)
+    sheet = sheet_for(making, table_length_mm(layout), high - low)
     return layout_page(text, draw, paper=sheet)
 
 
-def _room(paper: Paper, layout: Layout) -> float:
-    """The scale that a sheet has room for, about; what is written takes a part of its height."""
-    low, high = reach(layout)
-    return min(
-        paper.width_mm / table_length_mm(layout),
-        (paper.height_mm - _WRITTEN_MM) / (high - low),
-        LARGEST_ON_PAGE,
-    )
+def sheet_for(making: Making, length_mm: float, width_mm: float) -> Paper:
+    """The maker's paper, upright or on its side, whichever gives cloth the larger scale."""
+    name = making.file.make.paper
+    paper = paper_named(name if name in _HOME_PAPERS else "a4")
+
+    def scale(sheet: Paper) -> float:
+        high = (sheet.height_mm - _WRITTEN_MM) / width_mm
+        return min(sheet.width_mm / length_mm, high, LARGEST_ON_PAGE)
+
+    return max((paper.landscape, paper), key=scale)
 
 
 def write_layout_pictures(
@@ -92,21 +99,44 @@ def write_layout_pictures(
     Raises:
         OutputError: the folder or a file cannot be written.
     """
+    names = picture_names([cloth.entry.name for cloth in cloths])
+    pages = [
+        (name, f"layout of {cloth.title}", cloth_page(making, cloth))
+        for name, cloth in zip(names, cloths, strict=True)
+    ]
+    return write_pages(pages, folder, kinds)
+
+
+def write_pages(
+    pages: Sequence[tuple[str, str, Drawing]], folder: Path, kinds: Sequence[str] = tuple(KINDS)
+) -> tuple[Written, ...]:
+    """Write pages in each kind; each file appears whole or not at all.
+
+    Args:
+        pages: the name of each file without its ending, what it is, and the page.
+        folder: made if it is not there.
+        kinds: endings out of `KINDS`.
+
+    Raises:
+        OutputError: the folder or a file cannot be written.
+    """
     make_folder(folder)
     written = []
-    for cloth, name in zip(cloths, picture_names([c.entry.name for c in cloths]), strict=True):
-        page = cloth_page(making, cloth)
+    for name, what, page in pages:
         for kind in kinds:
             content = KINDS[kind](page)
             path = folder / f"{name}.{kind}"
             write_atomically(path, content)
-            pages = 1 if kind == "pdf" else 0
-            written.append(Written(path, f"layout of {cloth.title}", pages, len(content)))
+            written.append(Written(path, what, 1 if kind == "pdf" else 0, len(content)))
     return tuple(written)
 
 
-def picture_names(fabrics: Sequence[str]) -> tuple[str, ...]:
+def picture_names(fabrics: Sequence[str], kind: str = "layout") -> tuple[str, ...]:
     """Names for files, without their endings, all different.
+
+    Args:
+        fabrics: as they are called.
+        kind: what the names begin with.
 
     >>> picture_names(["linen", "wool & silk", "wool, silk"])
     ('layout-linen', 'layout-wool-silk', 'layout-wool-silk-2')
@@ -114,9 +144,9 @@ def picture_names(fabrics: Sequence[str]) -> tuple[str, ...]:
     names: list[str] = []
     for fabric in fabrics:
         plain = re.sub(r"[^a-z0-9]+", "-", fabric.lower()).strip("-") or "fabric"
-        name, times = f"layout-{plain}", 1
+        name, times = f"{kind}-{plain}", 1
         while name in names:
             times += 1
-            name = f"layout-{plain}-{times}"
+            name = f"{kind}-{plain}-{times}"
         names.append(name)
     return tuple(names)
