@@ -23,6 +23,7 @@ from clothwise.cutting import (
     Effort,
     Fabric,
     LayerPlan,
+    Placement,
     StripCutting,
     bias_needs,
     lay,
@@ -190,6 +191,21 @@ def test_cloth_that_is_too_short_for_that_is_told() -> None:
         fabric = replace(LINEN, length_mm=at_hand)
         done = prepared.finished(replace(layout, fabric=fabric))
         assert any("length at hand" in note for note in done.layout.notes) == told
+
+
+def test_gaps_beside_what_is_pinned() -> None:
+    """A front pinned to the very cut end stays there, and the layout with its strips holds."""
+    pattern = bound()
+    items = items_of(pattern, LayerPlan.SINGLE)
+    prepared = prepared_strips(pattern, items, BiasFrom.GAPS, LINEN, LayerPlan.SINGLE)
+    front = next(item for item in prepared.items if item.id == "bodice-front/left")
+    away = -min(y for _, y in front.outline)
+    pin = Placement((front.id,), Cut.SINGLE, front.mirrored, -math.pi / 2, (away, 700.0))
+    layout = lay(prepared.items, LINEN, effort=ROWS, pins=[pin])
+    done = prepared.finished(layout, [pin])
+    assert pin in done.layout.placements
+    assert verify(done.layout, done.items, [pin]) == ()
+    assert any("-bias-" in item.id for item in done.items)
 
 
 def test_strips_alone_on_a_cloth_come_from_a_block() -> None:

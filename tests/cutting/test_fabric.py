@@ -1,11 +1,14 @@
 from __future__ import annotations
 
 import math
+from typing import Any
 
 import pytest
 
-from clothwise.cutting import Fabric
+from clothwise.cutting import Fabric, cloth_limits
+from clothwise.cutting.repeat import Repeat
 from clothwise.errors import CuttingError
+from clothwise.pattern.document import fabric_entry
 
 
 def test_two_selvages_are_lost_unless_stated() -> None:
@@ -46,3 +49,34 @@ def test_impossible_fabrics_are_refused_with_a_remedy(wrong: dict[str, float]) -
     assert caught.value.where.startswith("linen")
     assert caught.value.how_much
     assert caught.value.what_to_do
+
+
+@pytest.mark.parametrize(
+    ("stated", "said"),
+    [
+        ({"length_mm": 0.0}, "has no length"),
+        ({"length_mm": -5.0}, "has no length"),
+        ({"length_mm": math.nan}, "has no length"),
+        ({"repeat": Repeat(along_mm=-1.0)}, "no pattern comes again"),
+        ({"repeat": Repeat(across_mm=math.nan)}, "no pattern comes again"),
+        ({"repeat": Repeat(across_mm=1500.0)}, "repeat across is larger than the fabric"),
+        ({"length_mm": 500.0, "repeat": Repeat(along_mm=640.0)}, "repeat along is larger"),
+        ({"thickness_mm": -0.1}, "no fabric has this thickness"),
+        ({"thickness_mm": 30.0}, "no fabric has this thickness"),
+        ({"off_grain_rad": 0.5}, "so far off the grain"),
+        ({"off_grain_rad": -0.1}, "so far off the grain"),
+        ({"flaws": (((0.0, 0.0), (9.0, 9.0), (9.0, 0.0), (0.0, 9.0)),)}, "crosses itself"),
+        ({"flaws": (((0.0, 0.0), (9.0, 9.0)),)}, "crosses itself"),
+    ],
+)
+def test_what_no_cloth_has_is_refused_in_four_parts(stated: dict[str, Any], said: str) -> None:
+    with pytest.raises(CuttingError, match=said) as caught:
+        Fabric("odd", 1400, **stated)
+    assert caught.value.where == "odd"
+    assert caught.value.how_much
+    assert caught.value.what_to_do
+
+
+def test_limits_are_those_of_documents() -> None:
+    assert cloth_limits.THICKEST_MM == fabric_entry.THICKEST_MM
+    assert cloth_limits.LARGEST_OFF_GRAIN_RAD == fabric_entry.LARGEST_OFF_GRAIN_RAD

@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from shapely import Polygon
+from shapely import Polygon, box
 
 from clothwise.cutting import (
     Cut,
@@ -28,16 +28,23 @@ from clothwise.cutting import (
     lower_bound,
     on_fabric,
     opened,
-    packing,
     placed_outline,
     search,
     verify,
 )
-from clothwise.cutting.parts import paired, spare_parts
-from clothwise.cutting.search import Monitor, SectionTask, search_section
+from clothwise.cutting.placing import Lying
 from clothwise.errors import CuttingError
 from cutting_strategies import copies
-from invented_dress import COLLAR_HALF, FRONT_FACING, POCKET, SLEEVE, dress, item, pair
+from invented_dress import (
+    COLLAR_HALF,
+    FRONT_FACING,
+    NECK_FACING_HALF,
+    POCKET,
+    SLEEVE,
+    dress,
+    item,
+    pair,
+)
 
 ROWS_ONLY = Effort(seconds=0, runs=0)
 QUICK = Effort(seconds=1, runs=2)
@@ -62,48 +69,139 @@ def test_rows_hold_for_any_copies(items: list[CutItem], nap: Nap, between_mm: fl
         assert 0 < layout.used_share <= 1
 
 
-@settings(max_examples=5)
+def for_plan(items: list[CutItem], plan: LayerPlan) -> list[CutItem]:
+    """Half pieces where there is a fold for them, opened out where there is none."""
+    folded = plan in (LayerPlan.FOLDED, LayerPlan.TO_MIDDLE)
+    return items if folded else [opened(item) for item in items]
+
+
+@settings(max_examples=10)
 @given(copies(with_fold=True), st.sampled_from(Nap), st.sampled_from(LayerPlan))
 def test_packed_layouts_hold_for_any_copies(
     items: list[CutItem], nap: Nap, plan: LayerPlan
 ) -> None:
-    laid = items if plan is LayerPlan.FOLDED else [opened(item) for item in items]
-    fabric = replace(WIDE, nap=nap)
+    laid = for_plan(items, plan)
+    if plan is LayerPlan.CROSSWISE:
+        nap = Nap.NONE
+    fabric = replace(WIDE, nap=nap, nominal_width_mm=4020, usable_width_mm=4000)
     layout = lay(laid, fabric, plan, effort=Effort(1, 1))
     assert verify(layout, laid) == ()
     assert layout.length_mm <= lay(laid, fabric, plan, effort=ROWS_ONLY).length_mm + 1e-6
-    assert layout.length_mm >= layout.bound.length_mm
-
-
-@settings(max_examples=3)
-@given(copies(with_fold=True), st.sampled_from([0.0, 3.0]))
-def test_every_packing_is_accepted(items: list[CutItem], between_mm: float) -> None:
-    """What the packer returns is right as it is: no run is thrown away for a hair too much."""
-    parts, alone = paired(items, Nap.NONE)
-    task = SectionTask(
-        tuple(parts + spare_parts(alone, Nap.NONE)),
-        Layers.DOUBLE,
-        {item.id: item for item in items},
-        WIDE,
-        Spacing(between_mm=between_mm),
-        Effort(1, 2),
-        seed=0,
-    )
-    assert search_section(task, Monitor("linen", None, None)).failures == ()
+    assert layout.length_mm >= layout.bound.length_mm - 1e-6
 
 
 @pytest.mark.parametrize("plan", LayerPlan)
 def test_the_dress_is_laid(plan: LayerPlan) -> None:
     """Far shorter than rows, never below the bound, and with each piece where it belongs."""
-    items = dress() if plan is LayerPlan.FOLDED else [opened(item) for item in dress()]
-    layout = lay(items, Fabric("linen", 1500), plan, effort=QUICK)
-    rows = lay(items, Fabric("linen", 1500), plan, effort=ROWS_ONLY)
+    items = for_plan(dress(), plan)
+    linen = Fabric("linen", 1700)
+    layout = lay(items, linen, plan, effort=QUICK)
+    rows = lay(items, linen, plan, effort=ROWS_ONLY)
     assert verify(layout, items) == ()
-    assert layout.engine.startswith("spyrrow")
     assert rows.engine == "rows"
+    assert layout.engine.startswith("packer")
     assert layout.length_mm < 0.97 * rows.length_mm
-    assert 0.6 < layout.used_share < 0.95
-    assert layout.notes == ()
+    assert 0.5 < layout.used_share < 0.95
+
+
+def test_the_same_question_has_the_same_answer_in_one_process_and_in_two() -> None:
+    items, linen = dress(), Fabric("linen", 1400)
+    one, two = (
+        lay(items, linen, LayerPlan.FOLDED, effort=Effort(1, 2), seed=7, at_once=at_once)
+        for at_once in (1, 2)
+    )
+    assert one.sections == two.sections
+
+
+def test_folded_to_the_middle_half_pieces_lie_on_both_folds() -> None:
+    """Between both flaps the selvages meet: no piece lies across."""
+    halves = [item(f"facing.{n}", NECK_FACING_HALF, on_fold=True) for n in range(8)]
+    linen = Fabric("linen", 1500, shrinkage_across=0.05)
+    layout = lay(halves, linen, LayerPlan.TO_MIDDLE, effort=QUICK)
+    (section,) = layout.sections
+    assert section.width_mm == pytest.approx(1500 * 0.95 / 2)
+    flap = (1480 * 0.95 - section.width_mm) / 2
+    on = {"low": 0, "high": 0}
+    for placement in section.placements:
+        edge = halves[0].fold_edge
+        assert edge is not None
+        ys = [y for _, y in on_fabric(placement, edge)]
+        at = "low" if ys[0] < 1 else "high"
+        assert ys == pytest.approx([0.0 if at == "low" else section.width_mm] * 2)
+        on[at] += 1
+        across = [y for _, y in placed_outline(placement, {h.id: h for h in halves})]
+        assert max(across) <= flap + 0.01 or min(across) >= section.width_mm - flap - 0.01
+    assert on == {"low": 4, "high": 4}
+
+
+def test_face_to_face_two_lengths_are_cut_at_once() -> None:
+    items = [*pair("sleeve", SLEEVE), *pair("front facing", FRONT_FACING)]
+    faced = lay(items, Fabric("linen", 1000), LayerPlan.FACED, effort=QUICK)
+    (section,) = faced.sections
+    assert section.layers is Layers.FACED
+    assert section.width_mm == 980
+    assert {placement.cut for placement in section.placements} == {Cut.PAIR}
+    assert faced.length_mm == 2 * section.length_mm
+
+
+def test_what_is_pinned_stays_and_the_rest_is_laid_around_it() -> None:
+    items = [opened(piece) for piece in dress()]
+    linen = Fabric("linen", 1400)
+    free = lay(items, linen, effort=ROWS_ONLY)
+    moved = next(p for p in free.placements if p.item_ids[0].startswith("pocket"))
+    pin = replace(moved, translation=(moved.translation[0] + 777.0, moved.translation[1]))
+    layout = lay(items, linen, effort=QUICK, pins=[pin])
+    assert pin in layout.placements
+    assert verify(layout, items, [pin]) == ()
+
+
+def test_no_piece_lies_on_a_flaw() -> None:
+    """A flaw is stated on the cloth as bought, and shrinks with it; it lies in both layers."""
+    flaw = ((300.0, 500.0), (700.0, 500.0), (700.0, 620.0), (300.0, 620.0))
+    linen = Fabric("linen", 1400, shrinkage_along=0.05, flaws=(flaw,))
+    for plan in (LayerPlan.SINGLE, LayerPlan.FOLDED):
+        items = for_plan(dress(), plan)
+        layout = lay(items, linen, plan, effort=QUICK)
+        by_id = {piece.id: piece for piece in items}
+        low, high = (500, 620) if plan is LayerPlan.SINGLE else (690 - 620, 690 - 500)
+        washed = box(300 * 0.95, low, 700 * 0.95, high)
+        covered = sum(
+            Polygon(placed_outline(placement, by_id)).intersection(washed).area
+            for placement in layout.placements
+        )
+        assert covered < 0.1, plan
+
+
+def test_cloth_that_is_the_same_on_both_sides_lets_copies_be_turned_over() -> None:
+    """Two copies of one hand, each too wide to lie beside the other unless it is turned over."""
+    wedge = ((0.0, 0.0), (400.0, 0.0), (100.0, 900.0), (0.0, 900.0))
+    items = [CutItem(name, name, wedge, piece="gore") for name in ("one", "two")]
+    plain = lay(items, Fabric("linen", 540, nap=Nap.ONE_WAY), effort=QUICK)
+    both = Fabric("linen", 540, nap=Nap.ONE_WAY, wrong_side_usable=True)
+    turned = lay(items, both, effort=QUICK)
+    assert verify(turned, items) == ()
+    assert turned.length_mm <= plain.length_mm
+
+
+def test_small_parts_may_stray_from_the_grain_where_the_cloth_allows_it() -> None:
+    """A strip a little longer than the cloth is wide lies across it at a slant."""
+    strip = ((0.0, 0.0), (199.0, 0.0), (199.0, 10.0), (0.0, 10.0))
+    narrow = Fabric("linen", 218, usable_width_mm=198.0, off_grain_rad=math.radians(8))
+    with pytest.raises(CuttingError, match="wider"):
+        lay([CutItem("tab", "tab", strip)], replace(narrow, off_grain_rad=0.0))
+    wide = ((0.0, 0.0), (180.0, 0.0), (180.0, 40.0), (0.0, 40.0))
+    tabs = [CutItem(f"tab {n}", "tab", wide, piece="tab") for n in range(5)]
+    layout = lay(tabs, narrow, effort=QUICK)
+    assert verify(layout, tabs) == ()
+    straight = replace(layout, fabric=replace(narrow, off_grain_rad=0.0))
+    strays = {fault.code for fault in verify(straight, tabs)}
+    assert strays <= {LayoutFaultCode.GRAIN}
+
+
+def test_a_length_at_hand_that_does_not_do_is_told() -> None:
+    layout = lay([square("a", 500)], replace(WIDE, length_mm=400.0), effort=ROWS_ONLY)
+    assert "11 cm" in layout.notes[-1]
+    assert "missing" in layout.notes[-1]
 
 
 def test_half_pieces_lie_on_the_fold_and_pairs_are_cut_once() -> None:
@@ -238,13 +336,24 @@ class TestBadInput:
         assert caught.value.where == "a"
 
     def test_half_piece_in_a_single_layer(self) -> None:
-        with pytest.raises(CuttingError, match="single layer") as caught:
+        with pytest.raises(CuttingError, match="no fold") as caught:
             lay([item("collar", COLLAR_HALF, on_fold=True)], WIDE)
         assert "Open the piece out" in caught.value.what_to_do
 
     def test_negative_spacing(self) -> None:
-        with pytest.raises(CuttingError, match="negative"):
-            lay([square("a")], WIDE, spacing=Spacing(between_mm=-1))
+        for spacing in (Spacing(-1, 5), Spacing(3, math.nan), Spacing(math.inf, 5)):
+            with pytest.raises(CuttingError, match="spacing is impossible"):
+                lay([square("a")], WIDE, spacing=spacing)
+
+    def test_folded_crosswise_with_a_nap(self) -> None:
+        with pytest.raises(CuttingError, match="nap of the lower layer"):
+            lay([square("a")], replace(WIDE, nap=Nap.ONE_WAY), LayerPlan.CROSSWISE)
+
+    def test_pinned_on_top_of_each_other(self) -> None:
+        items = [square("a"), square("b")]
+        (one, other) = lay(items, WIDE, effort=ROWS_ONLY).placements
+        with pytest.raises(CuttingError, match="no layout could be found"):
+            lay(items, WIDE, pins=[one, replace(other, translation=one.translation)])
 
     def test_piece_wider_than_the_cloth(self) -> None:
         with pytest.raises(CuttingError) as caught:
@@ -303,20 +412,28 @@ class TestSearch:
     def test_a_packer_that_overlaps_pieces_is_not_believed(
         self, monkeypatch: pytest.MonkeyPatch
     ) -> None:
-        def all_in_one_place(jobs, *, on_outcome, **_):  # type: ignore[no-untyped-def]
-            for job in jobs:
-                here = packing.StripPlaced(False, (0.0, 0.0))
-                on_outcome(packing.StripOutcome(job, (here,) * len(job.shapes)))
+        def all_in_one_place(things, field, **_):  # type: ignore[no-untyped-def]
+            return tuple(Lying(0, 500.0, 500.0) for _ in things)
 
-        monkeypatch.setattr(search, "pack_strips", all_in_one_place)
+        monkeypatch.setattr(search, "pack", all_in_one_place)
         items = [opened(p) for p in dress()]
         layout = lay(items, WIDE, effort=QUICK)
         assert verify(layout, items) == ()
         assert layout.engine == "rows"
-        assert "LAYOUT-" in layout.notes[-1]
+
+    def test_each_layout_told_of_holds_and_is_shorter(self) -> None:
+        told: list[Layout] = []
+        items = dress()
+        last = lay(items, WIDE, LayerPlan.FOLDED, effort=QUICK, told=told.append)
+        assert len(told) > 1
+        assert told[0].engine == "rows"
+        assert told[-1].sections == last.sections
+        lengths = [layout.length_mm for layout in told]
+        assert lengths == sorted(set(lengths), reverse=True)
+        assert all(verify(layout, items) == () for layout in told)
 
     def test_nothing_faulty_is_ever_returned(self, monkeypatch: pytest.MonkeyPatch) -> None:
-        def always_wrong(layout: Layout, items: object) -> tuple[LayoutFault, ...]:
+        def always_wrong(layout: Layout, items: object, pins: object) -> tuple[LayoutFault, ...]:
             return (LayoutFault(LayoutFaultCode.OVERLAP, ("a", "b"), 0.5, 1e-6),)
 
         monkeypatch.setattr("clothwise.cutting.laying.verify", always_wrong)

@@ -11,9 +11,8 @@ from pathlib import Path
 
 import pytest
 
-from clothwise.cutting import Effort, Fabric, lay, opened, packing, verify
+from clothwise.cutting import packing
 from clothwise.cutting.packing import StripJob, StripOutcome, StripShape, pack_strips
-from invented_dress import dress
 
 SQUARE = ((0.0, 0.0), (100.0, 0.0), (100.0, 100.0), (0.0, 100.0))
 CHILDREN = Path(f"/proc/{os.getpid()}/task/{os.getpid()}/children")
@@ -80,22 +79,6 @@ def test_a_shape_that_does_not_fit_is_a_failure_not_a_crash() -> None:
     pack_strips([too_wide], on_outcome=lambda o: outcomes.append(o) or True)
     assert outcomes[0].placed == ()
     assert "fit" in outcomes[0].failure
-
-
-@pytest.mark.parametrize(
-    "worker", ["", "raise SystemExit(3)", "print('nonsense', flush=True)", "import nothing_at_all"]
-)
-def test_without_a_packer_there_are_rows(
-    worker: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    broken = tmp_path / "worker.py"
-    broken.write_text(worker)
-    monkeypatch.setattr(packing, "_WORKER", broken)
-    items = [opened(piece) for piece in dress()]
-    layout = lay(items, Fabric("linen", 1500), effort=Effort(1, 2))
-    assert verify(layout, items) == ()
-    assert layout.engine == "rows"
-    assert "plain rows" in layout.notes[-1]
 
 
 def test_a_packer_that_hangs_is_ended(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

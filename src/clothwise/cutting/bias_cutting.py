@@ -20,7 +20,8 @@ from clothwise.cutting.bias_plan import BiasFrom, StripPlan, strip_notes
 from clothwise.cutting.fabric import Fabric, width_text
 from clothwise.cutting.item import CutItem, area_mm2
 from clothwise.cutting.laying import checked, lower_bound
-from clothwise.cutting.layout import LayerPlan, Layout
+from clothwise.cutting.layout import LayerPlan, Layout, Placement
+from clothwise.cutting.repeat import MatchPoint
 from clothwise.cutting.shrinkage import after_washing_mm
 from clothwise.errors import CuttingError
 from clothwise.pattern import Pattern
@@ -60,14 +61,25 @@ class StripsPrepared:
     blocks: tuple[StripPlan, ...] = ()
     from_gaps: tuple[BiasNeed, ...] = ()
 
-    def finished(self, layout: Layout) -> StripCutting:
+    def finished(
+        self,
+        layout: Layout,
+        pins: Sequence[Placement] = (),
+        matches: Sequence[MatchPoint] = (),
+    ) -> StripCutting:
         """Return the layout of the items with all strips in it, and told how to cut them.
+
+        Args:
+            layout: of `items`.
+            pins, matches: as they were for `lay`; the layout is verified again with its strips.
 
         Raises:
             CuttingError: gaps and cloth that may be added have no room for the strips.
         """
         if self.from_gaps:
-            return _from_gaps(self.items, self.from_gaps, layout)
+            found = _from_gaps(self.items, self.from_gaps, layout)
+            checked(found.layout, found.items, pins, matches)
+            return found
         notes = [note for plan in self.blocks for note in strip_notes(plan)]
         told = replace(layout, notes=(*layout.notes, *notes)) if notes else layout
         return StripCutting(self.items, told, self.blocks)
@@ -160,7 +172,7 @@ def _from_gaps(rest: Sequence[CutItem], needs: Sequence[BiasNeed], layout: Layou
         plans.append(StripPlan(BiasFrom.GAPS, tuple(same), parts_mm=parts, extra_mm=extra_mm))
     told = (note for plan in plans for note in strip_notes(plan))
     notes = (*layout.notes, *told, *_missing(whole, extra_mm))
-    return StripCutting(items, checked(replace(whole, notes=notes), items), tuple(plans))
+    return StripCutting(items, replace(whole, notes=notes), tuple(plans))
 
 
 def _missing(layout: Layout, extra_mm: float) -> tuple[str, ...]:

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 from enum import Enum
 
+from clothwise.cutting.cloth_limits import refuse_impossible
 from clothwise.cutting.item import Polyline
 from clothwise.cutting.repeat import Repeat
 from clothwise.cutting.shrinkage import after_washing_mm, check_shrinkage
@@ -68,7 +69,8 @@ class Fabric:
         photo: path of a picture of it; empty if there is none.
 
     Raises:
-        CuttingError: a width or shrinkage that no cloth has, or usable wider than nominal.
+        CuttingError: a width, shrinkage, length, repeat, thickness, slant or flaw that no cloth
+            has, or usable wider than nominal.
 
     >>> Fabric("linen", 1400).usable_width_mm
     1380.0
@@ -108,6 +110,7 @@ class Fabric:
                 how_much=f"{self.price_per_meter:g} per meter",
                 what_to_do="State the price of one meter, or leave it out.",
             )
+        refuse_impossible(self)
 
     @property
     def washed_width_mm(self) -> float:

@@ -22,7 +22,7 @@ from clothwise.cutting.fabric import Fabric
 from clothwise.cutting.item import Polyline
 from clothwise.cutting.layout import LayerPlan, Layers, Layout, Section
 
-__all__ = ["ClothLayer", "cloth_length_mm", "cloth_starts_mm", "flaws_on", "layers_of"]
+__all__ = ["ClothLayer", "cloth_length_mm", "cloth_starts_mm", "flaws_in", "flaws_on", "layers_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +50,7 @@ class ClothLayer:
 
 def cloth_length_mm(section: Section) -> float:
     """How much of the length of the cloth a stretch takes."""
-    return section.length_mm * (2 if section.layers is Layers.FACED else 1)
+    return section.cloth_mm
 
 
 def cloth_starts_mm(sections: Iterable[Section]) -> tuple[float, ...]:
@@ -58,7 +58,7 @@ def cloth_starts_mm(sections: Iterable[Section]) -> tuple[float, ...]:
     starts, at = [], 0.0
     for section in sections:
         starts.append(at)
-        at += cloth_length_mm(section)
+        at += section.cloth_mm
     return tuple(starts)
 
 
@@ -108,15 +108,21 @@ def flaws_on(layout: Layout, number: int) -> tuple[Polyline, ...]:
         layout: with the flaws of its fabric, which are stated on the cloth as bought.
         number: of the stretch, from 0.
     """
-    section, fabric = layout.sections[number], layout.fabric
-    start = cloth_starts_mm(layout.sections)[number]
-    layers = layers_of(section, layout.plan, fabric.washed_width_mm, starts_mm=start)
-    found = []
-    for flaw in fabric.flaws:
-        washed = _washed(flaw, fabric)
-        for layer in layers:
-            found += _outlines(layer.laid(washed))
-    return tuple(found)
+    starts = cloth_starts_mm(layout.sections)[number]
+    return flaws_in(layout.sections[number], layout.plan, layout.fabric, starts_mm=starts)
+
+
+def flaws_in(
+    section: Section, plan: LayerPlan, fabric: Fabric, *, starts_mm: float
+) -> tuple[Polyline, ...]:
+    """Return what may not be covered in a stretch; arguments as for `layers_of`."""
+    layers = layers_of(section, plan, fabric.washed_width_mm, starts_mm=starts_mm)
+    return tuple(
+        outline
+        for flaw in fabric.flaws
+        for layer in layers
+        for outline in _outlines(layer.laid(_washed(flaw, fabric)))
+    )
 
 
 def _washed(outline: Polyline, fabric: Fabric) -> BaseGeometry:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 
-from clothwise.cutting.fabric import Fabric, width_text
+from clothwise.cutting.dividing import DOUBLED, ways_to_divide, widest_mm
+from clothwise.cutting.fabric import Fabric, Nap, width_text
 from clothwise.cutting.item import CutItem, area_mm2
 from clothwise.cutting.layout import (
     Cut,
@@ -15,37 +16,36 @@ from clothwise.cutting.layout import (
     Layers,
     Layout,
     LowerBound,
+    Placement,
     Section,
     Spacing,
+    folds_mm,
 )
-from clothwise.cutting.packing import engine_name
-from clothwise.cutting.parts import (
-    Part,
-    across_mm,
-    along_mm,
-    paired,
-    single_parts,
-    spare_parts,
-)
+from clothwise.cutting.matched_laying import MatchedTask, matched_sections
+from clothwise.cutting.outlines import LEAST_CLEARANCE_MM
+from clothwise.cutting.parts import across_mm, along_mm, single_parts
+from clothwise.cutting.repeat import MatchPoint
 from clothwise.cutting.search import (
-    FoundSection,
+    ROUNDS_PER_SECOND,
+    LayoutCancelled,
     Monitor,
     Progress,
-    SectionTask,
-    schedule,
-    search_section,
+    Search,
 )
-from clothwise.cutting.verify import verify
+from clothwise.cutting.shrinkage import after_washing_mm
+from clothwise.cutting.verify import LayoutFault, verify
+from clothwise.cutting.verify_repeats import repeat_faults
 from clothwise.errors import CuttingError
 
-__all__ = ["DEFAULT_EFFORT", "DEFAULT_SPACING", "lay", "lower_bound"]
+__all__ = ["DEFAULT_EFFORT", "DEFAULT_SPACING", "ENGINE", "ROWS", "lay", "lower_bound"]
+
+ENGINE, ROWS = "packer 1", "rows"
+"""What found a layout; the number goes up whenever the packer finds other layouts."""
 
 DEFAULT_EFFORT = Effort()
 DEFAULT_SPACING = Spacing()
 
 _WIDTH_SLACK_MM = 1e-6  # what adding floats can cost
-
-_Stretch = tuple[Layers, tuple[Part, ...]]
 
 
 def lay(
@@ -56,67 +56,149 @@ def lay(
     effort: Effort = DEFAULT_EFFORT,
     seed: int = 0,
     spacing: Spacing = DEFAULT_SPACING,
+    pins: Sequence[Placement] = (),
+    matches: Sequence[MatchPoint] = (),
+    at_once: int = 1,
     progress: Callable[[Progress], None] | None = None,
+    told: Callable[[Layout], None] | None = None,
     cancelled: Callable[[], bool] | None = None,
 ) -> Layout:
     """Return a verified layout of all copies on washed cloth, as short as could be found.
 
-    In a folded plan, pairs are cut through both layers and half pieces lie on the fold. Copies
-    without a partner, and those too wide for half the cloth, go to a stretch at the end that is
+    On doubled cloth, pairs are cut through both layers and half pieces lie on the fold. Copies
+    without a partner, and those too wide for the folded cloth, go to a stretch at the end that is
     opened out; where it comes out shorter, copies without a partner are cut through both layers
     instead, and the second one is left over. `Layout.notes` says which.
 
+    The same question has the same answer, whatever the machine and `at_once`.
+
     Args:
-        items: one for each copy; half pieces only in a folded plan (see `opened`).
+        items: one for each copy; half pieces only where the plan has a fold (see `opened`).
         fabric: as bought; the layout lies on it as washed.
-        plan: single layer or folded.
-        effort: how long to search; wall-clock, so that two calls may differ (see `store`).
+        plan: how the cloth lies.
+        effort: how much to search.
         seed: of the search.
         spacing: between pieces and at the ends.
+        pins: placements that stay, on the whole cloth.
+        matches: points that are to fall on one place of the pattern of the cloth.
+        at_once: how many processes search; those of several start from the program's main file
+            (see `clothwise.jobs.run_jobs`).
         progress: told of each shorter layout and each ended run. What it raises ends the search.
+        told: of each shorter layout, verified, rows first.
         cancelled: asked several times a second.
 
     Raises:
-        CuttingError: nothing to cut, two copies of one id, a half piece in a single layer, or a
-            piece wider than the cloth.
-        LayoutCancelled: `cancelled` said so.
+        CuttingError: nothing to cut, two copies of one id, a half piece where there is no fold, a
+            piece wider than the cloth, a plan that the nap forbids, points that cannot all meet.
+        LayoutCancelled: `cancelled` said so; what was told of until then holds.
     """
     _check(items, plan, fabric, spacing)
-    monitor = Monitor(fabric.name, progress, cancelled)
-    options = _options(items, fabric, plan)
-    shared = effort if len(options) == 1 else replace(effort, runs=(effort.runs + 1) // 2)
     by_id = {item.id: item for item in items}
-    tasks = [
-        [SectionTask(parts, layers, by_id, fabric, spacing, shared, seed) for layers, parts in way]
-        for way in options
-    ]
-    for way in tasks:
-        monitor.expect(sum(len(schedule(task)) for task in way))
-    found = [[search_section(task, monitor) for task in way] for way in tasks]
-    best = min(found, key=lambda way: sum(stretch.section.length_mm for stretch in way))
-    sections = _one_after_another([stretch.section for stretch in best])
-    layout = Layout(
-        fabric=fabric,
-        plan=plan,
-        spacing=spacing,
-        effort=effort,
-        seed=seed,
-        sections=sections,
-        piece_area_mm2=sum(area_mm2(item) for item in items),
-        bound=lower_bound(items, fabric),
-        engine="rows" if all(stretch.in_rows for stretch in best) else engine_name(),
-        notes=(*_cutting_notes(sections, plan, by_id), *_search_notes(best)),
+
+    def layout_of(sections: tuple[Section, ...], engine: str) -> Layout:
+        return Layout(
+            fabric=fabric,
+            plan=plan,
+            spacing=spacing,
+            effort=effort,
+            seed=seed,
+            sections=sections,
+            piece_area_mm2=sum(area_mm2(item) for item in items),
+            bound=lower_bound(items, fabric),
+            engine=engine,
+            notes=(*_cutting_notes(sections, plan, by_id), *_length_notes(sections, fabric)),
+        )
+
+    shortest_mm = math.inf
+
+    def better(sections: tuple[Section, ...], engine: str) -> None:
+        nonlocal shortest_mm
+        length_mm = sum(section.cloth_mm for section in sections)
+        if told is None or length_mm >= shortest_mm:
+            return
+        layout = layout_of(sections, engine)
+        if not _faults(layout, items, pins, matches):
+            shortest_mm = length_mm
+            told(layout)
+
+    monitor = Monitor(fabric.name, progress, cancelled)
+    ways = ways_to_divide(items, fabric, plan)
+    if matches and pins:
+        raise CuttingError(
+            "what is pinned cannot be matched to the pattern yet",
+            where=fabric.name,
+            how_much=f"{len(pins)} cuts pinned, {len(matches)} points to match",
+            what_to_do="Leave out the pins, or match no points.",
+        )
+    if matches:
+        sections = _matched(
+            MatchedTask(
+                ways,
+                matches,
+                by_id,
+                fabric,
+                plan,
+                max(spacing.between_mm, LEAST_CLEARANCE_MM),
+                spacing.ends_mm,
+                max(effort.seconds, 0) * max(effort.runs, 0) * ROUNDS_PER_SECOND,
+                seed,
+            ),
+            lambda found: better(found, ENGINE),
+            monitor,
+        )
+        return checked(layout_of(sections, ENGINE), items, pins, matches)
+    search = Search(
+        by_id,
+        fabric,
+        plan,
+        spacing,
+        effort,
+        seed,
+        tuple(pins),
+        at_once,
+        monitor,
+        lambda found: better(found.sections, ROWS if found.in_rows else ENGINE),
     )
-    return checked(layout, items)
+    found = search.shortest(ways)
+    return checked(
+        layout_of(found.sections, ROWS if found.in_rows else ENGINE), items, pins, matches
+    )
 
 
-def checked(layout: Layout, items: Sequence[CutItem]) -> Layout:
+def _matched(
+    task: MatchedTask, better: Callable[[tuple[Section, ...]], None], monitor: Monitor
+) -> tuple[Section, ...]:
+    sections = matched_sections(task, better, monitor.cancelled)
+    if monitor.cancelled():
+        raise LayoutCancelled(
+            "the search for a layout was cancelled",
+            where=task.fabric.name,
+            what_to_do="Start it again when you are ready; nothing was changed.",
+        )
+    return sections
+
+
+def _faults(
+    layout: Layout,
+    items: Sequence[CutItem],
+    pins: Sequence[Placement],
+    matches: Sequence[MatchPoint],
+) -> tuple[LayoutFault, ...]:
+    return (*verify(layout, items, pins), *repeat_faults(layout, items, matches))
+
+
+def checked(
+    layout: Layout,
+    items: Sequence[CutItem],
+    pins: Sequence[Placement] = (),
+    matches: Sequence[MatchPoint] = (),
+) -> Layout:
     """Return the layout itself if it has no fault.
 
     Raises:
         CuttingError: it has.
     """
-    faults = verify(layout, items)
+    faults = _faults(layout, items, pins, matches)
     if faults:
         raise CuttingError(
             "the layout is wrong and was thrown away",
@@ -137,51 +219,6 @@ def lower_bound(items: Sequence[CutItem], fabric: Fabric) -> LowerBound:
     return LowerBound(area / fabric.washed_width_mm, longest)
 
 
-def _options(items: Sequence[CutItem], fabric: Fabric, plan: LayerPlan) -> list[list[_Stretch]]:
-    """Return the ways to divide the copies over stretches of cloth."""
-    if plan is LayerPlan.SINGLE:
-        return [[(Layers.SINGLE, tuple(single_parts(items, fabric.nap)))]]
-    parts, alone = paired(items, fabric.nap)
-    half_mm = fabric.washed_width_mm / 2
-    too_wide = {
-        item_id
-        for part in parts
-        if part.cut is Cut.PAIR and across_mm(part) > half_mm + _WIDTH_SLACK_MM
-        for item_id in part.item_ids
-    }
-    double = tuple(part for part in parts if not too_wide.intersection(part.item_ids))
-    opened_out = [item for item in items if item.id in too_wide or item in alone]
-    apart = _stretches(double, tuple(single_parts(opened_out, fabric.nap)))
-    spares = tuple(
-        part
-        for part in spare_parts(alone, fabric.nap)
-        if across_mm(part) <= half_mm + _WIDTH_SLACK_MM
-    )
-    if not spares or not double:
-        return [apart]
-    laid = {part.item.id for part in spares}
-    rest = tuple(p for p in single_parts(opened_out, fabric.nap) if p.item.id not in laid)
-    return [apart, _stretches((*double, *spares), rest)]
-
-
-def _stretches(double: tuple[Part, ...], single: tuple[Part, ...]) -> list[_Stretch]:
-    ways = [(Layers.DOUBLE, double), (Layers.SINGLE, single)]
-    return [(layers, parts) for layers, parts in ways if parts]
-
-
-def _one_after_another(sections: Sequence[Section]) -> tuple[Section, ...]:
-    result = []
-    start = 0.0
-    for section in sections:
-        moved = tuple(
-            replace(p, translation=(p.translation[0] + start, p.translation[1]))
-            for p in section.placements
-        )
-        result.append(replace(section, start_mm=start, placements=moved))
-        start += section.length_mm
-    return tuple(result)
-
-
 def _cutting_notes(
     sections: Sequence[Section], plan: LayerPlan, items: dict[str, CutItem]
 ) -> list[str]:
@@ -194,9 +231,10 @@ def _cutting_notes(
                 "the second copy is left over."
             )
     last = sections[-1]
-    if plan is LayerPlan.FOLDED and last.layers is Layers.SINGLE:
+    if plan is not LayerPlan.SINGLE and last.layers is Layers.SINGLE:
         labels = [items[item_id].label for p in last.placements for item_id in p.item_ids]
-        where = f"After {width_text(last.start_mm)}" if last.start_mm else "From the start"
+        before = sum(section.cloth_mm for section in sections[:-1])
+        where = f"After {width_text(before)}" if before else "From the start"
         notes.append(
             f"{where}, open the fabric out to a single layer, right side up: "
             f"{_listed(labels)}, cut singly."
@@ -204,12 +242,13 @@ def _cutting_notes(
     return notes
 
 
-def _search_notes(found: Sequence[FoundSection]) -> list[str]:
-    notes = []
-    if any(stretch.in_rows and stretch.failures for stretch in found):
-        failure = next(s.failures[0] for s in found if s.in_rows and s.failures)
-        notes.append(f"The packer failed, so pieces are laid in plain rows ({failure}).")
-    return notes
+def _length_notes(sections: Sequence[Section], fabric: Fabric) -> list[str]:
+    """Whether the length at hand is enough."""
+    at_hand = after_washing_mm(fabric.length_mm, fabric.shrinkage_along)
+    missing = sum(section.cloth_mm for section in sections) - at_hand
+    if missing <= 0:
+        return []
+    return [f"The length at hand does not do: {width_text(missing)} of washed cloth are missing."]
 
 
 def _listed(labels: Sequence[str]) -> str:
@@ -231,26 +270,41 @@ def _check(items: Sequence[CutItem], plan: LayerPlan, fabric: Fabric, spacing: S
             where=", ".join(twice),
             what_to_do="Give each copy an id of its own.",
         )
-    if spacing.between_mm < 0 or spacing.ends_mm < 0:
+    spaces = (spacing.between_mm, spacing.ends_mm)
+    if not all(0 <= space < math.inf for space in spaces):
         raise CuttingError(
-            "the spacing is negative",
+            "the spacing is impossible",
             where=fabric.name,
             how_much=f"{spacing.between_mm:g} mm between, {spacing.ends_mm:g} mm at the ends",
             what_to_do="Use zero or more.",
+        )
+    if plan is LayerPlan.CROSSWISE and fabric.nap is Nap.ONE_WAY:
+        raise CuttingError(
+            "folded crosswise, the nap of the lower layer runs the other way",
+            where=fabric.name,
+            what_to_do="Lay it face to face, fold it lengthwise, or cut from a single layer.",
+        )
+    if plan in (LayerPlan.CROSSWISE, LayerPlan.FACED) and fabric.flaws:
+        raise CuttingError(
+            "flaws cannot be kept clear of where two lengths lie on each other",
+            where=fabric.name,
+            how_much=f"{len(fabric.flaws)} flaws",
+            what_to_do="Fold the cloth lengthwise, or cut from a single layer.",
         )
     for item in items:
         _check_fits(item, plan, fabric)
 
 
 def _check_fits(item: CutItem, plan: LayerPlan, fabric: Fabric) -> None:
-    if item.on_fold and plan is LayerPlan.SINGLE:
+    layers = DOUBLED.get(plan, Layers.SINGLE)
+    if item.on_fold and not folds_mm(layers, fabric):
         raise CuttingError(
-            "a half piece cannot be cut from a single layer",
+            "a half piece cannot be cut where the cloth has no fold along it",
             where=item.label,
-            what_to_do="Open the piece out, or fold the fabric.",
+            what_to_do="Open the piece out, or fold the fabric lengthwise.",
         )
     across = across_mm(single_parts([item], fabric.nap)[0])
-    usable = fabric.washed_width_mm / (2 if item.on_fold else 1)
+    usable = widest_mm(layers, fabric) if item.on_fold else fabric.washed_width_mm
     if across <= usable + _WIDTH_SLACK_MM:
         return
     kind = "the folded fabric" if item.on_fold else "the fabric"
@@ -260,13 +314,16 @@ def _check_fits(item: CutItem, plan: LayerPlan, fabric: Fabric) -> None:
         f"the piece is wider than {kind}",
         where=f"{item.label} on {fabric.name}",
         how_much=f"{width_text(across)} across the grain, usable are {width_text(usable)}{washed}",
-        what_to_do=f"Take a fabric at least {width_text(_nominal_needed(item, across, fabric))} "
+        what_to_do=f"Take a fabric at least {width_text(_nominal_needed(across, usable, fabric))} "
         f"wide, {instead}or divide the piece by a seam.",
     )
 
 
-def _nominal_needed(item: CutItem, across_mm_: float, fabric: Fabric) -> float:
-    """Return the width to buy for a piece, with the selvages and shrinkage of this fabric."""
-    washed = across_mm_ * (2 if item.on_fold else 1)
+def _nominal_needed(across_mm_: float, usable_mm: float, fabric: Fabric) -> float:
+    """Return the width to buy for a piece, with the selvages and shrinkage of this fabric.
+
+    Of the usable width, the same share then serves the piece.
+    """
+    needed = across_mm_ * fabric.washed_width_mm / usable_mm
     selvages = fabric.nominal_width_mm - fabric.usable_width_mm
-    return washed / (1 - fabric.shrinkage_across) + selvages
+    return needed / (1 - fabric.shrinkage_across) + selvages

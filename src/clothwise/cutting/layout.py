@@ -25,8 +25,12 @@ __all__ = [
     "Placement",
     "Section",
     "Spacing",
+    "flap_mm",
+    "folds_mm",
+    "lanes_mm",
     "on_fabric",
     "placed_outline",
+    "stretch_width_mm",
     "turn_rad",
 ]
 
@@ -82,12 +86,11 @@ class Cut(Enum):
 class Effort:
     """How long to look for a short layout.
 
-    The budget is wall-clock, because the packer knows no other; so a layout that was found is
-    kept (see `store`) rather than searched again.
+    It is counted in work, not in time, so that the same question has the same answer on every
+    machine; a second is about one of a common laptop.
 
     Attributes:
-        seconds: whole seconds for each run of the packer; 0 for none, only rows. Where starts are
-            searched (folded cloth), most runs are split into runs of one second.
+        seconds: of work for each run of the packer; 0 for none, only rows.
         runs: how many runs, each with its own seed; several share the processors.
     """
 
@@ -130,7 +133,7 @@ class Section:
         layers: single or folded double.
         start_mm: where it starts along the length.
         length_mm: how long it is, ends included.
-        width_mm: what may be used across: all of the washed usable width, or half of it.
+        width_mm: what may be used across, see `stretch_width_mm`.
         placements: in coordinates of the whole cloth along x, of this stretch across.
     """
 
@@ -139,6 +142,11 @@ class Section:
     length_mm: float
     width_mm: float
     placements: tuple[Placement, ...]
+
+    @property
+    def cloth_mm(self) -> float:
+        """How much length of cloth the stretch takes: two lengths if they lie face to face."""
+        return self.length_mm * (2 if self.layers is Layers.FACED else 1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -186,7 +194,7 @@ class Layout:
     @property
     def length_mm(self) -> float:
         """Length of washed cloth that the layout takes, both ends included."""
-        return sum(section.length_mm for section in self.sections)
+        return sum(section.cloth_mm for section in self.sections)
 
     @property
     def placements(self) -> tuple[Placement, ...]:
@@ -202,6 +210,47 @@ class Layout:
     def gap_share(self) -> float:
         """How much longer this is than the lower bound, as a share of the bound."""
         return self.length_mm / self.bound.length_mm - 1
+
+
+def stretch_width_mm(layers: Layers, fabric: Fabric) -> float:
+    """What may be used across a stretch of washed cloth.
+
+    Folded to the middle, the selvages meet in the middle of the folded cloth, so that it is half
+    as wide as the whole cloth; see `flap_mm` for what lies double there.
+    """
+    if layers is Layers.DOUBLE:
+        return fabric.washed_width_mm / 2
+    if layers is Layers.TO_MIDDLE:
+        return fabric.washed_width_mm / 2 + _washed_selvage_mm(fabric)
+    return fabric.washed_width_mm
+
+
+def flap_mm(fabric: Fabric) -> float:
+    """How deep each flap of cloth that is folded to the middle is, without its selvage."""
+    return fabric.washed_width_mm / 4 - _washed_selvage_mm(fabric) / 2
+
+
+def lanes_mm(layers: Layers, fabric: Fabric) -> tuple[tuple[float, float], ...]:
+    """From where to where across a stretch pieces may lie; a piece keeps to one lane."""
+    width = stretch_width_mm(layers, fabric)
+    if layers is not Layers.TO_MIDDLE:
+        return ((0.0, width),)
+    flap = flap_mm(fabric)
+    return (0.0, flap), (width - flap, width)
+
+
+def folds_mm(layers: Layers, fabric: Fabric) -> tuple[float, ...]:
+    """Where across a stretch the cloth is folded, so that half pieces may lie there."""
+    if layers is Layers.DOUBLE:
+        return (0.0,)
+    if layers is Layers.TO_MIDDLE:
+        return 0.0, stretch_width_mm(layers, fabric)
+    return ()
+
+
+def _washed_selvage_mm(fabric: Fabric) -> float:
+    selvage = (fabric.nominal_width_mm - fabric.usable_width_mm) / 2
+    return selvage * (1 - fabric.shrinkage_across)
 
 
 def on_fabric(placement: Placement, points: Iterable[XY]) -> Polyline:

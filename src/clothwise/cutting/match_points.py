@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from clothwise.cutting.border import border_points
 from clothwise.cutting.fabric import Fabric
 from clothwise.cutting.item import CutItem
 from clothwise.cutting.meetings import MatchRule, Meeting, Place, meetings
@@ -42,7 +43,8 @@ def matches_for(
 ) -> tuple[MatchPoint, ...]:
     """Return the points of copies that must meet on the pattern of a fabric.
 
-    Points that somebody named come first, then those by rule, what matters most first.
+    Points that somebody named come first, then those by rule, what matters most first. On a piece
+    that is cut crosswise for a border, the lines that ran across it run along.
 
     Args:
         pattern: with the seam graph.
@@ -54,15 +56,34 @@ def matches_for(
         Misuse: an entry names a piece or a place that is not there.
     """
     repeat = fabric.repeat
-    if not repeat.along_mm and not repeat.across_mm:
+    copies = tuple(items)
+    if not (repeat.along_mm or repeat.across_mm or repeat.border_mm):
         return ()
-    here = {item.id for item in items}
-    points: list[MatchPoint] = []
+    here = {item.id for item in copies}
+    bordered = border_points(pattern, copies, fabric, entries)
+    crosswise = {point.item_id for point in bordered}
+    points: list[MatchPoint] = [*bordered]
     for wished in _wished(pattern, {entry.name: entry for entry in entries}):
         for group in _groups(pattern, wished, here):
-            if _says_something(group, wished):
-                points += group
+            upright = [point for point in group if point.item_id not in crosswise]
+            turned = [_turned(point) for point in group if point.item_id in crosswise]
+            for alike in (upright, turned):
+                if _says_something(alike, wished):
+                    points += alike
     return tuple(points)
+
+
+def _turned(point: MatchPoint) -> MatchPoint:
+    """The point on a piece that is cut crosswise; a center lies on a line along then."""
+    return replace(
+        point,
+        group=f"{point.group}, cut crosswise",
+        along=point.across,
+        across=point.along,
+        phase_along=0.0 if point.even else point.phase_across,
+        phase_across=point.phase_along,
+        even=False,
+    )
 
 
 def _wished(pattern: Pattern, entries: dict[str, MatchEntry]) -> Iterator[_Wished]:
@@ -192,4 +213,5 @@ def _copies_on(
 def _says_something(group: Sequence[MatchPoint], wished: _Wished) -> bool:
     """Whether points have others to meet, or a place to be at."""
     stated = wished.phase_along is not None or wished.phase_across is not None
-    return len(group) > 1 or bool(group and (stated or group[0].even))
+    alone = group[:1] and (stated or group[0].even or group[0].phase_along is not None)
+    return len(group) > 1 or bool(alone)

@@ -1,8 +1,12 @@
 """Lays copies on cloth whose pattern must meet at chosen points.
 
-Which places of the repeat the points fall on is chosen first (`matching`), and many choices are
-tried: each in plain rows, then the packer shortens those that came out shortest. A layout that
-exists is never lost.
+Each copy may lie at few places only, all of which follow from a few phases (`matching`). So what
+is searched is the order in which copies are laid, each at its first free place, together with the
+phases: two copies change places, one moves forward or back, or a phase is chosen anew. A change
+stays if the layout is no longer than it was some changes ago.
+
+Source: late acceptance, E. K. Burke and Y. Bykov, "The late acceptance hill-climbing heuristic",
+European Journal of Operational Research 258 (2017) 70-78; the changes are our own.
 """
 
 from __future__ import annotations
@@ -11,23 +15,38 @@ import math
 import random
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import chain
 
 from clothwise.cutting.fabric import Fabric
 from clothwise.cutting.item import CutItem
-from clothwise.cutting.layout import Cut, LayerPlan, Layers, Placement, Section, placed_outline
+from clothwise.cutting.layout import (
+    Cut,
+    LayerPlan,
+    Layers,
+    Placement,
+    Section,
+    lanes_mm,
+    placed_outline,
+    stretch_width_mm,
+)
 from clothwise.cutting.matched_rows import in_matched_rows
 from clothwise.cutting.matching import Chosen, Matching, matching
-from clothwise.cutting.parts import Part, Pose, fold_depth_mm, oriented, placement_of
-from clothwise.cutting.placing import Field, Lying, Steps, Thing, Way, pack
+from clothwise.cutting.outlines import OutlineCache
+from clothwise.cutting.parts import Part, Pose, along_mm, oriented, part_area_mm2
+from clothwise.cutting.placing import Steps
+from clothwise.cutting.placing.in_order import InOrder
 from clothwise.cutting.repeat import MatchPoint
-from clothwise.cutting.strip import FITTING_ROOM_MM, OutlineCache
+from clothwise.cutting.stretch_packing import StretchTask, placements_of
 from clothwise.cutting.verify_repeats import phase_faults
 from clothwise.errors import CuttingError
 
-__all__ = ["MatchedTask", "matched_sections"]
+__all__ = ["TRIES_PER_ROUND", "MatchedTask", "matched_sections"]
 
+TRIES_PER_ROUND = 12
+"""Layouts that are tried in one round of a search; about a fifth of a second. Measured."""
 _ROWS_TRIED = 60  # choices of phases that are laid in rows
-_PACKED = (8, 3, 1)  # so many of the best choices are packed, with more and more of the rounds
+_MEMORY = 12  # changes ago: a layout that is no longer than the one of then may stay
+_PHASE_SHARE = 0.2  # of the changes, where phases may be chosen
 _SLACK_MM = 1e-6
 
 Stretches = Sequence[tuple[Layers, Sequence[Part]]]
@@ -74,134 +93,155 @@ def matched_sections(
         CuttingError: points that cannot all meet, or a piece that has no place across the cloth
             where the pattern would meet.
     """
-    search = _Search(task, better, cancelled)
-    search.try_rows()
-    if task.rounds:
-        search.try_packing()
-    return search.best()
+    best: tuple[Section, ...] | None = None
+    best_mm = math.inf
+    ways = [_Way(task, stretches) for stretches in task.ways]
+    tries = task.rounds * TRIES_PER_ROUND // len(ways)
+    for found in chain.from_iterable(chain(way.in_rows(), way.in_orders(tries)) for way in ways):
+        length = _length_mm(found)
+        if length < best_mm - _SLACK_MM:
+            best, best_mm = found, length
+            better(found)
+        if cancelled() and best is not None:
+            return best
+    if best is None:
+        raise _no_place(task)
+    return best
 
 
 @dataclass(frozen=True)
-class _Candidate:
-    sections: tuple[Section, ...]
-    stretches: Stretches
-    matching: Matching
+class _Try:
+    """What is decided before copies are laid: the phases, and the order in each stretch."""
+
     chosen: Chosen
-
-    @property
-    def length_mm(self) -> float:
-        return sum(section.length_mm for section in self.sections)
+    orders: tuple[tuple[int, ...], ...]
 
 
-class _Search:
-    def __init__(
-        self,
-        task: MatchedTask,
-        better: Callable[[tuple[Section, ...]], None],
-        cancelled: Callable[[], bool],
-    ) -> None:
+class _Way:
+    """The search over one way to divide the copies."""
+
+    def __init__(self, task: MatchedTask, stretches: Stretches) -> None:
         self._task = task
-        self._better = better
-        self._cancelled = cancelled
+        self._matching = matching(stretches, task.matches, task.items, task.fabric, task.plan)
         self._outlines = OutlineCache(task.between_mm)
-        self._found: list[_Candidate] = []
-        self._shortest_mm = math.inf
+        self._stretches = [
+            (layers, tuple(_straight(part, self._matching) for part in parts))
+            for layers, parts in stretches
+        ]
+        self._packers: dict[int, InOrder] = {}
 
-    def best(self) -> tuple[Section, ...]:
-        if not self._found:
-            widest = max(self._task.items.values(), key=lambda item: _width_mm(item))
-            raise CuttingError(
-                "a piece has no place across the fabric where the pattern would meet",
-                where=f"{widest.label} on {self._task.fabric.name}",
-                how_much=f"usable are {self._task.fabric.washed_width_mm / 10:.1f} cm",
-                what_to_do="Take a wider fabric, match fewer points across, or divide the piece.",
-            )
-        return min(self._found, key=lambda found: found.length_mm).sections
-
-    def try_rows(self) -> None:
-        """Lay every way in rows, with phases on a line first, then by chance."""
+    def in_rows(self) -> Iterator[tuple[Section, ...]]:
+        """Plain rows, with everything on a line first, then with phases by chance."""
         chance = random.Random(self._task.seed)
-        for stretches in self._task.ways:
-            found = matching(
-                stretches,
-                self._task.matches,
-                self._task.items,
-                self._task.fabric,
-                self._task.plan,
-            )
-            for chosen in _choices(found, chance, _ROWS_TRIED):
-                if self._cancelled() and self._found:
-                    return
-                self._consider(self._in_rows(stretches, found, chosen))
+        for number in range(_ROWS_TRIED if self._matching.is_free else 1):
+            chosen = self._matching.by_chance(chance) if number else self._matching.first()
+            sections = self._sections(lambda k, start: self._rows(k, start, chosen))  # noqa: B023
+            if sections is not None:
+                yield sections
 
-    def try_packing(self) -> None:
-        """Pack the best choices, fewer each time, each time with more of the effort."""
+    def in_orders(self, tries: int) -> Iterator[tuple[Section, ...]]:
+        """Layouts of a search, some of them longer than others."""
         chance = random.Random(self._task.seed + 1)
-        for stage, count in enumerate(_PACKED):
-            rounds = self._task.rounds // (len(_PACKED) * count)
-            shortest = sorted(self._found, key=lambda found: found.length_mm)
-            distinct = list({id(each.chosen): each for each in shortest}.values())[:count]
-            for each in distinct:
-                if self._cancelled() or not rounds:
-                    return
-                chosen = each.chosen
-                if stage == 1:
-                    self._consider(self._packed(each, rounds))
-                    chosen = each.matching.changed(chosen, chance)
-                    if chosen == each.chosen:
-                        continue
-                self._consider(self._packed(replace(each, chosen=chosen), rounds))
-
-    def _consider(self, found: _Candidate | None) -> None:
-        if found is None:
+        starts = (self._start(number, chance) for number in range(min(2 * _MEMORY, tries // 4)))
+        found = [(self._tried(each), each) for each in starts]
+        laid = [(sections, each) for sections, each in found if sections is not None]
+        yield from (sections for sections, _ in laid)
+        if not laid:
             return
-        self._found.append(found)
-        if found.length_mm < self._shortest_mm - _SLACK_MM:
-            self._shortest_mm = found.length_mm
-            self._better(found.sections)
+        sections, now = min(laid, key=lambda each: _score(each[0], self._task.items))
+        score = _score(sections, self._task.items)
+        memory = [score] * _MEMORY
+        for number in range(tries - len(found)):
+            changed = self._changed(now, chance)
+            worst = max(score, memory[number % _MEMORY])
+            sections_then = self._tried(changed, worst)
+            if sections_then is not None:
+                score_then = _score(sections_then, self._task.items)
+                if score_then <= worst:
+                    now, score = changed, score_then
+                yield sections_then
+            memory[number % _MEMORY] = score
 
-    def _in_rows(self, stretches: Stretches, found: Matching, chosen: Chosen) -> _Candidate | None:
-        def laid(layers: Layers, parts: Sequence[Part], start_mm: float) -> list[Placement] | None:
-            return in_matched_rows(
-                parts,
-                layers,
-                found,
-                chosen,
-                self._width_mm(layers),
-                2 * self._outlines.half_mm,
-                start_mm,
-            )
+    def _start(self, number: int, chance: random.Random) -> _Try:
+        """Largest or longest first, more and more by chance."""
+        spread = number / _MEMORY
+        chosen = self._matching.by_chance(chance) if number > 1 else self._matching.first()
+        size = along_mm if number % 2 else part_area_mm2
 
-        return self._candidate(stretches, found, chosen, laid)
+        def order(parts: Sequence[Part]) -> tuple[int, ...]:
+            sizes = [size(part) * math.exp(chance.gauss(0, spread)) for part in parts]
+            return tuple(sorted(range(len(parts)), key=lambda k: -sizes[k]))
 
-    def _packed(self, start: _Candidate, rounds: int) -> _Candidate | None:
-        share = max(1, rounds // len(start.stretches))
+        return _Try(chosen, tuple(order(parts) for _, parts in self._stretches))
 
-        def laid(layers: Layers, parts: Sequence[Part], start_mm: float) -> list[Placement] | None:
-            return self._pack(layers, parts, start.matching, start.chosen, start_mm, share)
+    def _changed(self, tried: _Try, chance: random.Random) -> _Try:
+        if self._matching.is_free and chance.random() < _PHASE_SHARE:
+            return replace(tried, chosen=self._matching.changed(tried.chosen, chance))
+        stretch = chance.randrange(len(tried.orders))
+        order = list(tried.orders[stretch])
+        i, k = chance.randrange(len(order)), chance.randrange(len(order))
+        if chance.random() < 0.5:
+            order[i], order[k] = order[k], order[i]
+        else:
+            order.insert(k, order.pop(i))
+        orders = (*tried.orders[:stretch], tuple(order), *tried.orders[stretch + 1 :])
+        return replace(tried, orders=orders)
 
-        return self._candidate(start.stretches, start.matching, start.chosen, laid)
+    def _tried(self, tried: _Try, most_mm: float = math.inf) -> tuple[Section, ...] | None:
+        return self._sections(lambda k, start: self._in_order(k, start, tried, most_mm))
 
-    def _candidate(
-        self,
-        stretches: Stretches,
-        found: Matching,
-        chosen: Chosen,
-        laid: Callable[[Layers, Sequence[Part], float], list[Placement] | None],
-    ) -> _Candidate | None:
-        """Lay stretch after stretch."""
-        ends_mm = self._task.ends_mm
+    def _in_order(
+        self, stretch: int, start_mm: float, tried: _Try, most_mm: float
+    ) -> list[Placement] | None:
+        layers, parts = self._stretches[stretch]
+
+        def steps(part: Part, pose: Pose) -> tuple[Steps | None, Steps | None]:
+            return self._matching.steps(part, layers, pose, tried.chosen)
+
+        task = StretchTask(
+            layers,
+            parts,
+            self._task.fabric,
+            self._outlines,
+            self._task.items,
+            start_mm,
+            steps,
+        )
+        things = task.things()
+        if things is None:
+            return None
+        packer = self._packers.setdefault(stretch, InOrder(task.field))
+        lyings = packer.lay(things, tried.orders[stretch], most_mm - start_mm)
+        return None if lyings is None else placements_of(task, lyings)
+
+    def _rows(self, stretch: int, start_mm: float, chosen: Chosen) -> list[Placement] | None:
+        layers, parts = self._stretches[stretch]
+        return in_matched_rows(
+            parts,
+            layers,
+            self._matching,
+            chosen,
+            lanes_mm(layers, self._task.fabric)[0][1],
+            2 * self._outlines.half_mm,
+            start_mm,
+        )
+
+    def _sections(
+        self, laid: Callable[[int, float], list[Placement] | None]
+    ) -> tuple[Section, ...] | None:
+        """Lay stretch after stretch; None if a copy has no place."""
+        ends_mm, items = self._task.ends_mm, self._task.items
         start_mm = 0.0
         sections: list[Section] = []
-        for layers, parts in stretches:
-            placements = laid(layers, parts, start_mm + ends_mm)
+        for number, (layers, _) in enumerate(self._stretches):
+            placements = laid(number, start_mm + ends_mm)
             if placements is None:
                 return None
-            length = _reach(placements, self._task.items)[1] + ends_mm - start_mm
-            width = self._width_mm(layers)
+            length = _reach(placements, items)[1] + ends_mm - start_mm
+            width = stretch_width_mm(layers, self._task.fabric)
             sections.append(Section(layers, start_mm, length, width, tuple(placements)))
             start_mm += length
-        return _Candidate(self._begun_earlier(tuple(sections)), stretches, found, chosen)
+        return self._begun_earlier(tuple(sections))
 
     def _begun_earlier(self, sections: tuple[Section, ...]) -> tuple[Section, ...]:
         """Move all pieces to the start of the cloth, if their points still meet there.
@@ -210,7 +250,7 @@ class _Search:
         """
         first = _reach(sections[0].placements, self._task.items)[0]
         spare = first - self._task.ends_mm
-        if spare <= _SLACK_MM:
+        if spare <= _SLACK_MM or self._task.fabric.flaws:
             return sections
         moved = tuple(
             replace(
@@ -225,88 +265,26 @@ class _Search:
         holds = not phase_faults(moved, self._task.fabric, self._task.plan, items, matches)
         return moved if holds else sections
 
-    def _pack(
-        self,
-        layers: Layers,
-        parts: Sequence[Part],
-        found: Matching,
-        chosen: Chosen,
-        start_mm: float,
-        rounds: int,
-    ) -> list[Placement] | None:
-        """Pack one stretch; the strip is the cloth with half the spacing around it."""
-        half = self._outlines.half_mm
-        width = self._width_mm(layers) + 2 * half + FITTING_ROOM_MM
-        poses, things = [], []
-        for number, part in enumerate(parts):
-            ways = dict(self._ways(part, layers, found, chosen, start_mm - half, width))
-            if not ways:
-                return None
-            poses.append([*ways])
-            things.append(Thing(f"{number} {part.item.id}", tuple(ways.values())))
-        lyings = pack(
-            things,
-            Field(width),
-            rounds=rounds,
-            seed=self._task.seed,
-            cancelled=self._cancelled,
-        )
-        if lyings is None:
-            return None
-        return [
-            _placed(part, each[lying.way], lying, start_mm - half, half)
-            for part, each, lying in zip(parts, poses, lyings, strict=True)
-        ]
 
-    def _ways(
-        self,
-        part: Part,
-        layers: Layers,
-        found: Matching,
-        chosen: Chosen,
-        strip_mm: float,
-        width_mm: float,
-    ) -> Iterator[tuple[Pose, Way]]:
-        """Yield how a part may lie, in coordinates of the strip that begins at `strip_mm`."""
-        half = self._outlines.half_mm
-        for pose in part.poses:
-            outline = self._outlines.outline(part, pose)
-            along, across = found.steps(part, layers, pose, chosen)
-            if part.cut is Cut.ON_FOLD:
-                across = Steps(-fold_depth_mm(part, pose))
-            x = None if along is None else replace(along, offset_mm=along.offset_mm - strip_mm)
-            y = None if across is None else replace(across, offset_mm=across.offset_mm + half)
-            if _has_place(outline, y, width_mm):
-                yield pose, Way(outline, x, y)
-
-    def _width_mm(self, layers: Layers) -> float:
-        halved = layers in (Layers.DOUBLE, Layers.TO_MIDDLE)
-        return self._task.fabric.washed_width_mm / (2 if halved else 1)
+def _straight(part: Part, found: Matching) -> Part:
+    """A part that must lie on the pattern keeps to the grain."""
+    if not found.binds(part):
+        return part
+    return replace(part, poses=tuple(pose for pose in part.poses if not pose.tilt_rad))
 
 
-def _choices(found: Matching, chance: random.Random, count: int) -> Iterator[Chosen]:
-    yield found.first()
-    if found.is_free:
-        for _ in range(count - 1):
-            yield found.by_chance(chance)
+def _length_mm(sections: Sequence[Section]) -> float:
+    return sum(section.cloth_mm for section in sections)
 
 
-def _has_place(outline: Sequence[tuple[float, float]], y: Steps | None, width_mm: float) -> bool:
-    """Whether any place across leaves an outline on the strip."""
-    low, high = min(y for _, y in outline), max(y for _, y in outline)
-    if y is None:
-        return high - low <= width_mm + _SLACK_MM
-    first = y.offset_mm
-    if y.step_mm:
-        first += math.ceil((-low - _SLACK_MM - first) / y.step_mm) * y.step_mm
-    return first + low >= -_SLACK_MM and first + high <= width_mm + _SLACK_MM
-
-
-def _placed(part: Part, pose: Pose, lying: Lying, strip_mm: float, half_mm: float) -> Placement:
-    y = lying.y_mm - half_mm
-    if part.cut is Cut.ON_FOLD:
-        y = -fold_depth_mm(part, pose)
-    return placement_of(part, pose, lying.x_mm + strip_mm, y)
+def _score(sections: Sequence[Section], items: Mapping[str, CutItem]) -> float:
+    """The length, and a little of how far along pieces reach: a tail of few can be shortened."""
+    ends = [
+        max(x for x, _ in placed_outline(each, items))
+        for section in sections
+        for each in section.placements
+    ]
+    return _length_mm(sections) + 0.05 * sum(ends) / len(ends)
 
 
 def _reach(placements: Sequence[Placement], items: Mapping[str, CutItem]) -> tuple[float, float]:
@@ -319,7 +297,18 @@ def _moved(placement: Placement, by_mm: float) -> Placement:
     return replace(placement, translation=(x + by_mm, y))
 
 
-def _width_mm(item: CutItem) -> float:
+def _no_place(task: MatchedTask) -> CuttingError:
+    widest = max(task.items.values(), key=_across_mm)
+    return CuttingError(
+        "a piece has no place across the fabric where the pattern would meet",
+        where=f"{widest.label} on {task.fabric.name}",
+        how_much=f"{_across_mm(widest) / 10:.1f} cm across, usable are "
+        f"{task.fabric.washed_width_mm / 10:.1f} cm",
+        what_to_do="Take a wider fabric, match fewer points across, or divide the piece.",
+    )
+
+
+def _across_mm(item: CutItem) -> float:
     part = Part(item, (item.id,), Cut.SINGLE, (Pose(item.mirrored, False),))
     ys = [y for _, y in oriented(part, part.poses[0])]
     return max(ys) - min(ys)

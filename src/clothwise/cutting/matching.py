@@ -31,7 +31,9 @@ __all__ = [
     "CLOSING_TOLERANCE_MM",
     "Chosen",
     "Matching",
+    "PatternCannotMeet",
     "matching",
+    "that_can_meet",
     "washed_repeat",
     "whole_repeats_mm",
 ]
@@ -42,6 +44,25 @@ CLOSING_TOLERANCE_MM = 0.2
 Less than half of what the verifier allows between two points of a group. Our own choice.
 """
 _FINEST_CHOICE = 16  # places of a repeat that are tried for a phase that may be anything
+
+
+class PatternCannotMeet(CuttingError):
+    """A group of points that cannot meet as well as others do.
+
+    Attributes:
+        group: which one.
+        missed_mm: by how much it would be off.
+    """
+
+    def __init__(self, group: str, missed_mm: float, label: str) -> None:
+        super().__init__(
+            f"the pattern of the cloth cannot run on at {group} as well",
+            where=label,
+            how_much=f"it would be {missed_mm:.1f} mm off, since other points are matched too",
+            what_to_do="Match fewer points: leave this group out, or one of those that it meets.",
+        )
+        self.group = group
+        self.missed_mm = missed_mm
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,6 +210,34 @@ def matching(
     )
 
 
+def that_can_meet(
+    stretches: Sequence[tuple[Layers, Sequence[Part]]],
+    matches: Sequence[MatchPoint],
+    items: Mapping[str, CutItem],
+    fabric: Fabric,
+    plan: LayerPlan,
+) -> tuple[tuple[MatchPoint, ...], tuple[PatternCannotMeet, ...]]:
+    """Return the points that can all meet, group after group, and why others were left out.
+
+    Args:
+        stretches, matches, items, fabric, plan: as for `matching`; what comes first goes first.
+
+    Raises:
+        CuttingError: double cloth that cannot lie line on line.
+    """
+    kept: list[MatchPoint] = []
+    refused = []
+    for group in dict.fromkeys(match.group for match in matches):
+        more = [match for match in matches if match.group == group]
+        try:
+            matching(stretches, [*kept, *more], items, fabric, plan)
+        except PatternCannotMeet as error:
+            refused.append(error)
+        else:
+            kept += more
+    return tuple(kept), tuple(refused)
+
+
 class _Building:
     """Ties copies to groups, one match after the other; pairs and fold edges come first."""
 
@@ -296,20 +345,13 @@ class _Building:
         known = self.on_border.setdefault(match.item_id, left_mm)
         missed_mm = abs(known - left_mm)
         if missed_mm > CLOSING_TOLERANCE_MM:
-            raise _impossible(match, self._items[match.item_id].label, missed_mm)
+            raise PatternCannotMeet(match.group, missed_mm, self._items[match.item_id].label)
 
     def _refuse(self, missed: float, match: MatchPoint, repeat_mm: float) -> None:
         if missed:
-            raise _impossible(match, self._items[match.item_id].label, missed * repeat_mm)
-
-
-def _impossible(match: MatchPoint, label: str, missed_mm: float) -> CuttingError:
-    return CuttingError(
-        f"the pattern of the cloth cannot run on at {match.group} as well",
-        where=label,
-        how_much=f"it would be {missed_mm:.1f} mm off, since other points are matched too",
-        what_to_do="Match fewer points: leave this group out, or one of those that it meets.",
-    )
+            raise PatternCannotMeet(
+                match.group, missed * repeat_mm, self._items[match.item_id].label
+            )
 
 
 def _starts_across(fabric: Fabric, repeat: Repeat, plan: LayerPlan) -> dict[Layers, float]:

@@ -3,33 +3,47 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from clothwise.cutting.fabric import Nap
 from clothwise.cutting.item import CutItem, Polyline, is_symmetric
 from clothwise.cutting.layout import Cut, Placement, on_fabric, turn_rad
 
 __all__ = [
+    "SMALL_PART_MM",
     "Part",
     "Pose",
     "across_mm",
     "along_mm",
     "fold_depth_mm",
+    "is_small",
     "oriented",
     "paired",
     "part_area_mm2",
     "placement_of",
     "single_parts",
     "spare_parts",
+    "tilted",
 ]
+
+SMALL_PART_MM = 200.0
+"""A piece no longer and no wider than this may lie off the grain a little where the cloth allows
+it: pockets, tabs, collars' undersides. Our own choice."""
 
 
 @dataclass(frozen=True, slots=True)
 class Pose:
-    """Which way up and which way round an outline lies."""
+    """Which way up and which way round an outline lies.
+
+    Attributes:
+        mirrored: whether it is turned over.
+        half_turn: whether its top points to the cut end.
+        tilt_rad: how far its grain strays from that of the cloth, anticlockwise.
+    """
 
     mirrored: bool
     half_turn: bool
+    tilt_rad: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,9 +63,40 @@ class Part:
     poses: tuple[Pose, ...]
 
 
-def single_parts(items: Iterable[CutItem], nap: Nap) -> list[Part]:
-    """Return each copy by itself, for one layer of cloth."""
-    return [_part(item, Cut.SINGLE, (item.mirrored,), nap) for item in items]
+def single_parts(items: Iterable[CutItem], nap: Nap, *, either_side: bool = False) -> list[Part]:
+    """Return each copy by itself, for one layer of cloth.
+
+    Args:
+        items: the copies.
+        nap: of the cloth.
+        either_side: whether a copy may be cut with the other side of the cloth up.
+    """
+    return [
+        _part(
+            item,
+            Cut.SINGLE,
+            (item.mirrored, not item.mirrored)
+            if either_side and not is_symmetric(item)
+            else (item.mirrored,),
+            nap,
+        )
+        for item in items
+    ]
+
+
+def tilted(part: Part, off_grain_rad: float) -> Part:
+    """The part with poses a little off the grain too, if it is a small one and may lie so."""
+    if not off_grain_rad or part.cut is Cut.ON_FOLD or not is_small(part.item):
+        return part
+    tilts = (0.0, off_grain_rad, -off_grain_rad)
+    poses = tuple(replace(pose, tilt_rad=tilt) for tilt in tilts for pose in part.poses)
+    return replace(part, poses=poses)
+
+
+def is_small(item: CutItem) -> bool:
+    """Whether a piece is small enough to lie a little off the grain, on cloth that allows it."""
+    xs, ys = zip(*item.outline, strict=True)
+    return bool(max(max(xs) - min(xs), max(ys) - min(ys)) <= SMALL_PART_MM)
 
 
 def spare_parts(items: Iterable[CutItem], nap: Nap) -> list[Part]:
@@ -89,6 +134,7 @@ def oriented(part: Part, pose: Pose) -> Polyline:
 def placement_of(part: Part, pose: Pose, x_mm: float, y_mm: float) -> Placement:
     """Return the placement of a part in a pose, moved from the origin."""
     rotation = turn_rad(part.item.grain_angle_rad, mirrored=pose.mirrored, half_turn=pose.half_turn)
+    rotation += pose.tilt_rad
     return Placement(part.item_ids, part.cut, pose.mirrored, rotation, (x_mm, y_mm))
 
 

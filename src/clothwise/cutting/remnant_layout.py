@@ -12,10 +12,10 @@ from clothwise.cutting.fabric import Nap
 from clothwise.cutting.item import CutItem, Polyline, area_mm2, is_symmetric
 from clothwise.cutting.laying import DEFAULT_SPACING
 from clothwise.cutting.layout import Cut, Placement, Spacing
+from clothwise.cutting.outlines import OutlineCache
 from clothwise.cutting.parts import Part, Pose, placement_of
 from clothwise.cutting.placing import Field, Lying, Thing, Way, pack
 from clothwise.cutting.remnant import Remnant, usable_cloth, washed_cloth
-from clothwise.cutting.strip import OutlineCache
 from clothwise.cutting.verify_remnant import verify_remnant
 from clothwise.errors import CuttingError
 
@@ -23,6 +23,7 @@ __all__ = ["DEFAULT_ROUNDS", "RemnantLayout", "RemnantPacker", "lay_on_remnant"]
 
 DEFAULT_ROUNDS = 2
 """Of the packer, for one question whether copies fit on one remnant."""
+_TRIES_OF_ROUND = 30  # in which things come to lie nearly right
 _INWARD_MM = 0.5  # what the edge of a traced remnant may lose to have fewer corners
 _PLAIN_CORNERS = 24  # an edge with no more is left as it is
 _SLACK_MM = 1e-6
@@ -105,7 +106,8 @@ class RemnantPacker:
             return None
         parts = [_part(item, self.remnant) for item in items]
         things = [self._thing(part) for part in parts]
-        found = pack(things, self._field, rounds=rounds, seed=seed, cancelled=cancelled or _never)
+        enough = _Enough(_TRIES_OF_ROUND * rounds, cancelled)
+        found = pack(things, self._field, rounds=rounds, seed=seed, cancelled=enough)
         if found is None:
             return None
         placements = tuple(
@@ -130,7 +132,8 @@ class RemnantPacker:
         xs, ys = zip(*self._outlines.outline(part, part.poses[0]), strict=True)
         length, width = max(xs) - min(xs), max(ys) - min(ys)
         room = self._field
-        return length <= room.length_mm + _SLACK_MM and width <= room.width_mm + _SLACK_MM
+        fits = length <= room.length_mm + _SLACK_MM and width <= room.width_mm + _SLACK_MM
+        return bool(fits)
 
     def _thing(self, part: Part) -> Thing:
         ways = tuple(Way(self._outlines.outline(part, pose)) for pose in part.poses)
@@ -141,8 +144,19 @@ class RemnantPacker:
         return placement_of(part, part.poses[lying.way], x, y)
 
 
-def _never() -> bool:
-    return False
+class _Enough:
+    """Ends a search that the packer asks about too often: so many times it nearly fits, and no more.
+
+    A budget in cells alone is hardly spent by what has little to move.
+    """
+
+    def __init__(self, most: int, cancelled: Callable[[], bool] | None) -> None:
+        self._left = most
+        self._cancelled = cancelled
+
+    def __call__(self) -> bool:
+        self._left -= 1
+        return self._left < 0 or (self._cancelled is not None and self._cancelled())
 
 
 def _part(item: CutItem, remnant: Remnant) -> Part:

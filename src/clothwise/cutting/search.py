@@ -1,60 +1,52 @@
-"""Searches the shortest layout of one stretch of cloth; every candidate is verified."""
+"""Searches a short layout: rows first, which always exist, then the packer, stretch by stretch.
+
+Every candidate is verified, and of all that hold the shortest is kept. The search counts its work
+and not its time, so the same question has the same answer on every machine.
+"""
 
 from __future__ import annotations
 
-import random
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 
+from clothwise.cutting.dividing import Stretches
 from clothwise.cutting.fabric import Fabric
-from clothwise.cutting.fold import (
-    Start,
-    comb_attempt,
-    has_choices,
-    row_placements,
-    row_positions,
-    shortest_row,
-    starts,
-)
-from clothwise.cutting.item import CutItem
+from clothwise.cutting.item import CutItem, Polyline
+from clothwise.cutting.layers import flaws_in
 from clothwise.cutting.layout import (
-    Cut,
     Effort,
+    LayerPlan,
     Layers,
     Placement,
     Section,
     Spacing,
+    lanes_mm,
     placed_outline,
+    stretch_width_mm,
 )
-from clothwise.cutting.packing import StripJob, StripOutcome, pack_strips
+from clothwise.cutting.outlines import OutlineCache
 from clothwise.cutting.parts import Part, along_mm, part_area_mm2
+from clothwise.cutting.placing import Field, Lying, Thing, pack
 from clothwise.cutting.rows import in_rows
-from clothwise.cutting.strip import Attempt, OutlineCache, free_attempt
+from clothwise.cutting.stretch_packing import StretchTask, placements_of
 from clothwise.cutting.verify import section_faults
 from clothwise.errors import CuttingError
+from clothwise.jobs import JobsCancelled, run_jobs
 
-__all__ = [
-    "FoundSection",
-    "LayoutCancelled",
-    "Monitor",
-    "Progress",
-    "SectionTask",
-    "schedule",
-    "search_section",
-]
+__all__ = ["Found", "LayoutCancelled", "Monitor", "Progress", "Search"]
 
-_FEW_PARTS = 6  # up to here a few runs of one second find as much as more do (measured)
+ROUNDS_PER_SECOND = 4
+"""Of the packer, in a second of a common laptop."""
+_ROUNDS_FOR_FEW = 4  # for each part, up to `_FEW_PARTS`: little is left to find then
+_FEW_PARTS = 6
 _GOOD_ENOUGH = 1.002  # of the lower bound: the rest is less than a centimeter in five meters
-_REFINING_SHARE = 0.25  # of the runs, where starts are searched: to refine the best one
-_FRESH_SHARE = 3  # one run in three starts by chance, the others change the best start so far
 _SEED_STEP = 7919  # between the seeds of two runs; any number would do
-_LEAST_CLEARANCE_MM = 0.01
-"""Kept even where no spacing is asked: the packer reckons in single precision, and pieces that
-touch in its eyes may overlap by a hair in truth."""
+_ENDLESS_MM = 1e7
 
 
 class LayoutCancelled(CuttingError):
-    """The search was cancelled before it ended; nothing is kept."""
+    """The search was cancelled before it ended; what was told of until then holds."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +55,7 @@ class Progress:
 
     Attributes:
         share: of all runs that have ended, 0 to 1.
-        best_length_mm: of the stretch that is being searched.
+        best_length_mm: of the shortest layout so far.
         message: for people.
     """
 
@@ -99,7 +91,7 @@ class Monitor:
     def tell(self, best_length_mm: float) -> None:
         """Tell how far it has come."""
         if self._progress is not None:
-            share = self._ended / self._expected if self._expected else 1.0
+            share = min(1.0, self._ended / self._expected) if self._expected else 1.0
             text = (
                 f"{self._fabric_name}: {self._ended} of {self._expected} searches, "
                 f"{best_length_mm / 10:.0f} cm"
@@ -110,229 +102,251 @@ class Monitor:
         """Whether the caller wants no more."""
         return self._cancelled is not None and self._cancelled()
 
-    def check(self) -> None:
-        """Raise if the caller wants no more.
 
-        Raises:
-            LayoutCancelled: it does not.
-        """
-        if self.cancelled():
-            raise LayoutCancelled(
-                "the search for a layout was cancelled",
-                where=self._fabric_name,
-                what_to_do="Start it again when you are ready; nothing was changed.",
-            )
+@dataclass(frozen=True)
+class Found:
+    """A verified layout of all stretches.
+
+    Attributes:
+        sections: from the cut end on.
+        in_rows: whether all of them are plain rows.
+    """
+
+    sections: tuple[Section, ...]
+    in_rows: bool
+
+    @property
+    def length_mm(self) -> float:
+        """Of cloth."""
+        return sum(section.cloth_mm for section in self.sections)
 
 
 @dataclass(frozen=True)
-class SectionTask:
-    """What is to be laid on one stretch.
+class Search:
+    """A search for a layout on cloth whose pattern does not matter.
 
     Attributes:
-        parts: at least one; half pieces only on double cloth.
-        layers: how the cloth lies.
-        items: by id.
-        fabric, spacing, effort, seed: as for `lay`.
+        items: the copies, by id.
+        fabric, plan, spacing, effort, seed, pins, at_once: as for `lay`.
+        monitor: told how far it has come.
+        better: told of each shorter layout.
     """
 
-    parts: tuple[Part, ...]
-    layers: Layers
     items: Mapping[str, CutItem]
     fabric: Fabric
+    plan: LayerPlan
     spacing: Spacing
     effort: Effort
     seed: int
+    pins: tuple[Placement, ...]
+    at_once: int
+    monitor: Monitor
+    better: Callable[[Found], None]
 
-    @property
-    def width_mm(self) -> float:
-        """Washed usable width across the stretch."""
-        return self.fabric.washed_width_mm / (2 if self.layers is Layers.DOUBLE else 1)
+    def shortest(self, ways: Sequence[Stretches]) -> Found:
+        """Return the shortest layout found over all ways to divide the copies.
+
+        Raises:
+            LayoutCancelled: the caller wants no more.
+            CuttingError: there is no place for a piece between what is pinned and the flaws.
+        """
+        runs = -(-self.effort.runs // len(ways)) if self.effort.seconds > 0 else 0
+        self.monitor.expect(runs * sum(map(len, ways)))
+        best: Found | None = None
+        for way in ways:
+            best = self._shorter(best, self._laid(way, runs=0, than=None))
+        for way in ways if runs > 0 else ():
+            best = self._shorter(best, self._laid(way, runs=runs, than=best))
+        if self.monitor.cancelled():
+            raise LayoutCancelled(
+                "the search for a layout was cancelled",
+                where=self.fabric.name,
+                what_to_do="Start it again when you are ready; nothing was changed.",
+            )
+        if best is None:
+            raise CuttingError(
+                "no layout could be found for these pieces",
+                where=self.fabric.name,
+                how_much=f"{len(self.items)} copies, {len(self.pins)} cuts pinned, "
+                f"{len(self.fabric.flaws)} flaws",
+                what_to_do="Unpin a piece, or leave more room beside it.",
+            )
+        return best
+
+    def _shorter(self, best: Found | None, found: Found | None) -> Found | None:
+        if found is None or (best is not None and found.length_mm >= best.length_mm):
+            return best
+        self.better(found)
+        return found
+
+    def _laid(self, way: Stretches, *, runs: int, than: Found | None) -> Found | None:
+        """Lay stretch after stretch; each begins where the one before ends."""
+        sections: list[Section] = []
+        in_rows = True
+        for number, (layers, parts) in enumerate(way):
+            task = self._task(sections, layers, parts)
+            stretch = _StretchSearch(self, task, last=number == len(way) - 1, before=sections)
+            stretch.lay_in_rows()
+            if runs or stretch.best is None:
+                stretch.run_packer(runs, than)
+            if stretch.best is None:
+                return None
+            sections.append(stretch.best)
+            in_rows = in_rows and stretch.best_in_rows
+        return Found(tuple(sections), in_rows)
+
+    def _task(
+        self, before: Sequence[Section], layers: Layers, parts: tuple[Part, ...]
+    ) -> StretchTask:
+        start = sum(section.length_mm for section in before)
+        endless = Section(layers, start, _ENDLESS_MM, stretch_width_mm(layers, self.fabric), ())
+        cut = {part.item_ids for part in parts}
+        return StretchTask(
+            layers,
+            parts,
+            self.fabric,
+            OutlineCache(self.spacing.between_mm),
+            self.items,
+            start + self.spacing.ends_mm,
+            pins=tuple(pin for pin in self.pins if pin.item_ids in cut),
+            flaws=flaws_in(
+                endless,
+                self.plan,
+                self.fabric,
+                starts_mm=sum(section.cloth_mm for section in before),
+            )
+            if self.fabric.flaws
+            else (),
+        )
+
+
+class _StretchSearch:
+    """The state of the search for one stretch: the best so far."""
+
+    def __init__(
+        self, search: Search, task: StretchTask, *, last: bool, before: Sequence[Section]
+    ) -> None:
+        self._search = search
+        self._task = task
+        self._last = last
+        self._before = tuple(before)
+        self.best: Section | None = None
+        self.best_in_rows = False
 
     @property
     def bound_mm(self) -> float:
         """A length that the stretch cannot be shorter than, ends included."""
-        area = sum(part_area_mm2(part) for part in self.parts)
-        longest = max(along_mm(part) for part in self.parts)
-        return max(area / self.width_mm, longest) + 2 * self.spacing.ends_mm
+        area = sum(part_area_mm2(part) for part in self._task.parts)
+        longest = max(along_mm(part) for part in self._task.parts)
+        width = stretch_width_mm(self._task.layers, self._search.fabric)
+        return max(area / width, longest) + 2 * self._search.spacing.ends_mm
 
+    def lay_in_rows(self) -> None:
+        """The plain layout: it always exists where nothing is pinned and no flaw lies."""
+        first_lane = lanes_mm(self._task.layers, self._search.fabric)[0]
+        rows = in_rows(self._task.parts, first_lane[1], 2 * self._task.outlines.half_mm)
+        if not self._task.pins:
+            self._consider(rows, in_rows=True)
 
-@dataclass(frozen=True, slots=True)
-class FoundSection:
-    """A verified stretch that starts at zero.
-
-    Attributes:
-        section: the shortest that was found.
-        in_rows: whether it is the plain layout in rows.
-        failures: why runs of the packer came to nothing.
-    """
-
-    section: Section
-    in_rows: bool
-    failures: tuple[str, ...]
-
-
-def schedule(task: SectionTask) -> tuple[int, ...]:
-    """Return the seconds of each run worth making for a stretch, within its effort.
-
-    None for a single part, few for few parts. Where something must be chosen before the packer
-    runs (which way over a pair lies, the order on the fold), the better part goes to runs of one
-    second from many starts, the rest to longer runs from the best one: one second tells a good
-    start from a poor one (measured, decision on the layout engine).
-    """
-    effort = task.effort
-    if len(task.parts) <= 1 or effort.seconds < 1 or effort.runs < 1:
-        return ()
-    choices = has_choices(task.parts)
-    if len(task.parts) <= _FEW_PARTS:
-        return (1,) * min(4 if choices else 2, effort.runs * effort.seconds)
-    if not choices or effort.seconds == 1:
-        return (effort.seconds,) * effort.runs
-    longer = round(effort.runs * _REFINING_SHARE)
-    return (1,) * ((effort.runs - longer) * effort.seconds) + (effort.seconds,) * longer
-
-
-def search_section(task: SectionTask, monitor: Monitor) -> FoundSection:
-    """Return the shortest verified layout of a stretch.
-
-    Raises:
-        LayoutCancelled: the monitor was told to stop.
-        CuttingError: not even the layout in rows holds, which is a fault of ours.
-    """
-    search = _SectionSearch(task, monitor)
-    search.consider(in_rows(task.parts, task.width_mm, search.outlines.half_mm * 2), in_rows=True)
-    if search.fold_parts and not search.free_parts:
-        search.consider_rows_on_fold()
-    else:
-        search.run_packer()
-    monitor.check()
-    return search.result()
-
-
-class _SectionSearch:
-    """The state of one search: the best so far, and what failed."""
-
-    def __init__(self, task: SectionTask, monitor: Monitor) -> None:
-        self.task = task
-        self.monitor = monitor
-        self.schedule = schedule(task)
-        self.outlines = OutlineCache(max(task.spacing.between_mm, _LEAST_CLEARANCE_MM))
-        self.fold_parts = [part for part in task.parts if part.cut is Cut.ON_FOLD]
-        self.free_parts = [part for part in task.parts if part.cut is not Cut.ON_FOLD]
-        self.best: Section | None = None
-        self.best_in_rows = False
-        self.best_start: Start | None = None
-        self.failures: list[str] = []
-        self.heard_mm = float("inf")  # shortest that a run has reported on its way
-        self.runs_ended = 0
-        self._attempts: dict[int, tuple[Attempt, Start]] = {}  # by seed of the job
-
-    @property
-    def best_length_mm(self) -> float:
-        return self.best.length_mm if self.best else float("inf")
-
-    @property
-    def good_enough(self) -> bool:
-        return self.best_length_mm <= self.task.bound_mm * _GOOD_ENOUGH
-
-    def consider(
-        self, placements: list[Placement], *, in_rows: bool = False, start: Start | None = None
-    ) -> None:
-        """Keep placements if they are shorter than the best and have no fault."""
-        section = _section(placements, self.task)
-        if section.length_mm >= self.best_length_mm:
+    def run_packer(self, runs: int, than: Found | None) -> None:
+        """Run the packer as often as asked, at least once without a search if there is nothing."""
+        things = self._task.things()
+        if things is None:
             return
-        faults = section_faults(section, self.task.items, self.task.fabric, self.task.spacing)
-        if faults:
-            self.failures.append(str(faults[0]))
+        if runs and len(things) == 1 and self.best is not None:
+            self._search.monitor.run_ended(runs, self._total_mm())
             return
-        self.best, self.best_in_rows, self.best_start = section, in_rows, start
-
-    def consider_rows_on_fold(self) -> None:
-        """Without anything to pack around them, the shortest row is the layout."""
-        chance = random.Random(self.task.seed)
-        row = shortest_row(self.fold_parts, self.outlines, chance)
-        positions = row_positions(row, self.fold_parts, self.outlines)
-        self.consider(row_placements(row, positions, self.fold_parts))
-        self.monitor.run_ended(len(self.schedule), self.best_length_mm)
-
-    def run_packer(self) -> None:
-        """Run the packer as often as the effort says, or until nothing is left to gain."""
-        if not self.good_enough:
-            pack_strips(
-                self._jobs(),
-                on_outcome=self._take,
-                on_length=self._hear,
-                cancelled=self.monitor.cancelled,
-            )
-        self.monitor.run_ended(len(self.schedule) - self.runs_ended, self.best_length_mm)
-
-    def result(self) -> FoundSection:
-        if self.best is None:
-            raise CuttingError(
-                "no layout could be found for these pieces",
-                where=self.task.fabric.name,
-                how_much="; ".join(self.failures[:3]),
-                what_to_do="This is a fault in Clothwise; please report it.",
-            )
-        return FoundSection(self.best, self.best_in_rows, tuple(self.failures))
-
-    def _jobs(self) -> Iterator[StripJob]:
-        chosen = starts(
-            self.fold_parts,
-            self.free_parts,
-            self.outlines,
-            random.Random(self.task.seed),
-            lambda: self.best_start,
-            fresh=-(-len(self.schedule) // _FRESH_SHARE),
+        rounds = self._search.effort.seconds * ROUNDS_PER_SECOND if runs else 0
+        if len(things) <= _FEW_PARTS:
+            rounds = min(rounds, _ROUNDS_FOR_FEW * len(things))
+        enough = self.bound_mm * _GOOD_ENOUGH - 2 * self._search.spacing.ends_mm
+        function = partial(
+            _packed, things, self._task.field, rounds, enough + 2 * self._task.outlines.half_mm
         )
-        shortest_run = min(self.schedule, default=0)
-        for run, seconds in enumerate(self.schedule):
-            again = self.best_start if seconds > shortest_run else None
-            start = again or next(chosen)
-            seed = self.task.seed + run * _SEED_STEP
-            attempt = self._attempt(start, seconds, seed)
-            self._attempts[seed] = attempt, start
-            yield attempt.job
-
-    def _attempt(self, start: Start, seconds: int, seed: int) -> Attempt:
-        width_mm = self.task.width_mm
-        if self.fold_parts:
-            return comb_attempt(
-                start,
-                self.fold_parts,
-                self.free_parts,
-                width_mm,
-                self.outlines,
-                seconds=seconds,
-                seed=seed,
-            )
-        return free_attempt(
-            self.free_parts, start.poses, width_mm, self.outlines, seconds=seconds, seed=seed
-        )
-
-    def _take(self, outcome: StripOutcome) -> bool:
-        attempt, start = self._attempts[outcome.job.seed]
-        if outcome.failure:
-            self.failures.append(outcome.failure)
+        seeds = [self._search.seed + run * _SEED_STEP for run in range(max(runs, 1))]
+        if self._search.at_once == 1 or len(seeds) == 1:
+            for seed in seeds:
+                if self._is_over():
+                    break
+                self._take(seed, function(seed, told=self._take_lyings, over=self._is_over))
         else:
-            self.consider(attempt.placements(outcome), start=start)
-        self.runs_ended += 1
-        self.monitor.run_ended(1, self.best_length_mm)
-        return not self.good_enough
+            try:
+                run_jobs(
+                    function,
+                    seeds,
+                    workers=min(self._search.at_once, len(seeds)),
+                    handful=1,
+                    each=self._take,
+                    cancelled=self._search.monitor.cancelled,
+                )
+            except JobsCancelled:
+                return
 
-    def _hear(self, job: StripJob, strip_mm: float) -> None:
-        layout_mm = strip_mm - 2 * self.outlines.half_mm + 2 * self.task.spacing.ends_mm
-        if layout_mm < min(self.heard_mm, self.best_length_mm):
-            self.heard_mm = layout_mm
-            self.monitor.tell(layout_mm)
+    def _is_over(self) -> bool:
+        if self._search.monitor.cancelled():
+            return True
+        return self.best is not None and self.best.length_mm <= self.bound_mm * _GOOD_ENOUGH
+
+    def _take(self, seed: int, lyings: tuple[Lying, ...] | None) -> None:
+        if lyings is not None:
+            self._take_lyings(lyings, 0.0)
+        self._search.monitor.run_ended(1, self._total_mm())
+
+    def _take_lyings(self, lyings: tuple[Lying, ...], length_mm: float) -> None:
+        self._consider(placements_of(self._task, lyings), in_rows=False)
+
+    def _consider(self, placements: Sequence[Placement], *, in_rows: bool) -> None:
+        """Keep placements if they are shorter than the best and have no fault."""
+        section = self._section(placements, at_start=in_rows or not self._task.is_bound)
+        if self.best is not None and section.length_mm >= self.best.length_mm:
+            return
+        search = self._search
+        flaws = _flaws_on(self._task, section)
+        if section_faults(section, search.items, search.fabric, search.spacing, flaws):
+            return
+        self.best, self.best_in_rows = section, in_rows
+        if self._last:
+            search.monitor.tell(self._total_mm())
+            if not in_rows:
+                search.better(Found((*self._before, section), in_rows=False))
+
+    def _total_mm(self) -> float:
+        own = self.best.cloth_mm if self.best else 0.0
+        return sum(section.cloth_mm for section in self._before) + own
+
+    def _section(self, placements: Sequence[Placement], *, at_start: bool) -> Section:
+        """Return a stretch of placements; its first piece right after the end margin, if it may."""
+        ends_mm = self._search.spacing.ends_mm
+        start_mm = self._task.start_mm - ends_mm
+        xs = [x for each in placements for x, _ in placed_outline(each, self._search.items)]
+        shift = self._task.start_mm - min(xs) if at_start else 0.0
+        return Section(
+            self._task.layers,
+            start_mm,
+            max(xs) + shift + ends_mm - start_mm,
+            stretch_width_mm(self._task.layers, self._search.fabric),
+            tuple(_along(placement, shift) for placement in placements),
+        )
 
 
-def _section(placements: Sequence[Placement], task: SectionTask) -> Section:
-    """Return a stretch of placements, moved so that the first starts right after the end margin."""
-    xs = [x for placement in placements for x, _ in placed_outline(placement, task.items)]
-    ends_mm = task.spacing.ends_mm
-    moved = tuple(_along(placement, ends_mm - min(xs)) for placement in placements)
-    return Section(task.layers, 0.0, max(xs) - min(xs) + 2 * ends_mm, task.width_mm, moved)
+def _packed(
+    things: Sequence[Thing],
+    field: Field,
+    rounds: int,
+    enough_mm: float,
+    seed: int,
+    *,
+    told: Callable[[tuple[Lying, ...], float], None] | None = None,
+    over: Callable[[], bool] = lambda: False,
+) -> tuple[Lying, ...] | None:
+    return pack(
+        things, field, rounds=rounds, seed=seed, told=told, cancelled=over, enough_mm=enough_mm
+    )
+
+
+def _flaws_on(task: StretchTask, section: Section) -> tuple[Polyline, ...]:
+    end = section.start_mm + section.length_mm
+    return tuple(flaw for flaw in task.flaws if min(x for x, _ in flaw) < end)
 
 
 def _along(placement: Placement, shift_mm: float) -> Placement:

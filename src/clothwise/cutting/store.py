@@ -20,11 +20,12 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TypeVar
 
+from clothwise.cutting.laying import ENGINE
 from clothwise.cutting.layout import Effort, Layout
 from clothwise.cutting.layout_text import layout_from_text, layout_to_text
-from clothwise.cutting.packing import engine_name
 from clothwise.cutting.question import LayoutQuestion, work_of
 from clothwise.cutting.verify import verify
+from clothwise.cutting.verify_repeats import repeat_faults
 from clothwise.errors import OutputError
 
 __all__ = ["LayoutStore", "Stored", "search_engine"]
@@ -83,7 +84,7 @@ class Stored:
 
 def search_engine() -> str:
     """Return what searches, with its version: another one searches anew."""
-    return f"{engine_name()}, search {_SEARCH_VERSION}"
+    return f"{ENGINE}, search {_SEARCH_VERSION}"
 
 
 class LayoutStore:
@@ -288,7 +289,9 @@ class _Row:
             layout = layout_from_text(self.body, question, effort, seed)
         except _UNREADABLE:
             return None  # the caller searches again and says so
-        return None if verify(layout, question.items) else layout
+        faults = verify(layout, question.items, question.pins)
+        meets = not repeat_faults(layout, question.items, question.matches)
+        return layout if meets and not faults else None
 
 
 def _row_of(connection: sqlite3.Connection, digest: str) -> _Row | None:

@@ -17,7 +17,8 @@ from shapely import Polygon, STRtree
 from shapely.affinity import affine_transform
 
 from clothwise.cutting.fabric import Fabric, Nap
-from clothwise.cutting.item import FOLD_TOLERANCE_MM, CutItem, is_symmetric
+from clothwise.cutting.item import FOLD_TOLERANCE_MM, CutItem, Polyline, is_symmetric
+from clothwise.cutting.layers import flaws_on
 from clothwise.cutting.layout import (
     Cut,
     LayerPlan,
@@ -29,8 +30,10 @@ from clothwise.cutting.layout import (
     on_fabric,
     placed_outline,
 )
+from clothwise.cutting.parts import is_small
 
 __all__ = [
+    "COVERED_TOLERANCE_MM2",
     "GRAIN_TOLERANCE_RAD",
     "INSIDE_TOLERANCE_MM",
     "OVERLAP_TOLERANCE",
@@ -49,8 +52,17 @@ SPACING_TOLERANCE_MM = 0.05
 """How much less than the asked spacing two pieces may keep: rounding in the packer."""
 GRAIN_TOLERANCE_RAD = 1e-6
 """How far the grain of a piece may stray from that of the cloth."""
+COVERED_TOLERANCE_MM2 = 0.01
+"""How much of a flaw may be covered."""
 _SHAPE_TOLERANCE_MM = 1e-6
 _WIDTH_TOLERANCE_MM = 1e-6
+_LAYERS = {
+    LayerPlan.SINGLE: {Layers.SINGLE},
+    LayerPlan.FOLDED: {Layers.DOUBLE, Layers.SINGLE},
+    LayerPlan.TO_MIDDLE: {Layers.TO_MIDDLE, Layers.SINGLE},
+    LayerPlan.CROSSWISE: {Layers.FACED, Layers.SINGLE},
+    LayerPlan.FACED: {Layers.FACED, Layers.SINGLE},
+}
 
 
 class LayoutFaultCode(Enum):
@@ -70,6 +82,8 @@ class LayoutFaultCode(Enum):
     GRAIN = "LAYOUT-GRAIN"
     NAP = "LAYOUT-NAP"
     FOLD = "LAYOUT-FOLD"
+    PINNED = "LAYOUT-PINNED"
+    """A piece does not lie where it was pinned."""
     ENDS = "LAYOUT-ENDS"
     """A stretch of cloth is shorter or longer than its pieces and both end margins."""
     PHASE = "LAYOUT-PHASE"
@@ -97,42 +111,59 @@ class LayoutFault:
         )
 
 
-def verify(layout: Layout, items: Iterable[CutItem]) -> tuple[LayoutFault, ...]:
+def verify(
+    layout: Layout, items: Iterable[CutItem], pins: Sequence[Placement] = ()
+) -> tuple[LayoutFault, ...]:
     """Return all faults of a layout; none if it can be cut as it is.
+
+    Whether the pattern of the cloth meets is judged by `verify_repeats`.
 
     Args:
         layout: to be judged.
         items: the copies that were to be cut.
+        pins: placements that were to stay as they are.
     """
     by_id = {item.id: item for item in items}
     faults = list(_copy_faults(layout.placements, by_id))
     if faults:
         return tuple(faults)  # without the right copies nothing else can be judged
     faults += _sequence_faults(layout.sections)
-    if layout.plan is LayerPlan.SINGLE:
-        doubled = sum(section.layers is Layers.DOUBLE for section in layout.sections)
-        faults += [LayoutFault(LayoutFaultCode.SECTION, (), doubled, 0)] if doubled else []
-    for section in layout.sections:
-        faults += section_faults(section, by_id, layout.fabric, layout.spacing)
+    faults += _plan_faults(layout)
+    faults += _pin_faults(layout, pins)
+    for number, section in enumerate(layout.sections):
+        flaws = flaws_on(layout, number) if layout.fabric.flaws else ()
+        faults += section_faults(section, by_id, layout.fabric, layout.spacing, flaws)
     return tuple(faults)
 
 
 def section_faults(
-    section: Section, items: Mapping[str, CutItem], fabric: Fabric, spacing: Spacing
+    section: Section,
+    items: Mapping[str, CutItem],
+    fabric: Fabric,
+    spacing: Spacing,
+    flaws: Iterable[Polyline] = (),
 ) -> list[LayoutFault]:
-    """Return the faults inside one stretch of cloth; whether all copies are there is not asked."""
-    widest = fabric.washed_width_mm / (2 if section.layers is Layers.DOUBLE else 1)
+    """Return the faults inside one stretch of cloth; whether all copies are there is not asked.
+
+    Args:
+        section: to be judged.
+        items: by id.
+        fabric, spacing: of the layout.
+        flaws: what may not be covered, where it lies in the stretch (see `layers`).
+    """
+    widest = _widest_mm(section.layers, fabric)
     faults = []
     if section.width_mm > widest + _WIDTH_TOLERANCE_MM:
         faults.append(LayoutFault(LayoutFaultCode.SECTION, (), section.width_mm, widest))
     for placement in section.placements:
-        faults += _cut_faults(placement, section, items)
-        faults += _grain_faults(placement, items, fabric.nap)
-        faults += _fold_faults(placement, items)
+        faults += _cut_faults(placement, section, items, fabric)
+        faults += _grain_faults(placement, items, fabric)
+        faults += _fold_faults(placement, section, items)
     shapes = [_moved(placement, items) for placement in section.placements]
     for placement, shape in zip(section.placements, shapes, strict=True):
         faults += _shape_faults(placement, shape, items)
-        faults += _outside_faults(placement, shape, section)
+        faults += _outside_faults(placement, shape, section, fabric)
+        faults += _flaw_faults(placement, shape, flaws)
     faults += _end_faults(section, shapes, spacing.ends_mm)
     faults += _pair_faults(section.placements, shapes, spacing.between_mm)
     return faults
@@ -156,15 +187,45 @@ def _sequence_faults(sections: Sequence[Section]) -> Iterator[LayoutFault]:
         end_mm = section.start_mm + section.length_mm
 
 
+def _plan_faults(layout: Layout) -> Iterator[LayoutFault]:
+    """Stretches that lie otherwise than planned, or against the nap."""
+    strange = sum(section.layers not in _LAYERS[layout.plan] for section in layout.sections)
+    if strange:
+        yield LayoutFault(LayoutFaultCode.SECTION, (), strange, 0)
+    if layout.plan is LayerPlan.CROSSWISE and layout.fabric.nap is Nap.ONE_WAY:
+        yield LayoutFault(LayoutFaultCode.NAP, (), math.pi, 0.0)
+
+
+def _pin_faults(layout: Layout, pins: Sequence[Placement]) -> Iterator[LayoutFault]:
+    placed = {placement.item_ids: placement for placement in layout.placements}
+    for pin in pins:
+        found = placed.get(pin.item_ids)
+        if found == pin:
+            continue
+        away = math.inf if found is None else math.dist(found.translation, pin.translation)
+        yield LayoutFault(LayoutFaultCode.PINNED, pin.item_ids, away, 0.0)
+
+
+def _widest_mm(layers: Layers, fabric: Fabric) -> float:
+    """What there is across: half of the cloth between the selvages, with them to the middle."""
+    washed = 1 - fabric.shrinkage_across
+    if layers is Layers.DOUBLE:
+        return fabric.usable_width_mm * washed / 2
+    if layers is Layers.TO_MIDDLE:
+        return fabric.nominal_width_mm * washed / 2
+    return fabric.usable_width_mm * washed
+
+
 def _cut_faults(
-    placement: Placement, section: Section, items: Mapping[str, CutItem]
+    placement: Placement, section: Section, items: Mapping[str, CutItem], fabric: Fabric
 ) -> Iterator[LayoutFault]:
     copies = [items[item_id] for item_id in placement.item_ids]
-    double = section.layers is Layers.DOUBLE
+    double = section.layers is not Layers.SINGLE
+    right_side = copies[0].mirrored == placement.mirrored or fabric.wrong_side_usable
     fine = {
-        Cut.SINGLE: not double and len(copies) == 1 and copies[0].mirrored == placement.mirrored,
+        Cut.SINGLE: not double and len(copies) == 1 and (right_side or is_symmetric(copies[0])),
         Cut.SPARE: double and len(copies) == 1,
-        Cut.ON_FOLD: double and len(copies) == 1,
+        Cut.ON_FOLD: bool(_folds_mm(section)) and len(copies) == 1,
         Cut.PAIR: double and len(copies) == 2 and _mirror_each_other(*copies[:2]),
     }
     on_fold = any(copy.on_fold for copy in copies)
@@ -182,23 +243,39 @@ def _mirror_each_other(one: CutItem, other: CutItem) -> bool:
 
 
 def _grain_faults(
-    placement: Placement, items: Mapping[str, CutItem], nap: Nap
+    placement: Placement, items: Mapping[str, CutItem], fabric: Fabric
 ) -> Iterator[LayoutFault]:
+    item = items[placement.item_ids[0]]
+    allowed = GRAIN_TOLERANCE_RAD
+    if not item.on_fold and is_small(item):
+        allowed += fabric.off_grain_rad
     grain = items[placement.item_ids[0]].grain_angle_rad
     tail, head = on_fabric(placement, [(0.0, 0.0), (-math.sin(grain), math.cos(grain))])
     angle = math.atan2(head[1] - tail[1], head[0] - tail[0])
     strays = abs(math.remainder(angle, math.pi))
-    if strays > GRAIN_TOLERANCE_RAD:
-        yield LayoutFault(LayoutFaultCode.GRAIN, placement.item_ids, strays, GRAIN_TOLERANCE_RAD)
-    if nap is Nap.ONE_WAY and head[0] < tail[0]:
+    if strays > allowed:
+        yield LayoutFault(LayoutFaultCode.GRAIN, placement.item_ids, strays, allowed)
+    if fabric.nap is Nap.ONE_WAY and head[0] < tail[0]:
         yield LayoutFault(LayoutFaultCode.NAP, placement.item_ids, abs(angle), 0.0)
 
 
-def _fold_faults(placement: Placement, items: Mapping[str, CutItem]) -> Iterator[LayoutFault]:
+def _folds_mm(section: Section) -> tuple[float, ...]:
+    """Where across a stretch there is a fold."""
+    if section.layers is Layers.DOUBLE:
+        return (0.0,)
+    return (0.0, section.width_mm) if section.layers is Layers.TO_MIDDLE else ()
+
+
+def _fold_faults(
+    placement: Placement, section: Section, items: Mapping[str, CutItem]
+) -> Iterator[LayoutFault]:
     edge = items[placement.item_ids[0]].fold_edge
     if edge is None:
         return
-    strays = max(abs(y) for _, y in on_fabric(placement, edge))
+    strays = min(
+        (max(abs(y - fold) for _, y in on_fabric(placement, edge)) for fold in _folds_mm(section)),
+        default=math.inf,
+    )
     if strays > FOLD_TOLERANCE_MM:
         yield LayoutFault(LayoutFaultCode.FOLD, placement.item_ids, strays, FOLD_TOLERANCE_MM)
 
@@ -221,13 +298,28 @@ def _shape_faults(
 
 
 def _outside_faults(
-    placement: Placement, shape: Polygon, section: Section
+    placement: Placement, shape: Polygon, section: Section, fabric: Fabric
 ) -> Iterator[LayoutFault]:
     left, bottom, right, top = shape.bounds
     end_mm = section.start_mm + section.length_mm
     beyond = max(section.start_mm - left, right - end_mm, -bottom, top - section.width_mm)
+    if section.layers is Layers.TO_MIDDLE:
+        # Where the selvages meet a piece would be cut in two.
+        flap = (fabric.usable_width_mm * (1 - fabric.shrinkage_across) - section.width_mm) / 2
+        beyond = max(beyond, min(top - flap, section.width_mm - flap - bottom))
     if not beyond <= INSIDE_TOLERANCE_MM:
         yield LayoutFault(LayoutFaultCode.OUTSIDE, placement.item_ids, beyond, INSIDE_TOLERANCE_MM)
+
+
+def _flaw_faults(
+    placement: Placement, shape: Polygon, flaws: Iterable[Polyline]
+) -> Iterator[LayoutFault]:
+    for flaw in flaws:
+        covered = shape.intersection(Polygon(flaw)).area
+        if covered > COVERED_TOLERANCE_MM2:
+            yield LayoutFault(
+                LayoutFaultCode.FLAW, placement.item_ids, covered, COVERED_TOLERANCE_MM2
+            )
 
 
 def _end_faults(
@@ -238,7 +330,8 @@ def _end_faults(
         return
     before = min(shape.bounds[0] for shape in shapes) - section.start_mm
     after = section.start_mm + section.length_mm - max(shape.bounds[2] for shape in shapes)
-    for margin in (before, after):
+    # A pattern to be met, a flaw or a pin may keep the first piece further from the start.
+    for margin in (min(before, ends_mm), after):
         if not abs(margin - ends_mm) <= INSIDE_TOLERANCE_MM:
             yield LayoutFault(LayoutFaultCode.ENDS, (), margin, ends_mm)
 

@@ -15,7 +15,7 @@ from shapely.geometry.base import BaseGeometry
 from clothwise.cutting.item import Polyline
 from clothwise.cutting.placing.convex import Partings, Points, convex_parts, partings
 from clothwise.cutting.placing.field import Field, Steps, Thing, Way
-from clothwise.cutting.placing.raster import Depths, Raster, depths, rasterized
+from clothwise.cutting.placing.raster import Raster, depths, rasterized
 
 __all__ = ["Ground", "Places", "Shape"]
 
@@ -54,6 +54,43 @@ class Shape:
         return self._parts
 
 
+class DepthTable:
+    """How deep each shape lies in each other, worked out when it is first asked for.
+
+    Attributes:
+        buffer: depths of all known pairs, one after the other, float32.
+        table: (shapes, shapes, 6): where those of a pair start in the buffer, columns, rows, the
+            displacement of the first one along and across, and 1 if they are stored for the pair
+            the other way round. Start is -1 for a pair that is not known yet.
+    """
+
+    def __init__(self, shapes: Sequence[Shape]) -> None:
+        self._shapes = shapes
+        self.buffer = np.zeros(1 << 16, dtype=np.float32)
+        self.table = np.full((len(shapes), len(shapes), 6), -1, dtype=np.int64)
+        self._used = 0
+
+    def know(self, still: NDArray[np.int64], moving: int) -> None:
+        """See to it that pairs are known; -1 among `still` is passed over."""
+        unknown = (still >= 0) & (self.table[still, moving, 0] < 0)
+        if unknown.any():
+            for one in set(still[unknown].tolist()):
+                self._add(one, moving)
+
+    def _add(self, still: int, moving: int) -> None:
+        found = depths(self._shapes[still].raster, self._shapes[moving].raster)
+        columns, rows = found.values.shape
+        size = columns * rows
+        while self._used + size > len(self.buffer):
+            self.buffer = np.concatenate([self.buffer, np.zeros_like(self.buffer)])
+        self.buffer[self._used : self._used + size] = found.values.ravel()
+        own = [self._used, columns, rows, found.x0, found.y0, 0]
+        turned = [self._used, columns, rows, 1 - found.x0 - columns, 1 - found.y0 - rows, 1]
+        self.table[moving, still] = turned
+        self.table[still, moving] = own
+        self._used += size
+
+
 class Ground:
     """Things on a field, with a cell size. Blocks (what may not be covered) come after things.
 
@@ -62,6 +99,8 @@ class Ground:
         shapes: of each way of each thing, by number.
         ways: numbers of the ways of each thing; blocks have one.
         fixed: numbers of the things that do not move; blocks are among them.
+        shape_of: number of the distinct shape of each way.
+        table: of the distinct shapes.
     """
 
     def __init__(self, things: Sequence[Thing], field: Field, cell_mm: float) -> None:
@@ -85,23 +124,16 @@ class Ground:
             self.ways.append((len(self.shapes),))
             self.shapes.append(Shape(block, cell_mm))
             self._way_of.append(None)
+        distinct = {id(shape): shape for shape in self.shapes}.values()
+        number_of = {id(shape): number for number, shape in enumerate(distinct)}
         self.fixed = {
             number
             for number in range(len(self.ways))
             if number >= len(things) or self.things[number].fixed is not None
         }
-        self._depths: dict[tuple[int, int], Depths] = {}
+        self.shape_of = np.array([number_of[id(shape)] for shape in self.shapes], dtype=np.int64)
+        self.table = DepthTable(list(distinct))
         self._partings: dict[tuple[int, int], Partings] = {}
-
-    def depths(self, still: int, moving: int) -> Depths:
-        """How deep the shape of one way lies in that of another, for each displacement."""
-        a, b = self.shapes[still], self.shapes[moving]
-        key = (id(a), id(b))
-        if key not in self._depths:
-            other = self._depths.get((id(b), id(a)))
-            found = other.reversed() if other else depths(a.raster, b.raster)
-            self._depths[key] = found
-        return self._depths[key]
 
     def partings(self, still: int, moving: int) -> Partings:
         """The half-planes that part the shapes of two ways."""

@@ -19,6 +19,7 @@ from numpy.typing import NDArray
 
 from clothwise.cutting.placing.field import Lying
 from clothwise.cutting.placing.ground import Ground, Places
+from clothwise.cutting.placing.kernels import depths_of, lowest, map_depths
 
 __all__ = ["Budget", "Search"]
 
@@ -27,7 +28,6 @@ _HEAVIER, _HEAVIEST = 1.2, 2.0
 _LIGHTER = 0.95
 """A pair that does not overlap forgets by this factor."""
 _MOST_WEIGHT = 1e12  # far from what a float can hold, where things cannot be parted
-_NOWHERE = 1e9
 
 
 @dataclass
@@ -58,8 +58,12 @@ class Search:
         self._way = [numbers[0] for numbers in ground.ways]
         self._cell = np.zeros((self._count, 2), dtype=np.int64)
         self._mm = np.zeros((self._count, 2))
-        self._is_laid = [False] * self._count
+        self._shape = np.array([ground.shape_of[way] for way in self._way], dtype=np.int64)
+        self._is_fixed = np.array([n in ground.fixed for n in range(self._count)])
+        self._ones = np.ones(self._count, dtype=np.float32)
+        self._is_laid = np.zeros(self._count, dtype=np.bool_)
         self._length_mm = 0.0
+        self._known_places: dict[tuple[int, float], tuple[Places | None, Places | None]] = {}
         self._areas = [ground.shapes[n[0]].geometry.area for n in ground.ways]
         for number in sorted(ground.fixed):
             things = ground.things
@@ -98,7 +102,7 @@ class Search:
         least deep in others.
         """
         self._length_mm = length_mm
-        self._is_laid = [number in self._ground.fixed for number in range(self._count)]
+        self._is_laid[:] = self._is_fixed
         self._depth.fill(0.0)
         found_room = True
         for number in order:
@@ -153,6 +157,12 @@ class Search:
             if xs is not None and ys is not None:
                 self._lay(number, way, _nearest(xs, place[0]), _nearest(ys, place[1]))
 
+    def _places(self, way: int) -> tuple[Places | None, Places | None]:
+        key = (way, self._length_mm)
+        if key not in self._known_places:
+            self._known_places[key] = self._ground.xs(way, self._length_mm), self._ground.ys(way)
+        return self._known_places[key]
+
     def _beyond(self) -> list[int]:
         """Things that reach beyond the length."""
         found = []
@@ -173,61 +183,67 @@ class Search:
         self._weights = np.clip(self._weights * factor, 1.0, _MOST_WEIGHT).astype(np.float32)
 
     def _lay(self, number: int, way: int, x_mm: float, y_mm: float) -> None:
-        cell_mm = self._ground.cell_mm
+        ground = self._ground
         self._way[number] = way
+        self._shape[number] = ground.shape_of[way]
         self._mm[number] = x_mm, y_mm
-        self._cell[number] = round(x_mm / cell_mm), round(y_mm / cell_mm)
+        self._cell[number] = round(x_mm / ground.cell_mm), round(y_mm / ground.cell_mm)
         self._is_laid[number] = True
-        x, y = self._cell[number].tolist()
-        cells = self._cell.tolist()
-        for other in range(self._count):
-            if other == number or not self._is_laid[other]:
-                continue
-            if number in self._ground.fixed and other in self._ground.fixed:
-                continue
-            depth = self._ground.depths(self._way[other], way).at(
-                x - cells[other][0], y - cells[other][1]
-            )
-            self._depth[number, other] = self._depth[other, number] = depth
+        depths = depths_of(
+            int(self._shape[number]),
+            self._cell[number],
+            self._others(number),
+            self._cell,
+            ground.table.buffer,
+            ground.table.table,
+        )
+        self._depth[number, :] = depths
+        self._depth[:, number] = depths
+
+    def _others(self, number: int, shape: int | None = None) -> NDArray[np.int64]:
+        """Shapes of what a thing may lie in, -1 for the rest; their depths are known then."""
+        others = np.where(self._is_laid, self._shape, -1)
+        others[number] = -1
+        if number in self._ground.fixed:
+            others[self._is_fixed] = -1
+        moving = int(self._shape[number]) if shape is None else shape
+        self._ground.table.know(others, moving)
+        return others
 
     def _map(
         self, number: int, way: int, xs: Places, ys: Places, *, is_weighed: bool
     ) -> NDArray[np.float32]:
         """Depths of a thing in all others for each place, (columns, rows) from the first cells."""
+        ground = self._ground
         x0, y0 = int(xs.cells[0]), int(ys.cells[0])
         columns, rows = int(xs.cells[-1]) - x0 + 1, int(ys.cells[-1]) - y0 + 1
-        found = np.zeros((columns, rows), dtype=np.float32)
-        added = columns * rows
-        weights = self._weights[number]
-        for other, (ox, oy) in enumerate(self._cell.tolist()):
-            if other == number or not self._is_laid[other]:
-                continue
-            depths = self._ground.depths(self._way[other], way)
-            left, low = ox + depths.x0 - x0, oy + depths.y0 - y0
-            wide, high = depths.values.shape
-            a, b = max(left, 0), min(left + wide, columns)
-            c, d = max(low, 0), min(low + high, rows)
-            if a >= b or c >= d:
-                continue
-            part = depths.values[a - left : b - left, c - low : d - low]
-            found[a:b, c:d] += part * weights[other] if is_weighed else part
-            added += part.size
-        self._budget.left -= added
-        return found if xs.is_free and ys.is_free else _picked(found, xs, ys)
+        found = np.empty((columns, rows), dtype=np.float32)
+        moving = int(ground.shape_of[way])
+        self._budget.left -= map_depths(
+            found,
+            x0,
+            y0,
+            moving,
+            self._others(number, moving),
+            self._cell,
+            self._weights[number] if is_weighed else self._ones,
+            ground.table.buffer,
+            ground.table.table,
+        )
+        return found
 
     def _lowest(self, number: int) -> tuple[int, float, float]:
         """The way and place in which a thing lies least deep in others, weighed."""
         best, best_depth = None, np.inf
         for way in self._ground.ways[number]:
-            xs, ys = self._ground.xs(way, self._length_mm), self._ground.ys(way)
+            xs, ys = self._places(way)
             if xs is None or ys is None:
                 continue
-            depth = self._map(number, way, xs, ys, is_weighed=True)
-            least = float(depth.min())
+            found = self._map(number, way, xs, ys, is_weighed=True)
+            least, column, row = lowest(
+                found, xs.cells - xs.cells[0], ys.cells - ys.cells[0], self._chance.random()
+            )
             if least < best_depth:
-                at = np.flatnonzero(depth.ravel() <= least)
-                chosen = int(at[self._chance.randrange(len(at))])
-                column, row = divmod(chosen, depth.shape[1])
                 best, best_depth = (way, float(xs.mm[column]), float(ys.mm[row])), least
         if best is None:
             way = self._way[number]
@@ -238,24 +254,15 @@ class Search:
         """The way and free place in which a thing ends nearest to the start, if there is one."""
         best, best_end = None, np.inf
         for way in self._ground.ways[number]:
-            xs, ys = self._ground.xs(way, self._length_mm), self._ground.ys(way)
+            xs, ys = self._places(way)
             if xs is None or ys is None:
                 continue
-            free = self._map(number, way, xs, ys, is_weighed=False) <= 0
-            first = int(free.argmax())
-            column, row = divmod(first, free.shape[1])
-            if not free[column, row]:
-                continue
+            found = self._map(number, way, xs, ys, is_weighed=False)
+            least, column, row = lowest(found, xs.cells - xs.cells[0], ys.cells - ys.cells[0], 0.0)
             end = float(xs.mm[column]) + self._ground.shapes[way].right
-            if end < best_end:
+            if least <= 0 and end < best_end:
                 best, best_end = (way, float(xs.mm[column]), float(ys.mm[row])), end
         return best
-
-
-def _picked(found: NDArray[np.float32], xs: Places, ys: Places) -> NDArray[np.float32]:
-    columns = xs.cells - xs.cells[0]
-    rows = ys.cells - ys.cells[0]
-    return np.asarray(found[np.ix_(columns, rows)])
 
 
 def _nearest(places: Places, mm: float) -> float:

@@ -5,10 +5,11 @@ from __future__ import annotations
 import math
 import random
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 from shapely import Polygon
 
-from clothwise.cutting.placing.field import Field, Lying, Thing
+from clothwise.cutting.placing.field import Field, Lying, Thing, lying_outline
 from clothwise.cutting.placing.ground import Ground
 from clothwise.cutting.placing.guided import Budget, Search
 from clothwise.cutting.placing.settling import Settled, settled
@@ -17,6 +18,10 @@ __all__ = ["pack"]
 
 CELLS = 30_000
 """So many cells a strip or sheet has; our own choice, measured."""
+CELLS_ACROSS_A_THING = 6
+"""A thing of middle size has at least so many cells the narrow way."""
+MOST_AT_ONCE = 120
+"""More things than this are laid in parts, one after the other along the strip."""
 ROUND_CELLS = 100_000_000
 """Cells added to maps in one round: about a fifth of a second."""
 _FIRST_CUT, _LEAST_CUT = 0.02, 0.001
@@ -33,6 +38,7 @@ def pack(
     start: Sequence[Lying] = (),
     told: Callable[[tuple[Lying, ...], float], None] | None = None,
     cancelled: Callable[[], bool] = lambda: False,
+    enough_mm: float = 0.0,
     cells: int = CELLS,
 ) -> tuple[Lying, ...] | None:
     """Return where all things lie so that the strip is short, or that they fit on a sheet.
@@ -47,12 +53,59 @@ def pack(
         start: where things lie in a layout that holds, if there is one.
         told: of each better layout, with its length.
         cancelled: asked often; if true, the best so far is returned.
+        enough_mm: a strip no longer than this need not become shorter.
 
     Returns:
         One place for each thing; None if they do not fit (on the sheet, or across the strip).
     """
+    movable = sum(thing.fixed is None for thing in things)
+    if movable == len(things) > MOST_AT_ONCE and field.sheet is None and not field.taken:
+        return _in_parts(things, field, rounds, seed, cancelled)
     packing = _Packing(things, field, rounds, seed, cells, told or (lambda lyings, length_mm: None))
-    return packing.run(start, cancelled)
+    packing.enough_mm = enough_mm
+    packing.cancelled = cancelled
+    return packing.run(start)
+
+
+def _in_parts(
+    things: Sequence[Thing],
+    field: Field,
+    rounds: int,
+    seed: int,
+    cancelled: Callable[[], bool],
+) -> tuple[Lying, ...] | None:
+    """Lay many things in parts, each with some of every size, one after the other."""
+    count = -(-len(things) // MOST_AT_ONCE)
+    by_area = sorted(range(len(things)), key=lambda n: -Polygon(things[n].ways[0].outline).area)
+    found: dict[int, Lying] = {}
+    start = 0.0
+    for part in range(count):
+        own = by_area[part::count]
+        moved = [_further(things[number], -start) for number in own]
+        lyings = pack(
+            moved, Field(field.width_mm), rounds=rounds // count, seed=seed, cancelled=cancelled
+        )
+        if lyings is None:
+            return None
+        ends = (
+            max(x for x, _ in lying_outline(thing, lying))
+            for thing, lying in zip(moved, lyings, strict=True)
+        )
+        found |= {
+            number: Lying(lying.way, lying.x_mm + start, lying.y_mm)
+            for number, lying in zip(own, lyings, strict=True)
+        }
+        start += max(ends)
+    return tuple(found[number] for number in range(len(things)))
+
+
+def _further(thing: Thing, by_mm: float) -> Thing:
+    """A thing whose places along the strip are moved."""
+    ways = (
+        replace(way, x=replace(way.x, offset_mm=way.x.offset_mm + by_mm)) if way.x else way
+        for way in thing.ways
+    )
+    return replace(thing, ways=tuple(ways))
 
 
 class _Packing:
@@ -69,7 +122,12 @@ class _Packing:
         length = field.length_mm
         if math.isinf(length):
             length = 1.2 * area / field.width_mm
-        cell_mm = math.sqrt(field.width_mm * length / cells)
+        boxes = [Polygon(thing.ways[0].outline).bounds for thing in things]
+        narrow = sorted(min(box[2] - box[0], box[3] - box[1]) for box in boxes)
+        cell_mm = min(
+            math.sqrt(field.width_mm * length / cells),
+            narrow[len(narrow) // 2] / CELLS_ACROSS_A_THING,
+        )
         self.ground = Ground(things, field, cell_mm)
         self.budget = Budget(rounds * ROUND_CELLS)
         self.search = Search(self.ground, seed, self.budget)
@@ -79,18 +137,24 @@ class _Packing:
         self.count = len(things)
         self.things = things
         self.area = area
+        self.enough_mm = 0.0
+        self.cancelled: Callable[[], bool] = lambda: False
 
-    def run(
-        self, start: Sequence[Lying], cancelled: Callable[[], bool]
-    ) -> tuple[Lying, ...] | None:
+    @property
+    def _is_over(self) -> bool:
+        """Whether nothing more is to be searched."""
+        has_enough = self.best is not None and self.best.length_mm <= self.enough_mm
+        return has_enough or self.budget.is_spent or self.cancelled()
+
+    def run(self, start: Sequence[Lying]) -> tuple[Lying, ...] | None:
         if start:
             lyings = (*start, *self.search.lyings[self.count :])
             self._consider(settled(self.ground, lyings, self.ground.field.length_mm))
         if self.ground.field.sheet is not None or math.isfinite(self.ground.field.length_mm):
-            self._fit(cancelled)
+            self._fit()
         else:
             self._lay_first()
-            self._shorten(cancelled)
+            self._shorten()
         return self.best.lyings[: self.count] if self.best else None
 
     def _consider(self, found: Settled | None) -> bool:
@@ -123,15 +187,15 @@ class _Packing:
                 room *= 2
                 continue
             self._consider(settled(self.ground, self.search.lyings, room))
-            if self.budget.is_spent:
+            if self._is_over:
                 break
 
-    def _shorten(self, cancelled: Callable[[], bool]) -> None:
+    def _shorten(self) -> None:
         if self.best is None:
             return
         cut, failed = _FIRST_CUT, 0
         self.search.take(self.best.lyings)
-        while not (self.budget.is_spent or cancelled()):
+        while not self._is_over:
             target = self.best.length_mm * (1 - cut)
             if self.search.separate(target, _PATIENCE):
                 if self._consider(settled(self.ground, self.search.lyings, target)):
@@ -146,11 +210,11 @@ class _Packing:
             for _ in range(1 + failed % 3):
                 self.search.shake()
 
-    def _fit(self, cancelled: Callable[[], bool]) -> None:
+    def _fit(self) -> None:
         length = self.ground.field.length_mm
         for order in self._orders():
             self.search.lay_all(order, length)
-            while self.best is None and not (self.budget.is_spent or cancelled()):
+            while self.best is None and not self._is_over:
                 if not self.search.separate(length, _PATIENCE):
                     break
                 self._consider(settled(self.ground, self.search.lyings, length))

@@ -54,23 +54,6 @@ class Depths:
     x0: int
     y0: int
 
-    def at(self, dx: int, dy: int) -> float:
-        """The depth at one displacement."""
-        column, row = dx - self.x0, dy - self.y0
-        columns, rows = self.values.shape
-        if 0 <= column < columns and 0 <= row < rows:
-            return float(self.values[column, row])
-        return 0.0
-
-    def reversed(self) -> Depths:
-        """The same for the other of the two shapes moving."""
-        columns, rows = self.values.shape
-        return Depths(
-            np.ascontiguousarray(self.values[::-1, ::-1]),
-            -(self.x0 + columns - 1),
-            -(self.y0 + rows - 1),
-        )
-
 
 def rasterized(shape: BaseGeometry, cell_mm: float) -> Raster:
     """Return the cells whose middles lie in a shape; at least one."""

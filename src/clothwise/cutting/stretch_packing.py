@@ -1,0 +1,180 @@
+"""One stretch of cloth as a task for the packer: what may lie where, and back to placements.
+
+The packer keeps outlines apart, so pieces come to it widened by half the spacing, and the cloth
+with half the spacing around it. Fold edges, lanes of folded cloth, the pattern of the cloth, what
+is pinned and flaws all become places that an outline may or may not take.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from clothwise.cutting.clearance import widened
+from clothwise.cutting.fabric import Fabric
+from clothwise.cutting.item import CutItem, Polyline
+from clothwise.cutting.layout import (
+    Cut,
+    Layers,
+    Placement,
+    folds_mm,
+    lanes_mm,
+    stretch_width_mm,
+)
+from clothwise.cutting.outlines import FITTING_ROOM_MM, OutlineCache
+from clothwise.cutting.parts import Part, Pose, fold_depth_mm, placement_of
+from clothwise.cutting.placing import Field, Lying, Steps, Thing, Way
+
+__all__ = ["PlaceSteps", "StretchTask", "anywhere", "placements_of"]
+
+_SLACK_MM = 1e-6
+
+PlaceSteps = Callable[[Part, Pose], tuple[Steps | None, Steps | None]]
+"""Where the origin of a part in a pose may lie along the whole cloth, and across the stretch."""
+
+
+def anywhere(part: Part, pose: Pose) -> tuple[None, None]:
+    """A place of any kind: what cloth without a pattern allows."""
+    return None, None
+
+
+@dataclass(frozen=True)
+class StretchTask:
+    """What is laid on one stretch.
+
+    Attributes:
+        layers: how the cloth lies there.
+        parts: what is laid, at least one.
+        fabric: washed when it is laid on.
+        outlines: of the parts, widened.
+        items: the copies, by id.
+        start_mm: where the first piece may begin, along the whole cloth.
+        steps: where parts may lie on the pattern of the cloth.
+        pins: placements of parts that stay.
+        flaws: what may not be covered, on the whole cloth along, across the stretch.
+    """
+
+    layers: Layers
+    parts: tuple[Part, ...]
+    fabric: Fabric
+    outlines: OutlineCache
+    items: Mapping[str, CutItem]
+    start_mm: float
+    steps: PlaceSteps = anywhere
+    pins: tuple[Placement, ...] = ()
+    flaws: tuple[Polyline, ...] = ()
+
+    @property
+    def is_bound(self) -> bool:
+        """Whether places along the cloth matter: then a layout may not be moved along it."""
+        return bool(self.pins or self.flaws) or self.steps is not anywhere
+
+    @property
+    def strip_mm(self) -> float:
+        """Where the strip of the packer begins along the whole cloth."""
+        return self.start_mm - self.outlines.half_mm
+
+    @property
+    def field(self) -> Field:
+        """The strip, as wide as the stretch with half the spacing on both sides."""
+        half = self.outlines.half_mm
+        width = stretch_width_mm(self.layers, self.fabric) + 2 * half + FITTING_ROOM_MM
+        moved = tuple(
+            tuple((x - self.strip_mm, y + half) for x, y in widened(flaw, half))
+            for flaw in self.flaws
+        )
+        return Field(width, taken=moved)
+
+    def poses(self, part: Part) -> tuple[_Lane, ...]:
+        """Every way in which a part may lie, in the order in which `things` has them."""
+        return tuple(self._lanes_of(part))
+
+    def things(self) -> tuple[Thing, ...] | None:
+        """The parts for the packer; None if one has no place across the cloth."""
+        found = []
+        for number, part in enumerate(self.parts):
+            lanes = self.poses(part)
+            fixed = self._fixed(part, lanes)
+            if not lanes:
+                return None
+            found.append(Thing(f"{number} {part.item.id}", tuple(e.way for e in lanes), fixed))
+        return tuple(found)
+
+    def _fixed(self, part: Part, lanes: Sequence[_Lane]) -> Lying | None:
+        pin = next((pin for pin in self.pins if pin.item_ids == part.item_ids), None)
+        if pin is None:
+            return None
+        turn = next(
+            number
+            for number, lane in enumerate(lanes)
+            if math.isclose(
+                math.cos(placement_of(part, lane.pose, 0.0, 0.0).rotation_rad - pin.rotation_rad),
+                1.0,
+                abs_tol=1e-9,
+            )
+            and lane.pose.mirrored == pin.mirrored
+        )
+        x, y = pin.translation
+        return Lying(turn, x - self.strip_mm, y + self.outlines.half_mm)
+
+    def _lanes_of(self, part: Part) -> Iterator[_Lane]:
+        half = self.outlines.half_mm
+        lanes = lanes_mm(self.layers, self.fabric)
+        folds = folds_mm(self.layers, self.fabric)
+        for pose in part.poses:
+            for number, (low, high) in enumerate(lanes):
+                lies = _for_fold(pose) if number and part.cut is Cut.ON_FOLD else pose
+                outline = self.outlines.outline(part, lies)
+                along, across = self.steps(part, lies)
+                if part.cut is Cut.ON_FOLD:
+                    across = Steps(folds[number] - fold_depth_mm(part, lies))
+                x = along and replace(along, offset_mm=along.offset_mm - self.strip_mm)
+                y = across and replace(across, offset_mm=across.offset_mm + half)
+                way = Way(outline, x, y, low, high + 2 * half + FITTING_ROOM_MM)
+                if _has_place(way):
+                    yield _Lane(lies, way)
+
+
+@dataclass(frozen=True)
+class _Lane:
+    """A pose in one lane of the cloth, as the packer has it."""
+
+    pose: Pose
+    way: Way
+
+
+def placements_of(task: StretchTask, lyings: Sequence[Lying]) -> list[Placement]:
+    """Return where the parts lie that the packer laid.
+
+    Half pieces lie exactly on their fold, pinned ones exactly where they were.
+    """
+    found = []
+    half = task.outlines.half_mm
+    pinned = {pin.item_ids: pin for pin in task.pins}
+    for part, lying in zip(task.parts, lyings, strict=True):
+        if part.item_ids in pinned:
+            found.append(pinned[part.item_ids])
+            continue
+        lane = task.poses(part)[lying.way]
+        y = lying.y_mm - half
+        if part.cut is Cut.ON_FOLD and lane.way.y is not None:
+            y = lane.way.y.offset_mm - half
+        found.append(placement_of(part, lane.pose, lying.x_mm + task.strip_mm, y))
+    return found
+
+
+def _for_fold(pose: Pose) -> Pose:
+    """The same way up, with the fold edge at the upper edge of the stretch instead."""
+    return replace(pose, mirrored=not pose.mirrored)
+
+
+def _has_place(way: Way) -> bool:
+    """Whether any place across leaves the outline in its lane."""
+    low, high = min(y for _, y in way.outline), max(y for _, y in way.outline)
+    if way.y is None:
+        return high - low <= way.high_mm - way.low_mm + _SLACK_MM
+    first = way.y.offset_mm
+    if way.y.step_mm:
+        first += math.ceil((way.low_mm - low - _SLACK_MM - first) / way.y.step_mm) * way.y.step_mm
+    return first + low >= way.low_mm - _SLACK_MM and first + high <= way.high_mm + _SLACK_MM
