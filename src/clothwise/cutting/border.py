@@ -1,0 +1,126 @@
+"""Lower edges on the border of a cloth: which pieces are cut crosswise, and where they must lie.
+
+A border runs along one selvage, so that a skirt is cut with its length across the cloth.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+
+from clothwise.cutting.fabric import Fabric
+from clothwise.cutting.item import CutItem
+from clothwise.cutting.meetings import MatchRule, body_pieces
+from clothwise.cutting.repeat import MatchPoint
+from clothwise.geometry import Point
+from clothwise.pattern import FinishKind, Pattern, Piece
+from clothwise.pattern.document import MatchEntry
+
+__all__ = ["border_points", "bowed_note", "on_border"]
+
+_HEMS = (FinishKind.SINGLE_HEM, FinishKind.DOUBLE_HEM)
+_ACROSS_THE_GRAIN = 0.5  # a hem covers less of its length along the grain
+_BOWED_MM = 10.0  # a hem that bows more runs off a border that anybody sees; our own choice
+
+
+def on_border(
+    pattern: Pattern, items: Iterable[CutItem], fabric: Fabric, entries: Sequence[MatchEntry] = ()
+) -> tuple[CutItem, ...]:
+    """Return the copies, those with a hem turned so that it points to the lower selvage.
+
+    Half pieces stay as they are: on a fold there is no border.
+
+    Args:
+        pattern: which edges are hems.
+        items: what is cut from the fabric.
+        fabric: with its border, if it has one.
+        entries: what a design and a make say of matching.
+    """
+    hems = _hems(pattern, fabric, entries)
+    return tuple(
+        _crosswise(item) if _piece_name(item) in hems and not item.on_fold else item
+        for item in items
+    )
+
+
+def border_points(
+    pattern: Pattern, items: Iterable[CutItem], fabric: Fabric, entries: Sequence[MatchEntry] = ()
+) -> tuple[MatchPoint, ...]:
+    """Return the lowest point of each hem that is to lie on the border."""
+    hems = _hems(pattern, fabric, entries)
+    return tuple(
+        MatchPoint(
+            group=f"lower edge of {item.label}",
+            item_id=item.id,
+            point=(lowest.x, lowest.y),
+            along=False,
+            across=True,
+            on_border=True,
+        )
+        for item in items
+        if (lowest := hems.get(_piece_name(item))) is not None
+    )
+
+
+def bowed_note(
+    pattern: Pattern, items: Iterable[CutItem], fabric: Fabric, entries: Sequence[MatchEntry] = ()
+) -> str:
+    """Return a sentence on hems that are too curved to follow a border; empty if there is none."""
+    told = []
+    hems = _hems(pattern, fabric, entries)
+    for name in dict.fromkeys(_piece_name(item) for item in items):
+        if name in hems:
+            piece = pattern.piece(name)
+            heights = [_height(piece, point) for point in _hem_points(pattern, piece)]
+            bow = max(heights) - min(heights)
+            if bow > _BOWED_MM:
+                told.append(f"{piece.title} by {bow / 10:.0f} cm")
+    if not told:
+        return ""
+    return (
+        f"Lower edges bow ({', '.join(told)}): they touch the line of the border at their lowest "
+        "point only."
+    )
+
+
+def _hems(pattern: Pattern, fabric: Fabric, entries: Sequence[MatchEntry]) -> dict[str, Point]:
+    """The lowest point of the hem of each piece that is laid on the border."""
+    said = {entry.name: entry.directions for entry in entries}
+    if not fabric.repeat.border_mm or said.get(MatchRule.BORDER.value) == "none":
+        return {}
+    body = body_pieces(pattern)
+    found = {}
+    for piece in pattern.pieces.values():
+        points = list(_hem_points(pattern, piece)) if piece.name in body else []
+        if points:
+            found[piece.name] = min(points, key=lambda point: _height(piece, point))
+    return found
+
+
+def _hem_points(pattern: Pattern, piece: Piece) -> Iterator[Point]:
+    for finish in pattern.finishes.values():
+        if finish.kind not in _HEMS:
+            continue
+        for edge in finish.run.edges:
+            path = piece.edge(edge.edge) if edge.piece == piece.name else None
+            if path is None:
+                continue
+            rise = abs(_height(piece, path.end) - _height(piece, path.start))
+            if rise <= _ACROSS_THE_GRAIN * path.length:
+                yield from path.flattened()
+
+
+def _height(piece: Piece, point: Point) -> float:
+    grain = (piece.grain.end - piece.grain.start).unit
+    return (point - piece.grain.start).dot(grain)
+
+
+def _crosswise(item: CutItem) -> CutItem:
+    """The copy with its lower edge toward the lower selvage, its grain across the cloth."""
+    quarter = math.pi / 2 if item.mirrored else -math.pi / 2
+    return replace(item, grain_angle_rad=item.grain_angle_rad + quarter)
+
+
+def _piece_name(item: CutItem) -> str:
+    return item.id.partition("/")[0]
