@@ -229,7 +229,7 @@ class Making:
             CuttingError: bias strips are to come from gaps that have no room for them.
         """
         entry = self.file.make.fabric(name)
-        cut = self.strips(name).finished(layout)
+        cut = self.strips(name).finished(layout, question.pins, question.matches)
         lines = noted_lines((line for line in self.cutting_list if line.fabric == name), cut.strips)
         return ClothPlan(
             entry,
