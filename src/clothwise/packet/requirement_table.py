@@ -13,7 +13,6 @@ from itertools import permutations
 from typing import TypeAlias
 
 from clothwise.cutting import (
-    DEFAULT_EFFORT,
     Effort,
     Layout,
     LayoutQuestion,
@@ -32,7 +31,10 @@ from clothwise.packet.table_subjects import CutCloth, TableGarment, TableSubject
 from clothwise.pattern.document import FabricEntry
 from clothwise.units import LengthUnit
 
-__all__ = ["RequirementTable", "TableCell", "TableRow", "requirement_tables"]
+__all__ = ["TABLE_EFFORT", "RequirementTable", "TableCell", "TableRow", "requirement_tables"]
+
+TABLE_EFFORT = Effort(1, 2)
+"""Of each layout of a table: within a percent of the usual effort (measured), in a fifth of it."""
 
 _RowOfAsked: TypeAlias = tuple[Asked, ...]
 
@@ -114,7 +116,7 @@ class RequirementTable:
 def requirement_tables(
     subjects: Sequence[TableSubject],
     *,
-    effort: Effort = DEFAULT_EFFORT,
+    effort: Effort = TABLE_EFFORT,
     workers: int | None = None,
     cluster: str = "",
     progress: Callable[[Progress], None] | None = None,

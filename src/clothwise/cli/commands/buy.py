@@ -89,7 +89,7 @@ def buy(
     from clothwise.cli import requirements, show
     from clothwise.cli.targets import chosen
     from clothwise.packet.requirement_files import requirement_data
-    from clothwise.packet.requirement_table import requirement_tables
+    from clothwise.packet.requirement_table import TABLE_EFFORT, requirement_tables
 
     requirements.require_kind(out)
     asking = requirements.asking_of(sizes, widths, nap or "", layers or "")
@@ -98,7 +98,7 @@ def buy(
         with show.ProgressBar() as bar:
             tables = requirement_tables(
                 subjects,
-                effort=effort(seconds),
+                effort=TABLE_EFFORT if seconds is None else effort(seconds),
                 workers=workers,
                 cluster=cluster,
                 progress=lambda at: bar.at(at.done, at.total, "layouts"),
