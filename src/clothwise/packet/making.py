@@ -6,7 +6,7 @@ Everything here is derived; nothing is entered.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
 
@@ -27,17 +27,19 @@ from clothwise.cutting import (
     prepared_strips,
     requirement,
 )
+from clothwise.cutting.border import on_border
 from clothwise.cutting.cut_line import list_notes
 from clothwise.cutting.cutting_list import CutLine, cut_items, cutting_list, piece_numbers
 from clothwise.cutting.from_make import fabric_from, plan_from, spacing_from
 from clothwise.cutting.keeping import answer
 from clothwise.cutting.list_check import check_cutting_list, check_laid
+from clothwise.cutting.matched import MatchedPoints, extra_note, matched_points
 from clothwise.cutting.pinning import pinned
 from clothwise.cutting.proposed_seam import refuse_wide
 from clothwise.cutting.repeat import MatchPoint
 from clothwise.packet.pressing import cloths_of, pressed
 from clothwise.pattern import CutTo, Finding, Pattern, SeamCorners, Severity
-from clothwise.pattern.document import FabricEntry
+from clothwise.pattern.document import FabricEntry, MatchEntry
 from clothwise.units import LengthUnit
 from clothwise.work import OrderMode, OrderOfWork, Step, plan, pressing_words, steps
 
@@ -67,6 +69,14 @@ class ClothPlan:
     strips: tuple[StripPlan, ...] = ()
     pinned: tuple[str, ...] = ()
     matches: tuple[MatchPoint, ...] = ()
+    unmatched_mm: float | None = None
+
+    @property
+    def extra_for_matching_mm(self) -> float | None:
+        """How much longer the layout is for being matched; None if nothing is."""
+        if self.unmatched_mm is None:
+            return None
+        return self.layout.length_mm - self.unmatched_mm
 
     @property
     def title(self) -> str:
@@ -220,7 +230,22 @@ class Making:
             seed=self.file.make.seed,
             progress=progress,
         )
-        return self.planned(name, question, kept.layout)
+        found = self.planned(name, question, kept.layout)
+        return self._told_of_matching(name, question, found, effort) if question.matches else found
+
+    def _told_of_matching(
+        self, name: str, question: LayoutQuestion, found: ClothPlan, effort: Effort
+    ) -> ClothPlan:
+        """The plan with sentences on what meets and how much longer it is than the plain one."""
+        plain = answer(
+            layout_folder(self.file.path),
+            replace(question, matches=()),
+            effort=effort,
+            seed=self.file.make.seed,
+        ).layout
+        told = (*self.matched(name).notes, extra_note(found.layout, plain))
+        layout = replace(found.layout, notes=(*found.layout.notes, *told))
+        return replace(found, layout=layout, unmatched_mm=plain.length_mm)
 
     def planned(self, name: str, question: LayoutQuestion, layout: Layout) -> ClothPlan:
         """Return the plan of a fabric with a layout that was found for its question.
@@ -248,7 +273,8 @@ class Making:
         Raises:
             PieceTooWide: carries the seams as edits of the design.
         """
-        laid = {item.id for item in question.items}
+        crosswise = {match.item_id for match in question.matches if match.on_border}
+        laid = {item.id for item in question.items} - crosswise
         pieces = [
             line.piece
             for line in self.cutting_list
@@ -283,7 +309,35 @@ class Making:
             plan,
             spacing,
             pinned(self.file.make.pins, items, fabric, plan, spacing),
+            self.matched(name, cloth).points,
         )
+
+    def matched(self, name: str, entry: FabricEntry | None = None) -> MatchedPoints:
+        """Return what meets on the pattern of a fabric, and sentences on that.
+
+        Args:
+            name: of the fabric in the make.
+            entry: another cloth in its place, for the same copies.
+
+        Raises:
+            Misuse: an entry of `matches` names a piece or a place that is not there.
+            CuttingError: doubled cloth that cannot lie line on line.
+        """
+        cloth = entry or self.file.make.fabric(name)
+        if not cloth.repeat:
+            return MatchedPoints()
+        return matched_points(
+            self.pattern,
+            self.strips(name, cloth).items,
+            fabric_from(cloth),
+            plan_from(cloth),
+            self._match_entries,
+        )
+
+    @property
+    def _match_entries(self) -> tuple[MatchEntry, ...]:
+        """What is said of matching; the make has the last word."""
+        return (*self.file.of.design.matches, *self.file.make.matches)
 
     def strips(self, name: str, entry: FabricEntry | None = None) -> StripsPrepared:
         """Return the copies cut from a fabric, its bias strips as the make wants them cut.
@@ -297,7 +351,12 @@ class Making:
         """
         cloth = entry or self.file.make.fabric(name)
         plan = plan_from(cloth)
-        items = cut_items(self.pattern, self.assignment, name, plan, self.corners)
+        items = on_border(
+            self.pattern,
+            cut_items(self.pattern, self.assignment, name, plan, self.corners),
+            fabric_from(cloth),
+            self._match_entries,
+        )
         source = BiasFrom(self.file.make.cutting.bias_strips)
         return prepared_strips(self.pattern, items, source, fabric_from(cloth), plan)
 

@@ -110,7 +110,26 @@ def cloth_data(cloth: ClothPlan) -> dict[str, Any]:
         "currency": layout.fabric.currency,
         "notes": list(layout.notes),
         "bias_strips": [strip_data(plan) for plan in cloth.strips],
+        "matching": matching_data(cloth),
     }
+
+
+def matching_data(cloth: ClothPlan) -> dict[str, Any] | None:
+    """What meets on the pattern of a fabric and how much more that takes; None if nothing does."""
+    extra_mm = cloth.extra_for_matching_mm
+    if extra_mm is None:
+        return None
+    groups: dict[str, list[dict[str, Any]]] = {}
+    for match in cloth.matches:
+        groups.setdefault(match.group, []).append(
+            {
+                "copy": match.item_id,
+                "at_mm": [round(each, 2) for each in match.point],
+                "along": match.along,
+                "across": match.across,
+            }
+        )
+    return {"extra_mm": round(extra_mm, 1), "groups": groups}
 
 
 def strip_data(plan: StripPlan) -> dict[str, Any]:
