@@ -94,10 +94,16 @@ def test_a_length_at_hand_is_a_remnant_between_the_selvages() -> None:
     assert on.fabric.length_mm == 2000
 
 
-@pytest.mark.parametrize("length", [math.inf, 0.0, -5.0, math.nan])
-def test_no_length_at_hand_is_refused(length: float) -> None:
+def test_cloth_of_which_no_length_is_stated_is_no_remnant() -> None:
     with pytest.raises(CuttingError, match="no length at hand"):
+        rectangle(CLOTH)
+
+
+@pytest.mark.parametrize("length", [0.0, -5.0, math.nan])
+def test_a_length_that_is_none_is_refused(length: float) -> None:
+    with pytest.raises(CuttingError) as error:
         rectangle(replace(CLOTH, length_mm=length))
+    assert error.value.what_to_do
 
 
 BOW = [(0.0, 0.0), (100.0, 0.0), (0.0, 100.0), (100.0, 100.0)]
