@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from clothwise.cutting import Fabric, LayerPlan, Nap, on_fabric
 from clothwise.cutting.repeat import MatchPoint, Repeat
-from clothwise.output.bounds import drawing_bounds
+from clothwise.output.bounds import drawing_bounds, text_corners
 from clothwise.output.drawing import Drawing, Group, Shape, Stroke, Text
 from clothwise.output.layout_drawing import layout_drawing
 from clothwise.output.layout_frame import round_scale
@@ -323,7 +323,40 @@ def test_points_that_meet_have_a_ring_and_a_letter() -> None:
         assert any(math.dist(at, other) < 0.2 for other in wanted)
     assert sorted(words(drawing, "marks")) == ["a", "a", "b", "b"]
     assert "meet on the pattern: side seam" in words(drawing)
-    assert "meet on the pattern: center front" in words(drawing)
+    assert "center front" in words(drawing)
+
+
+def test_points_at_one_place_share_a_ring_and_tell_all_their_letters() -> None:
+    sample = checked()
+    more = tuple(replace(match, group=f"{match.group}, again") for match in sample.matches)
+    drawing = drawn(replace(sample, matches=(*sample.matches, *more)))
+    assert len(lines(drawing, "marks", MATCH)) == 4
+    assert sorted(words(drawing, "marks")) == ["a, c", "a, c", "b, d", "b, d"]
+
+
+def test_names_and_arrows_keep_clear_of_points_that_meet() -> None:
+    sample = checked()
+    middle = tuple(MatchPoint("middle", item.id, (170.0, 400.0)) for item in SKIRT)
+    drawing = drawn(replace(sample, matches=middle))
+    rings = [shapely.box(*box) for box in lines(drawing, "marks", MATCH)]
+    boxes = [
+        shapely.Polygon([(p.x, p.y) for p in text_corners(item)])
+        for item in drawing.layer("names").items
+        if isinstance(item, Text)
+    ]
+    boxes += [shapely.box(*box) for box in arrows_of(drawing)]
+    assert len(rings) == 2
+    for ring in rings:
+        assert not any(ring.intersects(box) for box in boxes)
+
+
+def arrows_of(drawing: Drawing) -> list[tuple[float, ...]]:
+    return [
+        shapely.LineString([(p.x, p.y) for p in path.flattened(0.1)]).bounds
+        for item in drawing.layer("grain").items
+        if isinstance(item, Shape) and item.stroke
+        for path in item.paths
+    ]
 
 
 def test_both_copies_of_a_pair_share_their_ring() -> None:

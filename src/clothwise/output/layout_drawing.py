@@ -21,7 +21,7 @@ from clothwise.output.layout_key import Key, key_places, legend
 from clothwise.output.layout_measures import across, changes, heads, heads_room_mm, ruler
 from clothwise.output.layout_names import grain_items, label_items
 from clothwise.output.layout_pieces import laid_on, piece_items, pin_items
-from clothwise.output.layout_repeat import match_items, pattern_lines
+from clothwise.output.layout_repeat import match_items, match_spots, pattern_lines, spot_room
 from clothwise.output.scene_drawing import CLOTHS
 from clothwise.units import LengthUnit
 
@@ -115,13 +115,17 @@ def layers_over(
     laid = [one for section in on.layout.sections for one in laid_on(on, section)]
     one_way = on.layout.fabric.nap is Nap.ONE_WAY
     pattern = pattern_lines(on)
+    spots = match_spots(on)
+    taken = [spot_room(at, letters) for at, letters in spots]
     names: list[Item] = []
     grains: list[Item] = []
     for one in laid:
-        words = label_items(one, pale=bool(pattern))
+        words = label_items(one, pale=bool(pattern), taken=taken)
         names += words
         texts = [word for word in words if isinstance(word, Text)]
-        grains += grain_items(one, texts, one_way=one_way, pale=bool(pattern))
+        grains += grain_items(one, texts, one_way=one_way, pale=bool(pattern), taken=taken)
+    marks = [item for at, letters in spots for item in match_items(letters, at)]
+    marks += [item for one in laid for item in pin_items(one)]
     layers = (
         Layer("cloth", tuple(cloth)),
         Layer("flaws", tuple(spoiled)),
@@ -130,6 +134,6 @@ def layers_over(
         Layer("measures", tuple(about)),
         Layer("names", tuple(names)),
         Layer("grain", tuple(grains)),
-        Layer("marks", (*match_items(on), *(item for one in laid for item in pin_items(one)))),
+        Layer("marks", tuple(marks)),
     )
     return tuple(layer for layer in layers if layer.items)

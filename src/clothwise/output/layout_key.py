@@ -34,7 +34,7 @@ from clothwise.output.layout_marks import (
     pin,
     word_in_middle,
 )
-from clothwise.output.layout_repeat import RING_MM, match_letters, match_sample, pattern_words
+from clothwise.output.layout_repeat import RING_MM, match_items, match_letters, pattern_words
 from clothwise.output.scene_drawing import PAPER, hatching
 
 _SAMPLE_MM, _KEY_LINE_MM = 8.0, 4.4
@@ -107,8 +107,8 @@ def _entries(on: LayoutFrame) -> list[Entry]:
     if fabric.repeat.border_mm:
         entries.append(Entry("border", "line of the border"))
     entries += [
-        Entry(f"match {letter}", f"meet on the pattern: {group}")
-        for group, letter in match_letters(on).items()
+        Entry(f"match {letter}", group if number else f"meet on the pattern: {group}")
+        for number, (group, letter) in enumerate(match_letters(on).items())
     ]
     if end_of_cloth_mm(on.layout) is not None:
         entries.append(Entry("end of cloth", "the length at hand ends here"))
@@ -164,7 +164,7 @@ def _sample(on: LayoutFrame, entry: Entry, at: Point) -> list[Item]:
     if entry.kind == "pinned":
         return pin(middle, math.pi / 2)
     if entry.kind.startswith("match "):
-        return match_sample(entry.kind.removeprefix("match "), Point(at.x + RING_MM, at.y))
+        return match_items(entry.kind.removeprefix("match "), Point(at.x + RING_MM, at.y))
     if entry.kind == "hole":
         return [Shape((box.path,), EDGE, PAPER, closed=True)]
     found: list[Item] = [Shape((box.path,), None, PAPER, closed=True)]

@@ -52,14 +52,17 @@ class _Room:
     middle: Point
 
     @staticmethod
-    def of(one: Laid, angle_rad: float) -> _Room:
-        """The room of a piece, without that of its pin."""
+    def of(one: Laid, angle_rad: float, taken: Sequence[shapely.Geometry]) -> _Room:
+        """The room of a piece, without that of its pin and what else is taken."""
         inside = _turned(one.shape, -angle_rad)
         middle = inside.representative_point() if inside.is_empty else inside.centroid
         room = _Room(angle_rad, FreeSpace(inside), Point(middle.x, middle.y))
         if one.is_pinned:
             at, _ = pin_place(one)
             room.take(shapely.Point(at.x, at.y).buffer(0.7 * PIN_MM))
+        for shape in taken:
+            if shape.intersects(one.shape):
+                room.take(shape)
         return room
 
     def take(self, shape: shapely.Geometry) -> None:
@@ -74,12 +77,18 @@ class _Room:
         return Transform.turn(self.angle_rad).point(Point(found.x / _FINE, found.y / _FINE))
 
 
-def label_items(one: Laid, *, pale: bool) -> list[Item]:
-    """The name of a piece where it finds room; on a pale ground if lines run over the piece."""
+def label_items(one: Laid, *, pale: bool, taken: Sequence[shapely.Geometry] = ()) -> list[Item]:
+    """The name of a piece where it finds room.
+
+    Args:
+        one: the piece.
+        pale: on a pale ground, because lines run over the piece.
+        taken: places of the page that are kept free.
+    """
     number, space, _ = one.label.partition("\u00a0")
     short = number if space else ""
     angles = dict.fromkeys((0.0, _lean(one.shape), math.pi / 2))
-    rooms = [_Room.of(one, angle) for angle in angles]
+    rooms = [_Room.of(one, angle, taken) for angle in angles]
     for sentences, width in _tries(one, short):
         block = set_block([replace(s, color=INK) for s in sentences], wrap_mm=width)
         for room in rooms:
@@ -89,7 +98,14 @@ def label_items(one: Laid, *, pale: bool) -> list[Item]:
     return _beside(one, short or one.label)
 
 
-def grain_items(one: Laid, words: Sequence[Text], *, one_way: bool, pale: bool) -> list[Item]:
+def grain_items(
+    one: Laid,
+    words: Sequence[Text],
+    *,
+    one_way: bool,
+    pale: bool,
+    taken: Sequence[shapely.Geometry] = (),
+) -> list[Item]:
     """The grain of a piece as an arrow where it finds room beside its name.
 
     Args:
@@ -97,8 +113,9 @@ def grain_items(one: Laid, words: Sequence[Text], *, one_way: bool, pale: bool) 
         words: written on it.
         one_way: point to its top only, as cloth with a nap asks for.
         pale: on a pale ground, because lines run over the piece.
+        taken: places of the page that are kept free.
     """
-    room = _Room.of(one, one.grain_rad)
+    room = _Room.of(one, one.grain_rad, taken)
     for text in words:
         room.take(shapely.Polygon([(p.x, p.y) for p in text_corners(text)]))
     left, low, right, high = one.shape.bounds

@@ -5,12 +5,15 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping
 
+import shapely
+
 from clothwise.cutting.item import XY, CutItem
 from clothwise.cutting.layout import Layers, Placement, Section, on_fabric
 from clothwise.cutting.repeat import MatchPoint
 from clothwise.cutting.shrinkage import after_washing_mm
 from clothwise.geometry import Path, Point, arc, polyline
 from clothwise.output.drawing import Anchor, Baseline, Item, Shape, Text, Weight
+from clothwise.output.fonts import text_width
 from clothwise.output.layout_frame import LayoutFrame, shift_of
 from clothwise.output.layout_marks import BORDER_LINE, MATCH, PATTERN_LINE
 from clothwise.output.scene_drawing import PAPER, THREAD
@@ -56,10 +59,10 @@ def pattern_words(on: LayoutFrame) -> str:
     return "; ".join(steps)
 
 
-def match_items(on: LayoutFrame) -> list[Item]:
-    """A ring with the letter of its group at each point that meets another."""
+def match_spots(on: LayoutFrame) -> list[tuple[Point, str]]:
+    """The places of the page at which points meet others, each with the letters of its groups."""
     letters = match_letters(on)
-    spots: dict[tuple[int, int, str], Point] = {}
+    spots: dict[tuple[int, int], tuple[Point, list[str]]] = {}
     for section in on.layout.sections:
         for placement in section.placements:
             for match in on.matches:
@@ -67,11 +70,17 @@ def match_items(on: LayoutFrame) -> list[Item]:
                     ((x, y),) = on_fabric(placement, [_drawn_point(match, placement, on.items)])
                     at = on.place(section, x, y)
                     # Both copies of a pair meet at one place of the picture.
-                    spots.setdefault((round(at.x * 5), round(at.y * 5), match.group), at)
-    found: list[Item] = []
-    for (_, _, group), at in spots.items():
-        found += match_sample(letters[group], at)
-    return found
+                    key = (round(at.x * 5), round(at.y * 5))
+                    _, said = spots.setdefault(key, (at, []))
+                    if letters[match.group] not in said:
+                        said.append(letters[match.group])
+    return [(at, ", ".join(said)) for at, said in spots.values()]
+
+
+def spot_room(at: Point, letters: str) -> shapely.Polygon:
+    """What a ring with its letters takes of the page."""
+    right = at.x + RING_MM + 0.7 + text_width(letters, _LETTER_MM, Weight.BOLD)
+    return shapely.box(at.x - RING_MM - 0.3, at.y - RING_MM - 0.3, right, at.y + 2.2 * RING_MM)
 
 
 def match_letters(on: LayoutFrame) -> dict[str, str]:
@@ -80,8 +89,8 @@ def match_letters(on: LayoutFrame) -> dict[str, str]:
     return {group: _letter(number) for number, group in enumerate(groups)}
 
 
-def match_sample(letter: str, at: Point) -> list[Item]:
-    """The ring of a point with its letter."""
+def match_items(letter: str, at: Point) -> list[Item]:
+    """The ring of a point with its letters."""
     ring = arc(at, RING_MM, 0.0, 2 * math.pi)
     word = Text(
         letter,
