@@ -23,7 +23,7 @@ __all__ = ["DEFAULT_ROUNDS", "RemnantLayout", "RemnantPacker", "lay_on_remnant"]
 
 DEFAULT_ROUNDS = 2
 """Of the packer, for one question whether copies fit on one remnant."""
-_TRIES_OF_ROUND = 30  # in which things come to lie nearly right
+_TRIES_OF_ROUND = 12  # in which things come to lie nearly right
 _INWARD_MM = 0.5  # what the edge of a traced remnant may lose to have fewer corners
 _PLAIN_CORNERS = 24  # an edge with no more is left as it is
 _SLACK_MM = 1e-6
@@ -145,7 +145,7 @@ class RemnantPacker:
 
 
 class _Enough:
-    """Ends a search that the packer asks about too often: so many times it nearly fits, and no more.
+    """Ends a search in which things came to lie nearly right so many times, and no more.
 
     A budget in cells alone is hardly spent by what has little to move.
     """
