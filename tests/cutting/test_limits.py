@@ -8,6 +8,8 @@ from dataclasses import replace
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from shapely import Polygon, unary_union
+from shapely.affinity import translate
 
 from clothwise.cutting import (
     Cut,
@@ -24,7 +26,7 @@ from clothwise.cutting import (
     lay,
     lower_bound,
 )
-from clothwise.cutting.abreast import abreast_mm, half_turned, turned_over
+from clothwise.cutting.abreast import above_mm, abreast_mm, half_turned, turned_over
 from clothwise.cutting.limit_words import limit_sentences, name_of_cut
 from clothwise.cutting.limits import Limit, LimitKind, what_limits
 from clothwise.cutting.repeat import Repeat
@@ -337,3 +339,42 @@ def test_a_found_layout_is_explained() -> None:
         assert 0 < limit.covered_share < 1
         assert limit.slack_mm <= 0.02 * section.length_mm
         assert set(limit.placements) <= set(section.placements)
+
+
+def lowered(lower: Polygon, upper: Polygon) -> float:
+    """How wide both are, the upper one let down at each place along until shapely sees it touch."""
+    long, short = lower.bounds[2] - lower.bounds[0], upper.bounds[2] - upper.bounds[0]
+    best = float("inf")
+    for nth in range(12):
+        shift = lower.bounds[0] - upper.bounds[0] + (long - short) * nth / 11
+        moved = translate(upper, shift, 0)
+        above, inside = 2000.0, -2000.0  # clear of each other, and far below
+        while above - inside > 0.01:
+            middle = (above + inside) / 2
+            # Let down from above it may not pass through: the whole way must be free.
+            way = unary_union(
+                [translate(moved, 0, middle), translate(moved, 0, 2000.0)]
+            ).convex_hull
+            touches = way.buffer(-0.005).intersects(lower)
+            above, inside = (above, middle) if touches else (middle, inside)
+        placed = translate(moved, 0, above)
+        best = min(best, max(lower.bounds[3], placed.bounds[3]) - lower.bounds[1])
+    return best
+
+
+@given(
+    st.tuples(st.floats(100, 600), st.floats(50, 400), st.floats(50, 400)),
+    st.tuples(st.floats(100, 600), st.floats(50, 400), st.floats(50, 400)),
+)
+@settings(max_examples=12, deadline=None)
+def test_the_width_of_two_agrees_with_another_engine(
+    one: tuple[float, float, float], other: tuple[float, float, float]
+) -> None:
+    """Wedges, whose way down is convex, lowered onto each other by shapely."""
+    wedges = [
+        ((0.0, 0.0), (long, 0.0), (long, right), (0.0, left)) for long, left, right in (one, other)
+    ]
+    lower, upper = wedges
+    for way in (upper, half_turned(upper), turned_over(upper)):
+        expected = lowered(Polygon(lower), Polygon(way))
+        assert above_mm([lower], [way]) == pytest.approx(expected, abs=0.05)
