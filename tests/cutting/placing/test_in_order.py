@@ -12,7 +12,8 @@ from shapely import Polygon
 from shapely.affinity import translate
 
 from clothwise.cutting.placing import Field, Lying, Steps, Thing, Way, lying_outline
-from clothwise.cutting.placing.in_order import InOrder, _collisions, _trapezoids
+from clothwise.cutting.placing.collisions import collisions, trapezoids
+from clothwise.cutting.placing.in_order import InOrder
 from cutting_strategies import outlines
 
 WIDTH = 700.0
@@ -26,7 +27,7 @@ def box_way(length: float, width: float, **more: object) -> Way:
 @given(one=outlines())
 @settings(deadline=None)
 def test_trapezoids_cover_the_outline(one: list[tuple[float, float]]) -> None:
-    rows = _trapezoids(tuple(one))
+    rows = trapezoids(tuple(one))
     area = sum((r - l) * ((h0 - l0) + (h1 - l1)) / 2 for l, r, l0, l1, h0, h1 in rows.tolist())  # noqa: E741
     assert area == pytest.approx(Polygon(one).area, rel=1e-6)
 
@@ -36,7 +37,7 @@ def test_trapezoids_cover_the_outline(one: list[tuple[float, float]]) -> None:
 def test_two_outlines_collide_where_the_intervals_say(
     one: list[tuple[float, float]], other: list[tuple[float, float]], dx: float, seed: int
 ) -> None:
-    found = _collisions(_trapezoids(tuple(one)), _trapezoids(tuple(other)), dx)
+    found = collisions(trapezoids(tuple(one)), trapezoids(tuple(other)), dx)
     fixed, moving = Polygon(one), Polygon(other)
     chance = random.Random(seed)
     tried = [chance.uniform(-700, 700) for _ in range(5)]

@@ -1,12 +1,10 @@
 """Lays things one after the other, each at the first place that is free and allowed. Exact.
 
 For outlines that may lie at few places only, such as those of pieces that must meet on stripes.
-Two outlines so far apart along the strip collide in an interval of distances across it, or in
-several; these are worked out from their trapezoids and kept. A thing is then put at the first
-place along where a place across is left.
+Where two outlines collide is worked out once for each distance along (`collisions`). A thing is
+put at the first place along where a place across is left.
 
-Source: bottom-left placement with the collisions of two outlines along one line, as is usual for
-irregular shapes; the intervals by trapezoids are our own.
+Source: bottom-left placement, as is usual for irregular shapes.
 """
 
 from __future__ import annotations
@@ -14,12 +12,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
-
-import numpy as np
-from numpy.typing import NDArray
 
 from clothwise.cutting.item import Polyline
+from clothwise.cutting.placing.collisions import Trapezoids, collisions, trapezoids
 from clothwise.cutting.placing.field import Field, Lying, Steps, Thing, Way
 
 __all__ = ["InOrder"]
@@ -34,13 +29,9 @@ _KEY_DECIMALS = 3
 
 @dataclass(frozen=True)
 class _Shape:
-    """An outline as trapezoids with two sides across the strip.
+    """An outline, cut across the strip."""
 
-    `trapezoids` has a row for each: where it begins and ends along, its lower edge there, its
-    upper edge there.
-    """
-
-    trapezoids: NDArray[np.float64]
+    trapezoids: Trapezoids
     left: float
     right: float
     bottom: float
@@ -147,13 +138,13 @@ class InOrder:
     ) -> tuple[Interval, ...]:
         key = (id(fixed.shape), id(shape), round(dx_mm, _KEY_DECIMALS))
         if key not in self._collisions:
-            self._collisions[key] = _collisions(fixed.shape.trapezoids, shape.trapezoids, dx_mm)
+            self._collisions[key] = collisions(fixed.shape.trapezoids, shape.trapezoids, dx_mm)
         return self._collisions[key]
 
     def _shape(self, outline: Polyline) -> _Shape:
         if outline not in self._shapes:
             xs, ys = [x for x, _ in outline], [y for _, y in outline]
-            self._shapes[outline] = _Shape(_trapezoids(outline), min(xs), max(xs), min(ys), max(ys))
+            self._shapes[outline] = _Shape(trapezoids(outline), min(xs), max(xs), min(ys), max(ys))
         return self._shapes[outline]
 
 
@@ -186,54 +177,3 @@ def _lattice(steps: Steps, low_mm: float, high_mm: float) -> Iterator[float]:
     while (y := steps.offset_mm + number * steps.step_mm) <= high_mm + _TOUCH_MM:
         yield y
         number += 1
-
-
-def _trapezoids(outline: Polyline) -> NDArray[np.float64]:
-    """Cut an outline across the strip at each of its corners."""
-    points = np.asarray(outline)
-    ends = np.roll(points, -1, axis=0)
-    cuts = np.unique(points[:, 0])
-    rows = []
-    for left, right in pairwise(cuts.tolist()):
-        if right - left <= _TOUCH_MM:
-            continue
-        spans = (np.minimum(points[:, 0], ends[:, 0]) <= left) & (
-            np.maximum(points[:, 0], ends[:, 0]) >= right
-        )
-        begin, end = points[spans], ends[spans]
-        rise = (end[:, 1] - begin[:, 1]) / (end[:, 0] - begin[:, 0])
-        at_left = begin[:, 1] + (left - begin[:, 0]) * rise
-        at_right = begin[:, 1] + (right - begin[:, 0]) * rise
-        upward = np.argsort(at_left + at_right)
-        for low, high in zip(upward[::2], upward[1::2], strict=True):
-            rows.append((left, right, at_left[low], at_right[low], at_left[high], at_right[high]))
-    return np.array(rows, dtype=np.float64).reshape(-1, 6)
-
-
-def _collisions(
-    fixed: NDArray[np.float64], moving: NDArray[np.float64], dx_mm: float
-) -> tuple[Interval, ...]:
-    """Return how far across the moving outline may not lie from the fixed one, merged."""
-    a, b = fixed[:, None, :], moving[None, :, :]
-    left = np.maximum(a[..., 0], b[..., 0] + dx_mm)
-    right = np.minimum(a[..., 1], b[..., 1] + dx_mm)
-    meet = right - left > _TOUCH_MM
-    if not meet.any():
-        return ()
-    rows, columns = np.nonzero(meet)
-    one, other = fixed[rows], moving[columns]
-    left, right = left[meet], right[meet]
-    at = np.stack([left, right])
-    share = (at - one[:, 0]) / (one[:, 1] - one[:, 0])
-    their = (at - dx_mm - other[:, 0]) / (other[:, 1] - other[:, 0])
-    low, high = (one[:, k] + share * (one[:, k + 1] - one[:, k]) for k in (2, 4))
-    under, over = (other[:, k] + their * (other[:, k + 1] - other[:, k]) for k in (2, 4))
-    starts, ends = (low - over).min(axis=0), (high - under).max(axis=0)
-    order = np.argsort(starts)
-    merged: list[Interval] = []
-    for start, end in zip(starts[order].tolist(), ends[order].tolist(), strict=True):
-        if merged and start <= merged[-1][1] + _TOUCH_MM:
-            merged[-1] = merged[-1][0], max(merged[-1][1], end)
-        else:
-            merged.append((start, end))
-    return tuple(merged)

@@ -12,13 +12,13 @@ import numba
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["depths_of", "lowest", "map_depths"]
+__all__ = ["compiled", "depths_of", "lowest", "map_depths"]
 
 Floats = NDArray[np.float32]
 Ints = NDArray[np.int64]
 
 
-def _compiled(function: Callable[..., Any]) -> Callable[..., Any]:
+def compiled(function: Callable[..., Any]) -> Callable[..., Any]:
     """Compile a function, and keep it for the next start where a folder can be written to."""
     try:
         return numba.njit(cache=True, fastmath=True, nogil=True)(function)
@@ -26,7 +26,7 @@ def _compiled(function: Callable[..., Any]) -> Callable[..., Any]:
         return numba.njit(fastmath=True, nogil=True)(function)
 
 
-@_compiled
+@compiled
 def map_depths(
     found: Floats,
     x_first: int,
@@ -82,7 +82,7 @@ def map_depths(
     return int(added)
 
 
-@_compiled
+@compiled
 def lowest(found: Floats, columns: Ints, rows: Ints, chance: float) -> tuple[float, int, int]:
     """Return the least depth among allowed places, and one of the places that have it.
 
@@ -110,7 +110,7 @@ def lowest(found: Floats, columns: Ints, rows: Ints, chance: float) -> tuple[flo
     return float(least), 0, 0
 
 
-@_compiled
+@compiled
 def depths_of(
     moving: int, cell: Ints, shapes: Ints, cells: Ints, buffer: Floats, table: Ints
 ) -> Floats:
