@@ -41,8 +41,8 @@ from clothwise.packet.tuning import (
 from clothwise.pattern.document import write_make
 from clothwise.units import LengthUnit
 
-RUNS = 2
-"""Of the packer for one layout: as many as small computers have cores. Our own choice."""
+RUNS = 1
+"""Of the packer for one layout; rather more layouts than longer ones. Our own choice."""
 
 
 @dataclass(frozen=True)
@@ -56,6 +56,7 @@ class TuneAsk:
     tries: int
     searches: int
     seed: int
+    workers: int
     pictures: Path | None
     applying: bool
     as_json: bool
@@ -75,7 +76,7 @@ def run_tuning(making: Making, ask: TuneAsk) -> int:
     measure = measure_for(file, ask.fabric)
     effort = Effort(ask.seconds, RUNS)
     with _stopped_once() as is_stopped, show.ProgressBar() as bar:
-        trier = Trier(file, dimensions, effort, cancelled=is_stopped)
+        trier = Trier(file, dimensions, effort, workers=ask.workers, cancelled=is_stopped)
         if not ask.searching:
             seeds = seeds_after(ask.seed, ask.layouts)
             tried = sensitivities(trier, seeds, progress=bar.at)

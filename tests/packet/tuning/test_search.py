@@ -152,7 +152,10 @@ class Planted:
         self.figure = figure
         self.asked: list[Point] = []
 
-    def trial(self, point: Point, seeds: Sequence[int]) -> Any:
+    def prepare(self, *_: object) -> None:
+        """Nothing to lay out."""
+
+    def trial(self, point: Point, seeds: Sequence[int], _: Any = None) -> Any:
         self.asked.append(point)
         return PlantedTrial(point, [self.figure(point, seed) for seed in seeds])
 

@@ -104,3 +104,24 @@ def test_a_cancelled_trial_ends(tmp_path: Path) -> None:
     trier = Trier(file, dimensions_of(file), Effort(1, 1), cancelled=lambda: True)
     with pytest.raises(LayoutCancelled):
         trier.trial(start_of(trier.dimensions), (1,))
+
+
+def test_several_workers_find_what_one_finds(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A piece for each fabric, so that every layout is soon found."""
+    fabrics = "".join(f"  {name}: {{width: 140cm}}\n" for name in ("one", "two", "three", "four"))
+    copies = (
+        "{skirt-front/left: one, skirt-front/right: two, skirt-back/left: three, waistband: four}"
+    )
+    make = MAKE.replace("roles:", f"{fabrics}copies: {copies}\nroles:")
+    file = market_skirt(tmp_path, with_limits("skirt_flare: {less: 2cm, step: 2cm}"), make)
+    dimensions, effort = dimensions_of(file), Effort(1, 1)
+    one = Trier(file, dimensions, effort).trial((0,), (1,))
+    several = Trier(file, dimensions, effort, workers=2)
+    several.prepare([(0,), (1,)], (1,))
+    monkeypatch.setattr(trial_module, "search_layout", None)  # everything is there already
+    found = several.trial((0,), (1,))
+    for name, cloth in one.cloths.items():
+        assert found.cloths[name].best.layout.placements == cloth.best.layout.placements
+    assert several.trial((1,), (1,)).cloths["cord"].buy_mm[0] > 0

@@ -50,6 +50,12 @@ from clothwise.cli.commands.options import JSON, MAKE, MAKE_SIZE, TARGET
     help="Of the first search; without it, that of the make.",
 )
 @click.option(
+    "--workers",
+    type=click.IntRange(1, 256),
+    default=None,
+    help="How many processes search layouts; without it, one for each core.",
+)
+@click.option(
     "--pictures",
     type=click.Path(path_type=Path),
     help="Draw the layouts before and after into a folder: PDF, SVG and PNG.",
@@ -69,6 +75,7 @@ def tune(
     tries: int,
     searches: int,
     seed: int | None,
+    workers: int | None,
     pictures: Path | None,
     applying: bool,
     json_: bool,
@@ -81,6 +88,7 @@ def tune(
     """
     from clothwise.cli.targets import making_at
     from clothwise.cli.tuning import TuneAsk, run_tuning
+    from clothwise.jobs import usual_workers
 
     making = making_at(target, make_name, size)
     ask = TuneAsk(
@@ -91,6 +99,7 @@ def tune(
         tries=tries,
         searches=searches,
         seed=making.file.make.seed if seed is None else seed,
+        workers=workers or usual_workers(),
         pictures=pictures,
         applying=applying,
         as_json=json_,

@@ -24,6 +24,7 @@ from clothwise.packet.tuning.trial import Measure, Trial, Trier
 __all__ = ["Found", "SearchSize", "best_of", "search", "seeds_after"]
 
 _KEPT_SHARE = 0.95  # of what is saved, when values are taken back toward the design. Our own choice
+_AT_ONCE = 4  # drawn before the best so far is asked for again. Our own choice
 _LEAP = 0.25  # one try in four changes all values. Our own choice
 _MOST_TRIED = 4  # times the tries asked for, if most values cannot be made. Our own choice
 _SEED_STEP = 104_729  # between the seeds of a layout; any number that packers do not use would do
@@ -177,11 +178,12 @@ class _Search:
         is_whole = self._look()
         seeds = seeds_after(self.seed, self.size.seeds)
         try:
+            self.trier.prepare((self.start, *self._finalists()), seeds)
             before = self.trier.trial(self.start, seeds)
             finals = [before, *(self.trier.trial(each, seeds) for each in self._finalists())]
         except LayoutCancelled:
-            before, is_whole = self.trier.trial(self.start, (self.seed,)), False
-            finals = [before, self.trier.trial(self.best, (self.seed,))]
+            before, is_whole = self._known(self.start), False
+            finals = [before, self._known(self.best)]
         return Found(
             seed=self.seed,
             before=before,
@@ -191,6 +193,10 @@ class _Search:
             refused=self.refused,
             is_whole=is_whole,
         )
+
+    def _known(self, point: Point) -> Trial:
+        """What was tried already, with the seed of the search and the fabrics that count."""
+        return self.trier.trial(point, (self.seed,), self.measure)
 
     def _winner(self, before: Trial, finals: list[Trial]) -> Trial:
         """The best; but what was taken back toward the design, if it saves nearly as much."""
@@ -203,10 +209,14 @@ class _Search:
     def _look(self) -> bool:
         """Try values until there are enough; tell whether it ended by itself."""
         try:
-            for point in self._ideas():
+            for batch in self._batches():
+                new = list(dict.fromkeys(point for point in batch if point not in self.figures))
+                new = new[: self.size.tries - len(self.figures) + self.refused]
+                self.trier.prepare(new, (self.seed,), self.measure)
+                for point in new:
+                    self._try(point)
                 if self._are_enough:
                     break
-                self._try(point)
             self._take_back()
         except LayoutCancelled:
             return False
@@ -220,7 +230,7 @@ class _Search:
     def _try(self, point: Point) -> float:
         if point not in self.figures:
             self._tell(point)
-            self.figures[point] = min(self.trier.trial(point, (self.seed,)).values(self.measure))
+            self.figures[point] = min(self._known(point).values(self.measure))
         return self.figures[point]
 
     def _tell(self, point: Point) -> None:
@@ -233,21 +243,20 @@ class _Search:
             done = min(len(self.figures), self.size.tries - 1)
             self.progress(done, self.size.tries, ", ".join(words) or "as it is")
 
-    def _ideas(self) -> Iterator[Point]:
-        yield from self._ends()
-        yield self._best_of_each()
-        every = 1
-        for dimension in self.dimensions:
-            every *= dimension.size
+    def _batches(self) -> Iterator[list[Point]]:
+        """Yield what is to be tried at once; what comes next may depend on what came of it."""
+        yield [
+            _with(self.start, at, end)
+            for at, dimension in enumerate(self.dimensions)
+            for end in dimension.ends
+        ]
+        yield [self._best_of_each()]
+        every = math.prod(dimension.size for dimension in self.dimensions)
         while len(self.figures) < every:
-            point = self._leap() if self.chance.random() < _LEAP else self._step()
-            if point not in self.figures:
-                yield point
+            yield [self._drawn() for _ in range(_AT_ONCE)]
 
-    def _ends(self) -> Iterator[Point]:
-        for at, dimension in enumerate(self.dimensions):
-            for end in dimension.ends:
-                yield _with(self.start, at, end)
+    def _drawn(self) -> Point:
+        return self._leap() if self.chance.random() < _LEAP else self._step()
 
     def _best_of_each(self) -> Point:
         point = self.start

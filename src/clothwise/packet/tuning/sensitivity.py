@@ -94,12 +94,14 @@ def sensitivities(
         for at, dimension in enumerate(trier.dimensions)
         for number in dimension.a_little(share)
     ]
+    points = [(*start[:at], number, *start[at + 1 :]) for at, _, number in steps]
+    trier.prepare((start, *points), seeds)
     before = trier.trial(start, seeds)
     found = []
-    for done, (at, dimension, number) in enumerate(steps):
+    for done, ((_, dimension, number), point) in enumerate(zip(steps, points, strict=True)):
         if progress is not None:
             progress(done, len(steps), dimension.title)
-        trial = trier.trial((*start[:at], number, *start[at + 1 :]), seeds)
+        trial = trier.trial(point, seeds)
         found.append(Sensitivity(dimension, number, trial, cloth_changes(before, trial)))
     if progress is not None:
         progress(len(steps), len(steps), "")

@@ -10,6 +10,8 @@ import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
+from itertools import product
+from typing import TypeAlias
 
 from clothwise.components import MakeFile
 from clothwise.cutting import Effort, Layout, Progress
@@ -25,6 +27,7 @@ from clothwise.errors import (
     MeasurementError,
     Misuse,
 )
+from clothwise.jobs import JobsCancelled, run_jobs
 from clothwise.packet.making import ClothPlan, Making
 from clothwise.packet.tuning.dimension import Dimension, Point, make_at
 from clothwise.pattern import Severity
@@ -49,6 +52,12 @@ _CANNOT_BE_MADE = (
     MeasurementError,
     Misuse,
 )
+
+
+_Key: TypeAlias = tuple[str, int]
+"""Digest of a question, and seed."""
+_Job: TypeAlias = tuple[LayoutQuestion, Effort, int]
+"""A question, how long it is searched, and seed."""
 
 
 class Goal(Enum):
@@ -194,7 +203,9 @@ class Trier:
         file: the make as it is.
         dimensions: what is turned.
         effort: of each layout.
-        progress: told of layouts that are searched, in words.
+        workers: processes that search layouts where several are wanted at once. What is found does
+            not depend on it.
+        progress: told of layouts that are searched in this process, in words.
         cancelled: asked several times a second.
     """
 
@@ -203,20 +214,64 @@ class Trier:
         file: MakeFile,
         dimensions: Sequence[Dimension],
         effort: Effort,
+        *,
+        workers: int = 1,
         progress: Callable[[str], None] | None = None,
         cancelled: Callable[[], bool] | None = None,
     ) -> None:
         self.file = file
         self.dimensions = tuple(dimensions)
         self.effort = effort
+        self._workers = workers
         self._progress = progress
         self._cancelled = cancelled
-        self._layouts: dict[tuple[str, int], Layout] = {}
+        self._layouts: dict[_Key, Layout | str] = {}
         self._sound: dict[Point, Making | str] = {}
+        self._questions: dict[Point, dict[str, LayoutQuestion]] = {}
         self._known_errors = frozenset(_errors(Making(file)))
 
-    def trial(self, point: Point, seeds: Sequence[int]) -> Trial:
+    def prepare(
+        self, points: Sequence[Point], seeds: Sequence[int], measure: Measure | None = None
+    ) -> None:
+        """Search the layouts that some trials will need, with all workers at once.
+
+        Raises:
+            LayoutCancelled: the caller wants no more.
+        """
+        if self._workers < 2 or self.effort.seconds < 1:
+            return
+        wanted: dict[_Key, _Job] = {}
+        for point in points:
+            try:
+                questions = self._wanted(point, measure).values()
+            except _CANNOT_BE_MADE:
+                continue  # its trial tells why
+            for question, seed in product(questions, seeds):
+                key = (question.digest, seed)
+                if key not in self._layouts:
+                    wanted.setdefault(key, (question, self.effort, seed))
+        if len(wanted) < 2:
+            return
+        try:
+            run_jobs(
+                _laid,
+                wanted.values(),
+                workers=min(self._workers, len(wanted)),
+                name=lambda job: f"layout of {job[0].fabric.name}",
+                each=self._take,
+                handful=1,
+                cancelled=self._cancelled,
+            )
+        except JobsCancelled as error:
+            raise LayoutCancelled("the search for layouts was cancelled") from error
+
+    def trial(self, point: Point, seeds: Sequence[int], measure: Measure | None = None) -> Trial:
         """Try the make with these values, with a layout of every fabric for each seed.
+
+        Args:
+            point: the values.
+            seeds: of the layouts.
+            measure: if given, fabrics that do not count in it are left out.
 
         Raises:
             LayoutCancelled: the caller wants no more.
@@ -228,7 +283,7 @@ class Trier:
         try:
             cloths = {
                 name: self._cloth(making, name, question, seeds)
-                for name, question in questions_of(making).items()
+                for name, question in self._wanted(point, measure).items()
             }
         except LayoutCancelled:
             raise
@@ -275,21 +330,49 @@ class Trier:
         )
         return ClothTried(making.file.make.fabric(name), plans, question.digest)
 
+    def _wanted(self, point: Point, measure: Measure | None) -> dict[str, LayoutQuestion]:
+        """Return what is to be laid out for a trial; nothing if it cannot be made."""
+        making = self._making(point)
+        if isinstance(making, str):
+            return {}
+        if point not in self._questions:
+            self._questions[point] = questions_of(making)
+        return {
+            name: question
+            for name, question in self._questions[point].items()
+            if measure is None or measure.weights[name] > 0
+        }
+
     def _layout(self, question: LayoutQuestion, seed: int) -> Layout:
         key = (question.digest, seed)
-        if key not in self._layouts:
-            self._layouts[key] = search_layout(
+        found = self._layouts.get(key)
+        if found is None or isinstance(found, str):  # once more, for the reason as an exception
+            found = search_layout(
                 question,
                 effort=self.effort,
                 seed=seed,
                 progress=self._tell,
                 cancelled=self._cancelled,
             )
-        return replace(self._layouts[key], fabric=question.fabric)
+            self._layouts[key] = found
+        return replace(found, fabric=question.fabric)
+
+    def _take(self, job: _Job, found: Layout | str) -> None:
+        question, _, seed = job
+        self._layouts[question.digest, seed] = found
 
     def _tell(self, progress: Progress) -> None:
         if self._progress is not None:
             self._progress(progress.message)
+
+
+def _laid(job: _Job) -> Layout | str:
+    """Search one layout, in a worker; why there is none, if there is none."""
+    question, effort, seed = job
+    try:
+        return search_layout(question, effort=effort, seed=seed)
+    except CuttingError as error:
+        return error.problem
 
 
 def questions_of(making: Making) -> dict[str, LayoutQuestion]:
