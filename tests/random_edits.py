@@ -167,6 +167,10 @@ def _fabric(dice: random.Random, pattern: Pattern) -> Words:
     return {"copies": _piece(dice, pattern).name, "role": "main"}
 
 
+def _grain(dice: random.Random, pattern: Pattern) -> Words:
+    return {"pieces": _piece(dice, pattern).name, "by": dice.choice(("45deg", "-45deg", "90deg"))}
+
+
 def _notch(dice: random.Random, pattern: Pattern) -> Words:
     piece = _piece(dice, pattern)
     return {"piece": piece.name, "edge": _edge(dice, piece), "at": _at(dice)}
@@ -214,6 +218,7 @@ _MAKERS: dict[str, Callable[[random.Random, Pattern], Words]] = {
     "allowance": _allowance,
     "finish": _finish,
     "fabric": _fabric,
+    "grain": _grain,
     "notch": _notch,
     "mark": _mark,
     "text": _text,

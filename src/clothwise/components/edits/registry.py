@@ -27,6 +27,7 @@ _EDITS = {
     "allowance": "details:Allowance",
     "finish": "finishing:FinishOne",
     "fabric": "details:Fabric",
+    "grain": "grain:TurnGrain",
     "notch": "details:AddNotch",
     "mark": "details:AddMark",
     "text": "writing:WriteText",
