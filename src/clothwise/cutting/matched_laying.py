@@ -16,6 +16,7 @@ import random
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import chain
+from typing import TYPE_CHECKING
 
 from clothwise.cutting.fabric import Fabric
 from clothwise.cutting.item import CutItem
@@ -34,10 +35,12 @@ from clothwise.cutting.matching import Chosen, Matching, matching
 from clothwise.cutting.outlines import OutlineCache
 from clothwise.cutting.parts import Part, Pose, along_mm, oriented, part_area_mm2
 from clothwise.cutting.placing import Steps
-from clothwise.cutting.placing.in_order import InOrder
 from clothwise.cutting.repeat import MatchPoint
 from clothwise.cutting.stretch_packing import StretchTask, placements_of
 from clothwise.cutting.verify_repeats import phase_faults
+
+if TYPE_CHECKING:
+    from clothwise.cutting.placing.in_order import InOrder
 from clothwise.errors import CuttingError
 
 __all__ = ["TRIES_PER_ROUND", "MatchedTask", "matched_sections"]
@@ -210,6 +213,8 @@ class _Way:
         things = task.things()
         if things is None:
             return None
+        from clothwise.cutting.placing.in_order import InOrder  # its compiler loads for long
+
         packer = self._packers.setdefault(stretch, InOrder(task.field))
         lyings = packer.lay(things, tried.orders[stretch], most_mm - start_mm)
         return None if lyings is None else placements_of(task, lyings)
