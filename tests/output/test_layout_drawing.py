@@ -167,6 +167,17 @@ def test_the_wrong_side_of_the_cloth_is_paler_and_turned_pieces_are_hatched() ->
     assert other.fill.red > ground.fill.red + 40
 
 
+@pytest.mark.parametrize("color", ["#101018", "#5b6b78", "#7a1020", "#f4f0e8"])
+def test_lines_and_words_stand_out_from_the_ground_of_any_cloth(color: str) -> None:
+    items = [square("a", "1 A", 300.0)]
+    layout = lay(items, Fabric("f", 900), effort=QUICK)
+    drawing = layout_drawing(layout, items, width_mm=170.0, cloth=Color.parse(color))
+    ground = next(one for one in drawing.layer("cloth").items if isinstance(one, Shape))
+    assert ground.fill is not None
+    luma = 0.299 * ground.fill.red + 0.587 * ground.fill.green + 0.114 * ground.fill.blue
+    assert luma >= 120  # ink is near 56
+
+
 def test_nap_is_told() -> None:
     items = [item("p", POCKET)]
     fabric = replace(LINEN, nap=Nap.ONE_WAY)

@@ -154,6 +154,17 @@ def test_a_fabric_without_price_or_length_at_hand_tells_neither(
     assert facts["Width"].endswith(" in")
 
 
+def test_what_the_pattern_of_the_fabric_costs_is_told(
+    made: tuple[Making, tuple[ClothPlan, ...]],
+) -> None:
+    _, (cloth, *_) = made
+    of = cloth_of(cloth, Fabric("check", 1420, 1400))
+    assert "For its pattern" not in dict(cloth_facts(of, LengthUnit.CENTIMETER))
+    matched = replace(of, unmatched_mm=of.layout.length_mm - 123.0)
+    facts = dict(cloth_facts(matched, LengthUnit.CENTIMETER))
+    assert facts["For its pattern"] == "12.3 cm more"
+
+
 def test_names_of_files_differ_and_hold_no_strange_letters() -> None:
     assert picture_names(["Blau-Weiß", "blau wei", "../x", "", "."]) == (
         "layout-blau-wei",

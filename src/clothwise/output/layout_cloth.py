@@ -9,7 +9,7 @@ from clothwise.cutting.layout import LayerPlan, Layers, Layout, Section
 from clothwise.cutting.shrinkage import after_washing_mm
 from clothwise.geometry import Path, Point, polyline
 from clothwise.output.bounds import Bounds
-from clothwise.output.drawing import Group, Item, Shape
+from clothwise.output.drawing import Color, Group, Item, Shape
 from clothwise.output.layout_frame import LayoutFrame
 from clothwise.output.layout_marks import (
     EDGE,
@@ -27,13 +27,16 @@ _THINNEST_MM = 0.15
 """A selvage drawn thinner than this would only thicken the edge."""
 
 _ENOUGH_MM = 0.1
+_DARKEST_GROUND, _PALEST = 145.0, 0.5
+"""Brightness that lines still stand out from; how pale a dark cloth may become for it. Our own."""
 
 
 def ground(on: LayoutFrame, section: Section) -> list[Item]:
     """The cloth of a stretch, its edges, folds and selvages."""
     box = on.box(section)
-    # The wrong side is paler; cloth in two layers lies right sides together.
-    tint = mixed(on.cloth, 0.8 if section.layers is Layers.SINGLE else 0.3)
+    # Cloth in two layers lies right sides together.
+    single = section.layers is Layers.SINGLE
+    tint = right_side(on.cloth) if single else wrong_side(on.cloth)
     found: list[Item] = [Shape((box.path,), None, tint, closed=True)]
     selvages = _selvages(on, section, box)
     if selvages:
@@ -45,6 +48,24 @@ def ground(on: LayoutFrame, section: Section) -> list[Item]:
         edges.append(_across_at(box, (box.bottom + box.top) / 2))
     found += [Shape((sides[name],), FOLD) for name in folded]
     return [*found, Shape(tuple(edges), EDGE)]
+
+
+def right_side(cloth: Color) -> Color:
+    """The ground of cloth that lies right side up: light enough for lines and words on it."""
+    share = 0.8
+    while share > _PALEST and _brightness(mixed(cloth, share)) < _DARKEST_GROUND:
+        share -= 0.05
+    return mixed(cloth, share)
+
+
+def wrong_side(cloth: Color) -> Color:
+    """The ground of cloth that lies wrong side up, which is paler."""
+    return mixed(cloth, 0.3)
+
+
+def _brightness(color: Color) -> float:
+    """From 0 to 255, weighed as the eye does. Source: ITU-R BT.601, luma."""
+    return 0.299 * color.red + 0.587 * color.green + 0.114 * color.blue
 
 
 def has_fold_elsewhere(on_plan: LayerPlan) -> bool:

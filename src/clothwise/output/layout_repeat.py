@@ -12,6 +12,7 @@ from clothwise.cutting.layout import Layers, Placement, Section, on_fabric
 from clothwise.cutting.repeat import MatchPoint
 from clothwise.cutting.shrinkage import after_washing_mm
 from clothwise.geometry import Path, Point, arc, polyline
+from clothwise.output.bounds import Bounds
 from clothwise.output.drawing import Anchor, Baseline, Item, Shape, Text, Weight
 from clothwise.output.fonts import text_width
 from clothwise.output.layout_frame import LayoutFrame, shift_of
@@ -101,7 +102,13 @@ def match_items(letter: str, at: Point) -> list[Item]:
         baseline=Baseline.MIDDLE,
         weight=Weight.BOLD,
     )
-    return [Shape((ring,), MATCH, PAPER, closed=True), word]
+    wide = text_width(letter, _LETTER_MM, Weight.BOLD)
+    ground = Bounds(word.at.x - 0.2, word.at.y - 0.9, word.at.x + wide + 0.2, word.at.y + 0.9)
+    return [
+        Shape((ground.path,), None, PAPER, closed=True, opacity=0.7),
+        Shape((ring,), MATCH, PAPER, closed=True),
+        word,
+    ]
 
 
 def ordinal(number: int) -> str:

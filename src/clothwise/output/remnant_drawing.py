@@ -22,7 +22,7 @@ from clothwise.cutting.layout import (
 from clothwise.cutting.remnant import Remnant
 from clothwise.geometry import Path, polyline
 from clothwise.output.drawing import Color, Drawing, Item, Shape
-from clothwise.output.layout_cloth import flaw_items
+from clothwise.output.layout_cloth import flaw_items, right_side
 from clothwise.output.layout_drawing import (
     LARGEST_FACTOR,
     SIDE_MM,
@@ -31,7 +31,7 @@ from clothwise.output.layout_drawing import (
 )
 from clothwise.output.layout_frame import LayoutFrame, round_scale
 from clothwise.output.layout_key import Key, key_places, legend
-from clothwise.output.layout_marks import EDGE, mixed
+from clothwise.output.layout_marks import EDGE
 from clothwise.output.layout_measures import across, heads, heads_room_mm, ruler
 from clothwise.output.scene_drawing import CLOTHS, PAPER
 from clothwise.units import LengthUnit
@@ -82,7 +82,7 @@ def remnant_drawing(
     ]
     spoiled = [item for flaw in remnant.flaws for item in flaw_items(_drawn(on, flaw, remnant))]
     ground: list[Item] = [
-        Shape((_drawn(on, remnant.outline, remnant),), EDGE, mixed(cloth, 0.8), closed=True),
+        Shape((_drawn(on, remnant.outline, remnant),), EDGE, right_side(cloth), closed=True),
         *holes,
     ]
     return Drawing(

@@ -27,10 +27,13 @@ def cloth_facts(cloth: ClothPlan, unit: LengthUnit) -> tuple[tuple[str, str], ..
         facts.append(("Cost", f"{needed.cost:.2f} {fabric.currency}".strip()))
     if math.isfinite(fabric.length_mm):
         facts.append(("At hand", at_hand_text(cloth, unit)))
+    extra = cloth.extra_for_matching_mm
+    matching = [] if extra is None else [("For its pattern", f"{format_length(extra, unit)} more")]
     used = round(100 * layout.used_share)
     facts += [
         ("Width", format_length(fabric.nominal_width_mm, unit)),
         ("Laid out after washing", format_length(layout.length_mm, unit)),
+        *matching,
         ("In the pieces", f"{used} %"),
         ("Left over", f"{100 - used} %"),
         ("No layout is shorter than", bound_text(layout, unit)),
