@@ -21,7 +21,7 @@ from clothwise.cutting.item import Polyline
 from clothwise.cutting.photo import Photo, Pixels
 from clothwise.errors import CuttingError
 
-__all__ = ["CORNER_MM", "INWARD_MM", "INWARD_PIXELS", "Traced", "trace"]
+__all__ = ["CORNER_MM", "INWARD_MM", "INWARD_PIXELS", "Traced", "trace", "traced_over_photo"]
 
 INWARD_MM = 2.0
 """How far the outline is drawn in, and holes are widened. Our own choice: what a photo of a meter
@@ -34,7 +34,7 @@ _LONGEST_SIDE = 2_000  # pixels that the straightened picture has at most
 _FINEST_MM = 0.5  # of the table, that a pixel stands for at least
 _EDGE_SHARE = 0.02  # of the longer side: the strip in which ground is looked at
 _SMALLEST_HOLE_MM = 5.0  # across; smaller ones are thread and dust
-_CORNERS_MM = 0.6  # by which the outline may stray to have fewer corners
+_CORNERS_MM = 1.0  # by which the outline may stray to have fewer corners
 _SMALLEST_SHARE = 0.005  # of the frame, that is cloth
 _LEAST_CONTRAST = 8.0  # between cloth and ground, CIE L*a*b*; about four times what is just seen
 _LIGHTNESS_WEIGHT = 0.6  # shadows change lightness only
@@ -99,7 +99,8 @@ def trace(photo: Photo, frame: MarkedFrame, *, inward_mm: float | None = None) -
     drawn_in = _largest_polygon(shape.buffer(-margin))
     if drawn_in is None:
         raise _nothing(photo, "what is there is narrower than the margin")
-    simple = _largest_polygon(drawn_in.simplify(_CORNERS_MM)) or drawn_in
+    # Within the margin, so that what it encloses is cloth all the same.
+    simple = _largest_polygon(drawn_in.simplify(min(_CORNERS_MM, margin / 2))) or drawn_in
     holes = [Polygon(ring) for ring in simple.interiors]
     return Traced(
         outline=_points(simple.exterior),
@@ -110,6 +111,24 @@ def trace(photo: Photo, frame: MarkedFrame, *, inward_mm: float | None = None) -
         contrast=contrast,
         color=_color(table, mask),
     )
+
+
+def traced_over_photo(photo: Photo, frame: MarkedFrame, traced: Traced) -> bytes:
+    """Return a PNG of the table from straight above with the traced lines on it, to look at.
+
+    The warp runs along the picture.
+    """
+    import cv2
+
+    table = _straightened(photo, frame, traced.pixel_mm)
+    for ring in (traced.outline, *traced.holes):
+        points = np.array([(x / traced.pixel_mm, y / traced.pixel_mm) for x, y in ring])
+        line = np.round(points).astype(np.int32).reshape(-1, 1, 2)
+        for color, width in (((255, 255, 255), 5), ((40, 40, 220), 2)):
+            cv2.polylines(table, [line], True, color, width, cv2.LINE_AA)
+    done, content = cv2.imencode(".png", np.ascontiguousarray(table[::-1]))
+    assert done
+    return bytes(content)
 
 
 def _pixel_mm(frame: MarkedFrame) -> float:

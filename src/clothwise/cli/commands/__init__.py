@@ -14,11 +14,13 @@ from clothwise.cli.commands.measure import measure
 from clothwise.cli.commands.new import new
 from clothwise.cli.commands.pack import pack
 from clothwise.cli.commands.print_ import print_
+from clothwise.cli.commands.remnants import remnants
 from clothwise.cli.commands.sew import sew
+from clothwise.cli.commands.trace import trace
 from clothwise.cli.commands.tune import tune
 from clothwise.errors import Misuse, did_you_mean
 
-_ORDER = (new, measure, draft, check, cut, buy, compare, tune, sew, print_, pack)
+_ORDER = (new, measure, draft, check, cut, buy, compare, tune, trace, remnants, sew, print_, pack)
 """In the order in which a garment comes about."""
 
 
