@@ -111,6 +111,14 @@ def test_blocks_yield_every_strip(plan: LayerPlan, neck: bool) -> None:
         )
 
 
+@pytest.mark.parametrize("plan", LayerPlan)
+@pytest.mark.parametrize("source", BiasFrom)
+def test_cloth_may_lie_any_way(plan: LayerPlan, source: BiasFrom) -> None:
+    done = cut(bound(), source, plan, Fabric("wide", 2400))
+    assert verify(done.layout, done.items) == ()
+    assert bool(done.strips) == (source is not BiasFrom.PIECES)
+
+
 def test_folded_cloth_yields_a_block_for_each_armhole_at_one_cut() -> None:
     done = cut(bound(), BiasFrom.BLOCK, LayerPlan.FOLDED)
     blocks = [p for p in done.layout.placements if p.item_ids[0].startswith("bias-block")]
@@ -279,7 +287,7 @@ def boxes(draw: st.DrawFn) -> list[Polygon]:
 @settings(max_examples=60)
 @given(boxes(), st.floats(15, 80), st.booleans())
 def test_what_is_called_free_is_free(taken: list[Polygon], width: float, rising: bool) -> None:
-    gaps = Gaps(0.0, 1000.0, 700.0, taken, 3.0)
+    gaps = Gaps((0.0, 1000.0), (0.0, 700.0), taken, 3.0)
     cloth = Polygon([(0, 0), (1000, 0), (1000, 700), (0, 700)]).buffer(1e-6)
     shapes = []
     for _ in range(4):
@@ -303,7 +311,7 @@ def test_the_longest_free_strip_is_found() -> None:
         Polygon([(200, 100), (420, 160), (300, 500)]),
         Polygon([(600, 0), (800, 650), (650, 650)]),
     ]
-    strip = Gaps(0.0, 1000.0, 700.0, taken, 0.0).longest(40.0, rising=True)
+    strip = Gaps((0.0, 1000.0), (0.0, 700.0), taken, 0.0).longest(40.0, rising=True)
     assert strip is not None
     step = 40.0 * math.sqrt(2)
     best = 0.0

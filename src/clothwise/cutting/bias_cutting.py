@@ -17,19 +17,17 @@ from clothwise.cutting.bias_block import BiasBlock, block_faults, smallest_block
 from clothwise.cutting.bias_filling import FilledStrip, extended
 from clothwise.cutting.bias_needs import BiasNeed, bias_needs, strip_needed_mm
 from clothwise.cutting.bias_plan import BiasFrom, StripPlan, strip_notes
+from clothwise.cutting.dividing import DOUBLED, widest_mm
 from clothwise.cutting.fabric import Fabric, width_text
 from clothwise.cutting.item import CutItem, area_mm2
 from clothwise.cutting.laying import checked, lower_bound
-from clothwise.cutting.layout import LayerPlan, Layout, Placement
+from clothwise.cutting.layout import LayerPlan, Layers, Layout, Placement
 from clothwise.cutting.repeat import MatchPoint
 from clothwise.cutting.shrinkage import after_washing_mm
 from clothwise.errors import CuttingError
 from clothwise.pattern import Pattern
 
 __all__ = ["StripCutting", "StripsPrepared", "prepared_strips"]
-
-_HALVED = (LayerPlan.FOLDED, LayerPlan.TO_MIDDLE)
-"""Plans in which the cloth lies half as wide."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,7 +127,7 @@ def _block_plan(needs: Sequence[BiasNeed], fabric: Fabric, plan: LayerPlan) -> S
         strip_needed_mm(of_one),
         needs[0].width_mm,
         needs[0].allowance_mm,
-        widest_mm=fabric.washed_width_mm / (2 if plan in _HALVED else 1),
+        widest_mm=widest_mm(DOUBLED.get(plan, Layers.SINGLE), fabric),
     )
     faults = block_faults(block)
     if faults:

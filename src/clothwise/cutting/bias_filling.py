@@ -5,21 +5,21 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from shapely import Polygon, box
-from shapely.affinity import scale
+from shapely import Polygon
 
 from clothwise.cutting.bias_block import SHORTEST_PART_MM
 from clothwise.cutting.bias_gaps import FreeStrip, Gaps, strip_outline
 from clothwise.cutting.bias_needs import BiasNeed
 from clothwise.cutting.bias_yield import join_length_mm
-from clothwise.cutting.fabric import Fabric
 from clothwise.cutting.item import CutItem
+from clothwise.cutting.layers import flaws_on
 from clothwise.cutting.layout import (
     Cut,
     Layers,
     Layout,
     Placement,
     Section,
+    lanes_mm,
     placed_outline,
     turn_rad,
 )
@@ -49,6 +49,9 @@ class Filled:
 
     sections: tuple[Section, ...]
     strips: tuple[FilledStrip, ...]
+
+
+_Lanes = tuple[Gaps, ...]
 
 
 @dataclass
@@ -131,9 +134,10 @@ def _filled(
     wanted = _wanted(needs, turned=turned)
     sections = list(layout.sections)
     sections[-1] = replace(sections[-1], length_mm=sections[-1].length_mm + extra_mm)
+    longer = replace(layout, sections=tuple(sections))
     strips: list[FilledStrip] = []
     for number, section in enumerate(sections):
-        gaps = _gaps(layout, section, items)
+        gaps = _gaps(longer, number, items)
         for each in wanted:
             take = _take_single if section.layers is Layers.SINGLE else _take_double
             strips += take(gaps, each, number, len(strips))
@@ -164,7 +168,7 @@ def _mirrors(one: BiasNeed, other: BiasNeed) -> bool:
     )
 
 
-def _take_single(gaps: Gaps, wanted: _Wanted, section: int, found: int) -> list[FilledStrip]:
+def _take_single(gaps: _Lanes, wanted: _Wanted, section: int, found: int) -> list[FilledStrip]:
     strips: list[FilledStrip] = []
     for rising in wanted.missing_mm:
         need = wanted.need(rising)
@@ -178,7 +182,7 @@ def _take_single(gaps: Gaps, wanted: _Wanted, section: int, found: int) -> list[
     return strips
 
 
-def _take_double(gaps: Gaps, wanted: _Wanted, section: int, found: int) -> list[FilledStrip]:
+def _take_double(gaps: _Lanes, wanted: _Wanted, section: int, found: int) -> list[FilledStrip]:
     """Through two layers: a part for each of a pair; of a single need, the other is left over."""
     strips: list[FilledStrip] = []
     needs = tuple(need for need in (wanted.rising, wanted.falling) if need is not None)
@@ -196,20 +200,23 @@ def _take_double(gaps: Gaps, wanted: _Wanted, section: int, found: int) -> list[
 
 
 def _longest(
-    gaps: Gaps, need: BiasNeed, missing_mm: float, ways: Sequence[bool]
+    gaps: _Lanes, need: BiasNeed, missing_mm: float, ways: Sequence[bool]
 ) -> FreeStrip | None:
     """The longest free strip, no longer than is missing; it is taken from the gaps."""
-    free = [gaps.longest(need.width_mm, rising=rising) for rising in ways]
-    best = max(
-        (strip for strip in free if strip is not None),
-        key=lambda strip: strip.length_mm,
-        default=None,
-    )
-    join = join_length_mm(need.allowance_mm)
-    if best is None or best.length_mm < SHORTEST_PART_MM:
+    found = [
+        (strip, lane)
+        for lane in gaps
+        for rising in ways
+        if (strip := lane.longest(need.width_mm, rising=rising)) is not None
+    ]
+    if not found:
         return None
-    strip = best.shortened(max(missing_mm + join, SHORTEST_PART_MM))
-    gaps.take(strip)
+    best, lane = max(found, key=lambda each: each[0].length_mm)
+    if best.length_mm < SHORTEST_PART_MM:
+        return None
+    wanted = missing_mm + join_length_mm(need.allowance_mm)
+    strip = best.shortened(max(wanted, SHORTEST_PART_MM))
+    lane.take(strip)
     return strip
 
 
@@ -250,30 +257,16 @@ def _laid(strip: FreeStrip) -> tuple[tuple[tuple[float, float], ...], Placement]
     return drafted, Placement((), Cut.SINGLE, mirrored, rotation, at)
 
 
-def _gaps(layout: Layout, section: Section, items: Mapping[str, CutItem]) -> Gaps:
-    ends = layout.spacing.ends_mm
+def _gaps(layout: Layout, number: int, items: Mapping[str, CutItem]) -> _Lanes:
+    """What is free in each lane of a stretch."""
+    section, ends = layout.sections[number], layout.spacing.ends_mm
+    along = (section.start_mm + ends, section.start_mm + section.length_mm - ends)
     taken = [Polygon(placed_outline(placement, items)) for placement in section.placements]
-    taken += _flaws(layout.fabric, section)
-    return Gaps(
-        section.start_mm + ends,
-        section.start_mm + section.length_mm - ends,
-        section.width_mm,
-        taken,
-        layout.spacing.between_mm,
-    )
-
-
-def _flaws(fabric: Fabric, section: Section) -> list[Polygon]:
-    """Flaws after washing; on cloth that lies double they are kept clear over the whole width."""
-    along, across = 1 - fabric.shrinkage_along, 1 - fabric.shrinkage_across
-    found = []
-    for flaw in fabric.flaws:
-        shape = scale(Polygon(flaw), along, across, origin=(0.0, 0.0))
-        if section.layers is not Layers.SINGLE:
-            left, _, right, _ = shape.bounds
-            shape = box(left, 0.0, right, section.width_mm)
-        found.append(shape)
-    return found
+    if layout.fabric.flaws:
+        taken += [Polygon(flaw) for flaw in flaws_on(layout, number)]
+    between = layout.spacing.between_mm
+    lanes = lanes_mm(section.layers, layout.fabric)
+    return tuple(Gaps(along, across, taken, between) for across in lanes)
 
 
 def _ended(filled: Filled, layout: Layout) -> Filled:

@@ -8,7 +8,7 @@ So a band of lines is asked which heights are blocked in it; what lies between t
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -64,21 +64,21 @@ class Gaps:
 
     def __init__(
         self,
-        start_mm: float,
-        end_mm: float,
-        width_mm: float,
-        taken: Sequence[Polygon],
+        along_mm: tuple[float, float],
+        across_mm: tuple[float, float],
+        taken: Iterable[Polygon],
         between_mm: float,
     ) -> None:
         """Begin with what is taken already.
 
         Args:
-            start_mm, end_mm: along the length, within the margins.
-            width_mm: across, from y = 0.
+            along_mm: from where to where along the length, within the margins.
+            across_mm: from where to where across, such as a lane of the cloth.
             taken: pieces and flaws, where they lie.
             between_mm: cloth to be left around each.
         """
-        self._start, self._end, self._width = start_mm, end_mm, width_mm
+        self._start, self._end = along_mm
+        self._low, self._high = across_mm
         self._between = between_mm
         self._taken = [self._kept_clear(shape) for shape in taken]
 
@@ -90,8 +90,9 @@ class Gaps:
         """Return the longest free strip of a width, the first of several along the cloth."""
         s = 1.0 if rising else -1.0
         step = along_grain_mm(width_mm)
-        first = self._start - (self._width if rising else 0.0)
-        last = self._end + (0.0 if rising else self._width) - step
+        beyond = self._high if rising else -self._low
+        first = self._start - beyond
+        last = self._end - (self._low if rising else -self._high) - step
         if last < first:
             return None
         lefts = np.arange(first, last + _TOUCH_MM, GAP_STEP_MM)
@@ -110,8 +111,8 @@ class Gaps:
     def _reach(self, left: float, right: float, s: float) -> tuple[float, float]:
         """Between these heights a band lies within the stretch."""
         if s > 0:
-            return max(0.0, self._start - left), min(self._width, self._end - right)
-        return max(0.0, right - self._end), min(self._width, left - self._start)
+            return max(self._low, self._start - left), min(self._high, self._end - right)
+        return max(self._low, right - self._end), min(self._high, left - self._start)
 
     def _blocked(self, lefts: np.ndarray, step: float, s: float) -> list[list[tuple[float, float]]]:
         """For each band, the heights that something taken covers in part of it."""
