@@ -49,6 +49,8 @@ def cut(
     """
     from clothwise.cli import show
     from clothwise.cli.targets import making_at
+    from clothwise.cutting.from_make import method_from
+    from clothwise.cutting.method import method_words
     from clothwise.packet.cloth_facts import bound_text, limiting_sentences
     from clothwise.packet.layout_pictures import write_layout_pictures
     from clothwise.packet.tables import cloth_data
@@ -86,6 +88,8 @@ def cut(
         for note in (*cloth.list_notes, *cloth.layout.notes):
             click.echo(f"  {note}")
         click.echo()
+    for sentence in method_words(method_from(making.file.make.cutting)):
+        click.echo(click.wrap_text(sentence, 90))
     for one in written:
         click.echo(f"{one.path}: {one.what}")
     if pins:
