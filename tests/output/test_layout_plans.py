@@ -326,6 +326,20 @@ def test_points_that_meet_have_a_ring_and_a_letter() -> None:
     assert "center front" in words(drawing)
 
 
+def test_the_key_tells_what_meets_on_the_pattern_and_what_lies_on_the_border() -> None:
+    sample = bordered()
+    hems = tuple(
+        MatchPoint(f"hem {n}", item.id, item.outline[0], on_border=True)
+        for n, item in enumerate(sample.items)
+    )
+    seams = tuple(MatchPoint(f"seam {n}", sample.items[0].id, (0.0, 90.0)) for n in range(2))
+    told = words(drawn(replace(sample, matches=(*hems, *seams))))
+    assert "lie on the border: hem 0" in told
+    assert "hem 1" in told
+    assert "meet on the pattern: seam 0" in told
+    assert "seam 1" in told
+
+
 def test_points_at_one_place_share_a_ring_and_tell_all_their_letters() -> None:
     sample = checked()
     more = tuple(replace(match, group=f"{match.group}, again") for match in sample.matches)

@@ -106,16 +106,26 @@ def _entries(on: LayoutFrame) -> list[Entry]:
         entries.append(Entry("pattern", f"pattern of the fabric: {words}"))
     if fabric.repeat.border_mm:
         entries.append(Entry("border", "line of the border"))
-    entries += [
-        Entry(f"match {letter}", group if number else f"meet on the pattern: {group}")
-        for number, (group, letter) in enumerate(match_letters(on).items())
-    ]
+    entries += _matches(on)
     if end_of_cloth_mm(on.layout) is not None:
         entries.append(Entry("end of cloth", "the length at hand ends here"))
     if fabric.flaws:
         entries.append(Entry("flaw", "not to be used"))
     if on.pinned.intersection(name for one in placements for name in one.item_ids):
         entries.append(Entry("pinned", "lies where it was pinned"))
+    return entries
+
+
+def _matches(on: LayoutFrame) -> list[Entry]:
+    """The groups of points that meet; the first of each kind says on what."""
+    on_border = {match.group for match in on.matches if match.on_border}
+    told: set[bool] = set()
+    entries = []
+    for group, letter in match_letters(on).items():
+        border = group in on_border
+        kind = "lie on the border: " if border else "meet on the pattern: "
+        entries.append(Entry(f"match {letter}", group if border in told else f"{kind}{group}"))
+        told.add(border)
     return entries
 
 
