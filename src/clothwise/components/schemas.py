@@ -439,7 +439,8 @@ def _fabric() -> Schema:
                         "The first lengthwise line, from the fold or the lower edge."
                     ),
                     "border": _length(
-                        "On cloth with a border: from the lower selvage to where lower edges lie."
+                        "On cloth with a border: from the lower edge between the selvages to where "
+                        "finished lower edges lie."
                     ),
                 }
             ),

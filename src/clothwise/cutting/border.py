@@ -9,15 +9,17 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
-from clothwise.cutting.fabric import Fabric
+from clothwise.cutting.cut_line import CutLine
+from clothwise.cutting.fabric import Fabric, width_text
 from clothwise.cutting.item import CutItem
 from clothwise.cutting.meetings import MatchRule, body_pieces
 from clothwise.cutting.repeat import MatchPoint
+from clothwise.cutting.shrinkage import after_washing_mm
 from clothwise.geometry import Point
 from clothwise.pattern import FinishKind, Pattern, Piece
 from clothwise.pattern.document import MatchEntry
 
-__all__ = ["border_points", "bowed_note", "on_border"]
+__all__ = ["border_note", "border_points", "bordered_lines", "bowed_note", "on_border"]
 
 _HEMS = (FinishKind.SINGLE_HEM, FinishKind.DOUBLE_HEM)
 _ACROSS_THE_GRAIN = 0.5  # a hem covers less of its length along the grain
@@ -81,6 +83,30 @@ def bowed_note(
     return (
         f"Lower edges bow ({', '.join(told)}): they touch the line of the border at their lowest "
         "point only."
+    )
+
+
+def border_note(items: Iterable[CutItem], points: Sequence[MatchPoint], fabric: Fabric) -> str:
+    """Return the sentence on what is cut crosswise; empty if nothing is."""
+    turned = {point.item_id for point in points if point.on_border}
+    labels = ", ".join(item.label for item in items if item.id in turned)
+    washed_mm = after_washing_mm(fabric.repeat.border_mm, fabric.shrinkage_across)
+    if not labels:
+        return ""
+    return (
+        f"Cut crosswise, their finished lower edges {width_text(washed_mm)} from the lower edge "
+        f"between the selvages, on the border: {labels}."
+    )
+
+
+def bordered_lines(lines: Iterable[CutLine], points: Sequence[MatchPoint]) -> tuple[CutLine, ...]:
+    """Lines of the cutting list, those of pieces on the border told to be cut crosswise."""
+    turned = {point.item_id for point in points if point.on_border}
+    return tuple(
+        replace(line, grain="crosswise", notes=(*line.notes, "lower edge on the border"))
+        if any(f"{line.piece}/{copy}" in turned for copy in line.copies)
+        else line
+        for line in lines
     )
 
 

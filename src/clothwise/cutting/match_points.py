@@ -20,7 +20,10 @@ from clothwise.geometry import Point
 from clothwise.pattern import Copy, Pattern, Piece, Ply, Side, Sides
 from clothwise.pattern.document import MatchEntry
 
-__all__ = ["matches_for"]
+__all__ = ["CROSSWISE", "matches_for"]
+
+CROSSWISE = ", cut crosswise"
+"""Ends the name of a group of pieces that are turned for a border."""
 
 _OFF_UNLESS_ASKED = (MatchRule.WAIST,)
 _HANDS = {Sides.BOTH: (Side.LEFT, Side.RIGHT), Sides.LEFT: (Side.LEFT,), Sides.RIGHT: (Side.RIGHT,)}
@@ -70,14 +73,21 @@ def matches_for(
             for alike in (upright, turned):
                 if _says_something(alike, wished):
                     points += alike
-    return tuple(points)
+    return tuple(point for point in points if _has_effect(point, fabric))
+
+
+def _has_effect(point: MatchPoint, fabric: Fabric) -> bool:
+    """Whether the cloth has lines in a direction in which the point must meet."""
+    along = point.along and fabric.repeat.along_mm
+    across = point.across and fabric.repeat.across_mm
+    return bool(along or across) or point.on_border
 
 
 def _turned(point: MatchPoint) -> MatchPoint:
     """The point on a piece that is cut crosswise; a center lies on a line along then."""
     return replace(
         point,
-        group=f"{point.group}, cut crosswise",
+        group=f"{point.group}{CROSSWISE}",
         along=point.across,
         across=point.along,
         phase_along=0.0 if point.even else point.phase_across,

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from clothwise.cutting.border import bowed_note
+from clothwise.cutting.border import border_note, bowed_note
 from clothwise.cutting.dividing import ways_to_divide
 from clothwise.cutting.fabric import Fabric, width_text
 from clothwise.cutting.item import CutItem
 from clothwise.cutting.layout import LayerPlan, Layout
-from clothwise.cutting.match_points import matches_for
+from clothwise.cutting.match_points import CROSSWISE, matches_for
 from clothwise.cutting.matching import that_can_meet
 from clothwise.cutting.repeat import MatchPoint
 from clothwise.pattern import Pattern
@@ -61,9 +61,9 @@ def matched_points(
     by_id = {item.id: item for item in copies}
     stretches = ways_to_divide(copies, fabric, plan)[0]
     points, refused = that_can_meet(stretches, wanted, by_id, fabric, plan)
-    notes = [_met_note(points)] if points else []
-    bowed = bowed_note(pattern, copies, fabric, entries)
-    notes += [bowed] if bowed else []
+    notes = _met_note(points)
+    on_border = border_note(copies, points, fabric)
+    notes += [note for note in (on_border, bowed_note(pattern, copies, fabric, entries)) if note]
     notes += [
         f"Not matched: {error.group}, which would be {error.missed_mm:.1f} mm off where the others "
         "meet."
@@ -88,8 +88,10 @@ def extra_note(matched: Layout, plain: Layout) -> str:
     )
 
 
-def _met_note(points: Sequence[MatchPoint]) -> str:
+def _met_note(points: Sequence[MatchPoint]) -> list[str]:
     groups = dict.fromkeys(
-        point.group.removesuffix(", left").removesuffix(", right") for point in points
+        point.group.removesuffix(CROSSWISE).removesuffix(", left").removesuffix(", right")
+        for point in points
+        if not point.on_border
     )
-    return f"Its pattern meets at: {'; '.join(groups)}."
+    return [f"Its pattern meets at: {'; '.join(groups)}."] if groups else []

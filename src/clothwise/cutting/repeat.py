@@ -19,8 +19,8 @@ class Repeat:
         start_along_mm: where the first crosswise line lies, from the cut end.
         start_across_mm: where the first lengthwise line lies, from the usable edge at y = 0: the
             fold of folded cloth, else the lower selvage.
-        border_mm: from the lower selvage to the line of a border on which finished lower edges
-            come to lie; 0 for a cloth without a border.
+        border_mm: from the lower edge of the usable cloth to the line of a border on which
+            finished lower edges come to lie; 0 for a cloth without a border.
     """
 
     along_mm: float = 0.0

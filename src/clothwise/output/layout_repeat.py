@@ -69,13 +69,20 @@ def match_spots(on: LayoutFrame) -> list[tuple[Point, str]]:
             for match in on.matches:
                 if match.item_id in placement.item_ids:
                     ((x, y),) = on_fabric(placement, [_drawn_point(match, placement, on.items)])
-                    at = on.place(section, x, y)
+                    at = on.place(section, x, _folded_mm(y, section))
                     # Both copies of a pair meet at one place of the picture.
                     key = (round(at.x * 5), round(at.y * 5))
                     _, said = spots.setdefault(key, (at, []))
                     if letters[match.group] not in said:
                         said.append(letters[match.group])
     return [(at, ", ".join(said)) for at, said in spots.values()]
+
+
+def _folded_mm(y_mm: float, section: Section) -> float:
+    """Where a point of a half piece on the fold is seen that lies on its other half."""
+    if section.layers is Layers.SINGLE:
+        return y_mm
+    return abs(y_mm) if y_mm <= section.width_mm else 2 * section.width_mm - y_mm
 
 
 def spot_room(at: Point, letters: str) -> shapely.Polygon:

@@ -27,7 +27,7 @@ from clothwise.cutting import (
     prepared_strips,
     requirement,
 )
-from clothwise.cutting.border import on_border
+from clothwise.cutting.border import bordered_lines, on_border
 from clothwise.cutting.cut_line import list_notes
 from clothwise.cutting.cutting_list import CutLine, cut_items, cutting_list, piece_numbers
 from clothwise.cutting.from_make import fabric_from, plan_from, spacing_from
@@ -256,6 +256,7 @@ class Making:
         entry = self.file.make.fabric(name)
         cut = self.strips(name).finished(layout, question.pins, question.matches)
         lines = noted_lines((line for line in self.cutting_list if line.fabric == name), cut.strips)
+        lines = bordered_lines(lines, question.matches)
         return ClothPlan(
             entry,
             lines,

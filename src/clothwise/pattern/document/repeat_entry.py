@@ -25,7 +25,7 @@ class RepeatEntry:
         across: from one lengthwise line to the next of its kind, across the width.
         start_along: where the first crosswise line lies, from the cut end.
         start_across: where the first lengthwise line lies, from the usable edge or the fold.
-        border: from the lower selvage to where lower edges are to lie on a border.
+        border: from the lower usable edge to where lower edges are to lie on a border.
     """
 
     along: str = ""
@@ -116,7 +116,7 @@ def read_repeat(
         at["border"].fault(
             f"the border lies beyond the fabric ({found['border']}, the fabric is "
             f"{width_mm / 10:g} cm wide)",
-            "State how far from the lower selvage lower edges are to lie.",
+            "State how far from the lower edge between the selvages they are to lie.",
         )
     if not at and cursor.is_branch:
         cursor.fault(
