@@ -356,12 +356,37 @@ def test_a_text_that_was_remembered_comes_back_unless_it_is_damaged(tmp_path: Pa
 # Places
 
 
-def test_nothing_is_written_when_it_is_cancelled_or_wrong(tmp_path: Path) -> None:
-    with pytest.raises(LayoutCancelled):
-        lay_or_keep(tmp_path, ITEMS, LINEN, LayerPlan.FOLDED, cancelled=lambda: True)
+def test_nothing_is_written_when_there_is_no_layout(tmp_path: Path) -> None:
     with pytest.raises(CuttingError):
         lay_or_keep(tmp_path, ITEMS, Fabric("narrow", 300), LayerPlan.FOLDED)
     assert list(tmp_path.iterdir()) == []
+
+
+@pytest.mark.parametrize("how", [LayoutCancelled, KeyboardInterrupt])
+def test_the_best_until_it_was_ended_is_kept(tmp_path: Path, how: type[BaseException]) -> None:
+    told: list[Layout] = []
+
+    def tell(layout: Layout) -> None:
+        told.append(layout)
+        if how is KeyboardInterrupt and len(told) == 2:
+            raise KeyboardInterrupt
+
+    with pytest.raises(how):
+        lay_or_keep(
+            tmp_path,
+            ITEMS,
+            LINEN,
+            LayerPlan.FOLDED,
+            effort=Effort(1, 1),
+            told=tell,
+            cancelled=lambda: how is LayoutCancelled and len(told) == 2,
+        )
+    stored = LayoutStore(tmp_path).find(QUESTION, ROWS_ONLY, 0)
+    assert not stored.searched
+    assert stored.layout is not None
+    assert stored.layout.length_mm == told[-1].length_mm < told[0].length_mm
+    kept = lay_or_keep(tmp_path, ITEMS, LINEN, LayerPlan.FOLDED, effort=ROWS_ONLY)
+    assert kept.layout.length_mm == told[-1].length_mm
 
 
 @pytest.mark.parametrize("place", ["file", "file/below", "file/far/below"])

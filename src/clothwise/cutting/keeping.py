@@ -6,7 +6,6 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from enum import Enum
 from pathlib import Path
-from typing import Any
 
 from clothwise.cutting.fabric import Fabric
 from clothwise.cutting.item import CutItem
@@ -49,7 +48,7 @@ def lay_or_keep(
     spacing: Spacing = DEFAULT_SPACING,
     pins: Sequence[Placement] = (),
     matches: Sequence[MatchPoint] = (),
-    at_once: int | None = None,
+    at_once: int = 1,
     progress: Callable[[Progress], None] | None = None,
     told: Callable[[Layout], None] | None = None,
     cancelled: Callable[[], bool] | None = None,
@@ -85,12 +84,15 @@ def answer(
     *,
     effort: Effort = DEFAULT_EFFORT,
     seed: int = 0,
-    at_once: int | None = None,
+    at_once: int = 1,
     progress: Callable[[Progress], None] | None = None,
     told: Callable[[Layout], None] | None = None,
     cancelled: Callable[[], bool] | None = None,
 ) -> KeptLayout:
     """Return the layout kept in `folder` for a question; else search one and keep it.
+
+    If the search is ended before its time, by `cancelled` or by Ctrl-C, the best layout until then
+    is kept all the same; the question will be searched again, but its answer is never longer.
 
     Raises:
         CuttingError, LayoutCancelled: as `lay` does.
@@ -101,15 +103,27 @@ def answer(
     stored = store.find(question, effort, seed)
     if stored.layout is not None and stored.searched:
         return KeptLayout(stored.layout, Origin.KEPT, store.path)
-    layout = search_layout(
-        question,
-        effort=effort,
-        seed=seed,
-        at_once=at_once,
-        progress=progress,
-        told=told,
-        cancelled=cancelled,
-    )
+    so_far: list[Layout] = []
+
+    def better(found: Layout) -> None:
+        so_far[:] = [found]
+        if told is not None:
+            told(found)
+
+    try:
+        layout = search_layout(
+            question,
+            effort=effort,
+            seed=seed,
+            at_once=at_once,
+            progress=progress,
+            told=better,
+            cancelled=cancelled,
+        )
+    except BaseException:
+        if so_far:
+            store.keep(question, so_far[0], searched=False)
+        raise
     best = store.keep(question, layout)
     origin = Origin.SEARCHED_AGAIN if stored.damaged else Origin.SEARCHED
     return KeptLayout(best, origin, store.path)
@@ -120,7 +134,7 @@ def search_layout(
     *,
     effort: Effort = DEFAULT_EFFORT,
     seed: int = 0,
-    at_once: int | None = None,
+    at_once: int = 1,
     progress: Callable[[Progress], None] | None = None,
     told: Callable[[Layout], None] | None = None,
     cancelled: Callable[[], bool] | None = None,
@@ -130,12 +144,6 @@ def search_layout(
     Raises:
         CuttingError, LayoutCancelled: as `lay` does.
     """
-    more: dict[str, Any] = {
-        "pins": question.pins,
-        "matches": question.matches,
-        "at_once": at_once,
-        "told": told,
-    }
     return lay(
         question.items,
         question.fabric,
@@ -143,7 +151,10 @@ def search_layout(
         effort=effort,
         seed=seed,
         spacing=question.spacing,
+        pins=question.pins,
+        matches=question.matches,
+        at_once=at_once,
         progress=progress,
+        told=told,
         cancelled=cancelled,
-        **{name: value for name, value in more.items() if value},
     )

@@ -28,7 +28,7 @@ from clothwise.cutting.verify import verify
 from clothwise.cutting.verify_repeats import repeat_faults
 from clothwise.errors import OutputError
 
-__all__ = ["LayoutStore", "Stored", "search_engine"]
+__all__ = ["LayoutStore", "Stored", "holds", "search_engine"]
 
 _FILE_NAME = "layouts-1.sqlite"  # the number is of the tables below; another one, another file
 _SEARCH_VERSION = 2  # to be raised when the same question should be searched anew
@@ -85,6 +85,12 @@ class Stored:
 def search_engine() -> str:
     """Return what searches, with its version: another one searches anew."""
     return f"{ENGINE}, search {_SEARCH_VERSION}"
+
+
+def holds(layout: Layout, question: LayoutQuestion) -> bool:
+    """Whether a layout is an answer to a question, judged by the verifiers."""
+    faults = verify(layout, question.items, question.pins)
+    return not faults and not repeat_faults(layout, question.items, question.matches)
 
 
 class LayoutStore:
@@ -289,9 +295,7 @@ class _Row:
             layout = layout_from_text(self.body, question, effort, seed)
         except _UNREADABLE:
             return None  # the caller searches again and says so
-        faults = verify(layout, question.items, question.pins)
-        meets = not repeat_faults(layout, question.items, question.matches)
-        return layout if meets and not faults else None
+        return layout if holds(layout, question) else None
 
 
 def _row_of(connection: sqlite3.Connection, digest: str) -> _Row | None:

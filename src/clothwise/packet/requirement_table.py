@@ -20,10 +20,11 @@ from clothwise.cutting import (
     Nap,
     Requirement,
     search_layout,
-    verify,
 )
 from clothwise.cutting.from_make import fabric_from, plan_from
+from clothwise.cutting.layout import stretch_width_mm
 from clothwise.cutting.requirement import requirement_of
+from clothwise.cutting.store import holds
 from clothwise.errors import CuttingError
 from clothwise.jobs import Progress, run_jobs
 from clothwise.packet.table_cells import Asked, Derived, derived, memory_key, recalled, told_again
@@ -297,16 +298,16 @@ class _Work:
         known = self._store.find(easy, self._effort, self._seed).layout
         if found is None or known is None or found.length_mm >= known.length_mm:
             return
-        wider = easy.fabric.washed_width_mm / hard.fabric.washed_width_mm
         offered = replace(
             known,
             sections=tuple(
-                replace(section, width_mm=section.width_mm * wider) for section in found.sections
+                replace(section, width_mm=stretch_width_mm(section.layers, easy.fabric))
+                for section in found.sections
             ),
             engine=found.engine,
             notes=found.notes,
         )
-        if not verify(offered, easy.items):
+        if holds(offered, easy):
             self._store.keep(easy, offered)
 
     def _row(
