@@ -7,21 +7,23 @@ from pathlib import Path
 
 from clothwise.cutting.remnant_layout import RemnantLayout
 from clothwise.cutting.stash_plan import Bought
-from clothwise.output import Drawing, Paper, paper_named
+from clothwise.output import Drawing
 from clothwise.output.layout_page import LayoutText, layout_page
 from clothwise.output.remnant_drawing import remnant_drawing
 from clothwise.packet.booklet import color_of
+from clothwise.packet.cloth_facts import tied
 from clothwise.packet.from_stash import FromStash
 from clothwise.packet.layout_pictures import (
     KINDS,
     LARGEST_ON_PAGE,
     cloth_page,
     picture_names,
+    sheet_for,
+    write_pages,
 )
 from clothwise.packet.making import ClothPlan, Making
-from clothwise.packet.packing import Written, make_folder
+from clothwise.packet.packing import Written
 from clothwise.packet.stash_words import lines_of, remnant_facts, remnant_notes
-from clothwise.pattern.saving import write_atomically
 
 __all__ = ["remnant_page", "write_stash_pictures"]
 
@@ -37,9 +39,11 @@ def remnant_page(making: Making, found: FromStash, layout: RemnantLayout) -> Dra
         subtitle=f"{making.title}, {making.fit}",
         tint=tint,
         facts=remnant_facts(layout, making.unit),
-        sentences=(
-            "; ".join(f"{line.number} {line.title}: {line.amount}" for line in lines) + ".",
-            *remnant_notes(lines, layout),
+        sentences=tied(
+            (
+                "; ".join(f"{line.number} {line.title}: {line.amount}" for line in lines) + ".",
+                *remnant_notes(lines, layout),
+            )
         ),
     )
 
@@ -55,8 +59,7 @@ def remnant_page(making: Making, found: FromStash, layout: RemnantLayout) -> Dra
             largest=LARGEST_ON_PAGE,
         )
 
-    paper = paper_named("letter" if making.file.make.paper == "letter" else "a4")
-    sheet: Paper = paper.landscape if fabric.length_mm > fabric.usable_width_mm else paper
+    sheet = sheet_for(making, fabric.length_mm, fabric.usable_width_mm)
     return layout_page(text, draw, paper=sheet)
 
 
@@ -74,7 +77,6 @@ def write_stash_pictures(
     Raises:
         OutputError: the folder or a file cannot be written.
     """
-    make_folder(folder)
     pages: list[tuple[str, str, Drawing]] = []
     if found.plan is not None:
         for layout in found.plan.remnants:
@@ -84,16 +86,12 @@ def write_stash_pictures(
             plan = _cloth_plan(making, each)
             if plan is not None:
                 pages.append((each.bolt.name, plan.title, cloth_page(making, plan)))
-    written = []
     names = picture_names([name for name, _, _ in pages])
-    for (_, title, page), stem in zip(pages, names, strict=True):
-        for kind in kinds:
-            content = KINDS[kind](page)
-            path = folder / f"{stem}.{kind}"
-            write_atomically(path, content)
-            count = 1 if kind == "pdf" else 0
-            written.append(Written(path, f"what is cut from {title}", count, len(content)))
-    return tuple(written)
+    named = [
+        (stem, f"what is cut from {title}", page)
+        for (_, title, page), stem in zip(pages, names, strict=True)
+    ]
+    return write_pages(named, folder, kinds)
 
 
 def _cloth_plan(making: Making, bought: Bought) -> ClothPlan | None:
