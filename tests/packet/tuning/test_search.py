@@ -128,6 +128,26 @@ def test_an_option_may_be_what_saves(tmp_path: Path) -> None:
     assert adjusted_lines(found) == ("choices: {band: narrow}",)
 
 
+@pytest.mark.parametrize(
+    ("length", "said"),
+    [
+        ("2.5m", "You have 250 cm of Needlecord: enough, which it was not before."),
+        ("4m", "You have 400 cm of Needlecord: enough, as before."),
+        ("1m", "of Needlecord: "),
+    ],
+)
+def test_it_is_told_whether_the_length_at_hand_is_enough(
+    tmp_path: Path, length: str, said: str
+) -> None:
+    make = MAKE.replace("width: 100cm", f"width: 100cm, length: {length}")
+    trier = trier_of(tmp_path, "skirt_flare: {less: 2cm, step: 2mm}", make)
+    found = search(trier, measure_for(trier.file), seed=1, size=SearchSize(11, 1))
+    told = found_sentences(found, trier.dimensions, CM)
+    (line,) = [each for each in told if each.startswith("You have")]
+    assert said in line
+    assert line.endswith("too little.") == (length == "1m")
+
+
 def test_what_is_found_can_be_had_as_data(tmp_path: Path) -> None:
     trier = trier_of(tmp_path)
     found = search(trier, measure_for(trier.file), seed=1, size=SearchSize(8, 2))

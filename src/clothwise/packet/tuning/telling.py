@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Sequence
 
@@ -157,11 +158,32 @@ def _more_changes(found: Found, unit: LengthUnit) -> list[str]:
             word = "less" if change.change_mm < 0 else "more"
             told.append(f"{_length(abs(change.change_mm), unit)} {word} of {change.title}.")
     for change in found.changes:
-        before, after = min(change.before_mm, default=0.0), min(change.after_mm, default=0.0)
-        told.append(f"Buy {_buy(after)} of {change.title} instead of {_buy(before)}.")
+        told.append(_in_the_shop(change))
+        told += _at_hand(change, found, unit)
     if found.measure.goal is Goal.COST:
         told.append(f"That is {money(found.saved, found.measure)} less, before rounding.")
     return told
+
+
+def _in_the_shop(change: ClothChange) -> str:
+    before, after = (_buy(min(each, default=0.0)) for each in (change.before_mm, change.after_mm))
+    if before == after:
+        return f"In the shop it stays {after} of {change.title}."
+    return f"Buy {after} of {change.title} instead of {before}."
+
+
+def _at_hand(change: ClothChange, found: Found, unit: LengthUnit) -> list[str]:
+    """Whether the length that the maker has is enough."""
+    cloth = found.after.cloths.get(change.fabric)
+    if cloth is None or math.isinf(cloth.entry.length_mm):
+        return []
+    have_mm = cloth.entry.length_mm
+    you_have = f"You have {_length(have_mm, unit)} of {change.title}"
+    short_mm = min(change.after_mm) - have_mm
+    if short_mm > 0:
+        return [f"{you_have}: {_length(short_mm, unit)} too little."]
+    was_enough = min(change.before_mm, default=0.0) <= have_mm
+    return [f"{you_have}: enough, {'as before' if was_enough else 'which it was not before'}."]
 
 
 def _width_sentence(row: SideBySide, unit: LengthUnit) -> str:
