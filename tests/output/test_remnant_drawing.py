@@ -9,7 +9,7 @@ from clothwise.cutting import Cut, Fabric
 from clothwise.cutting.remnant import Remnant, remnant, spot
 from clothwise.output.bounds import drawing_bounds
 from clothwise.output.drawing import Drawing, Shape, Text
-from clothwise.output.layout_marks import EDGE, FLAW
+from clothwise.output.layout_marks import EDGE, FLAW, HOLE
 from clothwise.output.remnant_drawing import remnant_drawing
 from clothwise.units import LengthUnit
 from layout_samples import POCKETS, SLEEVES, laid
@@ -40,7 +40,7 @@ def shapes(drawing: Drawing, layer: str) -> list[shapely.Polygon]:
     return [
         shapely.Polygon([(p.x, p.y) for p in item.paths[0].flattened(0.02)])
         for item in drawing.layer(layer).items
-        if isinstance(item, Shape) and item.closed and item.stroke in (EDGE, FLAW)
+        if isinstance(item, Shape) and item.closed and item.stroke in (EDGE, FLAW, HOLE)
     ]
 
 

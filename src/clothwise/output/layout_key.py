@@ -20,12 +20,12 @@ from clothwise.output.layout_cloth import end_of_cloth_mm, flaw_items, has_fold_
 from clothwise.output.layout_frame import LayoutFrame
 from clothwise.output.layout_marks import (
     BORDER_LINE,
-    EDGE,
     END_OF_CLOTH,
     FOLD,
     FOLD_BAR,
     HATCH,
     HATCH_MM,
+    HOLE,
     PATTERN_LINE,
     PIECE,
     SELVAGE,
@@ -176,7 +176,7 @@ def _sample(on: LayoutFrame, entry: Entry, at: Point) -> list[Item]:
     if entry.kind.startswith("match "):
         return match_items(entry.kind.removeprefix("match "), Point(at.x + RING_MM, at.y))
     if entry.kind == "hole":
-        return [Shape((box.path,), EDGE, PAPER, closed=True)]
+        return [Shape((box.path,), HOLE, PAPER, closed=True)]
     found: list[Item] = [Shape((box.path,), None, PAPER, closed=True)]
     if entry.kind == "down":
         lines = tuple(hatching(_looped(box.path), HATCH_MM, math.radians(45)))

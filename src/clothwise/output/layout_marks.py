@@ -50,6 +50,9 @@ BORDER_LINE = Stroke(0.3, Color.parse("#6d8fae"), (4.0, 1.2))
 
 MATCH = Stroke(0.35, THREAD)
 
+HOLE = Stroke(0.35, INK, (1.1, 0.7))
+"""The edge of a hole in a remnant; dashed, as it is no cut edge of a piece."""
+
 FLAW = Stroke(0.3, THREAD)
 
 FLAW_HATCH = Stroke(0.14, THREAD)

@@ -31,7 +31,7 @@ from clothwise.output.layout_drawing import (
 )
 from clothwise.output.layout_frame import LayoutFrame, round_scale
 from clothwise.output.layout_key import Key, key_places, legend
-from clothwise.output.layout_marks import EDGE
+from clothwise.output.layout_marks import EDGE, HOLE
 from clothwise.output.layout_measures import across, heads, heads_room_mm, ruler
 from clothwise.output.scene_drawing import CLOTHS, PAPER
 from clothwise.units import LengthUnit
@@ -78,7 +78,7 @@ def remnant_drawing(
     key = replace(key, on=on)
     about = [*ruler(on), *across(on), *heads(on, width_mm), *legend(key)]
     holes = [
-        Shape((_drawn(on, hole, remnant),), EDGE, PAPER, closed=True) for hole in remnant.holes
+        Shape((_drawn(on, hole, remnant),), HOLE, PAPER, closed=True) for hole in remnant.holes
     ]
     spoiled = [item for flaw in remnant.flaws for item in flaw_items(_drawn(on, flaw, remnant))]
     ground: list[Item] = [
