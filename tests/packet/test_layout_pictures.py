@@ -15,6 +15,7 @@ from pypdf import PdfReader
 
 from clothwise.cli.targets import making_at
 from clothwise.cutting import Effort, Fabric, LayerPlan, Nap, lay, requirement
+from clothwise.cutting.item import area_mm2
 from clothwise.output import drawing_bounds
 from clothwise.output.drawing import Text
 from clothwise.packet.cloth_facts import bound_text, cloth_facts, limiting_sentences
@@ -25,7 +26,7 @@ from clothwise.packet.layout_pictures import (
     write_layout_pictures,
 )
 from clothwise.packet.making import ClothPlan, Making
-from clothwise.units import LengthUnit
+from clothwise.units import LengthUnit, format_cm
 from command_line import DRESS, SKIRT, clothwise, example
 from layout_samples import FRONT, POCKETS
 from layout_samples import SKIRT as SKIRT_COPIES
@@ -137,6 +138,10 @@ def test_the_bound_tells_how_much_less_it_is(made: tuple[Making, tuple[ClothPlan
     of = cloth_of(cloth, Fabric("wool", 1420, 1400))
     less = 1 - of.layout.bound.length_mm / of.layout.length_mm
     assert bound_text(of.layout, LengthUnit.CENTIMETER).endswith(f"({100 * less:.0f} % less)")
+    facts = dict(cloth_facts(of, LengthUnit.CENTIMETER))
+    area = sum(area_mm2(item) for item in of.items) / 1400
+    longest = max(max(y for _, y in i.outline) - min(y for _, y in i.outline) for i in of.items)
+    assert facts["By area, by the longest piece"] == f"{format_cm(area)}, {format_cm(longest)}"
     same = replace(of.layout.bound, area_mm=of.layout.length_mm)
     exact = replace(of.layout, bound=same)
     assert "less" not in bound_text(exact, LengthUnit.CENTIMETER)

@@ -13,7 +13,7 @@ from clothwise.cutting.limits import what_limits
 from clothwise.packet.making import ClothPlan
 from clothwise.units import LengthUnit, format_length, format_meters, format_yards
 
-__all__ = ["bound_text", "cloth_facts", "limit_data", "limiting_sentences", "tied"]
+__all__ = ["both_bounds", "bound_text", "cloth_facts", "limit_data", "limiting_sentences", "tied"]
 
 _MEASURE = re.compile(r"(\d) ((?:cm|mm|m|in|ft|yd)\b|%)")
 
@@ -37,6 +37,7 @@ def cloth_facts(cloth: ClothPlan, unit: LengthUnit) -> tuple[tuple[str, str], ..
         ("In the pieces", f"{used} %"),
         ("Left over", f"{100 - used} %"),
         ("No layout is shorter than", bound_text(layout, unit)),
+        ("By area, by the longest piece", ", ".join(both_bounds(layout, unit))),
     ]
     return tuple(facts)
 
@@ -47,6 +48,12 @@ def bound_text(layout: Layout, unit: LengthUnit) -> str:
     less = round(100 * (1 - bound / layout.length_mm))
     said = format_length(bound, unit)
     return f"{said} ({less} % less)" if less else said
+
+
+def both_bounds(layout: Layout, unit: LengthUnit) -> tuple[str, str]:
+    """The area of all pieces over the usable width, and the length of the longest piece."""
+    bound = layout.bound
+    return format_length(bound.area_mm, unit), format_length(bound.longest_piece_mm, unit)
 
 
 def at_hand_text(cloth: ClothPlan, unit: LengthUnit) -> str:
