@@ -190,6 +190,8 @@ class Search:
             if runs or stretch.best is None:
                 stretch.run_packer(runs, than)
             if stretch.best is None:
+                stretch.lay_in_order()
+            if stretch.best is None:
                 return None
             sections.append(stretch.best)
             in_rows = in_rows and stretch.best_in_rows
@@ -281,6 +283,23 @@ class _StretchSearch:
                 )
             except JobsCancelled:
                 return
+
+    def lay_in_order(self) -> None:
+        """Lay one after another, exactly, where the packer could part nothing.
+
+        Pieces that are pinned as near to each other as they may lie leave gaps in which another
+        one fits to a cell, but not to a tenth of a millimeter.
+        """
+        from clothwise.cutting.placing.in_order import InOrder  # its compiler loads for long
+
+        things = self._task.things()
+        if things is None or self._search.monitor.cancelled():
+            return
+        parts = self._task.parts
+        largest_first = sorted(range(len(parts)), key=lambda each: -part_area_mm2(parts[each]))
+        lyings = InOrder(self._task.field).lay(things, largest_first)
+        if lyings is not None:
+            self._take_lyings(lyings, 0.0)
 
     def _is_over(self) -> bool:
         if self._search.monitor.cancelled():
