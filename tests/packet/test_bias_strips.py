@@ -88,3 +88,25 @@ def test_another_word_is_refused_with_the_words_there_are(make: Path) -> None:
     assert ran.code == 2
     assert "bias_strips" in ran.err
     assert "block" in ran.err
+
+
+@pytest.mark.parametrize("source", ["block", "gaps"])
+def test_on_another_cloth_strips_are_asked_for_as_drafted(make: Path, source: str) -> None:
+    """So that tables and leftovers, which ask for other cloth, never leave a strip out."""
+    making = Making(read_make(with_strips(make, source)))
+    entry = making.file.make.fabric("linen")
+    own, other = making.question("linen"), making.question("linen", entry)
+    drafted = {f"{line.piece}/{copy}" for line in making.cutting_list for copy in line.copies}
+    assert {item.id for item in other.items} <= drafted
+    assert any("strip" in item.id for item in other.items)
+    assert not any("strip" in item.id for item in own.items)
+
+
+def test_a_strip_that_is_not_laid_by_itself_cannot_be_pinned(make: Path) -> None:
+    with_strips(make, "gaps")
+    text = make.read_text(encoding="utf-8")
+    pin = "pins:\n  armhole-binding-strip/left: {along: 1cm, across: 1cm}\n\nroles:"
+    make.write_text(text.replace("roles:", pin, 1), encoding="utf-8")
+    ran = clothwise("cut", make, "--seconds", 0)
+    assert ran.code == 2
+    assert "armhole-binding-strip/left" in ran.err

@@ -59,6 +59,24 @@ class StripsPrepared:
     blocks: tuple[StripPlan, ...] = ()
     from_gaps: tuple[BiasNeed, ...] = ()
 
+    def refuse_pinned(self, names: Iterable[str]) -> None:
+        """Refuse pins, by `piece/copy` or piece, of strips that are not laid by themselves.
+
+        Raises:
+            CuttingError: there is one.
+        """
+        needs = (*self.from_gaps, *(need for plan in self.blocks for need in plan.needs))
+        anew = {item_id for need in needs for item_id in need.item_ids}
+        anew |= {item_id.partition("/")[0] for item_id in anew}
+        for name in names:
+            if name in anew:
+                raise CuttingError(
+                    "a bias strip is pinned that is not laid by itself",
+                    where=name,
+                    how_much=f"strips come from the {'gaps' if self.from_gaps else 'block'}",
+                    what_to_do="Leave out the pin, or write bias_strips: as drafted.",
+                )
+
     def finished(
         self,
         layout: Layout,

@@ -302,7 +302,9 @@ class Making:
         """
         cloth = entry or self.file.make.fabric(name)
         plan = plan_from(cloth)
-        items, fabric = self.strips(name, cloth).items, fabric_from(cloth)
+        strips, fabric = self.strips(name, entry), fabric_from(cloth)
+        strips.refuse_pinned(self.file.make.pins)
+        items = strips.items
         spacing = spacing_from(self.file.make.cutting, fabric, plan)
         return LayoutQuestion(
             items,
@@ -329,7 +331,7 @@ class Making:
             return MatchedPoints()
         return matched_points(
             self.pattern,
-            self.strips(name, cloth).items,
+            self.strips(name, entry).items,
             fabric_from(cloth),
             plan_from(cloth),
             self._match_entries,
@@ -345,7 +347,8 @@ class Making:
 
         Args:
             name: of the fabric in the make.
-            entry: another cloth in its place, for the same copies.
+            entry: another cloth in its place, for the same copies; strips are laid as drafted on
+                it, so that the question holds all of them.
 
         Raises:
             CuttingError: a cutting line that cannot be cut, or an impossible cloth.
@@ -358,7 +361,8 @@ class Making:
             fabric_from(cloth),
             self._match_entries,
         )
-        source = BiasFrom(self.file.make.cutting.bias_strips)
+        own = BiasFrom(self.file.make.cutting.bias_strips)
+        source = own if entry is None else BiasFrom.PIECES
         return prepared_strips(self.pattern, items, source, fabric_from(cloth), plan)
 
 
