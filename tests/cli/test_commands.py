@@ -13,7 +13,10 @@ from clothwise.output.paper import PAPERS
 from clothwise.pattern.document.make import DEFAULT_PAPER
 from command_line import DRESS, EXAMPLES, SKIRT, clothwise, edited, example
 
-COMMANDS = ("new", "measure", "draft", "check", "cut", "sew", "print", "pack")
+COMMANDS = (
+    *("new", "measure", "draft", "check", "cut", "buy", "compare", "tune", "trace", "remnants"),
+    *("sew", "print", "pack"),
+)
 
 
 @pytest.fixture
@@ -178,7 +181,7 @@ def test_new_never_writes_over_what_is_there(tmp_path: Path) -> None:
     ("arguments", "said"),
     [
         (["chek", "x"], "Did you mean check?"),
-        (["knit", "x"], "The commands are: new, measure"),
+        (["knit", "x"], "the first are new, measure, draft"),
         (["check", "{skirt}", "--sise", "38"], "--size"),
         (["check"], "TARGET"),
         (["pack", "{skirt}"], "--out"),

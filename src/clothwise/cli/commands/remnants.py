@@ -69,7 +69,7 @@ def remnants(
     pictures: Path | None,
     json_: bool,
 ) -> int:
-    """Say whether a make can be cut from what is at hand, and from which.
+    """Say what a make can be cut from of what is at hand.
 
     Shares its pieces out over the remnants of a stash so that least fabric is bought, says whether
     a length at hand suffices, and what is still to be bought. Ends with 1 if something has no
