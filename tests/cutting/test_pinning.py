@@ -12,6 +12,7 @@ from clothwise.components import read_make
 from clothwise.cutting import Cut, Effort, Fabric, LayerPlan, Nap, Spacing, lay, placed_outline
 from clothwise.cutting.cutting_list import cut_items
 from clothwise.cutting.item import CutItem
+from clothwise.cutting.layout import Layers, folds_mm, lanes_mm, stretch_width_mm
 from clothwise.cutting.pinning import pin_of, pinned
 from clothwise.errors import CuttingError, DocumentError
 from clothwise.pattern.document import PinEntry
@@ -21,6 +22,7 @@ FILE = read_make(EXAMPLES / "kiln-dress" / "makes" / "view-a.yaml")
 PATTERN = FILE.draft()
 ASSIGNED = FILE.assign(PATTERN)
 LINEN = Fabric("linen", 1400)
+WIDE = Fabric("wide", 1700)
 
 
 def items(plan: LayerPlan) -> tuple[CutItem, ...]:
@@ -87,12 +89,23 @@ def test_a_half_piece_is_pinned_to_the_fold(turn: str) -> None:
 
 def test_of_two_folds_the_nearer_one_is_meant() -> None:
     depth = max(y for _, y in placed_outline(
-        pinned({BACK: PinEntry("0", "0")}, FOLDED, LINEN, LayerPlan.TO_MIDDLE, TIGHT)[0],
+        pinned({BACK: PinEntry("0", "0")}, FOLDED, WIDE, LayerPlan.TO_MIDDLE, TIGHT)[0],
         {item.id: item for item in FOLDED},
     ))  # fmt: skip
-    across = LINEN.washed_width_mm / 2 - depth
-    pin = PinEntry("0", f"{across}mm")
-    assert corner({BACK: pin}, LayerPlan.TO_MIDDLE) == pytest.approx((0, across))
+    across = stretch_width_mm(Layers.TO_MIDDLE, WIDE) - depth
+    (placement,) = pinned(
+        {BACK: PinEntry("0", f"{across}mm")}, FOLDED, WIDE, LayerPlan.TO_MIDDLE, TIGHT
+    )
+    ys = [y for _, y in placed_outline(placement, {item.id: item for item in FOLDED})]
+    assert min(ys) == pytest.approx(across)
+    assert max(ys) == pytest.approx(folds_mm(Layers.TO_MIDDLE, WIDE)[1])
+
+
+def test_no_piece_is_pinned_over_the_selvages_that_meet_in_the_middle() -> None:
+    lane = lanes_mm(Layers.TO_MIDDLE, WIDE)[0][1]
+    pin = PinEntry("0", f"{lane - 50}mm")
+    with pytest.raises(CuttingError, match="where the selvages meet"):
+        pinned({"pocket/left": pin}, pockets(), WIDE, LayerPlan.TO_MIDDLE, TIGHT)
 
 
 @settings(max_examples=60)

@@ -9,14 +9,18 @@ from itertools import combinations
 from shapely import Polygon
 
 from clothwise.cutting.cut_line import FOLD_PLANS
+from clothwise.cutting.dividing import DOUBLED
 from clothwise.cutting.fabric import Fabric, Nap, width_text
 from clothwise.cutting.item import CutItem
 from clothwise.cutting.laying import DEFAULT_SPACING
 from clothwise.cutting.layout import (
     Cut,
     LayerPlan,
+    Layers,
     Placement,
     Spacing,
+    folds_mm,
+    lanes_mm,
     on_fabric,
     placed_outline,
     turn_rad,
@@ -25,7 +29,7 @@ from clothwise.cutting.parts import across_mm, paired
 from clothwise.cutting.verify import SPACING_TOLERANCE_MM
 from clothwise.errors import CuttingError
 from clothwise.pattern.document.cutting_entry import PinEntry
-from clothwise.units import format_angle
+from clothwise.units import format_angle, format_cm
 
 __all__ = ["pin_of", "pinned"]
 
@@ -158,7 +162,7 @@ def _cut_together(
     for part in paired(items, fabric.nap)[0]:
         if item.id not in part.item_ids:
             continue
-        width = _width_mm(fabric, plan)
+        width = max(high - low for low, high in lanes_mm(_layers(plan), fabric))
         if across_mm(part) > width + BESIDE_MM:
             raise CuttingError(
                 "the piece is too wide for the doubled fabric, so it has no fixed place on it",
@@ -174,9 +178,9 @@ def _cut_together(
     )
 
 
-def _width_mm(fabric: Fabric, plan: LayerPlan) -> float:
-    """What may be used across, as the fabric lies."""
-    return fabric.washed_width_mm / (2 if plan in FOLD_PLANS else 1)
+def _layers(plan: LayerPlan) -> Layers:
+    """How the stretch lies on which something can be pinned."""
+    return DOUBLED.get(plan, Layers.SINGLE)
 
 
 def _side(
@@ -245,22 +249,23 @@ def _check_on_cloth(
         CuttingError: it is.
     """
     item = items[placement.item_ids[0]]
-    outline = placed_outline(placement, items)
-    width = _width_mm(fabric, plan)
-    top = max(y for _, y in outline)
-    if top > width + BESIDE_MM:
+    ys = [y for _, y in placed_outline(placement, items)]
+    lanes = lanes_mm(_layers(plan), fabric)
+    if not any(low - BESIDE_MM <= min(ys) and max(ys) <= high + BESIDE_MM for low, high in lanes):
+        allowed = " or ".join(f"{format_cm(low)} to {format_cm(high)}" for low, high in lanes)
         raise CuttingError(
-            "the piece is pinned beside the fabric",
+            "the piece is pinned beside the fabric"
+            if len(lanes) == 1
+            else "the piece is pinned across the middle, where the selvages meet",
             where=f"{item.label} on {fabric.name}",
-            how_much=f"it reaches {width_text(top)} across, usable are {width_text(width)}",
+            how_much=f"from {format_cm(min(ys))} to {format_cm(max(ys))} across, allowed {allowed}",
             what_to_do="Pin it nearer to the "
             + ("fold." if plan in FOLD_PLANS else "lower edge between the selvages."),
         )
     if placement.cut is not Cut.ON_FOLD or item.fold_edge is None:
         return
     fold_y = on_fabric(placement, item.fold_edge)[0][1]
-    folds = (0.0, width) if plan is LayerPlan.TO_MIDDLE else (0.0,)
-    off = min(abs(fold_y - fold) for fold in folds)
+    off = min(abs(fold_y - fold) for fold in folds_mm(_layers(plan), fabric))
     if off > BESIDE_MM:
         raise CuttingError(
             "a half piece is pinned off the fold",
