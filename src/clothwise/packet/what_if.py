@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from typing import Any
 
 from clothwise.cutting import DEFAULT_EFFORT, Effort, Progress, Requirement
 from clothwise.errors import ClothwiseError, Misuse, did_you_mean
@@ -255,7 +256,8 @@ def _with(entry: FabricEntry, key: str, value: str) -> FabricEntry:
     if key == "width" and entry.usable_width_mm is not None:  # selvages like its own
         lost_mm = entry.width_mm - entry.usable_width_mm
         entry = replace(entry, usable_width=f"{max(parse_width(value) - lost_mm, 1.0):g}mm")
-    return replace(entry, **{key: value})
+    changed: dict[str, Any] = {key: value}
+    return replace(entry, **changed)
 
 
 def _buy_mm(plan: ClothPlan | None) -> float:
