@@ -29,6 +29,7 @@ from clothwise.output.booklet_content import (
 )
 from clothwise.output.drawing import Anchor, Baseline, Color, Drawing, Layer, Shape, Stroke, Text
 from clothwise.output.paper import A3, A4, LETTER, Paper
+from clothwise.output.typesetting import plain
 
 INK = Color(58, 55, 51)
 PIXEL_MM = 25.4 / 72 / 2
@@ -279,3 +280,7 @@ def test_page_count_is_what_another_program_counts(steps: tuple[WorkStep, ...]) 
     """The number in the table of a packet is read from the file by us; pypdf counts too."""
     pdf = booklet_pdf(Booklet("Pages", steps=steps))
     assert page_count(pdf) == len(pypdf.PdfReader(io.BytesIO(pdf)).pages)
+
+
+def test_no_line_ends_between_a_number_and_its_unit() -> None:
+    assert plain("on cloth 0.5\u00a0cm\x07 wider") == "on cloth 0.5\u00a0cm wider"

@@ -61,6 +61,12 @@ def test_text_stays_text_and_is_escaped() -> None:
     assert "Alegreya Sans" in str(root.get("font-family"))
 
 
+def test_a_number_keeps_its_space_to_the_name_after_it() -> None:
+    text = Text("4\u00a0Front skirt", Point(3, 4), 5, INK)
+    root = ET.fromstring(to_svg(Drawing((Layer("names", (text,)),)), page=Bounds(0, 0, 50, 50)))
+    assert root.findtext(f".//{SVG}text") == "4\u00a0Front skirt"
+
+
 def test_layers_keep_their_names_and_ids_are_unique() -> None:
     root = ET.fromstring(to_svg(small(), id_prefix="board-"))
     groups = root.findall(f"{SVG}g")

@@ -27,6 +27,10 @@ ASCENT = 0.75
 DESCENT = 0.21
 """Depth of the deepest letters below the baseline over the type size; likewise."""
 
+NO_BREAK = "\u00a0"
+"""The space at which no line ends: between a number and its unit, or the number of a piece and its
+name. It counts as not printable in Unicode's own list, but it is a letter of ours."""
+
 _FILES = {
     Weight.REGULAR: "AlegreyaSans-Regular.ttf",
     Weight.BOLD: "AlegreyaSans-Bold.ttf",

@@ -21,7 +21,7 @@ from clothwise.output.drawing import (
     settled_shape,
     settled_text,
 )
-from clothwise.output.fonts import CAP_HEIGHT, FALLBACKS, FAMILY
+from clothwise.output.fonts import CAP_HEIGHT, FALLBACKS, FAMILY, NO_BREAK
 from clothwise.output.numbers import number
 
 _ANCHORS = {Anchor.LEFT: "start", Anchor.CENTER: "middle", Anchor.RIGHT: "end"}
@@ -154,7 +154,7 @@ def _text(text: Text, flip: Transform) -> str:
     if text.weight is Weight.ITALIC:
         attributes.append('font-style="italic"')
     # Control characters cannot stand in XML at all, not even escaped.
-    shown = "".join(letter for letter in text.text if letter.isprintable())
+    shown = "".join(letter for letter in text.text if letter.isprintable() or letter == NO_BREAK)
     return f"<text {' '.join(attributes)}>{escape(shown)}</text>"
 
 

@@ -11,6 +11,7 @@ from collections.abc import Callable, Mapping
 from importlib import resources
 
 from clothwise.errors import ClothwiseError
+from clothwise.output.fonts import NO_BREAK
 
 __all__ = ["page_count", "plain", "typeset_pdf", "typeset_png"]
 
@@ -62,7 +63,8 @@ def _typeset(template: str, files: Mapping[str, bytes], title: str, **output: st
 
 def plain(text: str) -> str:
     """One line of text that can be set: no control characters, and long words may be broken."""
-    shown = "".join(letter if letter.isprintable() else " " for letter in text)
+    kept = (letter if letter.isprintable() or letter == NO_BREAK else " " for letter in text)
+    shown = "".join(kept)
     return " ".join(_breakable(word) for word in re.split(r"[ ]+", shown)).strip()
 
 
