@@ -241,6 +241,14 @@ def test_a_flaw_beside_the_row_changes_nothing() -> None:
     assert only(flawed, items) == only(plain, items)
 
 
+def test_of_a_long_row_the_first_are_named_and_the_rest_counted() -> None:
+    items = [block(f"{n} Strip", 100, 800) for n in range(1, 13)]
+    placements = [at(item, 5 + 104 * n, 0) for n, item in enumerate(items)]
+    sentence = said(layout_of(12 * 104 - 4 + 10, placements, items), items)
+    assert "6 Strip, 7 Strip and 5 more" in sentence
+    assert "8 Strip" not in sentence
+
+
 def test_pinned_pieces_of_a_row_are_named() -> None:
     items = [block("1 Front", 600, 520), block("2 Back", 500, 500)]
     layout = layout_of(1114, [at(items[0], 5, 0), at(items[1], 609, 0)], items)

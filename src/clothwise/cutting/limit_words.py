@@ -11,6 +11,9 @@ from clothwise.cutting.limits import Limit, LimitKind
 
 __all__ = ["limit_sentences", "name_of_cut"]
 
+_MOST_NAMES = 8
+"""A longer row is not told piece by piece; our own choice."""
+
 
 def limit_sentences(
     limits: Sequence[Limit],
@@ -100,6 +103,8 @@ def _pieces(placements: Sequence[Placement], items: Mapping[str, CutItem]) -> st
     """Return the names of pieces in order, those of several copies once."""
     told = Counter(_piece_name(items[p.item_ids[0]], items) for p in placements)
     names = [f"{name} (x{times})" if times > 1 else name for name, times in told.items()]
+    if len(names) > _MOST_NAMES:
+        names = [*names[: _MOST_NAMES - 1], f"{len(names) - _MOST_NAMES + 1} more"]
     if len(names) < 2:
         return "".join(names)
     return f"{', '.join(names[:-1])} and {names[-1]}"
