@@ -66,7 +66,8 @@ def lengths_mm(table: RequirementTable) -> dict[tuple[str, str, str, str, str], 
 
 
 def questions_of(folder: Path, asking: Asking) -> list[LayoutQuestion]:
-    return list(table_cells.derived(design_subject(read_design(folder), asking))[1].values())
+    asked = table_cells.derived(design_subject(read_design(folder), asking))[1]
+    return [each.layout for each in asked.values()]
 
 
 @pytest.fixture
@@ -270,6 +271,20 @@ def test_length_at_hand_and_flaws_do_not_count_for_what_to_buy(skirt: Path) -> N
         requirement_tables([make_subject(each)], effort=ROWS, workers=1)[0] for each in (make, mine)
     ]
     assert lengths_mm(tables[0]) == lengths_mm(tables[1])
+
+
+def test_bias_strips_from_the_gaps_are_counted_as_when_it_is_cut(tmp_path: Path) -> None:
+    make = read_make(example("pilot-coat-dress", tmp_path) / "makes" / "view-b.yaml")
+    cutting = replace(make.make.cutting, bias_strips="gaps")
+    mine = replace(make, make=replace(make.make, cutting=cutting))
+    cloths = Making(mine).cloths(effort=ROWS)
+    assert any(cloth.strips for cloth in cloths)
+    for _ in range(2):
+        asked = make_subject(mine, Asking(sizes=(make.make.size,)))
+        (table,) = requirement_tables([asked], effort=ROWS, workers=1)
+        assert [row.cells[0].requirement for row in table.rows] == [c.requirement for c in cloths]
+        for row, cloth in zip(table.rows, cloths, strict=True):
+            assert row.cells[0].used_share == pytest.approx(cloth.layout.used_share)
 
 
 def test_another_width_of_a_make_keeps_its_selvages(tmp_path: Path) -> None:

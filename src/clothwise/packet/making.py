@@ -290,6 +290,18 @@ class Making:
             seam_allowance_mm=self.file.of.design.seam_allowance_mm,
         )
 
+    def with_cloth(self, entry: FabricEntry) -> Making:
+        """Return the same garment with another cloth in place of the fabric of that name.
+
+        It is not drafted again.
+        """
+        make = self.file.make
+        fabrics = tuple(entry if each.name == entry.name else each for each in make.fabrics)
+        other = Making(replace(self.file, make=replace(make, fabrics=fabrics)))
+        for name in ("pattern", "corners", "assignment"):  # none of them asks what the cloth is
+            other.__dict__[name] = getattr(self, name)
+        return other
+
     def question(self, name: str, entry: FabricEntry | None = None) -> LayoutQuestion:
         """Return what is asked of the layout of a fabric: its copies, the cloth, and how it lies.
 

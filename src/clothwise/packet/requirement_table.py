@@ -19,6 +19,7 @@ from clothwise.cutting import (
     LayoutStore,
     Nap,
     Requirement,
+    requirement,
     search_layout,
 )
 from clothwise.cutting.from_make import fabric_from, plan_from
@@ -27,7 +28,15 @@ from clothwise.cutting.requirement import requirement_of
 from clothwise.cutting.store import holds
 from clothwise.errors import CuttingError
 from clothwise.jobs import Progress, run_jobs
-from clothwise.packet.table_cells import Asked, Derived, derived, memory_key, recalled, told_again
+from clothwise.packet.table_cells import (
+    Asked,
+    Derived,
+    Question,
+    derived,
+    memory_key,
+    recalled,
+    told_again,
+)
 from clothwise.packet.table_subjects import CutCloth, TableGarment, TableSubject, variants
 from clothwise.pattern.document import FabricEntry
 from clothwise.units import LengthUnit
@@ -188,7 +197,7 @@ class _Work:
         self._store = LayoutStore(subject.folder)
         self._store.check_place()
         self._key = memory_key(subject)
-        self._questions: dict[str, LayoutQuestion] = {}
+        self._questions: dict[str, Question] = {}
         self._refused: dict[str, str] = {}
         self._cells = self._recalled()
         self.jobs: tuple[_Job, ...] = ()
@@ -256,9 +265,9 @@ class _Work:
                 title = f"{garment.title}, {body.name}: {entry.title or entry.name}, {entry.width}"
                 titles.setdefault(asked.digest, title)
         for digest, question in self._questions.items():
-            stored = self._store.find(question, self._effort, self._seed)
+            stored = self._store.find(question.layout, self._effort, self._seed)
             if stored.layout is None or not stored.searched:
-                yield _Job(self._number, titles[digest], question, self._seed)
+                yield _Job(self._number, titles[digest], question.layout, self._seed)
 
     def _without_refused(self, found: Derived) -> Derived:
         cells = tuple(
@@ -286,7 +295,7 @@ class _Work:
             for at, asked in enumerate(row):
                 if asked.digest in self._questions:
                     place = (garment.title, cloth.name, at)
-                    groups.setdefault(place, []).append(self._questions[asked.digest])
+                    groups.setdefault(place, []).append(self._questions[asked.digest].layout)
         for questions in groups.values():
             for easy, hard in permutations(questions, 2):
                 if replace(hard, fabric=easy.fabric) == easy:
@@ -319,10 +328,25 @@ class _Work:
         lengths: Mapping[str, float],
     ) -> TableRow:
         cells = tuple(
-            _cell(body.name, asked, entry, lengths)
+            self._with_strips(_cell(body.name, asked, entry, lengths), asked)
             for body, asked in zip(self._subject.bodies, row, strict=True)
         )
         return TableRow(garment.title, entry.title or entry.name, entry, cloth.is_fused, cells)
+
+    def _with_strips(self, cell: TableCell, asked: Asked) -> TableCell:
+        """The cell with the bias strips that are cut from the gaps of its layout."""
+        question = self._questions.get(asked.digest)
+        if question is None or not question.strips.from_gaps:
+            return cell
+        layout = self._store.find(question.layout, self._effort, self._seed).layout
+        if layout is None:
+            return cell
+        try:
+            cut = question.strips.finished(layout, question.layout.pins, question.layout.matches)
+        except CuttingError as error:
+            return TableCell(cell.size, None, refusal=str(error))
+        found = cut.layout
+        return TableCell(cell.size, requirement(found), found.bound.length_mm, found.used_share)
 
 
 def _cell(size: str, asked: Asked, entry: FabricEntry, lengths: Mapping[str, float]) -> TableCell:

@@ -17,13 +17,21 @@ from typing import Any
 
 import clothwise
 from clothwise.components.registry import component_class
-from clothwise.cutting import LayoutQuestion, LowerBound, area_mm2, lower_bound
+from clothwise.cutting import (
+    BiasFrom,
+    LayoutQuestion,
+    LowerBound,
+    StripsPrepared,
+    area_mm2,
+    lower_bound,
+)
 from clothwise.errors import ClothwiseError
 from clothwise.packet.making import Making
 from clothwise.packet.table_subjects import CutCloth, TableSubject, variants
 from clothwise.pattern import Ply
+from clothwise.pattern.document import FabricEntry
 
-__all__ = ["Asked", "Derived", "derived", "memory_key", "recalled", "told_again"]
+__all__ = ["Asked", "Derived", "Question", "derived", "memory_key", "recalled", "told_again"]
 
 _ENGINES = ("shapely", "kurbopy")
 """Packages that a drafted line depends on."""
@@ -59,13 +67,21 @@ class Derived:
     cells: tuple[tuple[tuple[Asked, ...], ...], ...]
 
 
-def derived(subject: TableSubject) -> tuple[tuple[Derived, ...], dict[str, LayoutQuestion]]:
+@dataclass(frozen=True)
+class Question:
+    """What a cell asks, and what is to be cut from the gaps of its layout."""
+
+    layout: LayoutQuestion
+    strips: StripsPrepared
+
+
+def derived(subject: TableSubject) -> tuple[tuple[Derived, ...], dict[str, Question]]:
     """Draft every garment of a table in every size; return what is asked, and the questions.
 
     Raises:
         Misuse, UnitError: a width that no cloth has.
     """
-    questions: dict[str, LayoutQuestion] = {}
+    questions: dict[str, Question] = {}
     found = []
     for garment in subject.garments:
         drafts = [_drafted(Making(garment.in_size(body))) for body in subject.bodies]
@@ -104,7 +120,7 @@ def _cloths(drafts: list[Making | str]) -> tuple[CutCloth, ...]:
 
 
 def _asked(
-    making: Making | str, cloth: CutCloth, entry: Any, questions: dict[str, LayoutQuestion]
+    making: Making | str, cloth: CutCloth, entry: FabricEntry, questions: dict[str, Question]
 ) -> Asked:
     """What a cell asks; its question is added to those there are."""
     if isinstance(making, str):
@@ -112,10 +128,13 @@ def _asked(
     if cloth.name not in making.assignment.values():
         return Asked("")  # in this size nothing is cut from it
     try:
-        question = making.question(cloth.name, entry)
+        own = making.with_cloth(entry)
+        question = own.question(cloth.name)
+        own.refuse_wide(question)
+        strips = own.strips(cloth.name)
     except ClothwiseError as error:
         return Asked("", refusal=str(error))
-    questions[question.digest] = question
+    questions[question.digest] = Question(question, strips)
     bound = lower_bound(question.items, question.fabric)
     return Asked(question.digest, bound, sum(area_mm2(item) for item in question.items))
 
@@ -126,12 +145,18 @@ def _asked(
 def memory_key(subject: TableSubject) -> str:
     """Return the key under which the cells of a table are remembered; empty if they must not be.
 
-    Components of a plugin may change without our noticing, so nothing is remembered of those.
+    Components of a plugin may change without our noticing, so nothing is remembered of those. Nor
+    is where bias strips come from the gaps: how long a layout is then depends on its gaps.
     """
     content = subject.content
     kinds = {entry.kind for each in subject.garments for entry in each.make.of.design.components}
     ours = all(component_class(kind).__module__.startswith("clothwise.") for kind in kinds)
-    if not ours or " at 0x" in content:  # an address: the text would be another one each time
+    gaps = any(
+        BiasFrom(each.make.make.cutting.bias_strips) is BiasFrom.GAPS for each in subject.garments
+    )
+    if (
+        gaps or not ours or " at 0x" in content
+    ):  # an address: the text would be another one each time
         return ""
     return _digest("cells of a requirement table", _program(), content)
 
