@@ -13,6 +13,7 @@ from shapely import Polygon, affinity
 
 from clothwise.cutting import Cut, CutItem, Fabric, LayoutFaultCode, Nap, Placement, Spacing
 from clothwise.cutting.layout import on_fabric
+from clothwise.cutting.placing import Lying
 from clothwise.cutting.remnant import (
     MOST_CORNERS,
     Remnant,
@@ -227,6 +228,17 @@ def test_a_cloth_good_on_both_sides_takes_a_piece_that_one_side_does_not() -> No
 
     assert fitting(both=False) == ["as it lies"]
     assert fitting(both=True) == ["as it lies", "turned over"]
+
+
+def test_a_packer_that_lies_is_never_believed(monkeypatch: pytest.MonkeyPatch) -> None:
+    """All at one place: the verifier throws the layout away, and says whose fault it is."""
+    monkeypatch.setattr(
+        "clothwise.cutting.remnant_layout.pack",
+        lambda things, *_, **__: tuple(Lying(0, 300.0, 300.0) for _ in things),
+    )
+    with pytest.raises(CuttingError, match="thrown away") as error:
+        lay_on_remnant(FEW, sheet())
+    assert "LAYOUT-OVERLAP" in error.value.how_much
 
 
 def test_a_half_piece_must_be_opened_out() -> None:

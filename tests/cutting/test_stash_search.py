@@ -204,15 +204,14 @@ def test_the_dearer_fabric_is_spared() -> None:
 
 
 def test_remnants_that_save_nothing_are_not_cut_into() -> None:
-    """The collar fits beside the skirt: taking it from the scrap buys no less."""
-    bundles = [
-        bundle("collar", [item("collar", COLLAR_HALF, on_fold=True)], "linen", "scrap"),
-        bundle("skirt", [item("skirt", BACK_SKIRT_HALF, on_fold=True)], "linen"),
-    ]
-    plan = cut_from_stash(bundles, [SHAPED], [LINEN], lay_bolt=in_rows)
-    assert plan.bought[0].needed is not None
-    if plan.bought[0].saved_mm == 0:
-        assert plan.unused == ("scrap",)
+    """Two squares lie side by side on the bolt: without one of them it is no shorter."""
+    square = [(0, 0), (400, 0), (400, 400), (0, 400)]
+    single = Bolt("linen", Fabric("linen", 1400))
+    bundles = [bundle(name, [item(name, square)], "linen", "scrap") for name in "ab"]
+    plan = cut_from_stash(bundles, [cloth("scrap", 450, 450)], [single], lay_bolt=in_rows)
+    assert plan.packings >= 1
+    assert plan.bought[0].saved_mm == 0
+    assert plan.unused == ("scrap",)
 
 
 def test_effort_is_counted_in_packings() -> None:
@@ -235,6 +234,18 @@ def test_progress_is_told_and_cancelling_ends_it() -> None:
     asked = iter([False, False, True])
     with pytest.raises(LayoutCancelled):
         cut_from_stash(dress("scrap"), [SHAPED], [LINEN], cancelled=lambda: next(asked, True))
+
+
+def test_five_hundred_pieces_take_a_bounded_number_of_packings() -> None:
+    """Squares: four rows of nine fit on one remnant, and the rest is bought."""
+    square = [(0, 0), (100, 0), (100, 100), (0, 100)]
+    bundles = [bundle(f"s{k}", [item(f"s{k}", square)], "linen", "one") for k in range(500)]
+    plan = cut_from_stash(
+        bundles, [cloth("one", 1000, 440)], [LINEN], lay_bolt=in_rows, packings=12
+    )
+    checked(plan, bundles)
+    assert plan.packings <= 12
+    assert len(plan.remnants[0].placements) >= 18
 
 
 # What cannot be asked

@@ -30,11 +30,16 @@ from clothwise.cutting.layout import (
     placed_outline,
 )
 from clothwise.cutting.question import LayoutQuestion, content_key
+from clothwise.cutting.remnant import Remnant, rectangle, remnant
+from clothwise.cutting.remnant_layout import RemnantLayout, lay_on_remnant
 from clothwise.cutting.requirement import Requirement, requirement
 from clothwise.cutting.search import LayoutCancelled, Progress
 from clothwise.cutting.shrinkage import after_washing_mm, before_washing_mm
+from clothwise.cutting.stash_plan import Bolt, Bought, Bundle, StashPlan
+from clothwise.cutting.stash_search import cut_from_stash
 from clothwise.cutting.store import LayoutStore, Stored
 from clothwise.cutting.verify import LayoutFault, LayoutFaultCode, verify
+from clothwise.cutting.verify_remnant import verify_remnant
 
 __all__ = [
     "DEFAULT_EFFORT",
@@ -43,6 +48,9 @@ __all__ = [
     "BiasFrom",
     "BiasNeed",
     "BiasPart",
+    "Bolt",
+    "Bought",
+    "Bundle",
     "Cut",
     "CutItem",
     "Effort",
@@ -61,10 +69,13 @@ __all__ = [
     "Origin",
     "Placement",
     "Progress",
+    "Remnant",
+    "RemnantLayout",
     "Requirement",
     "Section",
     "SoldBy",
     "Spacing",
+    "StashPlan",
     "Stored",
     "StripCutting",
     "StripPlan",
@@ -80,8 +91,10 @@ __all__ = [
     "bias_square_mm",
     "bias_yield_mm",
     "content_key",
+    "cut_from_stash",
     "is_symmetric",
     "lay",
+    "lay_on_remnant",
     "lay_or_keep",
     "lower_bound",
     "noted_lines",
@@ -89,11 +102,14 @@ __all__ = [
     "opened",
     "placed_outline",
     "prepared_strips",
+    "rectangle",
+    "remnant",
     "requirement",
     "search_layout",
     "simplified_outward",
     "smallest_block",
     "strip_notes",
     "verify",
+    "verify_remnant",
     "widened",
 ]

@@ -32,6 +32,9 @@ _USUAL_USE = 0.8  # share of the cloth that a layout uses, while ways are compar
 _ORDERS = 8  # in which bundles are tried, first the largest first
 _FINALISTS = 2  # ways of which the rest is laid out in truth
 _SHAKES, _MOST_SHAKEN = 40, 4  # times that bundles are taken off by chance, and how many at most
+_MANY = 12  # bundles, from which on remnants are first filled with several at a time
+_FIRST_BLOCK, _LAST_BLOCK = 0.8, 0.1  # of the area that is left, filled at a time
+_MOST_TRIED, _MOST_MOVED = 20, 10  # bundles that may come in, and go out, in exchanges
 _MOST_EVICTED = 2  # bundles that may leave a remnant so that a larger one goes in
 
 LayBolt = Callable[[Bolt, tuple[CutItem, ...]], Layout]
@@ -88,7 +91,9 @@ def cut_from_stash(
     desk = _Desk(question, spacing, packings, rounds, seed, progress, cancelled)
     found = _ways(desk)
     ordered = sorted(found, key=lambda choice: desk.estimate(choice))
-    return _bought_least(desk, ordered[:_FINALISTS], lay_bolt)
+    # What is bought without remnants is laid out anyway; it is best where they save nothing.
+    finalists = dict.fromkeys([*ordered[:_FINALISTS], (_NOWHERE,) * len(bundles)])
+    return _bought_least(desk, tuple(finalists), lay_bolt)
 
 
 @dataclass(frozen=True)
@@ -148,7 +153,7 @@ class _Desk:
         """Whether a layout of these bundles on a remnant was found."""
         if not bundles:
             return True
-        if not all(self.question.may(b, remnant) and self._room(remnant, b) for b in bundles):
+        if not all(self.question.may(b, remnant) and self.fits_alone(remnant, b) for b in bundles):
             return False
         if self.room_mm2(remnant, bundles) < 0:
             return False
@@ -171,7 +176,8 @@ class _Desk:
                 return RemnantLayout(found.remnant, found.spacing, placements, area)
         raise KeyError(bundles)  # nobody asks for what does not fit
 
-    def _room(self, remnant: int, bundle: int) -> bool:
+    def fits_alone(self, remnant: int, bundle: int) -> bool:
+        """Whether the box of each of its pieces is within that of the remnant."""
         key = (remnant, bundle)
         if key not in self._rooms:
             packer = self._packers[remnant]
@@ -247,7 +253,9 @@ def _ways(desk: _Desk) -> list[_Choice]:
     found: dict[_Choice, None] = {(_NOWHERE,) * count: None}
     for number in range(_ORDERS):
         order = _order(desk, chance if number else None)
-        choice = _filled(desk, (_NOWHERE,) * count, order)
+        nothing = (_NOWHERE,) * count
+        start = _in_blocks(desk, nothing, order) if count > _MANY else nothing
+        choice = _filled(desk, start, order)
         found[choice] = None
         if _NOWHERE not in choice or desk.asked >= desk.packings:
             break
@@ -301,6 +309,41 @@ def _filled(desk: _Desk, choice: _Choice, order: Iterable[int]) -> _Choice:
     return tuple(places)
 
 
+def _in_blocks(desk: _Desk, choice: _Choice, order: Sequence[int]) -> _Choice:
+    """Return a way in which remnants are filled with many bundles at a time.
+
+    Where there are many, asking for each of them would take all packings.
+    """
+    places = list(choice)
+    remnants = range(len(desk.question.remnants))
+    for r in sorted(remnants, key=lambda r: (-desk.room_mm2(r), r)):
+        share = _FIRST_BLOCK
+        while share > _LAST_BLOCK:
+            block = _block(desk, tuple(places), order, r, share)
+            share = share / 2
+            if len(block) < 2:
+                break
+            if desk.fits(r, desk.question.on(tuple(places), r) | block):
+                for b in block:
+                    places[b] = r
+    return tuple(places)
+
+
+def _block(
+    desk: _Desk, choice: _Choice, order: Sequence[int], r: int, share: float
+) -> frozenset[int]:
+    """The next bundles, as many as have a share of the area that is left."""
+    found: set[int] = set()
+    room = share * desk.room_mm2(r, desk.question.on(choice, r))
+    for b in order:
+        if choice[b] == _NOWHERE and desk.question.may(b, r) and desk.area_mm2(b) <= room:
+            if not desk.fits_alone(r, b):
+                continue
+            found.add(b)
+            room -= desk.area_mm2(b)
+    return frozenset(found)
+
+
 def _improved(desk: _Desk, choice: _Choice) -> _Choice:
     """Return a way changed by exchanges, each of which buys less, until none is found."""
     while desk.asked < desk.packings:
@@ -313,14 +356,13 @@ def _improved(desk: _Desk, choice: _Choice) -> _Choice:
 
 def _exchanges(desk: _Desk, choice: _Choice) -> Iterator[_Choice]:
     order = _order(desk, None)
-    for b in order:
-        if choice[b] != _NOWHERE:
-            continue
+    for b in [b for b in order if choice[b] == _NOWHERE][:_MOST_TRIED]:
         for r in range(len(desk.question.remnants)):
             if not desk.question.may(b, r):
                 continue
             on_it = desk.question.on(choice, r)
-            for out in _evicted(on_it):
+            smallest = sorted(on_it, key=lambda b: (desk.area_mm2(b), b))[:_MOST_MOVED]
+            for out in _evicted(frozenset(smallest)):
                 places = list(choice)
                 for each in out:
                     places[each] = _NOWHERE
