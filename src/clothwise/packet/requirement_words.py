@@ -121,7 +121,8 @@ def notes_of(table: RequirementTable) -> tuple[str, ...]:
 def _rounding() -> str:
     return (
         "Rounded up as shops sell it, to an eighth of a yard or a tenth of a meter. Every amount "
-        "is that of a layout; buy more for stripes and checks, or for cloth cut askew."
+        "is that of a layout; points that must meet on stripes and checks are counted where a "
+        "cloth states its repeat. Buy more where it does not, or for cloth cut askew."
     )
 
 
