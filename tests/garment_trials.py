@@ -10,7 +10,8 @@ from clothwise.checks import check
 from clothwise.components import draft
 from clothwise.cutting import Effort, Fabric, LayerPlan, lay
 from clothwise.cutting import verify as layout_faults
-from clothwise.cutting.cutting_list import cut_items
+from clothwise.cutting.cutting_list import cut_items, cutting_list
+from clothwise.cutting.list_check import check_cutting_list
 from clothwise.errors import ClothwiseError, CuttingError
 from clothwise.pattern import Pattern, Severity
 from clothwise.work import OrderMode, plan, steps, verify
@@ -97,13 +98,14 @@ def _of_order(garment: Garment, pattern: Pattern) -> list[str]:
 
 
 def _of_layout(pattern: Pattern) -> list[str]:
-    """The faults of a layout in rows of all copies of each fabric role."""
+    """The faults of the cutting list, and of a layout in rows for each fabric role."""
     assigned = {
         (piece.name, copy.name): copy.role
         for piece in pattern.pieces.values()
         for copy in piece.copies
     }
-    faults = []
+    lines = cutting_list(pattern, assigned, {})
+    faults = [found.message for found in check_cutting_list(pattern, lines)]
     for role in sorted(set(assigned.values())):
         items = cut_items(pattern, assigned, role, LayerPlan.SINGLE)
         layout = lay(items, CLOTH, LayerPlan.SINGLE, effort=Effort(seconds=0, runs=1))
