@@ -12,7 +12,7 @@ from types import FrameType
 import click
 
 from clothwise.cli import show
-from clothwise.cutting import Effort
+from clothwise.cutting import Effort, LayoutCancelled
 from clothwise.errors import Misuse
 from clothwise.packet import Making
 from clothwise.packet.tuning import (
@@ -79,7 +79,10 @@ def run_tuning(making: Making, ask: TuneAsk) -> int:
         trier = Trier(file, dimensions, effort, workers=ask.workers, cancelled=is_stopped)
         if not ask.searching:
             seeds = seeds_after(ask.seed, ask.layouts)
-            tried = sensitivities(trier, seeds, progress=bar.at)
+            try:
+                tried = sensitivities(trier, seeds, progress=bar.at)
+            except LayoutCancelled:
+                raise KeyboardInterrupt from None
         else:
             size = SearchSize(ask.tries, ask.layouts)
             found = []

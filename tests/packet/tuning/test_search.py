@@ -113,7 +113,7 @@ def test_nothing_is_claimed_where_nothing_is_saved(tmp_path: Path) -> None:
     found = search(trier, measure_for(trier.file, "cord"), seed=1, size=SearchSize(6))
     told = found_sentences(found, trier.dimensions, CM)
     assert (found.after.point, found.saved) == (found.before.point, 0)
-    assert told[0].startswith("Nothing within the limits saves cloth.")
+    assert told[0].startswith("Nothing that was tried within the limits saves cloth.")
     assert adjusted_lines(found) == ()
 
 

@@ -11,6 +11,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import math
 import random
 from collections.abc import Callable, Iterator, Sequence
@@ -210,17 +211,27 @@ class _Search:
         """Try values until there are enough; tell whether it ended by itself."""
         try:
             for batch in self._batches():
-                new = list(dict.fromkeys(point for point in batch if point not in self.figures))
-                new = new[: self.size.tries - len(self.figures) + self.refused]
-                self.trier.prepare(new, (self.seed,), self.measure)
-                for point in new:
-                    self._try(point)
+                self._try_all(batch)
                 if self._are_enough:
                     break
             self._take_back()
         except LayoutCancelled:
             return False
         return True
+
+    def _try_all(self, batch: list[Point]) -> None:
+        """Try what is new of a batch; stopped meanwhile, at least what is laid out already."""
+        new = list(dict.fromkeys(point for point in batch if point not in self.figures))
+        new = new[: self.size.tries - len(self.figures) + self.refused]
+        try:
+            self.trier.prepare(new, (self.seed,), self.measure)
+            for point in new:
+                self._try(point)
+        except LayoutCancelled:
+            for point in new:
+                with contextlib.suppress(LayoutCancelled):
+                    self._try(point)
+            raise
 
     def _finalists(self) -> list[Point]:
         others = [each for each in self.ranked if each not in (self.start, self.taken_back)]

@@ -95,7 +95,7 @@ def sensitivities(
         for number in dimension.a_little(share)
     ]
     points = [(*start[:at], number, *start[at + 1 :]) for at, _, number in steps]
-    trier.prepare((start, *points), seeds)
+    trier.prepare((start, *points), seeds, progress=_layouts(progress))
     before = trier.trial(start, seeds)
     found = []
     for done, ((_, dimension, number), point) in enumerate(zip(steps, points, strict=True)):
@@ -106,6 +106,14 @@ def sensitivities(
     if progress is not None:
         progress(len(steps), len(steps), "")
     return tuple(found)
+
+
+def _layouts(
+    progress: Callable[[int, int, str], None] | None,
+) -> Callable[[int, int], None] | None:
+    if progress is None:
+        return None
+    return lambda done, total: progress(done, total, "layouts")
 
 
 def cloth_changes(before: Trial, after: Trial) -> tuple[ClothChange, ...]:

@@ -43,7 +43,12 @@ def found_sentences(
 ) -> tuple[str, ...]:
     """Return what a search found: the change and what it does, why, and how sure that is."""
     if found.after.point == found.before.point:
-        return (f"Nothing within the limits saves cloth. {_tries(found)}",)
+        said = (
+            "Nothing that was tried within the limits saves cloth."
+            if found.is_whole
+            else "Nothing that saves cloth was found so far."
+        )
+        return (f"{said} {_tries(found)}",)
     told = [_headline(found, dimensions, unit), *_more_changes(found, unit)]
     widths = reason(found)
     if widths:
@@ -214,7 +219,8 @@ def _spread(found: Found, unit: LengthUnit) -> str:
 def _tries(found: Found) -> str:
     refused = f", {found.refused} of which cannot be made" if found.refused else ""
     stopped = "" if found.is_whole else " It was stopped before its end."
-    return f"Tried {found.tried} sets of values{refused}, seed {found.seed}.{stopped}"
+    sets = "set" if found.tried == 1 else "sets"
+    return f"Tried {found.tried} {sets} of values{refused}, seed {found.seed}.{stopped}"
 
 
 def _row(row: SideBySide) -> str:

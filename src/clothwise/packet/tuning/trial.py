@@ -231,9 +231,18 @@ class Trier:
         self._known_errors = frozenset(_errors(Making(file)))
 
     def prepare(
-        self, points: Sequence[Point], seeds: Sequence[int], measure: Measure | None = None
+        self,
+        points: Sequence[Point],
+        seeds: Sequence[int],
+        measure: Measure | None = None,
+        *,
+        progress: Callable[[int, int], None] | None = None,
     ) -> None:
         """Search the layouts that some trials will need, with all workers at once.
+
+        Args:
+            points, seeds, measure: of the trials.
+            progress: told how many of how many layouts are there.
 
         Raises:
             LayoutCancelled: the caller wants no more.
@@ -258,6 +267,7 @@ class Trier:
                 wanted.values(),
                 workers=min(self._workers, len(wanted)),
                 name=lambda job: f"layout of {job[0].fabric.name}",
+                progress=None if progress is None else lambda now: progress(now.done, now.total),
                 each=self._take,
                 handful=1,
                 cancelled=self._cancelled,
