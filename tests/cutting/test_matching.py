@@ -34,8 +34,10 @@ def layout_of(
     )
 
 
-def section_of(placements: list[Placement], layers: Layers, width_mm: float) -> Section:
-    return Section(layers, 0.0, 10_000.0, width_mm, tuple(placements))
+def section_of(
+    placements: list[Placement], layers: Layers, width_mm: float, start_mm: float = 0.0
+) -> Section:
+    return Section(layers, start_mm, 10_000.0, width_mm, tuple(placements))
 
 
 def stretches(
@@ -68,7 +70,7 @@ def laid_anyhow(
                 y = -edge[0][1]
             placements.append(placement_of(part, pose, x, y))
         width = fabric.washed_width_mm / (2 if layers is Layers.DOUBLE else 1)
-        sections.append(section_of(placements, layers, width))
+        sections.append(section_of(placements, layers, width, 10_000.0 * len(sections)))
     return layout_of(tuple(sections), fabric, plan)
 
 
@@ -324,7 +326,9 @@ def test_rows_on_places_of_the_pattern_hold() -> None:
     parts = single_parts(items, Nap.NONE)
     by_id = {item.id: item for item in items}
     found = matching([(Layers.SINGLE, parts)], points, by_id, fabric, LayerPlan.SINGLE)
-    placements = in_matched_rows(parts, Layers.SINGLE, found, found.first(), 980, 3, 5)
+    placements = in_matched_rows(
+        parts, lambda part, pose: found.steps(part, Layers.SINGLE, pose, found.first()), 980, 3, 5
+    )
     assert placements is not None
     layout = layout_of((section_of(placements, Layers.SINGLE, 980),), fabric)
     assert repeat_faults(layout, items, points) == ()
@@ -341,7 +345,16 @@ def test_a_piece_without_a_place_across_says_so() -> None:
     (part,) = single_parts([item], Nap.ONE_WAY)
     point = MatchPoint("a", "one", (100.0, 0.0), along=False, across=True, phase_across=0.0)
     found = matching([(Layers.SINGLE, [part])], [point], {"one": item}, fabric, LayerPlan.SINGLE)
-    assert in_matched_rows([part], Layers.SINGLE, found, found.first(), 220, 3, 5) is None
+    assert (
+        in_matched_rows(
+            [part],
+            lambda part, pose: found.steps(part, Layers.SINGLE, pose, found.first()),
+            220,
+            3,
+            5,
+        )
+        is None
+    )
 
 
 def test_a_border_holds_the_lower_edge() -> None:

@@ -123,13 +123,6 @@ def lay(
 
     monitor = Monitor(fabric.name, progress, cancelled)
     ways = ways_to_divide(items, fabric, plan)
-    if matches and pins:
-        raise CuttingError(
-            "what is pinned cannot be matched to the pattern yet",
-            where=fabric.name,
-            how_much=f"{len(pins)} cuts pinned, {len(matches)} points to match",
-            what_to_do="Leave out the pins, or match no points.",
-        )
     if matches:
         sections = _matched(
             MatchedTask(
@@ -142,6 +135,7 @@ def lay(
                 spacing.ends_mm,
                 max(effort.seconds, 0) * max(effort.runs, 0) * ROUNDS_PER_SECOND,
                 seed,
+                tuple(pins),
             ),
             lambda found: better(found, ENGINE),
             monitor,
@@ -168,7 +162,7 @@ def lay(
 def _matched(
     task: MatchedTask, better: Callable[[tuple[Section, ...]], None], monitor: Monitor
 ) -> tuple[Section, ...]:
-    sections = matched_sections(task, better, monitor.cancelled)
+    sections = matched_sections(task, better, monitor.cancelled, monitor.tell_share)
     if monitor.cancelled():
         raise LayoutCancelled(
             "the search for a layout was cancelled",

@@ -9,7 +9,7 @@ from clothwise.cutting.border import border_note, bowed_note
 from clothwise.cutting.dividing import ways_to_divide
 from clothwise.cutting.fabric import Fabric, width_text
 from clothwise.cutting.item import CutItem
-from clothwise.cutting.layout import LayerPlan, Layout
+from clothwise.cutting.layout import LayerPlan, Layout, Placement
 from clothwise.cutting.match_points import CROSSWISE, matches_for
 from clothwise.cutting.matching import that_can_meet
 from clothwise.cutting.repeat import MatchPoint
@@ -41,6 +41,7 @@ def matched_points(
     fabric: Fabric,
     plan: LayerPlan,
     entries: Sequence[MatchEntry] = (),
+    pins: Sequence[Placement] = (),
 ) -> MatchedPoints:
     """Return what meets on a fabric that has a repeat or a border; nothing on a plain one.
 
@@ -49,6 +50,7 @@ def matched_points(
         items: what is cut from the fabric, named `piece/copy`; see `on_border`.
         fabric, plan: what it is laid on, and how that lies.
         entries: what a design and a make say; of two with one name the later holds.
+        pins: placements that stay: what cannot meet them is left out.
 
     Raises:
         Misuse: an entry names a piece or a place that is not there.
@@ -60,7 +62,7 @@ def matched_points(
         return MatchedPoints()
     by_id = {item.id: item for item in copies}
     stretches = ways_to_divide(copies, fabric, plan)[0]
-    points, refused = that_can_meet(stretches, wanted, by_id, fabric, plan)
+    points, refused = that_can_meet(stretches, wanted, by_id, fabric, plan, pins)
     notes = _met_note(points)
     on_border = border_note(copies, points, fabric)
     notes += [note for note in (on_border, bowed_note(pattern, copies, fabric, entries)) if note]

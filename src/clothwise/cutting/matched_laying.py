@@ -16,10 +16,10 @@ import random
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import chain
-from typing import TYPE_CHECKING
 
 from clothwise.cutting.fabric import Fabric
 from clothwise.cutting.item import CutItem
+from clothwise.cutting.layers import flaws_in
 from clothwise.cutting.layout import (
     Cut,
     LayerPlan,
@@ -31,26 +31,27 @@ from clothwise.cutting.layout import (
     stretch_width_mm,
 )
 from clothwise.cutting.matched_rows import in_matched_rows
-from clothwise.cutting.matching import Chosen, Matching, matching
+from clothwise.cutting.matching import Chosen, Matching, matching, whole_repeats_mm
 from clothwise.cutting.outlines import OutlineCache
 from clothwise.cutting.parts import Part, Pose, along_mm, oriented, part_area_mm2
 from clothwise.cutting.placing import Steps
+from clothwise.cutting.placing.in_order import InOrder
 from clothwise.cutting.repeat import MatchPoint
 from clothwise.cutting.stretch_packing import StretchTask, placements_of
 from clothwise.cutting.verify_repeats import phase_faults
-
-if TYPE_CHECKING:
-    from clothwise.cutting.placing.in_order import InOrder
 from clothwise.errors import CuttingError
 
 __all__ = ["TRIES_PER_ROUND", "MatchedTask", "matched_sections"]
 
 TRIES_PER_ROUND = 12
 """Layouts that are tried in one round of a search; about a fifth of a second. Measured."""
+_USUAL_COPIES = 16
+_TOLD_EVERY = 10
 _ROWS_TRIED = 60  # choices of phases that are laid in rows
 _MEMORY = 12  # changes ago: a layout that is no longer than the one of then may stay
 _PHASE_SHARE = 0.2  # of the changes, where phases may be chosen
 _SLACK_MM = 1e-6
+_ENDLESS_MM = 1e6  # no layout is a kilometer long
 
 Stretches = Sequence[tuple[Layers, Sequence[Part]]]
 
@@ -67,6 +68,7 @@ class MatchedTask:
         between_mm, ends_mm: cloth to be left between pieces, and at both ends.
         rounds: how much to search; 0 for rows only.
         seed: of the search.
+        pins: placements that stay.
     """
 
     ways: Sequence[Stretches]
@@ -78,12 +80,14 @@ class MatchedTask:
     ends_mm: float
     rounds: int
     seed: int
+    pins: tuple[Placement, ...] = ()
 
 
 def matched_sections(
     task: MatchedTask,
     better: Callable[[tuple[Section, ...]], None] = lambda sections: None,
     cancelled: Callable[[], bool] = lambda: False,
+    progress: Callable[[float, float], None] = lambda share, best_mm: None,
 ) -> tuple[Section, ...]:
     """Return the stretches of the shortest layout that was found.
 
@@ -91,6 +95,7 @@ def matched_sections(
         task: what is to be laid.
         better: told of each shorter one.
         cancelled: asked often; then the best so far is returned.
+        progress: told of the share of the search that is done, and of the shortest length.
 
     Raises:
         CuttingError: points that cannot all meet, or a piece that has no place across the cloth
@@ -98,18 +103,42 @@ def matched_sections(
     """
     best: tuple[Section, ...] | None = None
     best_mm = math.inf
-    ways = [_Way(task, stretches) for stretches in task.ways]
-    tries = task.rounds * TRIES_PER_ROUND // len(ways)
-    for found in chain.from_iterable(chain(way.in_rows(), way.in_orders(tries)) for way in ways):
+    ways = _ways(task, cancelled)
+    tries = _tries(task) // len(ways)
+    every = [chain(way.in_rows(), way.in_orders(tries)) for way in ways]
+    for done, found in enumerate(chain.from_iterable(every)):
         length = _length_mm(found)
         if length < best_mm - _SLACK_MM:
             best, best_mm = found, length
             better(found)
-        if cancelled() and best is not None:
-            return best
+            progress(min(1.0, done / max(1, tries * len(ways))), best_mm)
+        elif done % _TOLD_EVERY == 0:
+            progress(min(1.0, done / max(1, tries * len(ways))), best_mm)
+        if cancelled():
+            break
     if best is None:
         raise _no_place(task)
     return best
+
+
+def _ways(task: MatchedTask, cancelled: Callable[[], bool]) -> list[_Way]:
+    """The ways to divide the copies in which the points can meet."""
+    ways = []
+    refused = None
+    for stretches in task.ways:
+        try:
+            ways.append(_Way(task, stretches, cancelled))
+        except CuttingError as error:
+            refused = refused or error
+    if refused is not None and not ways:
+        raise refused
+    return ways
+
+
+def _tries(task: MatchedTask) -> int:
+    """So many layouts are tried; the time of one goes with the square of the copies."""
+    many = max(1.0, len(task.items) / _USUAL_COPIES) ** 2
+    return int(task.rounds * TRIES_PER_ROUND / many)
 
 
 @dataclass(frozen=True)
@@ -120,12 +149,26 @@ class _Try:
     orders: tuple[tuple[int, ...], ...]
 
 
+@dataclass(frozen=True)
+class _At:
+    """Which stretch is laid, and where it begins: in the layout, and on the cloth."""
+
+    stretch: int
+    start_mm: float
+    cloth_mm: float
+
+
 class _Way:
     """The search over one way to divide the copies."""
 
-    def __init__(self, task: MatchedTask, stretches: Stretches) -> None:
+    def __init__(
+        self, task: MatchedTask, stretches: Stretches, cancelled: Callable[[], bool]
+    ) -> None:
         self._task = task
-        self._matching = matching(stretches, task.matches, task.items, task.fabric, task.plan)
+        self._cancelled = cancelled
+        self._matching = matching(
+            stretches, task.matches, task.items, task.fabric, task.plan, task.pins
+        )
         self._outlines = OutlineCache(task.between_mm)
         self._stretches = [
             (layers, tuple(_straight(part, self._matching) for part in parts))
@@ -135,17 +178,21 @@ class _Way:
 
     def in_rows(self) -> Iterator[tuple[Section, ...]]:
         """Plain rows, with everything on a line first, then with phases by chance."""
+        if self._task.pins or self._task.fabric.flaws:
+            return  # rows know of neither
         chance = random.Random(self._task.seed)
         for number in range(_ROWS_TRIED if self._matching.is_free else 1):
             chosen = self._matching.by_chance(chance) if number else self._matching.first()
-            sections = self._sections(lambda k, start: self._rows(k, start, chosen))  # noqa: B023
+            sections = self._sections(lambda at: self._rows(at, chosen))  # noqa: B023
             if sections is not None:
                 yield sections
 
     def in_orders(self, tries: int) -> Iterator[tuple[Section, ...]]:
         """Layouts of a search, some of them longer than others."""
         chance = random.Random(self._task.seed + 1)
-        starts = (self._start(number, chance) for number in range(min(2 * _MEMORY, tries // 4)))
+        starts = (
+            self._start(number, chance) for number in range(max(1, min(2 * _MEMORY, tries // 4)))
+        )
         found = [(self._tried(each), each) for each in starts]
         laid = [(sections, each) for sections, each in found if sections is not None]
         yield from (sections for sections, _ in laid)
@@ -191,62 +238,97 @@ class _Way:
         return replace(tried, orders=orders)
 
     def _tried(self, tried: _Try, most_mm: float = math.inf) -> tuple[Section, ...] | None:
-        return self._sections(lambda k, start: self._in_order(k, start, tried, most_mm))
+        return self._sections(lambda at: self._in_order(at, tried, most_mm))
 
-    def _in_order(
-        self, stretch: int, start_mm: float, tried: _Try, most_mm: float
-    ) -> list[Placement] | None:
-        layers, parts = self._stretches[stretch]
-
-        def steps(part: Part, pose: Pose) -> tuple[Steps | None, Steps | None]:
-            return self._matching.steps(part, layers, pose, tried.chosen)
-
-        task = StretchTask(
-            layers,
-            parts,
-            self._task.fabric,
-            self._outlines,
-            self._task.items,
-            start_mm,
-            steps,
-        )
+    def _in_order(self, at: _At, tried: _Try, most_mm: float) -> list[Placement] | None:
+        task = self._stretch_task(at, tried.chosen)
         things = task.things()
         if things is None:
             return None
-        from clothwise.cutting.placing.in_order import InOrder  # its compiler loads for long
-
-        packer = self._packers.setdefault(stretch, InOrder(task.field))
-        lyings = packer.lay(things, tried.orders[stretch], most_mm - start_mm)
+        packer = self._packer(at, task)
+        lyings = packer.lay(things, tried.orders[at.stretch], most_mm - at.start_mm)
         return None if lyings is None else placements_of(task, lyings)
 
-    def _rows(self, stretch: int, start_mm: float, chosen: Chosen) -> list[Placement] | None:
-        layers, parts = self._stretches[stretch]
+    def _packer(self, at: _At, task: StretchTask) -> InOrder:
+        """One for each stretch, which remembers; flaws lie elsewhere whenever it begins there."""
+        if task.flaws:
+            return InOrder(task.field, self._cancelled)
+        if at.stretch not in self._packers:
+            self._packers[at.stretch] = InOrder(task.field, self._cancelled)
+        return self._packers[at.stretch]
+
+    def _stretch_task(self, at: _At, chosen: Chosen) -> StretchTask:
+        fabric, (layers, parts) = self._task.fabric, self._stretches[at.stretch]
+        cut = {part.item_ids for part in parts}
+        endless = Section(layers, at.start_mm, _ENDLESS_MM, stretch_width_mm(layers, fabric), ())
+
+        def steps(part: Part, pose: Pose) -> tuple[Steps | None, Steps | None]:
+            return self._steps(at, part, pose, chosen)
+
+        return StretchTask(
+            layers,
+            parts,
+            fabric,
+            self._outlines,
+            self._task.items,
+            at.start_mm + self._task.ends_mm,
+            steps,
+            tuple(pin for pin in self._task.pins if pin.item_ids in cut),
+            flaws_in(endless, self._task.plan, fabric, starts_mm=at.cloth_mm)
+            if fabric.flaws
+            else (),
+        )
+
+    def _steps(
+        self, at: _At, part: Part, pose: Pose, chosen: Chosen
+    ) -> tuple[Steps | None, Steps | None]:
+        """Places on the layout: those on the cloth, less what lies in upper lengths before."""
+        layers, _ = self._stretches[at.stretch]
+        along, across = self._matching.steps(part, layers, pose, chosen)
+        if along is not None and at.cloth_mm != at.start_mm:
+            moved_mm = along.offset_mm - (at.cloth_mm - at.start_mm)
+            along = replace(along, offset_mm=moved_mm % along.step_mm)
+        return along, across
+
+    def _rows(self, at: _At, chosen: Chosen) -> list[Placement] | None:
+        layers, parts = self._stretches[at.stretch]
         return in_matched_rows(
             parts,
-            layers,
-            self._matching,
-            chosen,
+            lambda part, pose: self._steps(at, part, pose, chosen),
             lanes_mm(layers, self._task.fabric)[0][1],
             2 * self._outlines.half_mm,
-            start_mm,
+            at.start_mm + self._task.ends_mm,
         )
 
     def _sections(
-        self, laid: Callable[[int, float], list[Placement] | None]
+        self, laid: Callable[[_At], list[Placement] | None]
     ) -> tuple[Section, ...] | None:
         """Lay stretch after stretch; None if a copy has no place."""
-        ends_mm, items = self._task.ends_mm, self._task.items
-        start_mm = 0.0
+        start_mm, cloth_mm = 0.0, 0.0
         sections: list[Section] = []
-        for number, (layers, _) in enumerate(self._stretches):
-            placements = laid(number, start_mm + ends_mm)
+        for number, (layers, parts) in enumerate(self._stretches):
+            placements = laid(_At(number, start_mm, cloth_mm))
             if placements is None:
                 return None
-            length = _reach(placements, items)[1] + ends_mm - start_mm
+            end_mm = _reach(placements, self._task.items)[1] + self._task.ends_mm
+            length = end_mm - start_mm
+            if any(self._matching.binds_along(part) for part in parts):
+                length = self._line_on_line_mm(layers, length, cloth_mm)
             width = stretch_width_mm(layers, self._task.fabric)
             sections.append(Section(layers, start_mm, length, width, tuple(placements)))
             start_mm += length
+            cloth_mm += sections[-1].cloth_mm
         return self._begun_earlier(tuple(sections))
+
+    def _line_on_line_mm(self, layers: Layers, length_mm: float, cloth_mm: float) -> float:
+        """How long a stretch must be for the lines of its upper layer to lie on the lower ones."""
+        if layers is not Layers.FACED:
+            return length_mm
+        repeat = self._matching.repeat
+        if self._task.plan is not LayerPlan.CROSSWISE:
+            return whole_repeats_mm(length_mm, repeat.along_mm)
+        half, before = repeat.along_mm / 2, repeat.start_along_mm - cloth_mm
+        return before + whole_repeats_mm(length_mm - before, half)  # the fold, on a line or midway
 
     def _begun_earlier(self, sections: tuple[Section, ...]) -> tuple[Section, ...]:
         """Move all pieces to the start of the cloth, if their points still meet there.
@@ -255,7 +337,8 @@ class _Way:
         """
         first = _reach(sections[0].placements, self._task.items)[0]
         spare = first - self._task.ends_mm
-        if spare <= _SLACK_MM or self._task.fabric.flaws:
+        faced = any(section.layers is Layers.FACED for section in sections)
+        if spare <= _SLACK_MM or faced or self._task.fabric.flaws or self._task.pins:
             return sections
         moved = tuple(
             replace(

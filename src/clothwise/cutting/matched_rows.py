@@ -10,10 +10,10 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from clothwise.cutting.layout import Cut, Layers, Placement
-from clothwise.cutting.matching import Chosen, Matching
+from clothwise.cutting.layout import Cut, Placement
 from clothwise.cutting.parts import Part, Pose, fold_depth_mm, oriented, placement_of
 from clothwise.cutting.placing.field import Steps
+from clothwise.cutting.stretch_packing import PlaceSteps
 
 __all__ = ["first_place", "in_matched_rows"]
 
@@ -29,9 +29,7 @@ class _Row:
 
 def in_matched_rows(
     parts: Sequence[Part],
-    layers: Layers,
-    matching: Matching,
-    chosen: Chosen,
+    steps: PlaceSteps,
     width_mm: float,
     between_mm: float,
     start_mm: float,
@@ -40,8 +38,7 @@ def in_matched_rows(
 
     Args:
         parts: what is laid on the stretch.
-        layers: how the cloth lies there.
-        matching, chosen: where parts may lie.
+        steps: where parts may lie.
         width_mm: of the cloth.
         between_mm: cloth between boxes.
         start_mm: before this, along, nothing lies.
@@ -52,11 +49,11 @@ def in_matched_rows(
     for part in longest_first:
         placed = None
         for row in rows if part.cut is not Cut.ON_FOLD else ():
-            placed = placed or _placed(part, row, layers, matching, chosen, width_mm, between_mm)
+            placed = placed or _placed(part, row, steps, width_mm, between_mm)
         if placed is None:
             start = rows[-1].end_mm + between_mm if rows else start_mm
             rows.append(_Row(start, math.inf, 0.0))
-            placed = _placed(part, rows[-1], layers, matching, chosen, width_mm, between_mm)
+            placed = _placed(part, rows[-1], steps, width_mm, between_mm)
         if placed is None:
             return None
         placements.append(placed)
@@ -80,16 +77,14 @@ def first_place(steps: Steps | None, from_mm: float) -> float:
 def _placed(
     part: Part,
     row: _Row,
-    layers: Layers,
-    matching: Matching,
-    chosen: Chosen,
+    steps: PlaceSteps,
     width_mm: float,
     between_mm: float,
 ) -> Placement | None:
     """Return the part at the end of a row, which then has less room; None if it does not fit."""
     for pose in part.poses:
         left, right, bottom, top = _box(part, pose)
-        along, across = matching.steps(part, layers, pose, chosen)
+        along, across = steps(part, pose)
         x = first_place(along, row.start_mm - left)
         y = first_place(across, row.filled_mm - bottom)
         if part.cut is Cut.ON_FOLD:

@@ -19,7 +19,7 @@ from dataclasses import dataclass, replace
 
 from clothwise.cutting.fabric import Fabric
 from clothwise.cutting.item import XY, CutItem
-from clothwise.cutting.layout import Cut, LayerPlan, Layers
+from clothwise.cutting.layout import Cut, LayerPlan, Layers, Placement, on_fabric
 from clothwise.cutting.parts import Part, Pose
 from clothwise.cutting.phases import Phases, Root
 from clothwise.cutting.placing.field import Steps
@@ -97,6 +97,10 @@ class Matching:
         """Whether a part may not lie just anywhere."""
         copy = part.item_ids[0]
         return copy in self._along or copy in self._across or copy in self._on_border
+
+    def binds_along(self, part: Part) -> bool:
+        """Whether crosswise lines must meet on a part."""
+        return part.item_ids[0] in self._along
 
     def first(self) -> Chosen:
         """Everything on a line of the pattern, as far as it may."""
@@ -184,6 +188,7 @@ def matching(
     items: Mapping[str, CutItem],
     fabric: Fabric,
     plan: LayerPlan,
+    pins: Sequence[Placement] = (),
 ) -> Matching:
     """Work out where the parts of a layout may lie, so that the points of each group meet.
 
@@ -193,12 +198,16 @@ def matching(
         items: the copies, by id.
         fabric: with its repeat.
         plan: of the whole layout.
+        pins: placements that stay; what meets them follows.
 
     Raises:
-        CuttingError: points that cannot all meet, or double cloth that cannot lie line on line.
+        PatternCannotMeet: points that cannot all meet.
+        CuttingError: double cloth that cannot lie line on line.
     """
     repeat = washed_repeat(fabric)
     building = _Building(items, fabric, repeat, plan, stretches)
+    for pin in pins:
+        building.pin(pin)
     for match in matches:
         building.add(match)
     return Matching(
@@ -216,11 +225,13 @@ def that_can_meet(
     items: Mapping[str, CutItem],
     fabric: Fabric,
     plan: LayerPlan,
+    pins: Sequence[Placement] = (),
 ) -> tuple[tuple[MatchPoint, ...], tuple[PatternCannotMeet, ...]]:
     """Return the points that can all meet, group after group, and why others were left out.
 
     Args:
-        stretches, matches, items, fabric, plan: as for `matching`; what comes first goes first.
+        stretches, matches, items, fabric, plan, pins: as for `matching`; of the points, what comes
+            first goes first.
 
     Raises:
         CuttingError: double cloth that cannot lie line on line.
@@ -230,7 +241,7 @@ def that_can_meet(
     for group in dict.fromkeys(match.group for match in matches):
         more = [match for match in matches if match.group == group]
         try:
-            matching(stretches, [*kept, *more], items, fabric, plan)
+            matching(stretches, [*kept, *more], items, fabric, plan, pins)
         except PatternCannotMeet as error:
             refused.append(error)
         else:
@@ -263,6 +274,25 @@ class _Building:
         self.along = Phases(CLOSING_TOLERANCE_MM / (repeat.along_mm or math.inf))
         self.across = Phases(CLOSING_TOLERANCE_MM / (repeat.across_mm or math.inf))
         self.on_border: dict[str, float] = {}
+
+    def pin(self, placement: Placement) -> None:
+        """Note where on the pattern a copy lies that stays where it is."""
+        copy = placement.item_ids[0]
+        if copy not in self._laid:
+            return
+        layers, _ = self._laid[copy]
+        item = self._items[copy]
+        grain = (-math.sin(item.grain_angle_rad), math.cos(item.grain_angle_rad))
+        (tail, _), (head, _) = on_fabric(placement, [(0.0, 0.0), grain])
+        turn = 1.0 if head > tail else -1.0
+        hand = 1.0 if placement.mirrored == item.mirrored else -1.0
+        x, y = placement.translation
+        if self._repeat.along_mm:
+            off_mm = x - self._repeat.start_along_mm
+            self.along.fix(copy, turn * off_mm / self._repeat.along_mm)
+        if self._repeat.across_mm and layers in (Layers.SINGLE, Layers.DOUBLE):
+            off_mm = y - self._starts[layers]
+            self.across.fix(copy, turn * hand * off_mm / self._repeat.across_mm)
 
     def add(self, match: MatchPoint) -> None:
         if match.item_id not in self._laid:

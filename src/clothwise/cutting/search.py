@@ -98,6 +98,12 @@ class Monitor:
             )
             self._progress(Progress(share, best_length_mm, text))
 
+    def tell_share(self, share: float, best_length_mm: float) -> None:
+        """Tell how far a search has come that does not count in runs."""
+        if self._progress is not None:
+            text = f"{self._fabric_name}: {100 * share:.0f} %, {best_length_mm / 10:.0f} cm"
+            self._progress(Progress(share, best_length_mm, text))
+
     def cancelled(self) -> bool:
         """Whether the caller wants no more."""
         return self._cancelled is not None and self._cancelled()

@@ -164,7 +164,8 @@ def section_faults(
         faults += _shape_faults(placement, shape, items)
         faults += _outside_faults(placement, shape, section, fabric)
         faults += _flaw_faults(placement, shape, flaws)
-    faults += _end_faults(section, shapes, spacing.ends_mm)
+    longer_mm = fabric.repeat.along_mm if section.layers is Layers.FACED else 0.0
+    faults += _end_faults(section, shapes, spacing.ends_mm, longer_mm)
     faults += _pair_faults(section.placements, shapes, spacing.between_mm)
     return faults
 
@@ -323,15 +324,17 @@ def _flaw_faults(
 
 
 def _end_faults(
-    section: Section, shapes: Sequence[Polygon], ends_mm: float
+    section: Section, shapes: Sequence[Polygon], ends_mm: float, longer_mm: float
 ) -> Iterator[LayoutFault]:
+    """Ends that are not as asked; two lengths may be so much longer, to lie line on line."""
     if not shapes:
         yield LayoutFault(LayoutFaultCode.ENDS, (), section.length_mm, 0.0)
         return
     before = min(shape.bounds[0] for shape in shapes) - section.start_mm
     after = section.start_mm + section.length_mm - max(shape.bounds[2] for shape in shapes)
     # A pattern to be met, a flaw or a pin may keep the first piece further from the start.
-    for margin in (min(before, ends_mm), after):
+    kept = after - ends_mm
+    for margin in (min(before, ends_mm), ends_mm if 0 <= kept <= longer_mm else after):
         if not abs(margin - ends_mm) <= INSIDE_TOLERANCE_MM:
             yield LayoutFault(LayoutFaultCode.ENDS, (), margin, ends_mm)
 

@@ -83,16 +83,16 @@ def lines_met(
 ) -> Iterator[ToLine]:
     """Yield where each matched point came to lie on the pattern of the cloth."""
     by_id = {item.id: item for item in items}
-    laid = {
-        copy: (section, placement)
-        for section in sections
-        for placement in section.placements
-        for copy in placement.item_ids
-    }
+    laid = {}
+    cloth_mm = 0.0
+    for section in sections:
+        for placement in section.placements:
+            measuring = _Measuring(fabric, plan, section, cloth_mm, placement, by_id)
+            laid.update(dict.fromkeys(placement.item_ids, measuring))
+        cloth_mm += section.length_mm * (2 if section.layers is Layers.FACED else 1)
     for match in matches:
         if match.item_id in laid and match.item_id in by_id:
-            section, placement = laid[match.item_id]
-            yield _Measuring(fabric, plan, section, placement, by_id).to_line(match)
+            yield laid[match.item_id].to_line(match)
 
 
 def _group_faults(
@@ -143,6 +143,7 @@ class _Measuring:
     fabric: Fabric
     plan: LayerPlan
     section: Section
+    starts_mm: float
     placement: Placement
     items: Mapping[str, CutItem]
 
@@ -155,15 +156,28 @@ class _Measuring:
         along = across = None
         if match.along and repeat.along_mm:
             washed_along = 1 - self.fabric.shrinkage_along
-            along = _to_next(
-                x,
-                repeat.start_along_mm * washed_along,
-                repeat.along_mm * washed_along,
-                forward=grain[0] > 0,
-            )
+            at, forward = self._on_cloth(match.item_id, x, grain[0] > 0)
+            start, step = repeat.start_along_mm * washed_along, repeat.along_mm * washed_along
+            along = _to_next(at, start, step, forward=forward)
         if match.across and repeat.across_mm:
             across = self._across(match.item_id, y, grain[0])
         return ToLine(match, along, across)
+
+    def _on_cloth(self, copy: str, x: float, forward: bool) -> tuple[float, bool]:
+        """Where along the cloth a point lies, and whether the grain points away from its start.
+
+        Of two lengths that lie on each other the upper one is the later one: folded back, or cut
+        off, turned around and laid on.
+        """
+        at = x - self.section.start_mm + self.starts_mm
+        if self.section.layers is not Layers.FACED:
+            return at, forward
+        if not _printed_down(copy, self.placement, self.items):
+            return at, forward
+        length = self.section.length_mm
+        if self.plan is LayerPlan.CROSSWISE:
+            return 2 * (self.starts_mm + length) - at, not forward
+        return at + length, forward
 
     def _across(self, copy: str, y: float, grain_along: float) -> float:
         """Unfold the cloth with its printed side up, then go to the left of the grain."""

@@ -341,13 +341,10 @@ class Making:
         cloth = entry or self.file.make.fabric(name)
         if not cloth.repeat:
             return MatchedPoints()
-        return matched_points(
-            self.pattern,
-            self.strips(name, entry).items,
-            fabric_from(cloth),
-            plan_from(cloth),
-            self._match_entries,
-        )
+        items, fabric, plan = self.strips(name, entry).items, fabric_from(cloth), plan_from(cloth)
+        spacing = spacing_from(self.file.make.cutting, fabric, plan)
+        pins = pinned(self.file.make.pins, items, fabric, plan, spacing)
+        return matched_points(self.pattern, items, fabric, plan, self._match_entries, pins)
 
     @property
     def _match_entries(self) -> tuple[MatchEntry, ...]:

@@ -9,13 +9,14 @@ Source: our own.
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from functools import cache
 from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
 
 from clothwise.cutting.item import Polyline
-from clothwise.cutting.placing.kernels import compiled
 
 __all__ = ["Trapezoids", "collisions", "trapezoids"]
 
@@ -56,10 +57,17 @@ def collisions(
         fixed, moving: both outlines, their origins at one place.
         along_mm: how far the moving one lies along from there.
     """
-    return tuple((low, high) for low, high in _merged(fixed, moving, along_mm).tolist())
+    return tuple((low, high) for low, high in _inner_loop()(fixed, moving, along_mm).tolist())
 
 
-@compiled
+@cache
+def _inner_loop() -> Callable[[Trapezoids, Trapezoids, float], Trapezoids]:
+    """Compiled when it is first used: loading the compiler takes longer than most commands."""
+    from clothwise.cutting.placing.kernels import compiled
+
+    return compiled(_merged)
+
+
 def _merged(fixed: Trapezoids, moving: Trapezoids, along_mm: float) -> Trapezoids:
     """One interval for each two trapezoids that share a stretch along; then all put together."""
     found = np.empty((fixed.shape[0] * moving.shape[0], 2))

@@ -10,7 +10,7 @@ Source: bottom-left placement, as is usual for irregular shapes.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from clothwise.cutting.item import Polyline
@@ -47,10 +47,16 @@ class _Laid:
 
 
 class InOrder:
-    """Lays things on one strip; outlines that were compared once are not compared again."""
+    """Lays things on one strip; outlines that were compared once are not compared again.
 
-    def __init__(self, field: Field) -> None:
+    Args:
+        field: the strip.
+        cancelled: asked after each thing; then nothing is laid.
+    """
+
+    def __init__(self, field: Field, cancelled: Callable[[], bool] = lambda: False) -> None:
         self._field = field
+        self._cancelled = cancelled
         self._shapes: dict[Polyline, _Shape] = {}
         self._collisions: dict[tuple[int, int, float], tuple[Interval, ...]] = {}
         self._taken = [_Laid(each, self._shape(each), 0.0, 0.0) for each in field.taken]
@@ -71,7 +77,7 @@ class InOrder:
         for number in sorted(order, key=lambda number: things[number].fixed is None):
             thing = things[number]
             lying = thing.fixed or self._first_place(thing, laid, most_mm)
-            if lying is None:
+            if lying is None or self._cancelled():
                 return None
             lyings[number] = lying
             outline = thing.ways[lying.way].outline
