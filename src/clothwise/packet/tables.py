@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import math
 from collections.abc import Iterable, Sequence
 from typing import Any
 
@@ -12,7 +13,7 @@ from clothwise.packet.cloth_facts import limit_data
 from clothwise.packet.making import ClothPlan
 from clothwise.pattern import Finding, Pattern, cutting_line
 from clothwise.pattern.junctions import SeamCorners
-from clothwise.work import Step
+from clothwise.work import Step, heat_of
 
 
 def finding_data(finding: Finding) -> dict[str, Any]:
@@ -78,6 +79,10 @@ def cloth_data(cloth: ClothPlan) -> dict[str, Any]:
         "fabric": cloth.entry.name,
         "title": cloth.title,
         "plan": layout.plan.value,
+        "cloth": _cloth_as_stated(cloth),
+        "between_mm": layout.spacing.between_mm,
+        "ends_mm": layout.spacing.ends_mm,
+        "pinned": list(cloth.pinned),
         "pieces": [
             {
                 "number": line.number,
@@ -111,6 +116,26 @@ def cloth_data(cloth: ClothPlan) -> dict[str, Any]:
         "notes": list(layout.notes),
         "bias_strips": [strip_data(plan) for plan in cloth.strips],
         "matching": matching_data(cloth),
+    }
+
+
+def _cloth_as_stated(cloth: ClothPlan) -> dict[str, Any]:
+    """The cloth as bought; None for what is not known of it."""
+    fabric, heat = cloth.layout.fabric, heat_of(cloth.entry.fiber)
+    at_hand = fabric.length_mm
+    return {
+        "width_mm": round(fabric.nominal_width_mm, 1),
+        "usable_width_mm": round(fabric.usable_width_mm, 1),
+        "length_at_hand_mm": round(at_hand, 1) if math.isfinite(at_hand) else None,
+        "shrinkage_along": fabric.shrinkage_along,
+        "shrinkage_across": fabric.shrinkage_across,
+        "nap": fabric.nap.value,
+        "wrong_side_usable": fabric.wrong_side_usable,
+        "thickness_mm": fabric.thickness_mm or None,
+        "flaws": len(fabric.flaws),
+        "fiber": fabric.fiber or None,
+        "iron_dots": heat.dots if heat else None,
+        "iron_most_c": heat.most_c if heat else None,
     }
 
 

@@ -28,6 +28,7 @@ from clothwise.pattern.document.repeat_entry import RepeatEntry
 from clothwise.pattern.document.role_cloth import RoleCloth
 from clothwise.pattern.document.starting import starter_names, starting_design
 from clothwise.pattern.document.stash import Stash, filled_from_stash, parse_stash
+from clothwise.pattern.document.usual_widths import USUAL_WIDTHS, UsualWidth
 from clothwise.pattern.document.value import ByOption, Choices, Requirement, Value
 from clothwise.pattern.document.versions import kept_versions
 from clothwise.pattern.document.writing import (
@@ -41,6 +42,7 @@ from clothwise.pattern.document.writing import (
 
 __all__ = [
     "SCHEMA_VERSION",
+    "USUAL_WIDTHS",
     "ByOption",
     "Choices",
     "ComponentEntry",
@@ -61,6 +63,7 @@ __all__ = [
     "RoleCloth",
     "Source",
     "Stash",
+    "UsualWidth",
     "Value",
     "View",
     "assign",
