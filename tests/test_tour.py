@@ -18,7 +18,7 @@ PART = re.compile(
     re.DOTALL,
 )
 
-QUICK = {"cut": ["--seconds", "0"], "pack": ["--seconds", "0"]}
+QUICK = {command: ["--seconds", "0"] for command in ("cut", "compare", "pack")}
 """Plain rows instead of a search: what the tour says of the answers holds for both."""
 
 
@@ -47,7 +47,17 @@ def test_the_tour_can_be_followed(tmp_path: Path, monkeypatch: pytest.MonkeyPatc
             assert part["kind"] == "text", f"what should be done with {part[0]}?"
             for line in part["text"].splitlines():
                 assert words(line) in words(answer), f"not in the answer: {line}\n{answer}"
-    assert commands == {"new", "measure", "check", "draft", "cut", "sew", "print", "pack"}
+    assert commands == {
+        "new",
+        "measure",
+        "check",
+        "draft",
+        "cut",
+        "compare",
+        "sew",
+        "print",
+        "pack",
+    }
     for name in ("my-pattern.pdf", "my-pattern-a0.pdf", "my-packet/booklet.pdf"):
         assert Path(name).read_bytes().startswith(b"%PDF")
 
