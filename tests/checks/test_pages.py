@@ -10,11 +10,12 @@ import pytest
 from clothwise.checks import CHECKS, codes
 from clothwise.checks.make_cloths import MAKE_CODES
 from clothwise.cutting.list_check import LIST_CODES
+from clothwise.cutting.width_check import WIDTH_CODES
 from clothwise.sizing.chart_checks import chart_codes
 from clothwise.sizing.grade_checks import GRADE_CODES
 
 PAGES = Path(__file__).resolve().parents[2] / "docs" / "reference" / "findings"
-ALL_CODES = sorted({*codes(), *MAKE_CODES, *LIST_CODES, *GRADE_CODES, *chart_codes()})
+ALL_CODES = sorted({*codes(), *MAKE_CODES, *LIST_CODES, *WIDTH_CODES, *GRADE_CODES, *chart_codes()})
 """Of patterns, of the cloths of makes, of whole size ranges, and of size charts."""
 INDEX = (PAGES / "README.md").read_text(encoding="utf-8")
 

@@ -17,7 +17,9 @@ from clothwise.cutting.proposed_seam import (
     refuse_wide,
     whole_width_mm,
 )
+from clothwise.cutting.width_check import check_fabric_widths
 from clothwise.pattern import Pattern
+from command_line import DRESS as DRESS_FOLDER
 from command_line import SKIRT, clothwise, example
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -90,3 +92,28 @@ def test_the_edit_as_it_is_told_makes_the_garment_fit(tmp_path: Path) -> None:
     making = making_at(folder, "", "")
     assert not [each.code for each in making.findings if each.severity.value == "error"]
     assert sum(len(cloth.copies) for cloth in making.cloths(effort=Effort(0, 1))) == 4
+
+
+def test_a_make_is_checked_for_it_before_anything_is_laid(tmp_path: Path) -> None:
+    folder = example(SKIRT, tmp_path)
+    make = folder / "make.yaml"
+    assert clothwise("check", make).code == 0
+    assert not making_at(folder, "", "").findings
+    make.write_text(make.read_text("utf-8").replace("width: 150cm", "width: 75cm"), "utf-8")
+    ran = clothwise("check", make)
+    assert ran.code == 1
+    assert "FABRIC-NARROW" in ran.out
+    (found,) = [each for each in making_at(folder, "", "").findings if each.code == "FABRIC-NARROW"]
+    assert found.piece == "skirt"
+    assert "skirt-seam: {edit: split" in found.remedy
+
+
+def test_a_piece_of_two_fabrics_is_found_for_the_narrow_one(tmp_path: Path) -> None:
+    """Left and right front are of different cloths; only one of them is too narrow."""
+    folder = example(DRESS_FOLDER, tmp_path)
+    make = folder / "makes" / "own-mixture.yaml"
+    make.write_text(make.read_text("utf-8").replace("width: 112cm", "width: 30cm"), "utf-8")
+    opened = read_make(make)
+    found = check_fabric_widths(opened.draft(), opened.make)
+    assert [(each.code, each.piece) for each in found] == [("FABRIC-NARROW", "bodice-front")]
+    assert "Striped shirting" in found[0].message

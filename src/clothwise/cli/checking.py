@@ -14,6 +14,7 @@ from clothwise.cli.targets import design_at, require
 from clothwise.components import DesignFile, read_make
 from clothwise.components.design_file import DESIGN_FILE
 from clothwise.cutting.list_check import check_list_of_make
+from clothwise.cutting.width_check import check_fabric_widths
 from clothwise.errors import (
     ComponentError,
     DocumentError,
@@ -92,6 +93,11 @@ def check_target(
             of_make = (
                 *check_cloths(draft.derived.pattern, make.of.design, make.make),
                 *check_list_of_make(draft.derived.pattern, make.make),
+                *check_fabric_widths(
+                    draft.derived.pattern,
+                    make.make,
+                    seam_allowance_mm=make.of.design.seam_allowance_mm,
+                ),
             )
             draft = replace(draft, findings=(*draft.findings, *of_make))
         return Checked((f"{title}, {make.body.name}",), (), (draft,))

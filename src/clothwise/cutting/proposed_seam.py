@@ -20,7 +20,14 @@ from clothwise.errors import ComponentError, CuttingError, GeometryError
 from clothwise.geometry import Point, Vector
 from clothwise.pattern import Pattern, Piece, SeamCorners, cutting_line
 
-__all__ = ["PieceTooWide", "ProposedSeam", "proposed_seams", "refuse_wide", "whole_width_mm"]
+__all__ = [
+    "PieceTooWide",
+    "ProposedSeam",
+    "proposed_seams",
+    "refuse_wide",
+    "seams_told",
+    "whole_width_mm",
+]
 
 MOST_SEAMS = 4
 """A piece that needs more is not worth dividing: the design wants another cut. Our own choice."""
@@ -123,7 +130,7 @@ def refuse_wide(
             how_much=f"{width_text(wide)} across the grain, usable are {width_text(usable)}"
             f"{washed}",
             what_to_do=f"Take a fabric at least {width_text(_to_buy(wide, fabric))} wide, or "
-            f"divide the piece by a seam{_told(seams)}.",
+            f"divide the piece by a seam{seams_told(seams)}.",
             seams=seams,
         )
 
@@ -278,7 +285,8 @@ def _to_buy(wide_mm: float, fabric: Fabric) -> float:
     return wide_mm / (1 - fabric.shrinkage_across) + selvages
 
 
-def _told(seams: Sequence[ProposedSeam]) -> str:
+def seams_told(seams: Sequence[ProposedSeam]) -> str:
+    """Return how seams are told, to go on after `divide the piece by a seam`."""
     if not seams:
         return ": none along the grain was found, so think of another cut"
     widths = " and ".join(width_text(width) for width in seams[-1].widths_mm)

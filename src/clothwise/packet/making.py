@@ -37,6 +37,7 @@ from clothwise.cutting.matched import MatchedPoints, extra_note, matched_points
 from clothwise.cutting.pinning import pinned
 from clothwise.cutting.proposed_seam import refuse_wide
 from clothwise.cutting.repeat import MatchPoint
+from clothwise.cutting.width_check import check_fabric_widths
 from clothwise.packet.pressing import cloths_of, pressed
 from clothwise.pattern import CutTo, Finding, Pattern, SeamCorners, Severity
 from clothwise.pattern.document import FabricEntry, MatchEntry
@@ -125,6 +126,12 @@ class Making:
             *check(self.pattern, self.file.body),
             *check_cloths(self.pattern, self.file.of.design, self.file.make),
             *check_cutting_list(self.pattern, self.cutting_list),
+            *check_fabric_widths(
+                self.pattern,
+                self.file.make,
+                corners=self.corners,
+                seam_allowance_mm=self.file.of.design.seam_allowance_mm,
+            ),
         )
 
     @property
