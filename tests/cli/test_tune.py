@@ -15,6 +15,7 @@ from clothwise.packet.tuning import trial as trial_module
 from command_line import DRESS, clothwise, example
 from market_skirt import DESIGN, MAKE, with_limits, written
 
+DOCS = Path(__file__).resolve().parents[2] / "docs"
 QUICK = ("--seconds", 0, "--layouts", 2)
 
 
@@ -40,6 +41,14 @@ def test_a_search_says_what_saves_why_and_how_to_take_it_over(tmp_path: Path) ->
     assert "Laid out 2 times each" in ran.out
     assert "seed 1." in ran.out
     assert "adjust: {skirt_flare: -" in ran.out
+
+
+def test_the_page_shows_what_is_really_said(tmp_path: Path) -> None:
+    page = (DOCS / "reference" / "saving-cloth.md").read_text(encoding="utf-8")
+    written(tmp_path, with_limits("skirt_flare: {title: flare, less: 2cm, step: 2mm}"))
+    ran = clothwise("tune", tmp_path, "--search", "--tries", 11, *QUICK)
+    for line in page.split("```text\n")[1].split("```")[0].splitlines():
+        assert line in ran.out
 
 
 def test_what_was_found_is_written_into_the_make_and_used_by_every_command(tmp_path: Path) -> None:
