@@ -1,11 +1,11 @@
-"""How much less cloth a wider fabric takes, against a printed conversion chart (Y01, Y04 to Y07,
-Y19, Y22).
+"""How much less cloth a wider fabric takes, against a printed conversion chart (Y01, Y04 to Y08,
+Y19, Y20, Y22).
 
 Sources, all seen. Y01: width conversion chart, 12 rows, as printed in a public
 question-and-answer archive (greenspun.com) and on a home-sewing teaching page; the two copies agree
 in the columns used here. Y04: Reference.com, how to read a fabric chart. Y05: D. Colgrove, web page
-with yardage chart. Y06 (weak): web copy of a fabric guide. Y22: the example printed with one copy
-of the chart. Y07, Y19: derived.
+with yardage chart. Y06 (weak): web copy of a fabric guide. Y08, Y22: printed with
+one copy of the chart. Y20 (weak): a web digest. Y07, Y19: derived.
 
 A plausibility test: the chart speaks of garments in general, and shops sell in eighths of a yard.
 Skirts of two large panels are asked of the wider cloths only: side by side or not, nothing between.
@@ -19,7 +19,7 @@ from itertools import pairwise
 import pytest
 
 from clothwise.components import read_make
-from clothwise.cutting import CutItem, Effort, Fabric, LayerPlan, lay
+from clothwise.cutting import CutItem, Effort, Fabric, LayerPlan, Nap, lay
 from clothwise.cutting.cutting_list import cut_items
 from clothwise.pattern import Pattern, Ply
 from clothwise.units import yards_to_buy
@@ -168,6 +168,15 @@ def test_area_alone_is_only_a_first_guess() -> None:
     ]
     assert min(ours) >= 0.90
     assert max(ours) <= 1.12
+
+
+@pytest.mark.parametrize("garment", ["tunic", "dress with sleeves"])
+def test_one_way_cloth_takes_a_quarter_yard_more_at_most(garment: str) -> None:
+    """Y08: what the chart tells to add for one-way cloth; a step of a shop for the short search."""
+    width_in = WIDTHS_IN[WIDE]
+    one_way = Fabric("one way", width_in * IN, nap=Nap.ONE_WAY)
+    taken = lay(items(garment), one_way, effort=QUICK, seed=1).length_mm / YD
+    assert -STEP_YD <= taken - yards(garment, width_in) <= 0.25
 
 
 @pytest.mark.parametrize(
