@@ -20,7 +20,7 @@ from clothwise.geometry import Point
 from clothwise.pattern import Copy, Pattern, Piece, Ply, Side, Sides
 from clothwise.pattern.document import MatchEntry
 
-__all__ = ["CROSSWISE", "matches_for"]
+__all__ = ["CROSSWISE", "matches_for", "missing_pieces"]
 
 CROSSWISE = ", cut crosswise"
 """Ends the name of a group of pieces that are turned for a border."""
@@ -55,8 +55,10 @@ def matches_for(
         fabric: nothing is matched on one without a repeat.
         entries: what a design and a make say; of two with one name the later holds.
 
+    A piece that is not there may be one of another view: it is left out, see `missing_pieces`.
+
     Raises:
-        Misuse: an entry names a piece or a place that is not there.
+        Misuse: an entry names a place that its piece does not know.
     """
     repeat = fabric.repeat
     copies = tuple(items)
@@ -74,6 +76,17 @@ def matches_for(
                 if _says_something(alike, wished):
                     points += alike
     return tuple(point for point in points if _has_effect(point, fabric))
+
+
+def missing_pieces(pattern: Pattern, entries: Sequence[MatchEntry]) -> tuple[str, ...]:
+    """Return a sentence for each piece that an entry names and the pattern does not have."""
+    return tuple(
+        f"Not matched: {entry.name} at {name[:40]}, which is no piece of this garment. "
+        + did_you_mean(name, pattern.pieces, of_what="pieces")
+        for entry in {entry.name: entry for entry in entries}.values()
+        for name in entry.points
+        if name not in pattern.pieces
+    )
 
 
 def _has_effect(point: MatchPoint, fabric: Fabric) -> bool:
@@ -116,8 +129,9 @@ def _wished(pattern: Pattern, entries: dict[str, MatchEntry]) -> Iterator[_Wishe
 
 def _own(pattern: Pattern, entry: MatchEntry) -> _Wished:
     places = tuple(
-        Place(name, _point(pattern, _known_piece(pattern, name, entry), place, entry))
+        Place(name, _point(pattern, pattern.piece(name), place, entry))
         for name, place in entry.points.items()
+        if name in pattern.pieces
     )
     meeting = Meeting(None, entry.name, places, Sides.BOTH, along=True, across=True)
     return _Wished(
@@ -131,16 +145,6 @@ def _directed(meeting: Meeting, directions: str) -> Meeting:
     both = directions == "both"
     return replace(
         meeting, along=both or directions == "along", across=both or directions == "across"
-    )
-
-
-def _known_piece(pattern: Pattern, name: str, entry: MatchEntry) -> Piece:
-    if name in pattern.pieces:
-        return pattern.piece(name)
-    raise Misuse(
-        f"there is no piece {name[:40]!r} to match",
-        where=f"matches, {entry.name}",
-        what_to_do=did_you_mean(name, pattern.pieces, of_what="pieces"),
     )
 
 

@@ -10,7 +10,7 @@ from clothwise.cutting.dividing import ways_to_divide
 from clothwise.cutting.fabric import Fabric, width_text
 from clothwise.cutting.item import CutItem
 from clothwise.cutting.layout import LayerPlan, Layout, Placement
-from clothwise.cutting.match_points import CROSSWISE, matches_for
+from clothwise.cutting.match_points import CROSSWISE, matches_for, missing_pieces
 from clothwise.cutting.matching import that_can_meet
 from clothwise.cutting.repeat import MatchPoint
 from clothwise.pattern import Pattern
@@ -53,7 +53,7 @@ def matched_points(
         pins: placements that stay: what cannot meet them is left out.
 
     Raises:
-        Misuse: an entry names a piece or a place that is not there.
+        Misuse: an entry names a place that its piece does not know.
         CuttingError: double cloth that cannot lie line on line.
     """
     copies = tuple(items)
@@ -66,6 +66,7 @@ def matched_points(
     notes = _met_note(points)
     on_border = border_note(copies, points, fabric)
     notes += [note for note in (on_border, bowed_note(pattern, copies, fabric, entries)) if note]
+    notes += missing_pieces(pattern, entries)
     notes += [
         f"Not matched: {error.group}, which would be {error.missed_mm:.1f} mm off where the others "
         "meet."

@@ -342,7 +342,7 @@ class Making:
             entry: another cloth in its place, for the same copies.
 
         Raises:
-            Misuse: an entry of `matches` names a piece or a place that is not there.
+            Misuse: an entry of `matches` names a place that its piece does not know.
             CuttingError: doubled cloth that cannot lie line on line.
         """
         cloth = entry or self.file.make.fabric(name)
