@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import time
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
@@ -392,10 +393,25 @@ def test_a_cancelled_table_goes_on_where_it_was(skirt: Path, searches: list[str]
     total = told[-1].total
     searches.clear()
     table = table_at(skirt, progress=told.append)
-    assert len(searches) == total - 5
+    assert len(searches) == total - 4, "the fifth was ended midway"
     assert told[-1].done == total
     searches.clear()
     assert table_at(skirt) == table
+
+
+def test_a_search_in_this_process_is_cancelled_midway(skirt: Path) -> None:
+    """With one worker a search of a minute must not keep anybody waiting for its end."""
+    asked: list[int] = []
+
+    def cancelled() -> bool:
+        asked.append(1)
+        return len(asked) > 3
+
+    asking = Asking(widths=("150cm",), sizes=("38",))
+    started = time.monotonic()
+    with pytest.raises(JobsCancelled):
+        table_at(skirt, asking, effort=Effort(600, 4), cancelled=cancelled)
+    assert time.monotonic() - started < 60
 
 
 def test_workers_and_this_process_find_the_same(tmp_path: Path) -> None:

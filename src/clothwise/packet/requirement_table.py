@@ -15,6 +15,7 @@ from typing import TypeAlias
 from clothwise.cutting import (
     Effort,
     Layout,
+    LayoutCancelled,
     LayoutQuestion,
     LayoutStore,
     Nap,
@@ -27,7 +28,7 @@ from clothwise.cutting.layout import stretch_width_mm
 from clothwise.cutting.requirement import requirement_of
 from clothwise.cutting.store import holds
 from clothwise.errors import CuttingError
-from clothwise.jobs import Progress, run_jobs
+from clothwise.jobs import JobsCancelled, Progress, run_jobs
 from clothwise.packet.table_cells import (
     Asked,
     Derived,
@@ -152,8 +153,9 @@ def requirement_tables(
     known = sum(len(work.digests) for work in works) - len(jobs)
     jobs.sort(key=lambda job: -len(job.question.items))  # the long ones first: none is left to last
     told = None if progress is None else partial(_told, progress, known)
+    here = not cluster and (workers == 1 or len(jobs) < 2)  # then a search can be ended midway
     run_jobs(
-        partial(_searched, effort),
+        partial(_searched, effort, cancelled=cancelled if here else None),
         jobs,
         workers=workers,
         cluster=cluster,
@@ -176,10 +178,18 @@ class _Job:
     seed: int
 
 
-def _searched(effort: Effort, job: _Job) -> Layout | CuttingError:
+def _searched(
+    effort: Effort, job: _Job, *, cancelled: Callable[[], bool] | None = None
+) -> Layout | CuttingError:
     """A layout, or why there is none: a piece that is too wide must not stop the others."""
     try:
-        return search_layout(job.question, effort=effort, seed=job.seed)
+        return search_layout(job.question, effort=effort, seed=job.seed, cancelled=cancelled)
+    except LayoutCancelled as stopped:
+        raise JobsCancelled(
+            "the work was cancelled",
+            where=job.title,
+            what_to_do="Ask for the same again; what was found is kept.",
+        ) from stopped
     except CuttingError as error:
         return error
 
