@@ -14,6 +14,7 @@ from uuid import uuid4
 from clothwise.errors import Misuse, OutputError, did_you_mean
 from clothwise.pattern.document.fabric_entry import parse_width
 from clothwise.pattern.document.make_reader import parse_make
+from clothwise.pattern.document.stash import STASH_FILE
 from clothwise.pattern.document.writing import format_make
 
 __all__ = ["DEFAULT_STARTER", "starter_names", "starting_design"]
@@ -76,7 +77,7 @@ def _starters() -> Traversable:
 
 def _widen(file: Path, width: str) -> None:
     """Give the cloths of a make another width, and its selvages the usual one."""
-    if file.suffix != ".yaml" or file.name == "design.yaml":
+    if file.suffix != ".yaml" or file.name in ("design.yaml", STASH_FILE):
         return
     text = file.read_text(encoding="utf-8")
     make = parse_make(text)
