@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -10,28 +11,82 @@ from numpy.typing import NDArray
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
-__all__ = ["Partings", "convex_parts", "partings"]
+__all__ = ["ConvexShape", "Partings", "convex_parts", "convex_shape", "partings"]
 
 Points = NDArray[np.float64]
+Numbers = NDArray[np.int64]
 
 _FLAT = 1e-9
 _LEAST_AREA_MM2 = 1e-6
 
 
 @dataclass(frozen=True)
+class ConvexShape:
+    """A shape as convex parts, with what parting them from others needs.
+
+    Attributes:
+        corners: (n, 2), of all parts, one after the other.
+        corner_starts: where the corners of each part start.
+        normals: (m, 2), outward and of unit length, of all edges of all parts.
+        normal_starts: where the normals of each part start.
+        supports: (m,), how far the own part reaches along each normal, mm.
+    """
+
+    corners: Points
+    corner_starts: Numbers
+    normals: Points
+    normal_starts: Numbers
+    supports: Points
+
+
+@dataclass(frozen=True)
 class Partings:
     """Half-planes that keep two shapes apart, for each pair of their convex parts.
 
-    The parts are apart if, for one of the directions of their pair, the displacement of the second
-    shape against the first, along the direction, is at least the distance.
+    Two parts are apart if, for one of their normals, the displacement of the second shape against
+    the first, along the normal, is at least the distance.
 
     Attributes:
-        normals: (pairs, directions, 2), unit; repeated where a pair has fewer directions.
-        least: (pairs, directions), mm; infinite where repeated.
+        still, moving: the two shapes.
+        least_still: (parts of moving, normals of still), mm.
+        least_moving: (parts of still, normals of moving), mm; their normals count reversed.
     """
 
-    normals: Points
-    least: Points
+    still: ConvexShape
+    moving: ConvexShape
+    least_still: Points
+    least_moving: Points
+
+    def nearest(self, apart: Points, within_mm: float) -> tuple[Points, Points]:
+        """Return the normals and distances that part best the pairs of parts that lie near.
+
+        Args:
+            apart: displacement of the second shape against the first.
+            within_mm: pairs that have more room than this are left out.
+
+        Returns:
+            (rows, 2) normals and (rows,) distances.
+        """
+        room_still = self.still.normals @ apart - self.least_still
+        room_moving = -(self.moving.normals @ apart) - self.least_moving
+        best_still = np.maximum.reduceat(room_still, self.still.normal_starts, axis=1).T
+        best_moving = np.maximum.reduceat(room_moving, self.moving.normal_starts, axis=1)
+        room = np.maximum(best_still, best_moving)
+        normals, leasts = [], []
+        for one, other in np.argwhere(room < within_mm).tolist():
+            if best_still[one, other] >= best_moving[one, other]:
+                start = self.still.normal_starts[one]
+                end = _end(self.still.normal_starts, one, len(self.still.normals))
+                at = start + int(room_still[other, start:end].argmax())
+                normals.append(self.still.normals[at])
+                leasts.append(self.least_still[other, at])
+            else:
+                start = self.moving.normal_starts[other]
+                end = _end(self.moving.normal_starts, other, len(self.moving.normals))
+                at = start + int(room_moving[one, start:end].argmax())
+                normals.append(-self.moving.normals[at])
+                leasts.append(self.least_moving[one, at])
+        return np.asarray(normals).reshape(-1, 2), np.asarray(leasts)
 
 
 def convex_parts(shape: BaseGeometry) -> tuple[Points, ...]:
@@ -70,23 +125,32 @@ def convex_parts(shape: BaseGeometry) -> tuple[Points, ...]:
     return tuple(np.asarray(ring) for ring in parts.values())
 
 
-def partings(still: tuple[Points, ...], moving: tuple[Points, ...]) -> Partings:
+def convex_shape(parts: Sequence[Points]) -> ConvexShape:
+    """Return parts made ready to be parted from those of others."""
+    normals = [_outward(part) for part in parts]
+    supports = [(part @ own.T).max(axis=0) for part, own in zip(parts, normals, strict=True)]
+    return ConvexShape(
+        np.vstack(parts),
+        _starts(parts),
+        np.vstack(normals),
+        _starts(normals),
+        np.concatenate(supports),
+    )
+
+
+def partings(still: ConvexShape, moving: ConvexShape) -> Partings:
     """Return the directions in which the parts of two shapes can be parted, and how far."""
-    found = [_parting(a, b) for a in still for b in moving]
-    most = max(len(least) for _, least in found)
-    normals = np.zeros((len(found), most, 2))
-    leasts = np.full((len(found), most), np.inf)
-    for number, (normal, least) in enumerate(found):
-        normals[number, : len(least)] = normal
-        leasts[number, : len(least)] = least
-    return Partings(normals, leasts)
+    of_moving = np.minimum.reduceat(moving.corners @ still.normals.T, moving.corner_starts, axis=0)
+    of_still = np.minimum.reduceat(still.corners @ moving.normals.T, still.corner_starts, axis=0)
+    return Partings(still, moving, still.supports - of_moving, moving.supports - of_still)
 
 
-def _parting(a: Points, b: Points) -> tuple[Points, Points]:
-    """The outward normals of what the moving part may not enter, from both parts' edges."""
-    normals = np.vstack([_outward(a), -_outward(b)])
-    reach = (a @ normals.T).max(axis=0) - (b @ normals.T).min(axis=0)
-    return normals, reach
+def _starts(arrays: Sequence[Points]) -> Numbers:
+    return np.cumsum([0, *(len(array) for array in arrays[:-1])], dtype=np.int64)
+
+
+def _end(starts: Numbers, part: int, count: int) -> int:
+    return int(starts[part + 1]) if part + 1 < len(starts) else count
 
 
 def _outward(ring: Points) -> Points:

@@ -13,7 +13,13 @@ from shapely.affinity import translate
 from shapely.geometry.base import BaseGeometry
 
 from clothwise.cutting.item import Polyline
-from clothwise.cutting.placing.convex import Partings, Points, convex_parts, partings
+from clothwise.cutting.placing.convex import (
+    ConvexShape,
+    Partings,
+    convex_parts,
+    convex_shape,
+    partings,
+)
 from clothwise.cutting.placing.field import Field, Steps, Thing, Way
 from clothwise.cutting.placing.raster import Raster, depths, rasterized
 
@@ -44,14 +50,14 @@ class Shape:
         self.geometry = geometry
         self.left, self.bottom, self.right, self.top = geometry.bounds
         self.raster: Raster = rasterized(geometry, cell_mm)
-        self._parts: tuple[Points, ...] | None = None
+        self._convex: ConvexShape | None = None
 
     @property
-    def parts(self) -> tuple[Points, ...]:
+    def convex(self) -> ConvexShape:
         """Convex parts that fill it."""
-        if self._parts is None:
-            self._parts = convex_parts(self.geometry)
-        return self._parts
+        if self._convex is None:
+            self._convex = convex_shape(convex_parts(self.geometry))
+        return self._convex
 
 
 class DepthTable:
@@ -140,7 +146,7 @@ class Ground:
         a, b = self.shapes[still], self.shapes[moving]
         key = (id(a), id(b))
         if key not in self._partings:
-            self._partings[key] = partings(a.parts, b.parts)
+            self._partings[key] = partings(a.convex, b.convex)
         return self._partings[key]
 
     def x_limits(self, way: int, length_mm: float) -> tuple[float, float]:

@@ -29,6 +29,9 @@ _LIGHTER = 0.95
 """A pair that does not overlap forgets by this factor."""
 _MOST_WEIGHT = 1e12  # far from what a float can hold, where things cannot be parted
 
+_ROUND_CELLS = 100_000
+"""What a round counts for beside its maps."""
+
 
 @dataclass
 class Budget:
@@ -137,6 +140,7 @@ class Search:
                 if self._depth[number].any():
                     self._lay(number, *self._lowest(number))
             self._weigh()
+            self._budget.left -= _ROUND_CELLS
             waited += 1
             if self.overlap < least:
                 least, waited = self.overlap, 0

@@ -16,7 +16,7 @@ from clothwise.cutting.placing.settling import Settled, settled
 
 __all__ = ["pack"]
 
-CELLS = 30_000
+CELLS = 20_000
 """So many cells a strip or sheet has; our own choice, measured."""
 CELLS_ACROSS_A_THING = 6
 """A thing of middle size has at least so many cells the narrow way."""
@@ -24,8 +24,12 @@ MOST_AT_ONCE = 120
 """More things than this are laid in parts, one after the other along the strip."""
 ROUND_CELLS = 100_000_000
 """Cells added to maps in one round: about a fifth of a second."""
+_SETTLING_CELLS = 10_000_000
+"""What settling counts for, in cells added to maps."""
 _FIRST_CUT, _LEAST_CUT = 0.02, 0.001
 _PATIENCE = 60
+_STRETCHES = (1.0, 1.01, 1.03, 1.08)
+"""What was laid to a cell is pulled apart by this until it can be settled."""
 _ORDERS = 6
 
 
@@ -149,7 +153,7 @@ class _Packing:
     def run(self, start: Sequence[Lying]) -> tuple[Lying, ...] | None:
         if start:
             lyings = (*start, *self.search.lyings[self.count :])
-            self._consider(settled(self.ground, lyings, self.ground.field.length_mm))
+            self._settle(lyings, self.ground.field.length_mm)
         if self.ground.field.sheet is not None or math.isfinite(self.ground.field.length_mm):
             self._fit()
         else:
@@ -157,7 +161,10 @@ class _Packing:
             self._shorten()
         return self.best.lyings[: self.count] if self.best else None
 
-    def _consider(self, found: Settled | None) -> bool:
+    def _settle(self, lyings: Sequence[Lying], length_mm: float) -> bool:
+        """Settle where things lie about; whether that is better than the best."""
+        self.budget.left -= _SETTLING_CELLS
+        found = settled(self.ground, lyings, length_mm)
         if found is None or (self.best and found.length_mm >= self.best.length_mm - 1e-6):
             return False
         self.best = found
@@ -182,13 +189,37 @@ class _Packing:
             for ways in self.ground.ways[: self.count]
         )
         room = 1.5 * self.area / self.ground.field.width_mm + 2 * longest
+        laid = []
         for order in self._orders():
             if not self.search.lay_all(order, room):
                 room *= 2
                 continue
-            self._consider(settled(self.ground, self.search.lyings, room))
+            laid.append((self._reach(), self.search.lyings))
             if self._is_over:
                 break
+        laid.sort(key=lambda each: each[0])
+        for stretch in _STRETCHES:
+            for _, lyings in laid:
+                if self._settle(self._stretched(lyings, stretch), room):
+                    return
+
+    def _stretched(self, lyings: Sequence[Lying], by: float) -> tuple[Lying, ...]:
+        """Things pulled apart along the strip, where they may lie anywhere."""
+        return tuple(
+            lying
+            if number in self.ground.fixed
+            or self.ground.steps(self.ground.ways[number][lying.way])[0] is not None
+            else replace(lying, x_mm=lying.x_mm * by)
+            for number, lying in enumerate(lyings)
+        )
+
+    def _reach(self) -> float:
+        """Where the last thing ends, about."""
+        ends = (
+            lying.x_mm + self.ground.shapes[self.ground.ways[number][lying.way]].right
+            for number, lying in enumerate(self.search.lyings[: self.count])
+        )
+        return float(max(ends))
 
     def _shorten(self) -> None:
         if self.best is None:
@@ -198,7 +229,7 @@ class _Packing:
         while not self._is_over:
             target = self.best.length_mm * (1 - cut)
             if self.search.separate(target, _PATIENCE):
-                if self._consider(settled(self.ground, self.search.lyings, target)):
+                if self._settle(self.search.lyings, target):
                     self.search.take(self.best.lyings)
                     failed = 0
                 else:  # right to a cell, but not shorter exactly: tighten
@@ -217,7 +248,7 @@ class _Packing:
             while self.best is None and not self._is_over:
                 if not self.search.separate(length, _PATIENCE):
                     break
-                self._consider(settled(self.ground, self.search.lyings, length))
+                self._settle(self.search.lyings, length)
                 if self.best is None:
                     self.search.shake()
             if self.best is not None:

@@ -18,18 +18,20 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 from scipy.optimize import linprog
-from scipy.sparse import coo_matrix
+from scipy.sparse import csr_array, vstack
 
 from clothwise.cutting.placing.field import Lying
 from clothwise.cutting.placing.ground import Ground
 
 __all__ = ["Settled", "settled"]
 
-_PASSES = 12
-_CELLS_MOVED = 3.0  # how far a thing may move in one pass
+_PASSES = 14
+_CELLS_MOVED = 1.5  # how far a thing may move in one pass, along and across
+_FURTHEST_APART = 2.9  # of that: things further apart cannot meet in one pass
 _SLACK_COST = 1000.0
 _LEFT_COST = 1e-4  # of each millimeter to the right: what has room moves to the start
-_GAIN_MM = 0.05  # a pass that gains less is the last
+_HOPE = 0.8  # slack that falls by less in a pass will not go away
+_GAIN = 2e-4  # of the length: a pass that gains less is the last
 _KEPT_MM = 0.002  # between shapes, for what the solver rounds
 _OVERLAP_MM = 0.0015  # what slack may be left
 
@@ -51,6 +53,7 @@ def settled(ground: Ground, lyings: Sequence[Lying], length_mm: float) -> Settle
         length_mm: that may not be exceeded by a sheet; a strip is made as short as it can be.
     """
     best: Settled | None = None
+    before = np.inf
     places = np.array([(lying.x_mm, lying.y_mm) for lying in lyings])
     is_strip = ground.field.sheet is None
     for _ in range(_PASSES):
@@ -59,6 +62,9 @@ def settled(ground: Ground, lyings: Sequence[Lying], length_mm: float) -> Settle
             break
         places, slack, length = found
         if slack > _OVERLAP_MM:
+            if slack > _HOPE * before:
+                break
+            before = slack
             continue
         gain = best.length_mm - length if best else np.inf
         if gain > 0:
@@ -67,7 +73,7 @@ def settled(ground: Ground, lyings: Sequence[Lying], length_mm: float) -> Settle
                 for lying, (x, y) in zip(lyings, places, strict=True)
             )
             best = Settled(moved, length)
-        if gain < _GAIN_MM:
+        if gain < _GAIN * length:
             break
     return best
 
@@ -85,37 +91,23 @@ def _pass(
     ways = [ground.ways[number][lying.way] for number, lying in enumerate(lyings)]
     bounds = _bounds(ground, ways, places, length_mm, move)
     movable = [number for number in range(count) if number not in ground.fixed]
-    rows, columns, values, least = [], [], [], []
-    row = 0
-    for number in movable:  # x + right <= length
-        rows += [row, row]
-        columns += [2 * number, 2 * count]
-        values += [-1.0, 1.0]
-        least.append(ground.shapes[ways[number]].right)
-        row += 1
+    blocks = [_ends(ground, ways, movable, count)]
     for one, other in _near(ground, ways, places, 2 * move):
         parting = ground.partings(ways[one], ways[other])
-        apart = places[other] - places[one]
-        room = parting.normals @ apart - parting.least
-        choice = room.argmax(axis=1)
-        pairs = np.flatnonzero(room[np.arange(len(choice)), choice] < 3.0 * move)
-        for pair in pairs.tolist():
-            nx, ny = parting.normals[pair, choice[pair]]
-            rows += [row] * 5
-            columns += [2 * other, 2 * other + 1, 2 * one, 2 * one + 1, 2 * count + 1]
-            values += [nx, ny, -nx, -ny, 1.0]
-            least.append(parting.least[pair, choice[pair]] + _KEPT_MM)
-            row += 1
+        normals, least = parting.nearest(places[other] - places[one], _FURTHEST_APART * move)
+        if len(least):
+            blocks.append(_apart(one, other, count, normals, least))
+    matrix = vstack([block for block, _ in blocks], format="csr")
+    at_least = np.concatenate([least for _, least in blocks])
     cost = np.zeros(2 * count + 2)
     cost[[2 * number for number in movable]] = _LEFT_COST
     cost[2 * count] = 1.0 if is_strip else 0.0
     cost[2 * count + 1] = _SLACK_COST
     longest = length_mm if not is_strip else np.inf
-    matrix = coo_matrix((values, (rows, columns)), shape=(row, 2 * count + 2)).tocsr()
     solution = linprog(
         cost,
         A_ub=-matrix,
-        b_ub=-np.asarray(least),
+        b_ub=-at_least,
         bounds=[*bounds, (0.0, longest), (0.0, None)],
         method="highs",
     )
@@ -126,6 +118,36 @@ def _pass(
         float(solution.x[2 * count + 1]),
         float(solution.x[2 * count]),
     )
+
+
+_Block = tuple[csr_array, NDArray[np.float64]]
+"""Rows of the program, and what each must be at least."""
+
+
+def _ends(ground: Ground, ways: Sequence[int], movable: Sequence[int], count: int) -> _Block:
+    """The length is at least where each thing ends."""
+    rows = np.arange(len(movable))
+    ends = [2 * number for number in movable]
+    values = np.concatenate([np.full(len(rows), -1.0), np.ones(len(rows))])
+    columns = np.concatenate([ends, np.full(len(rows), 2 * count)])
+    matrix = csr_array(
+        (values, (np.tile(rows, 2), columns.astype(np.int64))), shape=(len(rows), 2 * count + 2)
+    )
+    return matrix, np.array([ground.shapes[ways[number]].right for number in movable])
+
+
+def _apart(
+    one: int, other: int, count: int, normals: NDArray[np.float64], least: NDArray[np.float64]
+) -> _Block:
+    """Two things keep apart along each normal, but for the slack."""
+    rows = len(least)
+    values = np.hstack([normals, -normals, np.ones((rows, 1))]).ravel()
+    own = [2 * other, 2 * other + 1, 2 * one, 2 * one + 1, 2 * count + 1]
+    columns = np.tile(own, rows)
+    matrix = csr_array(
+        (values, (np.repeat(np.arange(rows), 5), columns)), shape=(rows, 2 * count + 2)
+    )
+    return matrix, least + _KEPT_MM
 
 
 def _bounds(
