@@ -68,6 +68,18 @@ def test_limits_of_what_is_not_there_are_left_out(tmp_path: Path) -> None:
     assert [each.name for each in dimensions_of(narrow)] == ["hem_depth"]
 
 
+def test_what_another_choice_would_bring_is_turned_too(tmp_path: Path) -> None:
+    """The depth of a hem that the make does not have yet, but may be given."""
+    design = with_limits("band: {choices: [wide, narrow]}\n  hem_depth: {less: 5mm}").replace(
+        "{component: double-hem, depth: 2cm}",
+        "{component: double-hem, depth: 2cm, when: {band: narrow}}",
+    )
+    file = market_skirt(tmp_path, design)
+    working, idle = split_idle(file, dimensions_of(file))
+    assert [each.name for each in working] == ["band", "hem_depth"]
+    assert idle == ()
+
+
 def test_an_adjusted_make_is_drafted_as_if_the_design_said_so(tmp_path: Path) -> None:
     def hem_mm(making: Making) -> float:
         return making.pattern.piece("skirt-front").edge("hem").length

@@ -128,6 +128,26 @@ def test_an_option_may_be_what_saves(tmp_path: Path) -> None:
     assert adjusted_lines(found) == ("choices: {band: narrow}",)
 
 
+def test_a_seam_across_may_save_cloth_though_it_costs_allowances(tmp_path: Path) -> None:
+    """A seam splits the backs; on cloth for one gore at a time the shorter parts fill the gaps."""
+    option = "  seam:\n    title: Back\n    choices: {whole: In one, split: Seam across}\n"
+    edit = (
+        "edits:\n  low: {edit: split, when: {seam: split}, piece: skirt-back, from: outer,"
+        " from_at: 50%, to: inner, to_at: 50%, left: skirt-back-low}\n"
+    )
+    design = with_limits("seam: {title: backs, choices: [whole, split]}")
+    design = design.replace("components:", f"{option}components:")
+    design = design.replace("limits:", f"{edit}limits:")
+    file = market_skirt(tmp_path, design, MAKE.replace("width: 100cm", "width: 60cm"))
+    trier = Trier(file, dimensions_of(file), ROWS)
+    found = search(trier, measure_for(file, "cord"), seed=1, size=SearchSize(4))
+    (change,) = found.changes
+    assert change.pieces_mm > 0 > change.change_mm
+    told = found_sentences(found, trier.dimensions, CM)[0]
+    assert told.startswith("backs: seam across instead of in one: ")
+    assert told.endswith(" of Needlecord saved, though the pieces are larger.")
+
+
 @pytest.mark.parametrize(
     ("length", "said"),
     [

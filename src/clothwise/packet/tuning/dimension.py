@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import islice, product
 from typing import TypeAlias
 
 from clothwise.components import MakeFile
@@ -17,9 +18,11 @@ from clothwise.pattern.document.limit import (
 from clothwise.pattern.quantity import QuantityKind
 from clothwise.units import LengthUnit
 
-__all__ = ["Dimension", "Point", "dimensions_of", "make_at", "start_of"]
+__all__ = ["MOST_WAYS", "Dimension", "Point", "dimensions_of", "make_at", "start_of"]
 
 _SAME = 1e-9
+MOST_WAYS = 32
+"""Combinations of options that are looked at to see what may be there. Our own choice."""
 
 Point: TypeAlias = tuple[int, ...]
 """The number of the value that each dimension has."""
@@ -93,8 +96,9 @@ class Dimension:
 def dimensions_of(file: MakeFile) -> tuple[Dimension, ...]:
     """Return what may be changed of a make: each limit of its design that concerns it.
 
-    Limits of components and edits that are not there with these choices are left out; so are
-    options of which the make has a choice that the limit does not name.
+    Limits of components and edits that are not there, with the choices of the make or those that
+    limits allow in their place, are left out; so are options of which the make has a choice that
+    the limit does not name.
     """
     return tuple(_dimensions(file))
 
@@ -122,6 +126,7 @@ def make_at(file: MakeFile, dimensions: Sequence[Dimension], point: Point) -> Ma
 
 def _dimensions(file: MakeFile) -> Iterator[Dimension]:
     design, choices = file.of.design, file.choices
+    possible = _possible_choices(file)
     for limit in design.limits:
         title = limit_title(design, limit)
         if limit.choices:
@@ -132,13 +137,25 @@ def _dimensions(file: MakeFile) -> Iterator[Dimension]:
                 yield Dimension(limit, title, (), limit.choices.index(chosen), titles)
             continue
         found = adjustable(design, limit.name)
-        if found is None or (found.entry is not None and not found.entry.when.holds(choices)):
+        there = found is not None and (
+            found.entry is None or any(found.entry.when.holds(each) for each in possible)
+        )
+        if not there:
             continue
         span = limit.span
         stated = file.make.adjust.get(limit.name)
         now = adjustment_of(stated).value if stated else 0.0
         amounts = sorted({*(each for each in span.amounts if abs(each - now) > _SAME), now})
         yield Dimension(limit, title, tuple(amounts), amounts.index(now), (), span.kind)
+
+
+def _possible_choices(file: MakeFile) -> tuple[dict[str, str], ...]:
+    """The choices of the make, and those that its limits allow in their place."""
+    turned = [limit for limit in file.of.design.limits if limit.choices]
+    ways = islice(product(*(limit.choices for limit in turned)), MOST_WAYS)
+    names = [limit.name for limit in turned]
+    others = ({**file.choices, **dict(zip(names, way, strict=True))} for way in ways)
+    return (file.choices, *others)
 
 
 def _part(steps: int, share: float) -> int:

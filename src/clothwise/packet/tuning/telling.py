@@ -141,7 +141,9 @@ def _headline(found: Found, dimensions: Sequence[Dimension], unit: LengthUnit) -
         return f"{words}{lets} {beside}"
     if main.pieces_mm <= SMALLER_SHARE * main.change_mm:
         return f"{words}: the pieces are smaller, {saved}."
-    smaller = _length(max(0.0, -main.pieces_mm), unit)
+    if main.pieces_mm > 0:
+        return f"{words}: {saved}, though the pieces are larger."
+    smaller = _length(-main.pieces_mm, unit)
     return f"{words}: {saved}, of which {smaller} because the pieces are smaller."
 
 

@@ -10,7 +10,7 @@ import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
-from itertools import product
+from itertools import islice, product
 from typing import TypeAlias
 
 from clothwise.components import MakeFile
@@ -29,7 +29,7 @@ from clothwise.errors import (
 )
 from clothwise.jobs import JobsCancelled, run_jobs
 from clothwise.packet.making import ClothPlan, Making
-from clothwise.packet.tuning.dimension import Dimension, Point, make_at
+from clothwise.packet.tuning.dimension import MOST_WAYS, Dimension, Point, make_at
 from clothwise.pattern import Severity
 from clothwise.pattern.document import FabricEntry
 
@@ -183,17 +183,31 @@ def split_idle(
 ) -> tuple[tuple[Dimension, ...], tuple[str, ...]]:
     """Return what changes a piece of the make when it is changed, and the titles of the rest.
 
+    What changes a piece only where an option is chosen otherwise, as limits allow, counts too.
+
     Raises:
         DocumentError, ComponentError, MeasurementError: the make as it is cannot be drafted.
     """
+    options = [dimension for dimension in dimensions if dimension.is_choice]
+    ways = product(*(range(dimension.size) for dimension in options))
+    files = [file, *(make_at(file, options, way) for way in islice(ways, MOST_WAYS))]
     working, idle = [], []
     for dimension in dimensions:
-        trier = Trier(file, [dimension], Effort(0, 1))
-        if all(trier.changes_nothing((end,)) for end in dimension.ends):
-            idle.append(dimension.title)
-        else:
+        if any(
+            _does_something(each, dimension) for each in files[: 1 if dimension.is_choice else None]
+        ):
             working.append(dimension)
+        else:
+            idle.append(dimension.title)
     return tuple(working), tuple(idle)
+
+
+def _does_something(file: MakeFile, dimension: Dimension) -> bool:
+    try:
+        trier = Trier(file, [dimension], Effort(0, 1))
+        return not all(trier.changes_nothing((end,)) for end in dimension.ends)
+    except Misuse:
+        return False  # these choices contradict each other
 
 
 class Trier:
