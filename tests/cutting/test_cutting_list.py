@@ -9,7 +9,7 @@ import pytest
 
 from clothwise.components import MakeFile, read_make
 from clothwise.cutting import LayerPlan, area_mm2
-from clothwise.cutting.cut_line import CutLine, Half, list_notes
+from clothwise.cutting.cut_line import CutLine, Half, list_notes, with_places_noted
 from clothwise.cutting.cutting_list import cut_items, cutting_list
 from clothwise.cutting.from_make import plan_from
 from clothwise.pattern import CutTo, Ply, SeamCorners, cutting_line
@@ -141,3 +141,13 @@ def test_half_circle_lies_with_its_straight_edge_along_the_warp() -> None:
     radius = (file.body["waist_girth"] + 15) / math.pi + file.body["waist_to_knee"]
     assert along == pytest.approx(2 * radius + 2 * 12, abs=0.5)  # and the hem at both ends
     assert across == pytest.approx(radius + 12 + 15, abs=0.5)  # and hem and center back allowance
+
+
+def test_places_that_matter_are_noted(mixture: MakeFile) -> None:
+    lines = with_places_noted(
+        lines_of(mixture), pinned={"skirt-front/right"}, matched={"skirt-front/left", "sleeve/left"}
+    )
+    notes = {line.piece: line.notes for line in lines if line.fabric == "denim"}
+    assert notes["skirt-front"] == ("pinned", "laid by the pattern of the cloth")
+    assert notes["sleeve"] == ("laid by the pattern of the cloth",)
+    assert notes["bodice-front"] == ("pattern printed side down",)

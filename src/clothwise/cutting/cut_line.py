@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass, replace
 from enum import Enum
 
 from clothwise.cutting.layout import LayerPlan
@@ -22,6 +22,7 @@ __all__ = [
     "interfaced",
     "list_notes",
     "notes_of",
+    "with_places_noted",
 ]
 
 FOLD_PLANS = (LayerPlan.FOLDED, LayerPlan.TO_MIDDLE)
@@ -183,6 +184,28 @@ def notes_of(copies: Sequence[Copy]) -> tuple[str, ...]:
         return ()
     which = "" if mirrored == len(copies) else f"{mirrored} of them "
     return (f"{which}pattern printed side down",)
+
+
+def with_places_noted(
+    lines: Sequence[CutLine], *, pinned: Collection[str], matched: Collection[str]
+) -> tuple[CutLine, ...]:
+    """Return the lines with a note where it matters on which place of the cloth copies lie.
+
+    Args:
+        lines: of one fabric.
+        pinned: ids of copies that are pinned, as `piece/copy`.
+        matched: ids of those with points that meet on the pattern of the cloth.
+    """
+    found = []
+    for line in lines:
+        ids = {f"{line.piece}/{copy}" for copy in line.copies}
+        notes = [
+            words
+            for words, named in (("pinned", pinned), ("laid by the pattern of the cloth", matched))
+            if not ids.isdisjoint(named)
+        ]
+        found.append(replace(line, notes=(*line.notes, *notes)))
+    return tuple(found)
 
 
 def list_notes(lines: Sequence[CutLine], plan: LayerPlan) -> tuple[str, ...]:

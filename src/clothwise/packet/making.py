@@ -28,7 +28,7 @@ from clothwise.cutting import (
     requirement,
 )
 from clothwise.cutting.border import bordered_lines, on_border
-from clothwise.cutting.cut_line import list_notes
+from clothwise.cutting.cut_line import list_notes, with_places_noted
 from clothwise.cutting.cutting_list import CutLine, cut_items, cutting_list, piece_numbers
 from clothwise.cutting.from_make import fabric_from, plan_from, spacing_from
 from clothwise.cutting.keeping import answer
@@ -264,6 +264,11 @@ class Making:
         cut = self.strips(name).finished(layout, question.pins, question.matches)
         lines = noted_lines((line for line in self.cutting_list if line.fabric == name), cut.strips)
         lines = bordered_lines(lines, question.matches)
+        lines = with_places_noted(
+            lines,
+            pinned={copy for pin in question.pins for copy in pin.item_ids},
+            matched={match.item_id for match in question.matches},
+        )
         return ClothPlan(
             entry,
             lines,
