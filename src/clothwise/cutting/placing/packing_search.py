@@ -18,7 +18,7 @@ __all__ = ["pack"]
 
 CELLS = 20_000
 """So many cells a strip or sheet has; our own choice, measured."""
-CELLS_ACROSS_A_THING = 6
+CELLS_ACROSS_A_THING = 12
 """A thing of middle size has at least so many cells the narrow way."""
 MOST_AT_ONCE = 120
 """More things than this are laid in parts, one after the other along the strip."""
@@ -28,8 +28,9 @@ _SETTLING_CELLS = 10_000_000
 """What settling counts for, in cells added to maps."""
 _FIRST_CUT, _LEAST_CUT = 0.02, 0.001
 _PATIENCE = 60
-_STRETCHES = (1.0, 1.01, 1.03, 1.08)
-"""What was laid to a cell is pulled apart by this until it can be settled."""
+_APART = 1.5
+"""Shapes grown by so many cells each that share none do not overlap, wherever in cells they lie."""
+_ROOM_APART = 2.0
 _ORDERS = 6
 
 
@@ -197,21 +198,20 @@ class _Packing:
             laid.append((self._reach(), self.search.lyings))
             if self._is_over:
                 break
-        laid.sort(key=lambda each: each[0])
-        for stretch in _STRETCHES:
-            for _, lyings in laid:
-                if self._settle(self._stretched(lyings, stretch), room):
-                    return
+        for _, lyings in sorted(laid, key=lambda each: each[0]):
+            if self._settle(lyings, room):
+                return
+        self._lay_apart(room)
 
-    def _stretched(self, lyings: Sequence[Lying], by: float) -> tuple[Lying, ...]:
-        """Things pulled apart along the strip, where they may lie anywhere."""
-        return tuple(
-            lying
-            if number in self.ground.fixed
-            or self.ground.steps(self.ground.ways[number][lying.way])[0] is not None
-            else replace(lying, x_mm=lying.x_mm * by)
-            for number, lying in enumerate(lyings)
-        )
+    def _lay_apart(self, room: float) -> None:
+        """Lay things a cell apart, so that nothing can overlap: long, but it always settles."""
+        ground = Ground(self.things, self.ground.field, self.ground.cell_mm, grown_cells=_APART)
+        search = Search(ground, 0, Budget(0))
+        for order in self._orders():
+            if search.lay_all(order, _ROOM_APART * room) and self._settle(
+                search.lyings, _ROOM_APART * room
+            ):
+                return
 
     def _reach(self) -> float:
         """Where the last thing ends, about."""
