@@ -40,4 +40,5 @@ def test_every_strip_is_drawn_to_scale_and_numbered() -> None:
     assert format_cm(block.length_mm) in words
     assert format_cm(block.breadth_mm) in words
     assert "grain" in words
+    assert "scale 1:4" in words
     assert ">grain</text>" in to_svg(drawing)

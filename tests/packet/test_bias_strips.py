@@ -110,3 +110,16 @@ def test_a_strip_that_is_not_laid_by_itself_cannot_be_pinned(make: Path) -> None
     ran = clothwise("cut", make, "--seconds", 0)
     assert ran.code == 2
     assert "armhole-binding-strip/left" in ran.err
+
+
+def test_each_block_has_a_page_of_its_own_among_the_pictures(make: Path, tmp_path: Path) -> None:
+    folder = tmp_path / "pictures"
+    ran = clothwise("cut", with_strips(make, "block"), "--seconds", 0, "--pictures", folder)
+    assert ran.code == 0, ran.err
+    assert {"bias-block-linen.pdf", "bias-block-linen.svg", "bias-block-linen.png"} <= {
+        file.name for file in folder.iterdir()
+    }
+    (page,) = PdfReader(folder / "bias-block-linen.pdf").pages
+    words = " ".join(page.extract_text().split())
+    assert "Sail white linen: block for bias strips" in words
+    assert "From the joined strip cut 2 x" in words

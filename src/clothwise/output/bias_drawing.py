@@ -132,7 +132,7 @@ def _measures(on: _Frame) -> list[Item]:
     ]
 
 
-_CENTER = Anchor.CENTER
+_CENTER, _MIDDLE = Anchor.CENTER, Baseline.MIDDLE
 
 
 def _lines(on: _Frame) -> list[Item]:
@@ -162,8 +162,10 @@ def _grain(on: _Frame) -> list[Item]:
     left, right = on.at(0.0, 0.0).x, on.at(on.block.length_mm, 0.0).x
     middle = (left + right) / 2
     reach = min(12.0, (right - left) / 2)
+    beside = middle + reach + 1.5 + text_width("grain", TYPE_MM) + 5.0
     return [
         arrow(Point(middle, low), Point(middle - reach, low)),
         arrow(Point(middle, low), Point(middle + reach, low)),
-        Text("grain", Point(middle + reach + 1.5, low), TYPE_MM, INK, baseline=Baseline.MIDDLE),
+        Text("grain", Point(middle + reach + 1.5, low), TYPE_MM, INK, baseline=_MIDDLE),
+        Text(f"scale 1:{1 / on.factor:.3g}", Point(beside, low), TYPE_MM, INK, baseline=_MIDDLE),
     ]

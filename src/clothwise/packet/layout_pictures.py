@@ -11,6 +11,7 @@ from clothwise.output.layout_drawing import layout_drawing
 from clothwise.output.layout_frame import reach, table_length_mm
 from clothwise.output.layout_page import LayoutText, layout_page
 from clothwise.output.png import to_png
+from clothwise.packet.bias_pages import block_pages
 from clothwise.packet.booklet import color_of
 from clothwise.packet.cloth_facts import cloth_facts, limiting_sentences, tied
 from clothwise.packet.making import ClothPlan, Making
@@ -88,7 +89,9 @@ def write_layout_pictures(
     *,
     kinds: Sequence[str] = tuple(KINDS),
 ) -> tuple[Written, ...]:
-    """Write the page of each fabric in each kind; each file appears whole or not at all.
+    """Write a page of each fabric, and of each block for bias strips, in each kind.
+
+    Each file appears whole or not at all.
 
     Args:
         making: of the fabrics.
@@ -104,6 +107,9 @@ def write_layout_pictures(
         (name, f"layout of {cloth.title}", cloth_page(making, cloth))
         for name, cloth in zip(names, cloths, strict=True)
     ]
+    blocks = block_pages(making, cloths)
+    block_names = picture_names([fabric for fabric, _, _ in blocks], "bias-block")
+    pages += [(name, what, page) for name, (_, what, page) in zip(block_names, blocks, strict=True)]
     return write_pages(pages, folder, kinds)
 
 
