@@ -28,8 +28,8 @@ _SETTLING_CELLS = 10_000_000
 """What settling counts for, in cells added to maps."""
 _FIRST_CUT, _LEAST_CUT = 0.02, 0.001
 _PATIENCE = 60
-_APART = 1.5
-"""Shapes grown by so many cells each that share none do not overlap, wherever in cells they lie."""
+_APART = (0.3, 0.7, 1.5)
+"""Shapes are grown by so many cells; by the last, they cannot overlap wherever in cells they lie."""
 _ROOM_APART = 2.0
 _ORDERS = 6
 
@@ -204,14 +204,15 @@ class _Packing:
         self._lay_apart(room)
 
     def _lay_apart(self, room: float) -> None:
-        """Lay things a cell apart, so that nothing can overlap: long, but it always settles."""
-        ground = Ground(self.things, self.ground.field, self.ground.cell_mm, grown_cells=_APART)
-        search = Search(ground, 0, Budget(0))
-        for order in self._orders():
-            if search.lay_all(order, _ROOM_APART * room) and self._settle(
-                search.lyings, _ROOM_APART * room
-            ):
-                return
+        """Lay things further and further apart; more than a cell apart nothing can overlap."""
+        for grown in _APART:
+            ground = Ground(self.things, self.ground.field, self.ground.cell_mm, grown_cells=grown)
+            search = Search(ground, 0, Budget(0))
+            for order in self._orders()[:2]:
+                if search.lay_all(order, _ROOM_APART * room) and self._settle(
+                    search.lyings, _ROOM_APART * room
+                ):
+                    return
 
     def _reach(self) -> float:
         """Where the last thing ends, about."""
