@@ -18,7 +18,7 @@ PART = re.compile(
     re.DOTALL,
 )
 
-QUICK = {command: ["--seconds", "0"] for command in ("cut", "compare", "pack")}
+QUICK = {command: ["--seconds", "0"] for command in ("cut", "compare", "tune", "pack")}
 """Plain rows instead of a search: what the tour says of the answers holds for both."""
 
 
@@ -54,6 +54,7 @@ def test_the_tour_can_be_followed(tmp_path: Path, monkeypatch: pytest.MonkeyPatc
         "draft",
         "cut",
         "compare",
+        "tune",
         "sew",
         "print",
         "pack",
