@@ -1,6 +1,7 @@
 """Group `cut`: folded layouts, how soon a layout is there and how good it is, stripes, tuning.
 
 Layouts are searched anew, by as many processes as there are cores; none is taken from those kept.
+All of it takes about seven minutes on two quiet cores.
 """
 
 from __future__ import annotations
