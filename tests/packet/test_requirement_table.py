@@ -131,7 +131,7 @@ def test_every_cell_is_what_a_layout_of_its_own_says(skirt: Path) -> None:
 def test_it_has_a_line_for_every_view_width_and_nap_and_interfacing_last(tmp_path: Path) -> None:
     table = table_at(example(DRESS, tmp_path), Asking(naps=BOTH, sizes=("38",)))
     rows = [(row.garment[:6], row.entry.name, row.entry.width, row.entry.nap) for row in table.rows]
-    shell = [(width, nap) for width in ("115cm", "150cm") for nap in BOTH]
+    shell = [(width, nap) for width in ("112/115cm", "148/152cm") for nap in BOTH]
     assert rows == [
         *(("View A", "main", *each) for each in shell),
         *(("View A", "contrast", *each) for each in shell),
@@ -139,6 +139,14 @@ def test_it_has_a_line_for_every_view_width_and_nap_and_interfacing_last(tmp_pat
         *(("View B", "main", *each) for each in shell),
         ("View B", "interfacing", "90cm", "none"),
     ]
+
+
+def test_usual_cloth_is_called_as_on_its_bolt(skirt: Path) -> None:
+    """Check value Y17; reckoned with is the narrower of the two."""
+    table = table_at(skirt, Asking(("38",), ("44/45in", "58/60in", "140cm")))
+    shell = [line.width for line in lines_of(table) if line.cloth == "Main fabric"][:3]
+    assert shell == ["112/115 cm (44/45 in)", "148/152 cm (58/60 in)", "140 cm (55 1/8 in)"]
+    assert [row.width_mm for row in table.rows][:3] == pytest.approx([1117.6, 1473.2, 1400])
 
 
 def test_it_is_rounded_up_as_shops_sell_it(skirt: Path) -> None:

@@ -5,12 +5,15 @@ Lines that differ only in the nap, and ask for the same everywhere, become one.
 
 from __future__ import annotations
 
+import math
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import groupby
 
 from clothwise.packet.requirement_table import RequirementTable, TableCell, TableRow
+from clothwise.pattern.document.usual_widths import USUAL_WIDTHS, narrower_of_two
 from clothwise.units import (
     LengthUnit,
     format_cm,
@@ -33,6 +36,8 @@ __all__ = [
 
 NOT_CUT = "–"
 """Stands where nothing is cut from a cloth."""
+_SAME_BOLT = 0.005
+"""44 in and 112 cm are the same cloth."""
 REFUSED = "none"
 """Stands where no layout is possible; the notes say why."""
 _LAYERS = {
@@ -81,7 +86,8 @@ def lines_of(table: RequirementTable) -> Iterator[TableLine]:
 
 def _line(row: TableRow, nap: str) -> TableLine:
     nap = "" if row.is_fused and not row.has_nap else nap
-    return TableLine(row.garment, row.cloth, width_words(row.width_mm), nap, row.cells)
+    width = width_words(row.width_mm, row.entry.width)
+    return TableLine(row.garment, row.cloth, width, nap, row.cells)
 
 
 def _amounts(row: TableRow) -> list[tuple[Fraction, Fraction] | None]:
@@ -89,9 +95,21 @@ def _amounts(row: TableRow) -> list[tuple[Fraction, Fraction] | None]:
     return [(each.meters, each.yards) if each else None for each in needed]
 
 
-def width_words(width_mm: float) -> str:
-    """The width of a cloth in both units: `115 cm (45 1/4 in)`."""
+def width_words(width_mm: float, written: str = "") -> str:
+    """The width of a cloth in both units, as on a bolt if it is written so.
+
+    >>> width_words(1150), width_words(1120, "44/45in")
+    ('115 cm (45 1/4 in)', '112/115 cm (44/45 in)')
+    """
+    if narrower_of_two(written) is not None:
+        for usual in USUAL_WIDTHS:
+            if math.isclose(usual.narrow_mm, width_mm, rel_tol=_SAME_BOLT):
+                return f"{_spaced(usual.centimeters)} ({_spaced(usual.inches)})"
     return f"{format_cm(width_mm, decimals=0)} ({format_inches(width_mm)})"
+
+
+def _spaced(width: str) -> str:
+    return re.sub("(cm|in)$", r" \1", width)
 
 
 def uses_yards(unit: LengthUnit) -> bool:

@@ -17,6 +17,7 @@ from clothwise.packet.making import LAYOUT_FOLDER, layout_folder
 from clothwise.pattern import Body
 from clothwise.pattern.document import FabricEntry, FabricRole, Make
 from clothwise.pattern.document.fabric_entry import LAYERS, parse_width
+from clothwise.pattern.document.usual_widths import USUAL_WIDTHS
 from clothwise.units import LengthUnit
 
 __all__ = [
@@ -29,10 +30,10 @@ __all__ = [
     "variants",
 ]
 
-USUAL_WIDTHS = ("115cm", "150cm")
-"""Asked for where nothing is stated: 44/45 and 58/60 in cloth. Source: check value Y17."""
-USUAL_INTERFACING_WIDTHS = ("90cm",)
-"""Of fusible interfacing. Source: common practice, no source."""
+ASKED_WIDTHS = tuple(USUAL_WIDTHS[at].centimeters for at in (1, 3))
+"""Asked for where nothing is stated: 44/45 and 58/60 in cloth, as most cover sheets have it."""
+ASKED_OF_INTERFACING = (USUAL_WIDTHS[0].centimeters,)
+"""Of fusible interfacing, 36 in. Source: common practice, no source."""
 USUAL_LAYERS = LAYERS[1]
 """Cloth is sold folded, and a maker at a table at home cuts it so; our own choice."""
 INTERFACING = "interfacing"
@@ -221,7 +222,7 @@ def _garment(design: DesignFile, view: str, choices: Mapping[str, str]) -> Table
 def _offered(role: FabricRole) -> tuple[FabricEntry, ...]:
     """The cloths for which a role is worked out: as the design states, else the usual ones."""
     stated, is_fused = role.requirement, role.name == INTERFACING
-    widths = stated.widths or (USUAL_INTERFACING_WIDTHS if is_fused else USUAL_WIDTHS)
+    widths = stated.widths or (ASKED_OF_INTERFACING if is_fused else ASKED_WIDTHS)
     return tuple(
         FabricEntry(
             role.name,
