@@ -29,7 +29,7 @@ from clothwise.cutting import (
     on_fabric,
     opened,
     placed_outline,
-    search,
+    racing,
     verify,
 )
 from clothwise.cutting.placing import Lying
@@ -412,10 +412,10 @@ class TestSearch:
     def test_a_packer_that_overlaps_pieces_is_not_believed(
         self, monkeypatch: pytest.MonkeyPatch
     ) -> None:
-        def all_in_one_place(things, field, **_):  # type: ignore[no-untyped-def]
-            return tuple(Lying(0, 500.0, 500.0) for _ in things)
+        def all_in_one_place(things, field, *, told, **_):  # type: ignore[no-untyped-def]
+            told(tuple(Lying(0, 500.0, 500.0) for _ in things), 1000.0)
 
-        monkeypatch.setattr(search, "pack", all_in_one_place)
+        monkeypatch.setattr(racing, "pack", all_in_one_place)
         items = [opened(p) for p in dress()]
         layout = lay(items, WIDE, effort=QUICK)
         assert verify(layout, items) == ()

@@ -21,7 +21,7 @@ from clothwise.cutting.dividing import DOUBLED, widest_mm
 from clothwise.cutting.fabric import Fabric, width_text
 from clothwise.cutting.item import CutItem, area_mm2
 from clothwise.cutting.laying import checked, lower_bound
-from clothwise.cutting.layout import LayerPlan, Layers, Layout, Placement
+from clothwise.cutting.layout import Cut, LayerPlan, Layers, Layout, Placement
 from clothwise.cutting.repeat import MatchPoint
 from clothwise.cutting.shrinkage import after_washing_mm
 from clothwise.errors import CuttingError
@@ -185,7 +185,12 @@ def _from_gaps(rest: Sequence[CutItem], needs: Sequence[BiasNeed], layout: Layou
     plans = []
     for same in _by_width(needs):
         parts = tuple(_parts_of(need, filled.strips) for need in same)
-        plans.append(StripPlan(BiasFrom.GAPS, tuple(same), parts_mm=parts, extra_mm=extra_mm))
+        twice = any(
+            strip.placement.cut is Cut.SPARE and strip.needs[0] in same for strip in filled.strips
+        )
+        plans.append(
+            StripPlan(BiasFrom.GAPS, tuple(same), parts_mm=parts, extra_mm=extra_mm, twice=twice)
+        )
     told = (note for plan in plans for note in strip_notes(plan))
     notes = (*layout.notes, *told, *_missing(whole, extra_mm))
     return StripCutting(items, replace(whole, notes=notes), tuple(plans))

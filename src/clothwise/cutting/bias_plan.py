@@ -40,6 +40,7 @@ class StripPlan:
         blocks: how many blocks; two of them mirror each other, and are cut through both layers.
         parts_mm: for each need, the parts cut from the gaps, along their edge; none for a block.
         extra_mm: length of cloth that only the strips from the gaps take.
+        twice: whether some are cut through two layers though they are needed once.
     """
 
     source: BiasFrom
@@ -48,6 +49,7 @@ class StripPlan:
     blocks: int = 0
     parts_mm: tuple[tuple[float, ...], ...] = ()
     extra_mm: float = 0.0
+    twice: bool = False
 
     @property
     def joins(self) -> int:
@@ -112,7 +114,12 @@ def _gap_notes(plan: StripPlan) -> tuple[str, ...]:
         if plan.extra_mm > _NO_LONGER_MM
         else "They take no more cloth."
     )
-    return (f"{begin}: {'; '.join(lines)}. {more}", *_joining(plan))
+    choose = (
+        "Cut through both layers, a strip that is needed once comes twice: take those that all "
+        "slant the same way, seen on the right side.",
+    )
+    told = (f"{begin}: {'; '.join(lines)}. {more}", *_joining(plan))
+    return (*told, *(choose if plan.twice else ()))
 
 
 def _joining(plan: StripPlan) -> tuple[str, ...]:

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import partial
 
 from clothwise.cutting.dividing import Stretches
 from clothwise.cutting.fabric import Fabric
@@ -27,12 +26,12 @@ from clothwise.cutting.layout import (
 )
 from clothwise.cutting.outlines import OutlineCache
 from clothwise.cutting.parts import Part, along_mm, part_area_mm2
-from clothwise.cutting.placing import Field, Lying, Thing, pack
+from clothwise.cutting.placing import Lying
+from clothwise.cutting.racing import Race, raced
 from clothwise.cutting.rows import in_rows
 from clothwise.cutting.stretch_packing import StretchTask, placements_of
 from clothwise.cutting.verify import section_faults
 from clothwise.errors import CuttingError
-from clothwise.jobs import JobsCancelled, run_jobs
 
 __all__ = ["Found", "LayoutCancelled", "Monitor", "Progress", "Search"]
 
@@ -268,27 +267,19 @@ class _StretchSearch:
         if len(things) <= _FEW_PARTS:
             rounds = min(rounds, _ROUNDS_FOR_FEW * len(things))
         enough = self.bound_mm * _GOOD_ENOUGH - 2 * self._search.spacing.ends_mm
-        function = partial(
-            _packed, things, self._task.field, rounds, enough + 2 * self._task.outlines.half_mm
+        raced(
+            Race(
+                things,
+                self._task.field,
+                rounds,
+                tuple(self._search.seed + run * _SEED_STEP for run in range(max(runs, 1))),
+                enough + 2 * self._task.outlines.half_mm,
+            ),
+            at_once=self._search.at_once,
+            told=self._take,
+            ended=lambda count: self._search.monitor.run_ended(count, self._total_mm()),
+            cancelled=self._search.monitor.cancelled,
         )
-        seeds = [self._search.seed + run * _SEED_STEP for run in range(max(runs, 1))]
-        if self._search.at_once == 1 or len(seeds) == 1:
-            for seed in seeds:
-                if self._is_over():
-                    break
-                self._take(seed, function(seed, told=self._take_lyings, over=self._is_over))
-        else:
-            try:
-                run_jobs(
-                    function,
-                    seeds,
-                    workers=min(self._search.at_once, len(seeds)),
-                    handful=1,
-                    each=self._take,
-                    cancelled=self._search.monitor.cancelled,
-                )
-            except JobsCancelled:
-                return
 
     def lay_in_order(self) -> None:
         """Lay one after another, exactly, where the packer could part nothing.
@@ -305,19 +296,9 @@ class _StretchSearch:
         largest_first = sorted(range(len(parts)), key=lambda each: -part_area_mm2(parts[each]))
         lyings = InOrder(self._task.field).lay(things, largest_first)
         if lyings is not None:
-            self._take_lyings(lyings, 0.0)
+            self._take(lyings, 0.0)
 
-    def _is_over(self) -> bool:
-        if self._search.monitor.cancelled():
-            return True
-        return self.best is not None and self.best.length_mm <= self.bound_mm * _GOOD_ENOUGH
-
-    def _take(self, seed: int, lyings: tuple[Lying, ...] | None) -> None:
-        if lyings is not None:
-            self._take_lyings(lyings, 0.0)
-        self._search.monitor.run_ended(1, self._total_mm())
-
-    def _take_lyings(self, lyings: tuple[Lying, ...], length_mm: float) -> None:
+    def _take(self, lyings: tuple[Lying, ...], length_mm: float) -> None:
         self._consider(placements_of(self._task, lyings), in_rows=False)
 
     def _consider(self, placements: Sequence[Placement], *, in_rows: bool) -> None:
@@ -352,21 +333,6 @@ class _StretchSearch:
             stretch_width_mm(self._task.layers, self._search.fabric),
             tuple(_along(placement, shift) for placement in placements),
         )
-
-
-def _packed(
-    things: Sequence[Thing],
-    field: Field,
-    rounds: int,
-    enough_mm: float,
-    seed: int,
-    *,
-    told: Callable[[tuple[Lying, ...], float], None] | None = None,
-    over: Callable[[], bool] = lambda: False,
-) -> tuple[Lying, ...] | None:
-    return pack(
-        things, field, rounds=rounds, seed=seed, told=told, cancelled=over, enough_mm=enough_mm
-    )
 
 
 def _flaws_on(task: StretchTask, section: Section) -> tuple[Polyline, ...]:

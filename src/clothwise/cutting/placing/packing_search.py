@@ -29,7 +29,7 @@ _SETTLING_CELLS = 10_000_000
 _FIRST_CUT, _LEAST_CUT = 0.02, 0.001
 _PATIENCE = 60
 _APART = (0.3, 0.7, 1.5)
-"""Shapes are grown by so many cells; by the last, they cannot overlap wherever in cells they lie."""
+"""Shapes are grown by so many cells; grown by the last, what shares no cell does not overlap."""
 _ROOM_APART = 2.0
 _ORDERS = 6
 
