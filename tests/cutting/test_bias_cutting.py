@@ -175,6 +175,14 @@ def test_strips_of_one_hand_all_slant_one_way(plan: LayerPlan) -> None:
     assert all(len(found) == 1 for found in slants.values())
 
 
+@pytest.mark.parametrize(("neck", "told"), [(True, True), (False, False)])
+def test_a_single_strip_cut_through_two_layers_is_told(neck: bool, told: bool) -> None:
+    done = cut(bound(neck=neck), BiasFrom.GAPS, LayerPlan.FOLDED)
+    cuts = [p.cut for p in done.layout.placements if "-bias-" in p.item_ids[0]]
+    assert (Cut.SPARE in cuts) == told
+    assert any("slant the same way" in note for note in done.layout.notes) == told
+
+
 def test_cloth_grows_only_if_the_gaps_are_too_small() -> None:
     """A belt as wide as the cloth leaves nothing beside it."""
     pattern = bound()
