@@ -81,58 +81,74 @@ class Gaps:
         self._low, self._high = across_mm
         self._between = between_mm
         self._taken = [self._kept_clear(shape) for shape in taken]
+        self._known: dict[tuple[float, bool], _Bands] = {}
 
     def take(self, strip: FreeStrip) -> None:
         """Leave this strip out from now on."""
-        self._taken.append(self._kept_clear(Polygon(strip_outline(strip))))
+        shape = self._kept_clear(Polygon(strip_outline(strip)))
+        self._taken.append(shape)
+        for bands in self._known.values():
+            bands.block(shape)
 
     def longest(self, width_mm: float, *, rising: bool) -> FreeStrip | None:
         """Return the longest free strip of a width, the first of several along the cloth."""
-        s = 1.0 if rising else -1.0
-        step = along_grain_mm(width_mm)
-        beyond = self._high if rising else -self._low
-        first = self._start - beyond
-        last = self._end - (self._low if rising else -self._high) - step
-        if last < first:
-            return None
-        lefts = np.arange(first, last + _TOUCH_MM, GAP_STEP_MM)
-        blocked = self._blocked(lefts, step, s)
         best: FreeStrip | None = None
-        for left, heights in zip(lefts.tolist(), blocked, strict=True):
-            low, high = self._reach(left, left + step, s)
+        step = along_grain_mm(width_mm)
+        bands = self._bands(step, rising=rising)
+        for left, heights in zip(bands.lefts.tolist(), bands.blocked, strict=True):
+            low, high = self._reach(left, left + step, rising=rising)
             for bottom, top in _between_heights(low, high, heights):
                 if best is None or top - bottom > best.high_mm - best.low_mm + _TOUCH_MM:
                     best = FreeStrip(left, left + step, bottom, top, rising)
         return best
 
+    def _bands(self, step_mm: float, *, rising: bool) -> _Bands:
+        """The bands that may hold a strip, with what is taken in each; worked out once."""
+        key = (step_mm, rising)
+        if key not in self._known:
+            first = self._start - (self._high if rising else -self._low)
+            last = self._end - (self._low if rising else -self._high) - step_mm
+            lefts = np.arange(first, last + _TOUCH_MM, GAP_STEP_MM)
+            bands = _Bands(lefts, step_mm, 1.0 if rising else -1.0, [[] for _ in lefts])
+            for shape in self._taken:
+                bands.block(shape)
+            self._known[key] = bands
+        return self._known[key]
+
     def _kept_clear(self, shape: Polygon) -> Polygon:
         return shape.buffer(self._between + _TOUCH_MM) if self._between else shape
 
-    def _reach(self, left: float, right: float, s: float) -> tuple[float, float]:
+    def _reach(self, left: float, right: float, *, rising: bool) -> tuple[float, float]:
         """Between these heights a band lies within the stretch."""
-        if s > 0:
+        if rising:
             return max(self._low, self._start - left), min(self._high, self._end - right)
         return max(self._low, right - self._end), min(self._high, left - self._start)
 
-    def _blocked(self, lefts: np.ndarray, step: float, s: float) -> list[list[tuple[float, float]]]:
-        """For each band, the heights that something taken covers in part of it."""
-        found: list[list[tuple[float, float]]] = [[] for _ in lefts]
-        for shape in self._taken:
-            sheared = shapely.transform(
-                shape, lambda p: np.column_stack((p[:, 0] - s * p[:, 1], p[:, 1]))
-            )
-            low_c, low_y, high_c, high_y = sheared.bounds
-            first, last = np.searchsorted(lefts, [low_c - step, high_c])
-            bands = np.arange(first, last)
-            if not len(bands):
-                continue
-            boxes = shapely.box(lefts[bands], low_y - 1.0, lefts[bands] + step, high_y + 1.0)
-            shared = shapely.intersection(sheared, boxes)
-            parts, of = shapely.get_parts(shared, return_index=True)
-            for band, (_, bottom, _, top) in zip(of.tolist(), shapely.bounds(parts), strict=True):
-                if top > bottom:
-                    found[bands[band]].append((float(bottom), float(top)))
-        return found
+
+@dataclass(frozen=True, slots=True)
+class _Bands:
+    """Bands of slanted lines, and for each the heights that something covers in part of it."""
+
+    lefts: np.ndarray
+    step_mm: float
+    slant: float
+    blocked: list[list[tuple[float, float]]]
+
+    def block(self, shape: Polygon) -> None:
+        """Add what a shape covers."""
+        sheared = shapely.transform(
+            shape, lambda p: np.column_stack((p[:, 0] - self.slant * p[:, 1], p[:, 1]))
+        )
+        low_c, low_y, high_c, high_y = sheared.bounds
+        first, last = np.searchsorted(self.lefts, [low_c - self.step_mm, high_c])
+        lefts = self.lefts[first:last]
+        if not len(lefts):
+            return
+        boxes = shapely.box(lefts, low_y - 1.0, lefts + self.step_mm, high_y + 1.0)
+        parts, of = shapely.get_parts(shapely.intersection(sheared, boxes), return_index=True)
+        for band, (_, bottom, _, top) in zip(of.tolist(), shapely.bounds(parts), strict=True):
+            if top > bottom:
+                self.blocked[first + band].append((float(bottom), float(top)))
 
 
 def _between_heights(
