@@ -1,0 +1,124 @@
+"""Group `cut`: the packer alone, on open problems of the garment industry.
+
+Two processes search for a number of seconds by the clock, each with one seed after the other; the
+shortest layout of both counts, judged by shapely. Problems and the best lengths that are known are
+in `tests/data/lay`, with their sources.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+import multiprocessing
+import time
+from collections.abc import Iterator
+from pathlib import Path
+
+from clothwise.cutting.placing import Field, Lying, Thing, Way, lying_outline, pack
+from clothwise.jobs import usual_workers
+from figures import CannotMeasure, Row, rows
+from shapely import Polygon
+from shapely.affinity import rotate
+
+GROUP = "cut"
+
+PROBLEMS = ("albano", "dagli", "mao", "shirts", "trousers")
+DATA = Path(__file__).resolve().parent.parent / "tests" / "data" / "lay"
+WIDTH_MM = 1000.0  # the problems have no unit: each is scaled to this width
+SECONDS = (10, 60)
+BARS = {10: 3.5, 60: 2.0}  # percent over the best known, geometric mean
+SEED = 1
+ROUNDS = {10: 16, 60: 40}  # of one run: several runs fit into the time
+REST_ROUNDS = 20
+FRESH_SHARE = 0.6  # of the time: from the start; then from the best so far
+OVERLAP = 1e-6  # of the smaller piece
+
+
+@rows
+def open_problems() -> Iterator[Row]:
+    """Percent over the best known length, and the geometric mean of all."""
+    for seconds in SECONDS:
+        ratios = []
+        for name in PROBLEMS:
+            problem = json.loads((DATA / f"{name}.json").read_text(encoding="utf-8"))
+            ratio = _raced_mm(name, seconds) / _best_known_mm(problem)
+            ratios.append(ratio)
+            note = f"seed {SEED}, {usual_workers()} processes"
+            yield Row(f"open_{name}_{seconds}s", (ratio - 1) * 100, "%", note=note)
+        mean = math.prod(ratios) ** (1 / len(ratios))
+        yield Row(f"open_mean_{seconds}s", (mean - 1) * 100, "%", BARS[seconds], note="geometric")
+
+
+def _best_known_mm(problem: dict[str, dict[str, float]]) -> float:
+    return problem["best_known"]["length"] * _scale(problem)
+
+
+def _scale(problem: dict[str, object]) -> float:
+    return WIDTH_MM / float(str(problem["strip_width_used"]))
+
+
+def _things(name: str) -> tuple[Thing, ...]:
+    problem = json.loads((DATA / f"{name}.json").read_text(encoding="utf-8"))
+    scale = _scale(problem)
+    found = []
+    for shape in problem["items"]:
+        outline = Polygon([(x * scale, y * scale) for x, y in shape["outline"]])
+        ways = tuple(_way(rotate(outline, turn, origin=(0, 0))) for turn in shape["rotations_deg"])
+        found += [Thing(f"{shape['id']}.{copy}", ways) for copy in range(shape["demand"])]
+    return tuple(found)
+
+
+def _way(outline: Polygon) -> Way:
+    points = [(float(x), float(y)) for x, y in outline.exterior.coords[:-1]]
+    return Way(tuple(points if outline.exterior.is_ccw else points[::-1]))
+
+
+def _raced_mm(name: str, seconds: float) -> float:
+    """The shortest valid length that the processes found in the time."""
+    until = time.time() + seconds
+    context = multiprocessing.get_context("spawn")
+    with context.Pool(usual_workers()) as pool:
+        jobs = [(name, worker, until, seconds) for worker in range(usual_workers())]
+        found = pool.starmap(_search, jobs)
+    lyings, length = min(found, key=lambda each: each[1])
+    _judge(name, lyings, length)
+    return length
+
+
+def _search(
+    name: str, worker: int, until: float, seconds: float
+) -> tuple[tuple[Lying, ...], float]:
+    things, field = _things(name), Field(WIDTH_MM)
+    best: tuple[tuple[Lying, ...], float] = ((), math.inf)
+    started = until - seconds
+    run = 0
+
+    def told(lyings: tuple[Lying, ...], length_mm: float) -> None:
+        nonlocal best
+        if length_mm < best[1]:
+            best = lyings, length_mm
+
+    while time.time() < until:
+        fresh = time.time() < started + FRESH_SHARE * seconds
+        pack(
+            things,
+            field,
+            rounds=ROUNDS[int(seconds)] if fresh else REST_ROUNDS,
+            seed=SEED + 1000 * worker + run,
+            start=() if fresh else best[0],
+            told=told,
+            cancelled=lambda: time.time() > until,
+        )
+        run += 1
+    return best
+
+
+def _judge(name: str, lyings: tuple[Lying, ...], length_mm: float) -> None:
+    things = _things(name)
+    shapes = [Polygon(lying_outline(*each)) for each in zip(things, lyings, strict=True)]
+    for number, one in enumerate(shapes):
+        left, low, right, high = one.bounds
+        outside = max(-left, -low, high - WIDTH_MM, right - length_mm)
+        shared = max((one.intersection(other).area for other in shapes[:number]), default=0.0)
+        if outside > 1e-3 or shared > OVERLAP * one.area:
+            raise CannotMeasure(f"the layout of {name} is not valid")
