@@ -44,7 +44,7 @@ def test_what_is_wider_than_the_cloth_is_refused(tmp_path: Path) -> None:
     make = MAKE.replace("width: 100cm", "width: 55cm")
     file = market_skirt(tmp_path, with_limits("skirt_flare: {more: 7cm}"), make)
     trier = Trier(file, dimensions_of(file), ROWS)
-    assert "wider than the fabric" in trier.trial((70,), (1,)).refused
+    assert "FABRIC-NARROW at skirt-" in trier.trial((70,), (1,)).refused
 
 
 def test_the_same_question_is_searched_once(
