@@ -124,6 +124,20 @@ def test_pieces_from_remnants_and_what_is_bought(make: Path, tmp_path: Path) -> 
     assert (tmp_path / "pages" / "layout-blue.pdf").exists()
 
 
+def test_what_is_adopted_is_cut_from_the_remnant(tmp_path: Path) -> None:
+    make = example("kiln-mixtures", tmp_path) / "makes" / "four-fabrics.yaml"
+    ran = clothwise("remnants", make, "--only", "canvas", "--adopt", *QUICK)
+    assert ran.code == 0, ran.text
+    assert "cut from the remnants, as shown" in ran.out
+    cut = clothwise("cut", make, "--seconds", 0)
+    assert "Buy no Blue canvas: of the 90 cm at hand" in cut.out
+    nothing = clothwise(
+        "remnants", make, "--only", "print", "--adopt", "--seconds", 0, "--tries", 0
+    )
+    assert nothing.code == 2
+    assert "nothing to adopt" in nothing.err
+
+
 def test_only_the_remnants_that_are_named(make: Path) -> None:
     ran = clothwise("remnants", make, "--stash", with_stash(make), "--only", "tiny", *QUICK)
     assert ran.code == 0

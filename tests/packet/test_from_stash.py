@@ -7,16 +7,24 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from shapely import Polygon, box
 
 from clothwise.components import read_make
 from clothwise.cutting import Effort, LayoutCancelled
 from clothwise.cutting.verify_remnant import verify_remnant
 from clothwise.errors import Misuse, UnitError
-from clothwise.packet.from_stash import FromStash, Together, Verdict, from_stash
+from clothwise.packet.adopted_remnants import with_remnants
+from clothwise.packet.from_stash import (
+    FromStash,
+    Together,
+    Verdict,
+    adopted_remnants,
+    from_stash,
+)
 from clothwise.packet.making import Making
 from clothwise.packet.stash_pages import remnant_page, write_stash_pictures
 from clothwise.packet.stash_words import answer_text, at_hand_sentence, lines_of, stash_data
-from clothwise.pattern.document import RemnantEntry, parse_stash
+from clothwise.pattern.document import RemnantEntry, parse_stash, write_make
 
 EXAMPLE = Path(__file__).resolve().parents[2] / "examples" / "kiln-mixtures"
 ROWS = Effort(0, 1)
@@ -205,3 +213,60 @@ def test_what_is_pinned_stays_on_its_fabric(making: Making) -> None:
     found = from_stash(pinned, STASH.remnants, effort=ROWS, packings=4)
     assert found.kept_apart == {"belt/left": "pinned", "belt/right": "pinned"}
     assert found.sources["belt/left"] == "linen"
+
+
+# Adopted
+
+
+def test_a_make_that_adopts_cuts_each_piece_where_it_was_laid(tmp_path: Path) -> None:
+    """Read back from its file, it has the remnants as fabrics and the same layouts on them."""
+    folder = tmp_path / "kiln"
+    shutil.copytree(EXAMPLE, folder, ignore=shutil.ignore_patterns(".layouts"))
+    path = folder / "makes" / "four-fabrics.yaml"
+    before = Making(read_make(path))
+    found = from_stash(before, effort=ROWS, packings=8)
+    assert found.plan is not None
+    assert found.plan.remnants
+    write_make(with_remnants(before, found), path)
+    after = Making(read_make(path))
+    cloths = {cloth.entry.name: cloth for cloth in after.cloths(effort=ROWS)}
+    for layout in found.plan.remnants:
+        cloth = cloths[layout.remnant.name]
+        assert cloth.layout.length_mm <= layout.remnant.fabric.length_mm
+        by_id = {item.id: item for item in cloth.items}
+        assert sorted(by_id) == sorted(p.item_ids[0] for p in layout.placements)
+        for one, other in zip(
+            sorted(layout.placements, key=lambda p: p.item_ids),
+            sorted(cloth.layout.placements, key=lambda p: p.item_ids),
+            strict=True,
+        ):
+            assert other.translation == pytest.approx(one.translation, abs=0.01)
+        placements = cloth.layout.placements
+        assert verify_remnant(layout.remnant, placements, cloth.items, layout.spacing) == ()
+    again = from_stash(after, effort=ROWS, packings=4)
+    assert adopted_remnants(after) == {each.remnant.name for each in found.plan.remnants}
+    assert {each.entry.name for each in again.at_hand} == adopted_remnants(after)
+    assert all(each.verdict is Verdict.FITS for each in again.at_hand)
+
+
+def test_nothing_to_adopt_is_told(making: Making) -> None:
+    with pytest.raises(Misuse, match="nothing to adopt"):
+        with_remnants(making, from_stash(making, (), effort=ROWS))
+
+
+def test_another_stash_than_the_make_names_is_not_adopted(
+    making: Making, shared: FromStash, tmp_path: Path
+) -> None:
+    with pytest.raises(Misuse, match="names another stash"):
+        with_remnants(making, shared, tmp_path / "other.yaml")
+
+
+def test_a_remnant_as_a_fabric_lacks_what_its_outline_lacks() -> None:
+    """Its box less the flaws is its outline less holes: areas by the polygon engine."""
+    scrap = STASH.remnants[1]
+    fabric = scrap.as_fabric()
+    free = box(0, 0, fabric.length_mm, fabric.width_mm)
+    for flaw in fabric.flaws:
+        free = free.difference(Polygon(flaw.corners_mm))
+    cloth = Polygon(scrap.corners_mm).difference(Polygon(scrap.holes[0].corners_mm))
+    assert free.symmetric_difference(cloth).area < 1.0

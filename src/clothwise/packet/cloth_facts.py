@@ -13,7 +13,15 @@ from clothwise.cutting.limits import what_limits
 from clothwise.packet.making import ClothPlan
 from clothwise.units import LengthUnit, format_length, format_meters, format_yards
 
-__all__ = ["both_bounds", "bound_text", "cloth_facts", "limit_data", "limiting_sentences", "tied"]
+__all__ = [
+    "both_bounds",
+    "bound_text",
+    "buy_sentence",
+    "cloth_facts",
+    "limit_data",
+    "limiting_sentences",
+    "tied",
+]
 
 _MEASURE = re.compile(r"(\d) ((?:cm|mm|m|in|ft|yd)\b|%)")
 
@@ -22,8 +30,8 @@ def cloth_facts(cloth: ClothPlan, unit: LengthUnit) -> tuple[tuple[str, str], ..
     """Pairs of a name and what it is: `("Buy", "2.6 m or 2 7/8 yd")`."""
     layout, needed = cloth.layout, cloth.requirement
     fabric = layout.fabric
-    facts = [("Buy", f"{format_meters(needed.meters)} or {format_yards(needed.yards)}")]
-    if needed.cost is not None:
+    facts = [("Buy", "nothing" if suffices(cloth) else _amount(cloth))]
+    if needed.cost is not None and not suffices(cloth):
         facts.append(("Cost", f"{needed.cost:.2f} {fabric.currency}".strip()))
     if math.isfinite(fabric.length_mm):
         facts.append(("At hand", at_hand_text(cloth, unit)))
@@ -40,6 +48,27 @@ def cloth_facts(cloth: ClothPlan, unit: LengthUnit) -> tuple[tuple[str, str], ..
         ("By area, by the longest piece", ", ".join(both_bounds(layout, unit))),
     ]
     return tuple(facts)
+
+
+def suffices(cloth: ClothPlan) -> bool:
+    """Whether all of it comes out of a length at hand."""
+    return cloth.requirement.buy_length_mm <= cloth.layout.fabric.length_mm < math.inf
+
+
+def buy_sentence(cloth: ClothPlan, unit: LengthUnit) -> str:
+    """What to buy of a fabric, without its period: `Buy 2.6 m or 2 7/8 yd of Linen`."""
+    if not suffices(cloth):
+        return f"Buy {_amount(cloth)} of {cloth.title}"
+    at_hand, taken = (
+        format_length(mm, unit)
+        for mm in (cloth.layout.fabric.length_mm, cloth.requirement.buy_length_mm)
+    )
+    return f"Buy no {cloth.title}: of the {at_hand} at hand, {taken} are taken"
+
+
+def _amount(cloth: ClothPlan) -> str:
+    needed = cloth.requirement
+    return f"{format_meters(needed.meters)} or {format_yards(needed.yards)}"
 
 
 def bound_text(layout: Layout, unit: LengthUnit) -> str:

@@ -24,7 +24,7 @@ from clothwise.pattern.document import FabricEntry, RemnantEntry
 from clothwise.pattern.document.assignment import copy_key
 from clothwise.pattern.document.fabric_entry import parse_length_at_hand
 
-__all__ = ["AtHand", "FromStash", "Together", "Verdict", "from_stash"]
+__all__ = ["AtHand", "FromStash", "Together", "Verdict", "adopted_remnants", "from_stash"]
 
 
 class Together(Enum):
@@ -155,7 +155,9 @@ def from_stash(
     """
     used = tuple(dict.fromkeys(line.fabric for line in making.cutting_list))
     entries = _entries(making, used, at_hand or {})
-    leftovers = making.file.stash.remnants if remnants is None else tuple(remnants)
+    in_use = adopted_remnants(making)
+    known = making.file.stash.remnants if remnants is None else remnants
+    leftovers = tuple(each for each in known if each.name not in in_use)
     _refuse_names_twice(making, leftovers)
     desk = _Desk(making, effort, progress, cancelled)
     lengths = tuple(
@@ -187,6 +189,15 @@ def from_stash(
         cancelled=cancelled,
     )
     return FromStash(lengths, plan, titles, items, sharing.kept_apart)
+
+
+def adopted_remnants(making: Making) -> frozenset[str]:
+    """The remnants of its stash that a make cuts from already, by name."""
+    stated = making.file.stated or making.file.make
+    fabrics = {entry.name for entry in making.file.make.fabrics}
+    return frozenset(fabrics & {*making.file.stash.remnant_names}) - {
+        entry.name for entry in stated.fabrics
+    }
 
 
 @dataclass(frozen=True)

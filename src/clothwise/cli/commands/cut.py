@@ -51,10 +51,15 @@ def cut(
     from clothwise.cli.targets import making_at
     from clothwise.cutting.from_make import method_from
     from clothwise.cutting.method import method_words
-    from clothwise.packet.cloth_facts import both_bounds, bound_text, limiting_sentences
+    from clothwise.packet.cloth_facts import (
+        both_bounds,
+        bound_text,
+        buy_sentence,
+        limiting_sentences,
+    )
     from clothwise.packet.layout_pictures import write_layout_pictures
     from clothwise.packet.tables import cloth_data
-    from clothwise.units import format_length, format_meters, format_yards
+    from clothwise.units import format_length
 
     making = making_at(target, make_name, size)
     line = show.ProgressLine()
@@ -76,11 +81,10 @@ def cut(
             title=f"{making.title}, {making.fit}: {cloth.title}",
             right=(0,),
         )
-        needed = cloth.requirement
         length = format_length(cloth.layout.length_mm, making.unit)
         area, longest = both_bounds(cloth.layout, making.unit)
         click.echo(
-            f"Buy {format_meters(needed.meters)} or {format_yards(needed.yards)} of {cloth.title}; "
+            f"{buy_sentence(cloth, making.unit)}; "
             f"the layout is {length} long and uses {100 * cloth.layout.used_share:.0f} % "
             f"of the cloth. No layout is shorter than {bound_text(cloth.layout, making.unit)}: "
             f"by the area of the pieces {area}, by the longest of them {longest}."

@@ -53,6 +53,12 @@ from clothwise.cli.commands.options import (
     default=None,
     help="How often to try whether pieces fit on a remnant; 60 if not stated.",
 )
+@click.option(
+    "--adopt",
+    is_flag=True,
+    help="Write into the make which copies come from which remnant, and where they lie, so that "
+    "cut and pack cut them from there.",
+)
 @SECONDS
 @PICTURES
 @JSON
@@ -65,6 +71,7 @@ def remnants(
     at_hand: tuple[str, ...],
     together: str,
     tries: int | None,
+    adopt: bool,
     seconds: int | None,
     pictures: Path | None,
     json_: bool,
@@ -96,10 +103,17 @@ def remnants(
     )
     line.done()
     written = write_stash_pictures(making, found, pictures) if pictures else ()
+    if adopt:
+        from clothwise.packet.adopted_remnants import with_remnants
+        from clothwise.pattern.document import write_make
+
+        write_make(with_remnants(making, found, stash), making.file.path)
     if json_:
         show.as_json(stash_data(making, found))
     else:
         told.show_from_stash(making, found)
         for one in written:
             click.echo(f"{one.path}: {one.what}")
+        if adopt:
+            click.echo(f"{making.file.path}: cut from the remnants, as shown")
     return 0 if found.fits else FINDINGS

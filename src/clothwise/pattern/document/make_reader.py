@@ -136,7 +136,7 @@ class _MakeReader:
         self._stash_file = self._text("stash")
         self._stash = find_stash(self._at["stash"]) if self._stash_file else None
         self._fabrics = tuple(self._read_fabrics())
-        in_stash = self._stash.names if self._stash else ()
+        in_stash = (*self._stash.names, *self._stash.remnant_names) if self._stash else ()
         self._fabric_names = [*dict.fromkeys((*(each.name for each in self._fabrics), *in_stash))]
 
     def make(self) -> Make:

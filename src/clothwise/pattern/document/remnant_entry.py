@@ -6,11 +6,18 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from shapely import Polygon, box
+
 from clothwise.errors import Misuse
-from clothwise.pattern.document.fabric_entry import NAPS, YES_OR_NO, parse_share
+from clothwise.pattern.document.fabric_entry import NAPS, YES_OR_NO, FabricEntry, parse_share
 from clothwise.pattern.document.fabric_reader import refuse_no_color, refuse_no_photo
 from clothwise.pattern.document.flaw_entry import FlawEntry, read_flaws
-from clothwise.pattern.document.outline_entry import OutlineText, outline_mm, read_outline
+from clothwise.pattern.document.outline_entry import (
+    SMALLEST_MM2,
+    OutlineText,
+    outline_mm,
+    read_outline,
+)
 from clothwise.pattern.document.reading import Cursor
 from clothwise.units import parse_length
 
@@ -91,6 +98,45 @@ class RemnantEntry:
         length, width = parse_side(self.length), parse_side(self.width)
         return ((0.0, 0.0), (length, 0.0), (length, width), (0.0, width))
 
+    def as_fabric(self) -> FabricEntry:
+        """Return it as a fabric of which there is so much: its box, with what it lacks as flaws.
+
+        So a make may cut pieces from it like from any other cloth of a stash.
+
+        Raises:
+            UnitError: a text is no length.
+            Misuse: the outline crosses itself, or a side is no size of a remnant.
+        """
+        corners = self.corners_mm
+        left, low = min(x for x, _ in corners), min(y for _, y in corners)
+        length, width = max(x for x, _ in corners) - left, max(y for _, y in corners) - low
+        lacking = box(left, low, left + length, low + width).difference(Polygon(corners))
+        missing = [
+            part.exterior.coords[:-1]
+            for part in getattr(lacking, "geoms", [lacking])
+            if part.area >= SMALLEST_MM2
+        ]
+        taken = [*missing, *(flaw.corners_mm for flaw in (*self.holes, *self.flaws))]
+        return FabricEntry(
+            name=self.name,
+            width=_mm(width),
+            title=self.title,
+            usable_width=_mm(width),
+            shrinkage_along=self.shrinkage_along,
+            shrinkage_across=self.shrinkage_across,
+            nap=self.nap,
+            fiber=self.fiber,
+            color=self.color,
+            pattern=self.pattern,
+            length=_mm(length),
+            wrong_side_usable=self.wrong_side_usable,
+            flaws=tuple(
+                FlawEntry(outline=tuple((_mm(x - left), _mm(y - low)) for x, y in each))
+                for each in taken
+            ),
+            photo=self.photo,
+        )
+
     @property
     def shrinkage_along_share(self) -> float:
         """What the length will still lose, 0 to 1."""
@@ -100,6 +146,10 @@ class RemnantEntry:
     def shrinkage_across_share(self) -> float:
         """What the width will still lose, 0 to 1."""
         return parse_share(self.shrinkage_across) if self.shrinkage_across else 0.0
+
+
+def _mm(length_mm: float) -> str:
+    return f"{length_mm:.3f}".rstrip("0").rstrip(".") + "mm"
 
 
 def parse_side(text: str) -> float:

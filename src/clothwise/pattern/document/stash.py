@@ -47,6 +47,11 @@ class Stash:
         """How the cloths are called."""
         return tuple(fabric.name for fabric in self.fabrics)
 
+    @property
+    def remnant_names(self) -> tuple[str, ...]:
+        """How the remnants are called."""
+        return tuple(remnant.name for remnant in self.remnants)
+
     def fabric(self, name: str) -> FabricEntry:
         """Return a cloth by name.
 
@@ -123,7 +128,8 @@ def filled_from_stash(make: Make, stash: Stash) -> Make:
     """Return a make that needs no stash: what it takes from there stands in it.
 
     A fabric that names a cloth of the stash gets what it leaves open from that cloth. A cloth of
-    the stash that a role or copy names, and that is no fabric of the make, becomes one.
+    the stash that a role or copy names, and that is no fabric of the make, becomes one; so does a
+    remnant.
 
     Raises:
         Misuse: a fabric names a cloth that the stash does not have.
@@ -133,4 +139,5 @@ def filled_from_stash(make: Make, stash: Stash) -> Make:
     )
     named = {*make.roles.values(), *make.copies.values()} - {each.name for each in own}
     others = tuple(each for each in stash.fabrics if each.name in named)
-    return replace(make, stash="", fabrics=(*own, *others))
+    leftovers = tuple(each.as_fabric() for each in stash.remnants if each.name in named)
+    return replace(make, stash="", fabrics=(*own, *others, *leftovers))
