@@ -39,6 +39,7 @@ ROUNDS_PER_SECOND = 4
 """Of the packer, in a second of a common laptop."""
 _ROUNDS_FOR_FEW = 4  # for each part, up to `_FEW_PARTS`: little is left to find then
 _FEW_PARTS = 6
+_WORTH_A_PROCESS = 8  # rounds of a run: a process takes longer to start than fewer take
 _GOOD_ENOUGH = 1.002  # of the lower bound: the rest is less than a centimeter in five meters
 _SEED_STEP = 7919  # between the seeds of two runs; any number would do
 _ENDLESS_MM = 1e7
@@ -275,7 +276,7 @@ class _StretchSearch:
                 tuple(self._search.seed + run * _SEED_STEP for run in range(max(runs, 1))),
                 enough + 2 * self._task.outlines.half_mm,
             ),
-            at_once=self._search.at_once,
+            at_once=self._search.at_once if rounds >= _WORTH_A_PROCESS else 1,
             told=self._take,
             ended=lambda count: self._search.monitor.run_ended(count, self._total_mm()),
             cancelled=self._search.monitor.cancelled,

@@ -212,21 +212,29 @@ class Making:
         self,
         *,
         effort: Effort = DEFAULT_EFFORT,
+        at_once: int = 1,
         progress: Callable[[Progress], None] | None = None,
     ) -> tuple[ClothPlan, ...]:
         """Lay out every fabric; layouts found before are taken from the folder of the make.
+
+        Args:
+            effort, at_once, progress: as for `lay`.
 
         Raises:
             CuttingError: a piece does not fit on its fabric.
             OutputError: a layout cannot be kept.
         """
         used = tuple(dict.fromkeys(line.fabric for line in self.cutting_list))
-        cloths = tuple(self._cloth(name, effort, progress) for name in used)
+        cloths = tuple(self._cloth(name, effort, at_once, progress) for name in used)
         check_laid(self.pattern, {cloth.entry.name: cloth.copies for cloth in cloths})
         return cloths
 
     def _cloth(
-        self, name: str, effort: Effort, progress: Callable[[Progress], None] | None
+        self,
+        name: str,
+        effort: Effort,
+        at_once: int,
+        progress: Callable[[Progress], None] | None,
     ) -> ClothPlan:
         question = self.question(name)
         self.refuse_wide(question)
@@ -235,6 +243,7 @@ class Making:
             question,
             effort=effort,
             seed=self.file.make.seed,
+            at_once=at_once,
             progress=progress,
         )
         found = self.planned(name, question, kept.layout)

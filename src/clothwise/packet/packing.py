@@ -37,6 +37,7 @@ def pack(
     *,
     effort: Effort = DEFAULT_EFFORT,
     tell: Callable[[str], None] = lambda _: None,
+    at_once: int = 1,
     progress: Callable[[Progress], None] | None = None,
 ) -> tuple[Written, ...]:
     """Write the packet of a make into a folder; each file appears whole or not at all.
@@ -50,7 +51,7 @@ def pack(
     is_new = not os.path.exists(folder)
     make_folder(folder)
     try:
-        files = _contents(making, effort, tell, progress)
+        files = _contents(making, effort, at_once, tell, progress)
         written = []
         for name, what, pages, content in files:
             write_atomically(folder / name, content)
@@ -66,12 +67,13 @@ def pack(
 def _contents(
     making: Making,
     effort: Effort,
+    at_once: int,
     tell: Callable[[str], None],
     progress: Callable[[Progress], None] | None,
 ) -> list[tuple[str, str, int, bytes]]:
     """Name, what it is, number of pages and content of each file."""
     tell("laying out the fabrics")
-    cloths = making.cloths(effort=effort, progress=progress)
+    cloths = making.cloths(effort=effort, at_once=at_once, progress=progress)
     tell("drawing the pattern")
     tiled, sheet = tiled_pattern(making), sheet_pattern(making)
     tell("setting the booklet")

@@ -103,6 +103,7 @@ def what_if(
     changes: Changes,
     *,
     effort: Effort = DEFAULT_EFFORT,
+    at_once: int = 1,
     progress: Callable[[Progress], None] | None = None,
 ) -> Comparison:
     """Return what to buy for a make before and after changes; layouts are kept for both.
@@ -110,7 +111,7 @@ def what_if(
     Args:
         making: as it is.
         changes: to its fabrics.
-        effort, progress: as for `Making.cloths`.
+        effort, at_once, progress: as for `Making.cloths`.
 
     Raises:
         Misuse: an unknown fabric, role, piece or key, or a value that no cloth has.
@@ -118,8 +119,13 @@ def what_if(
         OutputError: a layout cannot be kept.
     """
     other = changed(making, changes)
-    before = {plan.entry.name: plan for plan in making.cloths(effort=effort, progress=progress)}
-    after = {plan.entry.name: plan for plan in other.cloths(effort=effort, progress=progress)}
+    before, after = (
+        {
+            plan.entry.name: plan
+            for plan in each.cloths(effort=effort, at_once=at_once, progress=progress)
+        }
+        for each in (making, other)
+    )
     known = [entry.name for entry in making.file.make.fabrics]
     now = other.assignment
     return Comparison(

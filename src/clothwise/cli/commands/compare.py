@@ -54,12 +54,15 @@ def compare(
     """
     from clothwise.cli import comparing, show
     from clothwise.cli.targets import making_at
+    from clothwise.jobs import usual_workers
     from clothwise.packet.what_if import what_if
 
     changes = comparing.changes_of(swaps, cut_from, cloths)
     making = making_at(target, make_name, size)
     line = show.ProgressLine()
-    found = what_if(making, changes, effort=effort(seconds), progress=line.layout)
+    found = what_if(
+        making, changes, effort=effort(seconds), at_once=usual_workers(), progress=line.layout
+    )
     line.done()
     if json_:
         show.as_json(comparing.comparison_data(found))

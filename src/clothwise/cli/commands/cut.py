@@ -20,6 +20,7 @@ from clothwise.cli.commands.options import (
 )
 
 if TYPE_CHECKING:
+    from clothwise.jobs import usual_workers
     from clothwise.packet.making import ClothPlan, Making
 
 
@@ -63,7 +64,7 @@ def cut(
 
     making = making_at(target, make_name, size)
     line = show.ProgressLine()
-    cloths = making.cloths(effort=effort(seconds), progress=line.layout)
+    cloths = making.cloths(effort=effort(seconds), at_once=usual_workers(), progress=line.layout)
     line.done()
     written = write_layout_pictures(making, cloths, pictures) if pictures else ()
     if pins:

@@ -28,6 +28,7 @@ def pack(
     from clothwise.checks.grouping import grouped
     from clothwise.cli import show
     from clothwise.cli.targets import in_size, makes_at, making_at
+    from clothwise.jobs import usual_workers
     from clothwise.packet import Making, Written
     from clothwise.packet import pack as pack_making
     from clothwise.pattern import Finding
@@ -47,6 +48,7 @@ def pack(
             making,
             folder,
             effort=effort(seconds),
+            at_once=usual_workers(),
             tell=_titled(making.title, line.say),
             progress=line.layout,
         )
