@@ -43,12 +43,12 @@ from clothwise.errors import CuttingError
 
 __all__ = ["TRIES_PER_ROUND", "MatchedTask", "matched_sections"]
 
-TRIES_PER_ROUND = 12
+TRIES_PER_ROUND = 28
 """Layouts that are tried in one round of a search; about a fifth of a second. Measured."""
 _USUAL_COPIES = 16
 _TOLD_EVERY = 10
 _ROWS_TRIED = 60  # choices of phases that are laid in rows
-_MEMORY = 12  # changes ago: a layout that is no longer than the one of then may stay
+_MEMORY = 60  # changes ago: a layout that is no longer than the one of then may stay
 _PHASE_SHARE = 0.2  # of the changes, where phases may be chosen
 _SLACK_MM = 1e-6
 _ENDLESS_MM = 1e6  # no layout is a kilometer long
