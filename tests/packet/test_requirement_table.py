@@ -145,7 +145,7 @@ def test_usual_cloth_is_called_as_on_its_bolt(skirt: Path) -> None:
     """Check value Y17; reckoned with is the narrower of the two."""
     table = table_at(skirt, Asking(("38",), ("44/45in", "58/60in", "140cm")))
     shell = [line.width for line in lines_of(table) if line.cloth == "Main fabric"][:3]
-    assert shell == ["112/115 cm (44/45 in)", "148/152 cm (58/60 in)", "140 cm (55 1/8 in)"]
+    assert shell == ["112–115 cm (44–45 in)", "148–152 cm (58–60 in)", "140 cm (55 1/8 in)"]
     assert [row.width_mm for row in table.rows][:3] == pytest.approx([1117.6, 1473.2, 1400])
 
 

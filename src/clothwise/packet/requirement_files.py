@@ -20,6 +20,7 @@ from clothwise.output.spreadsheet import (
 from clothwise.output.table_page import PageCell, PageColumn, PageRow, PageTable, table_pdf
 from clothwise.packet.requirement_table import RequirementTable, TableCell, TableRow
 from clothwise.packet.requirement_words import (
+    REFUSAL,
     amount_text,
     lines_of,
     notes_of,
@@ -217,7 +218,11 @@ def _pdf(tables: Sequence[RequirementTable]) -> bytes:
     yards = uses_yards(first.unit)
     names = ("yards", "meters") if yards else ("meters", "yards")
     several = len(tables) > 1
-    notes = dict.fromkeys(note for table in tables for note in notes_of(table))
+    notes = dict.fromkeys(
+        f"{table.title}, {note}" if several and note.startswith(REFUSAL) else note
+        for table in tables
+        for note in notes_of(table)
+    )
     return table_pdf(
         "Fabric requirement" if several else title_of(first),
         f"{names[0].capitalize()}; below them, small, {names[1]}",

@@ -25,6 +25,7 @@ from clothwise.units import (
 
 __all__ = [
     "NOT_CUT",
+    "REFUSAL",
     "TableLine",
     "amount_text",
     "lines_of",
@@ -40,6 +41,8 @@ _SAME_BOLT = 0.005
 """44 in and 112 cm are the same cloth."""
 REFUSED = "none"
 """Stands where no layout is possible; the notes say why."""
+REFUSAL = f"“{REFUSED}”"
+"""How a note begins that says why no layout is possible."""
 _LAYERS = {
     "single": "laid in a single layer",
     "folded": "folded lengthwise",
@@ -99,7 +102,7 @@ def width_words(width_mm: float, written: str = "") -> str:
     """The width of a cloth in both units, as on a bolt if it is written so.
 
     >>> width_words(1150), width_words(1120, "44/45in")
-    ('115 cm (45 1/4 in)', '112/115 cm (44/45 in)')
+    ('115 cm (45 1/4 in)', '112–115 cm (44–45 in)')
     """
     if narrower_of_two(written) is not None:
         for usual in USUAL_WIDTHS:
@@ -109,7 +112,8 @@ def width_words(width_mm: float, written: str = "") -> str:
 
 
 def _spaced(width: str) -> str:
-    return re.sub("(cm|in)$", r" \1", width)
+    """As people read it; a stroke would be set as that of a fraction."""
+    return re.sub("(cm|in)$", r" \1", width.replace("/", "–"))
 
 
 def uses_yards(unit: LengthUnit) -> bool:
@@ -175,7 +179,7 @@ def _refusals(table: RequirementTable) -> Iterator[str]:
             first, last = refused[0].size, refused[-1].size
             sizes = f"sizes {first} to {last}" if first != last else f"size {first}"
             where = ", ".join(dict.fromkeys((line.garment, line.cloth, line.width, sizes)))
-            yield f"“{REFUSED}” for {where}: {refused[-1].refusal}"
+            yield f"{REFUSAL} for {where}: {refused[-1].refusal}"
 
 
 def buy_words(cell: TableCell) -> str:
