@@ -37,7 +37,16 @@ from clothwise.cutting.verify import LayoutFault, verify
 from clothwise.cutting.verify_repeats import repeat_faults
 from clothwise.errors import CuttingError
 
-__all__ = ["DEFAULT_EFFORT", "DEFAULT_SPACING", "ENGINE", "ROWS", "lay", "lower_bound"]
+__all__ = [
+    "DEFAULT_EFFORT",
+    "DEFAULT_SPACING",
+    "ENGINE",
+    "ROWS",
+    "cutting_notes",
+    "lay",
+    "length_notes",
+    "lower_bound",
+]
 
 ENGINE, ROWS = "packer 1", "rows"
 """What found a layout; the number goes up whenever the packer finds other layouts."""
@@ -106,7 +115,7 @@ def lay(
             piece_area_mm2=sum(area_mm2(item) for item in items),
             bound=lower_bound(items, fabric),
             engine=engine,
-            notes=(*_cutting_notes(sections, plan, by_id), *_length_notes(sections, fabric)),
+            notes=(*cutting_notes(sections, plan, by_id), *length_notes(sections, fabric)),
         )
 
     shortest_mm = math.inf
@@ -213,9 +222,10 @@ def lower_bound(items: Sequence[CutItem], fabric: Fabric) -> LowerBound:
     return LowerBound(area / fabric.washed_width_mm, longest)
 
 
-def _cutting_notes(
+def cutting_notes(
     sections: Sequence[Section], plan: LayerPlan, items: dict[str, CutItem]
 ) -> list[str]:
+    """What the cutter has to know of a layout: left-over copies, and where it is opened out."""
     notes = []
     for section in sections:
         labels = [items[p.item_ids[0]].label for p in section.placements if p.cut is Cut.SPARE]
@@ -236,7 +246,7 @@ def _cutting_notes(
     return notes
 
 
-def _length_notes(sections: Sequence[Section], fabric: Fabric) -> list[str]:
+def length_notes(sections: Sequence[Section], fabric: Fabric) -> list[str]:
     """Whether the length at hand is enough."""
     at_hand = after_washing_mm(fabric.length_mm, fabric.shrinkage_along)
     missing = sum(section.cloth_mm for section in sections) - at_hand

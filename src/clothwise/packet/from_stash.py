@@ -7,10 +7,19 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
 
-from clothwise.cutting import DEFAULT_EFFORT, CutItem, Effort, Layout, LayoutQuestion, Progress
+from clothwise.cutting import (
+    DEFAULT_EFFORT,
+    CutItem,
+    Effort,
+    Layout,
+    LayoutQuestion,
+    LayoutStore,
+    Progress,
+)
 from clothwise.cutting.from_make import spacing_from
 from clothwise.cutting.keeping import answer
 from clothwise.cutting.layout import LayerPlan, Spacing
+from clothwise.cutting.leaving_out import without_others
 from clothwise.cutting.remnant import Remnant, rectangle
 from clothwise.cutting.remnant_from_stash import remnant_from
 from clothwise.cutting.requirement import requirement
@@ -220,17 +229,23 @@ class _Desk:
         return Bolt(entry.name, question.fabric, question.plan)
 
     def lay(self, bolt: Bolt, items: tuple[CutItem, ...]) -> Layout:
-        """Lay some of the copies of a fabric, the others left out."""
+        """Lay some of the copies of a fabric; never longer than with the others."""
         whole = self.making.question(bolt.name)
         ids = {item.id for item in items}
-        return self.answer(
-            replace(
-                whole,
-                items=items,
-                pins=tuple(pin for pin in whole.pins if ids.issuperset(pin.item_ids)),
-                matches=tuple(match for match in whole.matches if match.item_id in ids),
-            )
+        asked = replace(
+            whole,
+            items=items,
+            pins=tuple(pin for pin in whole.pins if ids.issuperset(pin.item_ids)),
+            matches=tuple(match for match in whole.matches if match.item_id in ids),
         )
+        found = self.answer(asked)
+        may_move = not (asked.pins or asked.matches or asked.fabric.flaws)
+        if may_move and len(items) < len(whole.items):
+            rest = without_others(self.answer(whole), items)
+            if rest is not None and rest.length_mm < found.length_mm:
+                store = LayoutStore(layout_folder(self.making.file.path))
+                return store.keep(asked, rest, searched=False)
+        return found
 
     def answer(self, question: LayoutQuestion) -> Layout:
         return answer(
