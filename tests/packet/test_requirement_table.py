@@ -254,7 +254,10 @@ def test_a_size_that_cannot_be_drafted_is_told_and_stops_nothing(
 def test_a_make_is_asked_with_its_own_cloths_in_all_sizes(tmp_path: Path) -> None:
     make = read_make(example(DRESS, tmp_path) / "makes" / "own-mixture.yaml")
     (table,) = requirement_tables([make_subject(make)], effort=ROWS, workers=1)
-    assert table.sizes == make.of.sizes
+    assert table.sizes == (*make.of.sizes, "40, own")
+    own = {row.entry.name: row.cells[-1].requirement for row in table.rows}
+    assert own == {plan.entry.name: plan.requirement for plan in Making(make).cloths(effort=ROWS)}
+    assert any(row.cells[-1].used_share != row.cells[3].used_share for row in table.rows)
     assert [row.entry.name for row in table.rows] == ["remnant", "denim", "chambray", "fusible"]
     assert {row.garment for row in table.rows} == {"Kiln dress, own mixture"}
 

@@ -66,14 +66,19 @@ class TableGarment:
         title: which of them it is.
         make: for any of its sizes.
         cloths: what may stand in the place of each of its fabrics, by name: its widths and naps.
+        own: the name under which somebody's own measurements stand beside the sizes; empty if the
+            make is for a size.
     """
 
     title: str
     make: MakeFile
     cloths: Mapping[str, tuple[FabricEntry, ...]]
+    own: str = ""
 
     def in_size(self, body: Body) -> MakeFile:
         """The same for another body; what was laid by hand was laid for one size only."""
+        if self.own and body.name == self.own:
+            return replace(self.make, make=replace(self.make.make, pins={}))
         made = replace(self.make.make, size=body.name, body="", measurements={}, pins={})
         return replace(self.make, make=made, body=body)
 
@@ -148,16 +153,22 @@ def design_subject(
 def make_subject(make: MakeFile, asking: Asking = Asking()) -> TableSubject:
     """Return the table of a make: its choices and its cloths, in all sizes of the chart.
 
+    A make for somebody's own measurements has a column of its own at the end.
+
     Raises:
         Misuse: an unknown size, or a width for a cloth that it does not have.
     """
     cloths = {entry.name: (entry,) for entry in make.make.fabrics}
     _require_cloths(list(cloths), asking, make.path)
     title = make.make.title or make.of.design.title
+    bodies = _bodies(make.of, asking)
+    own = _own_name(make) if not asking.sizes else ""
+    if own:
+        bodies = (*bodies, replace(make.body, name=own))
     return TableSubject(
         title,
-        (TableGarment(title, make, cloths),),
-        _bodies(make.of, asking),
+        (TableGarment(title, make, cloths, own),),
+        bodies,
         layout_folder(make.path),
         make.make.unit or make.of.design.unit,
         make.make.paper,
@@ -241,6 +252,14 @@ def _offered(role: FabricRole) -> tuple[FabricEntry, ...]:
 def _bodies(design: DesignFile, asking: Asking) -> tuple[Body, ...]:
     asked = [design.body(size).name for size in asking.sizes]  # refuses what the chart has not
     return tuple(body for body in design.chart.sizes if not asked or body.name in asked)
+
+
+def _own_name(make: MakeFile) -> str:
+    """What a column for own measurements is called; empty if the make has none."""
+    if not (make.make.measurements or make.make.body):
+        return ""
+    name = make.body.name
+    return f"{name}, own" if name in make.of.sizes else name or "own"
 
 
 def _require_cloths(known: Sequence[str], asking: Asking, where: Path) -> None:
