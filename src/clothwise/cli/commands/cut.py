@@ -20,7 +20,6 @@ from clothwise.cli.commands.options import (
 )
 
 if TYPE_CHECKING:
-    from clothwise.jobs import usual_workers
     from clothwise.packet.making import ClothPlan, Making
 
 
@@ -52,6 +51,7 @@ def cut(
     from clothwise.cli.targets import making_at
     from clothwise.cutting.from_make import method_from
     from clothwise.cutting.method import method_words
+    from clothwise.jobs import usual_workers
     from clothwise.packet.cloth_facts import (
         both_bounds,
         bound_text,
