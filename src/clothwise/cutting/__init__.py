@@ -32,6 +32,7 @@ from clothwise.cutting.layout import (
 from clothwise.cutting.question import LayoutQuestion, content_key
 from clothwise.cutting.remnant import Remnant, rectangle, remnant
 from clothwise.cutting.remnant_layout import RemnantLayout, lay_on_remnant
+from clothwise.cutting.repeat import MatchPoint, Repeat
 from clothwise.cutting.requirement import Requirement, requirement
 from clothwise.cutting.search import LayoutCancelled, Progress
 from clothwise.cutting.shrinkage import after_washing_mm, before_washing_mm
@@ -65,12 +66,14 @@ __all__ = [
     "LayoutQuestion",
     "LayoutStore",
     "LowerBound",
+    "MatchPoint",
     "Nap",
     "Origin",
     "Placement",
     "Progress",
     "Remnant",
     "RemnantLayout",
+    "Repeat",
     "Requirement",
     "Section",
     "SoldBy",
