@@ -484,6 +484,21 @@ def test_every_figure_stands_in_every_file(tmp_path: Path) -> None:
     ]
 
 
+def test_a_large_catalog_is_worked_out_in_parts(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    whole = catalog(tmp_path / "whole")
+    monkeypatch.setattr(requirement_table, "MOST_JOBS", 1)
+    told: list[Progress] = []
+    asking = Asking(sizes=("38", "40"), widths=("30cm", "150cm"), naps=BOTH)
+    folders = [example(name, tmp_path / "parts") for name in (SKIRT, DRESS)]
+    subjects = [design_subject(read_design(folder), asking) for folder in folders]
+    parts = requirement_tables(subjects, effort=ROWS, workers=1, progress=told.append)
+    assert list(parts) == whole
+    assert [each.done for each in told] == sorted(each.done for each in told)
+    assert told[-1].done == told[-1].total
+
+
 def test_the_workbook_has_a_tab_for_each_unit_and_one_with_all(tmp_path: Path) -> None:
     tables = catalog(tmp_path)
     book = openpyxl.load_workbook(io.BytesIO(requirement_file(".xlsx", tables)))

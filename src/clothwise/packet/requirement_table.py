@@ -47,6 +47,9 @@ __all__ = ["TABLE_EFFORT", "RequirementTable", "TableCell", "TableRow", "require
 TABLE_EFFORT = Effort(1, 2)
 """Of each layout of a table: within a percent of the usual effort (measured), in a fifth of it."""
 
+MOST_JOBS = 1000
+"""So many questions are held in memory at once, about 0.2 MB each; a catalog may ask for more."""
+
 _RowOfAsked: TypeAlias = tuple[Asked, ...]
 
 
@@ -148,24 +151,36 @@ def requirement_tables(
         OutputError: the layouts cannot be kept.
         Misuse, UnitError: a width that no cloth has.
     """
-    works = [_Work(number, subject, effort) for number, subject in enumerate(subjects)]
-    jobs = [job for work in works for job in work.jobs]
-    known = sum(len(work.digests) for work in works) - len(jobs)
-    jobs.sort(key=lambda job: -len(job.question.items))  # the long ones first: none is left to last
-    told = None if progress is None else partial(_told, progress, known)
-    here = not cluster and (workers == 1 or len(jobs) < 2)  # then a search can be ended midway
-    run_jobs(
-        partial(_searched, effort, cancelled=cancelled if here else None),
-        jobs,
-        workers=workers,
-        cluster=cluster,
-        progress=told,
-        name=lambda job: job.title,
-        each=lambda job, found: works[job.work].keep(job.question, found),
-        handful=1,
-        cancelled=cancelled,
-    )
-    return tuple(work.table() for work in works)
+    tables: list[RequirementTable] = []
+    batch: list[_Work] = []
+    before = 0
+    for at, subject in enumerate(subjects, start=1):
+        batch.append(_Work(len(batch), subject, effort))
+        if at < len(subjects) and sum(len(work.jobs) for work in batch) < MOST_JOBS:
+            continue
+        jobs = [job for work in batch for job in work.jobs]
+        before += sum(len(work.digests) for work in batch) - len(jobs)
+        jobs.sort(key=lambda job: -len(job.question.items))  # the long ones first: none comes last
+        here = not cluster and (workers == 1 or len(jobs) < 2)  # then a search can be ended midway
+        run_jobs(
+            partial(_searched, effort, cancelled=cancelled if here else None),
+            jobs,
+            workers=workers,
+            cluster=cluster,
+            progress=None if progress is None else partial(_told, progress, before),
+            name=lambda job: job.title,
+            each=partial(_kept, batch),
+            handful=1,
+            cancelled=cancelled,
+        )
+        before += len(jobs)
+        tables += [work.table() for work in batch]
+        batch = []
+    return tuple(tables)
+
+
+def _kept(works: Sequence[_Work], job: _Job, found: Layout | CuttingError) -> None:
+    works[job.work].keep(job.question, found)
 
 
 @dataclass(frozen=True)
