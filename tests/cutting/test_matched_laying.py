@@ -22,9 +22,11 @@ from clothwise.cutting import (
     opened,
     verify,
 )
+from clothwise.cutting.dividing import ways_to_divide
+from clothwise.cutting.matched_laying import MatchedTask, matched_sections
 from clothwise.cutting.matching import PatternCannotMeet
 from clothwise.cutting.repeat import MatchPoint, Repeat
-from clothwise.cutting.verify_repeats import lines_met, repeat_faults
+from clothwise.cutting.verify_repeats import lines_met, phase_faults, repeat_faults
 from clothwise.errors import CuttingError
 from invented_dress import BACK_BODICE_HALF, FRONT_BODICE, POCKET, SLEEVE, item, pair
 
@@ -190,3 +192,30 @@ def test_the_distances_to_lines_are_measured_where_points_lie() -> None:
     (met,) = lines_met((section,), fabric, LayerPlan.SINGLE, [sleeve], [point])
     assert met.along_mm == pytest.approx(55)
     assert met.across_mm == pytest.approx(50)
+
+
+@pytest.mark.parametrize("plan", [LayerPlan.FACED, LayerPlan.CROSSWISE])
+def test_a_stretch_after_two_lengths_goes_on_with_the_lines(plan: LayerPlan) -> None:
+    """Opened out after both lengths, the cloth begins twice as far along as in the picture."""
+    fabric = Fabric("stripe", 1500, repeat=CHECK)
+    items = [*pair("front", FRONT_BODICE), item("extra", FRONT_BODICE)]
+    along = [
+        MatchPoint("all", each.id, (262.0, 120.0 + 7 * number), phase_along=0.3)
+        for number, each in enumerate(items[1:])
+    ]
+    task = MatchedTask(
+        ways_to_divide(items, fabric, plan)[:1],
+        along,
+        {each.id: each for each in items},
+        fabric,
+        plan,
+        3.0,
+        5.0,
+        2,
+        1,
+    )
+    sections = matched_sections(task)
+    assert [section.layers for section in sections] == [Layers.FACED, Layers.SINGLE]
+    assert phase_faults(sections, fabric, plan, items, along) == ()
+    moved = (replace(sections[0], length_mm=sections[0].length_mm + 70 / 4), sections[1])
+    assert phase_faults(moved, fabric, plan, items, along) != ()
