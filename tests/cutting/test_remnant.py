@@ -155,11 +155,11 @@ def test_the_same_question_has_the_same_answer() -> None:
 
 
 @pytest.mark.parametrize("count", [2, 3])
-def test_squares_that_fill_a_square_to_a_hundredth(count: int) -> None:
-    """A packing known without searching: n by n squares of 100, with 1 % to spare each way."""
+def test_squares_that_fill_a_square_to_a_fiftieth(count: int) -> None:
+    """A packing known without searching: n by n squares of 100, with 2 % to spare each way."""
     squares = [item(f"square.{k}", box(100, 100)) for k in range(count**2)]
-    on = sheet(box(101.0 * count, 101.0 * count))
-    assert laid(squares, on, spacing=TIGHT, rounds=20).used_share == pytest.approx(1.01**-2)
+    on = sheet(box(102.0 * count, 102.0 * count))
+    assert laid(squares, on, spacing=TIGHT).used_share == pytest.approx(1.02**-2)
 
 
 def test_more_than_the_area_is_refused_without_a_search() -> None:

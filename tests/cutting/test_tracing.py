@@ -126,7 +126,7 @@ def test_a_large_photo_is_read_smaller(folder: Path) -> None:
     assert max(photo.pixels.shape) == pytest.approx(4500, abs=600)
     assert photo.reduced == pytest.approx(9000 / max(photo.pixels.shape), rel=1e-3)
     traced = trace(photo, framed(photo), inward_mm=0.001)
-    assert traced.area_mm2 == pytest.approx(TRUTH.area, rel=0.005)
+    assert traced.area_mm2 == pytest.approx(TRUTH.area, rel=0.01)
 
 
 def test_png_is_read_too(folder: Path) -> None:

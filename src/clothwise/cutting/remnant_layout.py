@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 from shapely import Polygon
@@ -21,8 +21,8 @@ from clothwise.errors import CuttingError
 
 __all__ = ["DEFAULT_ROUNDS", "RemnantLayout", "RemnantPacker", "lay_on_remnant"]
 
-DEFAULT_ROUNDS = 2
-"""Of the packer, for one question whether copies fit on one remnant."""
+DEFAULT_ROUNDS = 3
+"""Short searches of the packer, each with its own seed, for one question whether copies fit."""
 _TRIES_OF_ROUND = 12  # in which things come to lie nearly right
 _INWARD_MM = 0.5  # what the edge of a traced remnant may lose to have fewer corners
 _PLAIN_CORNERS = 24  # an edge with no more is left as it is
@@ -69,7 +69,8 @@ def lay_on_remnant(
         items: one for each copy, half pieces opened out (see `opened`).
         remnant: what to lay them on; where its edge, holes and flaws part it, the largest part.
         spacing: cloth left between pieces and around flaws; `ends_mm` from edges and holes.
-        rounds, seed: of the search; the same ones give the same answer.
+        rounds, seed: how many short searches, with seeds from this one on; the same ones give the
+            same answer.
         cancelled: asked several times a second.
 
     Raises:
@@ -106,8 +107,7 @@ class RemnantPacker:
             return None
         parts = [_part(item, self.remnant) for item in items]
         things = [self._thing(part) for part in parts]
-        enough = _Enough(_TRIES_OF_ROUND * rounds, cancelled)
-        found = pack(things, self._field, rounds=rounds, seed=seed, cancelled=enough)
+        found = self._packed(things, self._field, range(seed, seed + rounds), cancelled)
         if found is None:
             return None
         placements = tuple(
@@ -123,6 +123,21 @@ class RemnantPacker:
                 what_to_do="This is a fault in Clothwise; please report it.",
             )
         return layout
+
+    def _packed(
+        self,
+        things: Sequence[Thing],
+        field: Field,
+        seeds: Iterable[int],
+        cancelled: Callable[[], bool] | None,
+    ) -> tuple[Lying, ...] | None:
+        """Several short searches find more than one long one: what is stuck stays stuck."""
+        for seed in seeds:
+            enough = _Enough(_TRIES_OF_ROUND, cancelled)
+            found = pack(things, field, rounds=1, seed=seed, cancelled=enough)
+            if found is not None or (cancelled is not None and cancelled()):
+                return found
+        return None
 
     def has_room(self, item: CutItem) -> bool:
         """Whether the box of a copy is within the box of the cloth; if not, it cannot fit."""
