@@ -31,11 +31,8 @@ from clothwise.cutting.from_make import fabric_from, plan_from
 from clothwise.errors import ComponentError, Misuse
 from clothwise.jobs import JobsCancelled, Progress
 from clothwise.packet import Making, requirement_table, table_cells
-from clothwise.packet.requirement_files import (
-    REQUIREMENT_KINDS,
-    requirement_data,
-    requirement_file,
-)
+from clothwise.packet.requirement_data import REQUIREMENT_KINDS, requirement_data
+from clothwise.packet.requirement_files import requirement_file
 from clothwise.packet.requirement_table import RequirementTable, TableRow, requirement_tables
 from clothwise.packet.requirement_words import lines_of, notes_of
 from clothwise.packet.table_subjects import Asking, design_subject, make_subject

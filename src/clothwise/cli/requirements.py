@@ -12,7 +12,7 @@ from clothwise.cli import show
 from clothwise.cli.checking import designs_at
 from clothwise.cli.targets import makes_at, making_at, require
 from clothwise.errors import Misuse
-from clothwise.packet.requirement_files import REQUIREMENT_KINDS, requirement_file
+from clothwise.packet.requirement_data import REQUIREMENT_KINDS
 from clothwise.packet.requirement_table import RequirementTable
 from clothwise.packet.requirement_words import (
     TableLine,
@@ -85,6 +85,8 @@ def require_kind(path: Path | None) -> None:
         Misuse: its ending is none that a table can be written as.
     """
     if path is not None and path.suffix.lower() not in REQUIREMENT_KINDS:
+        from clothwise.packet.requirement_files import requirement_file
+
         requirement_file(path.suffix.lower(), ())
 
 
@@ -94,6 +96,8 @@ def write_tables(tables: Sequence[RequirementTable], path: Path) -> None:
     Raises:
         OutputError: it cannot be written.
     """
+    from clothwise.packet.requirement_files import requirement_file
+
     write_atomically(path, requirement_file(path.suffix.lower(), tables))
 
 

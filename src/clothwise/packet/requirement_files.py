@@ -1,11 +1,10 @@
-"""The requirement table as files: a PDF sheet, CSV, XLSX, and plain values for JSON."""
+"""The requirement table as files: a PDF sheet, CSV, XLSX or JSON."""
 
 from __future__ import annotations
 
 import json
 from collections.abc import Iterator, Sequence
 from itertools import groupby
-from typing import Any
 
 from clothwise.errors import Misuse
 from clothwise.output.paper import paper_named
@@ -18,6 +17,7 @@ from clothwise.output.spreadsheet import (
     xlsx_bytes,
 )
 from clothwise.output.table_page import PageCell, PageColumn, PageRow, PageTable, table_pdf
+from clothwise.packet.requirement_data import REQUIREMENT_KINDS, requirement_data
 from clothwise.packet.requirement_table import RequirementTable, TableCell, TableRow
 from clothwise.packet.requirement_words import (
     REFUSAL,
@@ -28,9 +28,7 @@ from clothwise.packet.requirement_words import (
     uses_yards,
 )
 
-__all__ = ["REQUIREMENT_KINDS", "requirement_data", "requirement_file"]
-
-REQUIREMENT_KINDS = (".pdf", ".csv", ".xlsx", ".json")
+__all__ = ["requirement_file"]
 
 
 def requirement_file(kind: str, tables: Sequence[RequirementTable]) -> bytes:
@@ -57,46 +55,6 @@ def requirement_file(kind: str, tables: Sequence[RequirementTable]) -> bytes:
         what_to_do=f"End the name of the file in {', '.join(REQUIREMENT_KINDS[:-1])} "
         f"or {REQUIREMENT_KINDS[-1]}.",
     )
-
-
-def requirement_data(table: RequirementTable) -> dict[str, Any]:
-    """A table as JSON values; lengths in mm, of washed cloth but for `buy_length_mm`."""
-    return {
-        "title": table.title,
-        "sizes": list(table.sizes),
-        "rows": [
-            {
-                "garment": row.garment,
-                "fabric": row.entry.name,
-                "title": row.cloth,
-                "width_mm": round(row.width_mm, 1),
-                "nap": row.entry.nap,
-                "layers": row.entry.layers,
-                "cells": [_cell_data(cell) for cell in row.cells],
-            }
-            for row in table.rows
-        ],
-        "notes": list(notes_of(table)),
-    }
-
-
-def _cell_data(cell: TableCell) -> dict[str, Any]:
-    needed = cell.requirement
-    if needed is None:
-        return {"size": cell.size, "buy_m": None, "buy_yd": None, "refusal": cell.refusal}
-    return {
-        "size": cell.size,
-        "buy_m": float(needed.meters),
-        "buy_yd": float(needed.yards),
-        "buy_length_mm": round(needed.buy_length_mm, 1),
-        "layout_length_mm": round(needed.layout_length_mm, 1),
-        "lower_bound_mm": round(cell.bound_mm, 1),
-        "gap_share": round(cell.gap_share, 4),
-        "used_share": round(cell.used_share, 4),
-        "cost": None if needed.cost is None else round(needed.cost, 2),
-        "currency": needed.fabric.currency,
-        "refusal": "",
-    }
 
 
 # Spreadsheets

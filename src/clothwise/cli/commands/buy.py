@@ -88,7 +88,7 @@ def buy(
     """
     from clothwise.cli import requirements, show
     from clothwise.cli.targets import chosen
-    from clothwise.packet.requirement_files import requirement_data
+    from clothwise.packet.requirement_data import requirement_data
     from clothwise.packet.requirement_table import TABLE_EFFORT, requirement_tables
 
     requirements.require_kind(out)
