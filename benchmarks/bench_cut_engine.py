@@ -14,11 +14,12 @@ import time
 from collections.abc import Iterator
 from pathlib import Path
 
+from shapely import Polygon
+from shapely.affinity import rotate
+
 from clothwise.cutting.placing import Field, Lying, Thing, Way, lying_outline, pack
 from clothwise.jobs import usual_workers
 from figures import CannotMeasure, Row, rows
-from shapely import Polygon
-from shapely.affinity import rotate
 
 GROUP = "cut"
 

@@ -18,6 +18,8 @@ __all__ = ["pack"]
 
 CELLS = 20_000
 """So many cells a strip or sheet has; our own choice, measured."""
+CELLS_OF_A_THING = 600
+"""Of many things, each has about so many cells."""
 CELLS_ACROSS_A_THING = 12
 """A thing of middle size has at least so many cells the narrow way."""
 MOST_AT_ONCE = 120
@@ -28,10 +30,14 @@ _SETTLING_CELLS = 10_000_000
 """What settling counts for, in cells added to maps."""
 _FIRST_CUT, _LEAST_CUT = 0.02, 0.001
 _PATIENCE = 60
+_UNSETTLED, _FINER_AT_MOST = 3, 2
+"""After so many layouts that are shorter to a cell, but not exactly, cells are halved; so often."""
 _APART = (0.3, 0.7, 1.5)
 """Shapes are grown by so many cells; grown by the last, what shares no cell does not overlap."""
 _ROOM_APART = 2.0
 _ORDERS = 6
+_FIRST_CELLS, _FIRST_SETTLED = 2.5, 2
+"""First layouts are laid with cells so much finer, and so many of the shortest settled."""
 
 
 def pack(
@@ -130,7 +136,7 @@ class _Packing:
         boxes = [Polygon(thing.ways[0].outline).bounds for thing in things]
         narrow = sorted(min(box[2] - box[0], box[3] - box[1]) for box in boxes)
         cell_mm = min(
-            math.sqrt(field.width_mm * length / cells),
+            math.sqrt(field.width_mm * length / max(cells, CELLS_OF_A_THING * len(things))),
             narrow[len(narrow) // 2] / CELLS_ACROSS_A_THING,
         )
         self.ground = Ground(things, field, cell_mm)
@@ -142,6 +148,7 @@ class _Packing:
         self.count = len(things)
         self.things = things
         self.area = area
+        self.finer = 0
         self.enough_mm = 0.0
         self.cancelled: Callable[[], bool] = lambda: False
 
@@ -190,18 +197,27 @@ class _Packing:
             for ways in self.ground.ways[: self.count]
         )
         room = 1.5 * self.area / self.ground.field.width_mm + 2 * longest
-        laid = []
-        for order in self._orders():
-            if not self.search.lay_all(order, room):
-                room *= 2
-                continue
-            laid.append((self._reach(), self.search.lyings))
-            if self._is_over:
-                break
-        for _, lyings in sorted(laid, key=lambda each: each[0]):
-            if self._settle(lyings, room):
+        for ground in (self._ground_with(_FIRST_CELLS), self.ground):
+            search = Search(ground, 0, self.budget)
+            laid = []
+            for order in self._orders():
+                if not search.lay_all(order, room):
+                    room *= 2
+                    continue
+                laid.append((_reach(ground, search.lyings[: self.count]), search.lyings))
+                if self._is_over:
+                    break
+            settled_ones = 0
+            for _, lyings in sorted(laid, key=lambda each: each[0]):
+                settled_ones += self._settle(lyings, room)
+                if settled_ones == _FIRST_SETTLED:
+                    break
+            if self.best is not None:
                 return
         self._lay_apart(room)
+
+    def _ground_with(self, finer: float) -> Ground:
+        return Ground(self.things, self.ground.field, self.ground.cell_mm / finer)
 
     def _lay_apart(self, room: float) -> None:
         """Lay things further and further apart; more than a cell apart nothing can overlap."""
@@ -214,33 +230,38 @@ class _Packing:
                 ):
                     return
 
-    def _reach(self) -> float:
-        """Where the last thing ends, about."""
-        ends = (
-            lying.x_mm + self.ground.shapes[self.ground.ways[number][lying.way]].right
-            for number, lying in enumerate(self.search.lyings[: self.count])
-        )
-        return float(max(ends))
-
     def _shorten(self) -> None:
         if self.best is None:
             return
-        cut, failed = _FIRST_CUT, 0
+        cut, failed, unsettled = _FIRST_CUT, 0, 0
         self.search.take(self.best.lyings)
         while not self._is_over:
             target = self.best.length_mm * (1 - cut)
             if self.search.separate(target, _PATIENCE):
                 if self._settle(self.search.lyings, target):
                     self.search.take(self.best.lyings)
-                    failed = 0
-                else:  # right to a cell, but not shorter exactly: tighten
-                    cut += _LEAST_CUT
+                    failed = unsettled = 0
+                    continue
+                # Right to a cell, but not shorter exactly: tighten, then look closer.
+                unsettled += 1
+                cut += _LEAST_CUT
+                if unsettled > _UNSETTLED and self.finer < _FINER_AT_MOST:
+                    self._look_closer()
+                    unsettled = 0
                 continue
             failed += 1
             cut = max(cut * 0.7, _LEAST_CUT)
             self.search.take(self.best.lyings)
             for _ in range(1 + failed % 3):
                 self.search.shake()
+
+    def _look_closer(self) -> None:
+        """Go on from the best with cells of half the size."""
+        assert self.best is not None
+        self.finer += 1
+        self.ground = self._ground_with(2.0)
+        self.search = Search(self.ground, self.chance.randrange(1 << 30), self.budget)
+        self.search.take(self.best.lyings)
 
     def _fit(self) -> None:
         length = self.ground.field.length_mm
@@ -254,3 +275,12 @@ class _Packing:
                     self.search.shake()
             if self.best is not None:
                 return
+
+
+def _reach(ground: Ground, lyings: Sequence[Lying]) -> float:
+    """Where the last thing ends, about."""
+    ends = (
+        lying.x_mm + ground.shapes[ground.ways[number][lying.way]].right
+        for number, lying in enumerate(lyings)
+    )
+    return float(max(ends))
