@@ -20,6 +20,7 @@ __all__ = [
     "cloth_facts",
     "limit_data",
     "limiting_sentences",
+    "suffices",
     "tied",
 ]
 
