@@ -261,7 +261,9 @@ class Making:
         ).layout
         told = (*self.matched(name).notes, extra_note(found.layout, plain))
         layout = replace(found.layout, notes=(*found.layout.notes, *told))
-        return replace(found, layout=layout, unmatched_mm=plain.length_mm)
+        # What meets holds on plain cloth too, so plain cloth never needs more.
+        unmatched_mm = min(plain.length_mm, found.layout.length_mm)
+        return replace(found, layout=layout, unmatched_mm=unmatched_mm)
 
     def planned(self, name: str, question: LayoutQuestion, layout: Layout) -> ClothPlan:
         """Return the plan of a fabric with a layout that was found for its question.
