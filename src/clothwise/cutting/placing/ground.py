@@ -46,11 +46,10 @@ class Places:
 class Shape:
     """An outline with what is worked out from it once: box, cells, convex parts."""
 
-    def __init__(self, geometry: BaseGeometry, cell_mm: float, grown_mm: float) -> None:
+    def __init__(self, geometry: BaseGeometry, cell_mm: float) -> None:
         self.geometry = geometry
         self.left, self.bottom, self.right, self.top = geometry.bounds
-        grown = geometry.buffer(grown_mm, join_style="mitre") if grown_mm else geometry
-        self.raster: Raster = rasterized(grown, cell_mm)
+        self.raster: Raster = rasterized(geometry, cell_mm)
         self._convex: ConvexShape | None = None
 
     @property
@@ -101,8 +100,6 @@ class DepthTable:
 class Ground:
     """Things on a field, with a cell size. Blocks (what may not be covered) come after things.
 
-    The cells of a shape are those of it grown by `grown_cells`.
-
     Attributes:
         things, field, cell_mm: as given.
         shapes: of each way of each thing, by number.
@@ -112,10 +109,7 @@ class Ground:
         table: of the distinct shapes.
     """
 
-    def __init__(
-        self, things: Sequence[Thing], field: Field, cell_mm: float, *, grown_cells: float = 0.0
-    ) -> None:
-        grown_mm = grown_cells * cell_mm
+    def __init__(self, things: Sequence[Thing], field: Field, cell_mm: float) -> None:
         self.things = tuple(things)
         self.field = field
         self.cell_mm = cell_mm
@@ -127,14 +121,14 @@ class Ground:
             numbers = []
             for way in thing.ways:
                 if way.outline not in known:
-                    known[way.outline] = Shape(Polygon(way.outline), cell_mm, grown_mm)
+                    known[way.outline] = Shape(Polygon(way.outline), cell_mm)
                 numbers.append(len(self.shapes))
                 self.shapes.append(known[way.outline])
                 self._way_of.append(way)
             self.ways.append(tuple(numbers))
         for block in _blocks(field, 4 * cell_mm):
             self.ways.append((len(self.shapes),))
-            self.shapes.append(Shape(block, cell_mm, grown_mm))
+            self.shapes.append(Shape(block, cell_mm))
             self._way_of.append(None)
         distinct = {id(shape): shape for shape in self.shapes}.values()
         number_of = {id(shape): number for number, shape in enumerate(distinct)}

@@ -12,6 +12,7 @@ from shapely import Polygon
 from clothwise.cutting.placing.field import Field, Lying, Thing, lying_outline
 from clothwise.cutting.placing.ground import Ground
 from clothwise.cutting.placing.guided import Budget, Search
+from clothwise.cutting.placing.in_order import InOrder
 from clothwise.cutting.placing.settling import Settled, settled
 
 __all__ = ["pack"]
@@ -32,9 +33,6 @@ _FIRST_CUT, _LEAST_CUT = 0.02, 0.001
 _PATIENCE = 60
 _UNSETTLED, _FINER_AT_MOST = 3, 2
 """After so many layouts that are shorter to a cell, but not exactly, cells are halved; so often."""
-_APART = (0.3, 0.7, 1.5)
-"""Shapes are grown by so many cells; grown by the last, what shares no cell does not overlap."""
-_ROOM_APART = 2.0
 _ORDERS = 6
 _FIRST_CELLS, _FIRST_SETTLED = 2.5, 2
 """First layouts are laid with cells so much finer, and so many of the shortest settled."""
@@ -197,7 +195,10 @@ class _Packing:
             for ways in self.ground.ways[: self.count]
         )
         room = 1.5 * self.area / self.ground.field.width_mm + 2 * longest
+        self._lay_in_order()
         for ground in (self._ground_with(_FIRST_CELLS), self.ground):
+            if self._is_over:
+                return
             search = Search(ground, 0, self.budget)
             laid = []
             for order in self._orders():
@@ -212,23 +213,19 @@ class _Packing:
                 settled_ones += self._settle(lyings, room)
                 if settled_ones == _FIRST_SETTLED:
                     break
-            if self.best is not None:
+            if settled_ones:
                 return
-        self._lay_apart(room)
 
     def _ground_with(self, finer: float) -> Ground:
         return Ground(self.things, self.ground.field, self.ground.cell_mm / finer)
 
-    def _lay_apart(self, room: float) -> None:
-        """Lay things further and further apart; more than a cell apart nothing can overlap."""
-        for grown in _APART:
-            ground = Ground(self.things, self.ground.field, self.ground.cell_mm, grown_cells=grown)
-            search = Search(ground, 0, Budget(0))
-            for order in self._orders()[:2]:
-                if search.lay_all(order, _ROOM_APART * room) and self._settle(
-                    search.lyings, _ROOM_APART * room
-                ):
-                    return
+    def _lay_in_order(self) -> None:
+        """Lay things one after the other, exactly: nothing overlaps that would not settle."""
+        order = self._orders()[0]
+        lyings = InOrder(self.ground.field, self.cancelled).lay(self.things, order)
+        if lyings is not None:
+            blocks = self.search.lyings[self.count :]
+            self._settle((*lyings, *blocks), _reach(self.ground, lyings))
 
     def _shorten(self) -> None:
         if self.best is None:

@@ -33,7 +33,7 @@ _LEFT_COST = 1e-4  # of each millimeter to the right: what has room moves to the
 _HOPE = 0.8  # slack that falls by less in a pass will not go away
 _GAIN = 2e-4  # of the length: a pass that gains less is the last
 _KEPT_MM = 0.002  # between shapes, for what the solver rounds
-_OVERLAP_MM = 0.0015  # what slack may be left
+_OVERLAP_MM = _KEPT_MM + 1e-5  # what slack may be left: things touch then
 
 
 @dataclass(frozen=True)
