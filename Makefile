@@ -17,7 +17,7 @@ demo: ## set everything up (once) and pack the example dress into out/kiln-dress
 test: ## set everything up (once) and run format, lint, imports, types and tests
 	$(PROJECT) test
 
-bench: ## measure against our bars, write benchmarks/results.json; ONLY=group for one group
+bench: ## measure against our bars, write benchmarks/results.json; ONLY=group for one group, ONLY=group:benchmark for one of it
 	$(PROJECT) bench $(ONLY)
 
 gallery: ## draw every component at three sizes into out/gallery; ONLY=component for one

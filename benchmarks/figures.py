@@ -73,6 +73,7 @@ def to_shown(value: float) -> str:
 class Benchmark:
     """A registered function with the rows it promises, so that a failure has names to fall on."""
 
+    name: str
     promised: tuple[Row, ...]
     measure: Callable[[], Iterable[Row]]
 
@@ -96,7 +97,9 @@ def figure(
         def measure() -> Iterator[Row]:
             yield replace(promised, value=function())
 
-        _registered.setdefault(function.__module__, []).append(Benchmark((promised,), measure))
+        _registered.setdefault(function.__module__, []).append(
+            Benchmark(function.__name__, (promised,), measure)
+        )
         return function
 
     return register
@@ -105,7 +108,9 @@ def figure(
 def rows(function: Callable[[], Iterable[Row]]) -> Callable[[], Iterable[Row]]:
     """Register a function that returns any number of rows."""
     promised = (Row(function.__name__, None, ""),)
-    _registered.setdefault(function.__module__, []).append(Benchmark(promised, function))
+    _registered.setdefault(function.__module__, []).append(
+        Benchmark(function.__name__, promised, function)
+    )
     return function
 
 

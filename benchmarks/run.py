@@ -1,10 +1,11 @@
 """Measure our bars: run every `benchmarks/bench_*.py`, or those of one group.
 
-    python benchmarks/run.py [GROUP]
+    python benchmarks/run.py [GROUP[:BENCHMARK]]
 
-Prints one line per figure and writes `benchmarks/results.json`; rows of groups that did not run
-stay there as they were. Falling short is a result, not a failure: the exit code is 0 when
-everything ran, 1 when a benchmark broke, 2 when there is no such group.
+Prints one line per figure and writes `benchmarks/results.json`; rows of what did not run stay
+there as they were. A benchmark is a function of the group, such as `wardrobe:pairs`. Falling short
+is a result, not a failure: the exit code is 0 when everything ran, 1 when a benchmark broke, 2 when
+there is no such group or benchmark.
 """
 
 from __future__ import annotations
@@ -30,10 +31,13 @@ def main(arguments: list[str]) -> int:
     """Run the groups asked for; return the exit code."""
     modules = [importlib.import_module(path.stem) for path in sorted(FOLDER.glob("bench_*.py"))]
     groups = sorted({module.GROUP for module in modules})
-    if len(arguments) > 1 or not set(arguments) <= set(groups):
+    asked, _, only = arguments[0].partition(":") if arguments else ("", "", "")
+    names = {each.name for each in _benchmarks(modules, asked)}
+    if len(arguments) > 1 or (asked and asked not in groups) or (only and only not in names):
         print(
             f"There is no benchmark group {' '.join(arguments)!r}; one of {', '.join(groups)}, "
-            "or none to run them all.",
+            "or none to run them all. After a colon, one of its benchmarks"
+            f"{': ' + ', '.join(sorted(names)) if names else ''}.",
             file=sys.stderr,
         )
         return 2
@@ -45,15 +49,19 @@ def main(arguments: list[str]) -> int:
         "system": platform.system(),
     }
     broken = False
-    for group in arguments or groups:
+    for group in [asked] if asked else groups:
+        earlier = results["groups"].get(group, [])
         results["groups"][group] = measured = []
         for benchmark in _benchmarks(modules, group):
+            if only and benchmark.name != only:
+                measured += [row for row in earlier if row.get("by") == benchmark.name]
+                continue
             for row, is_broken in _run(benchmark):
                 broken = broken or is_broken
                 print(row.line(group), flush=True)
                 if row.note:
                     print(f"    {row.note}", flush=True)
-                measured.append(_to_json(row))
+                measured.append(_to_json(row, benchmark))
     if not arguments:
         results["groups"] = {group: results["groups"][group] for group in groups}
     _write(results)
@@ -80,9 +88,10 @@ def _run(benchmark: Benchmark) -> Iterator[tuple[Row, bool]]:
             yield replace(row, note=f"broke: {error!r}"), True
 
 
-def _to_json(row: Row) -> dict[str, object]:
+def _to_json(row: Row, by: Benchmark) -> dict[str, object]:
     value = None if row.value is None else float(f"{row.value:.6g}")
-    return {**asdict(row), "value": value, "better": row.better.value, "ok": row.is_ok}
+    more = {"value": value, "better": row.better.value, "ok": row.is_ok, "by": by.name}
+    return {**asdict(row), **more}
 
 
 def _earlier_results() -> dict[str, dict[str, object]]:
