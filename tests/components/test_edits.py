@@ -50,6 +50,9 @@ EDITS: dict[str, tuple[tuple[str, dict[str, str]], ...]] = {
         ("split", {"piece": "low", "from": "edit-1", "from_at": "40%", "to": "hem",
                    "left": "corner"}),
     ),
+    "a skirt on the bias": (
+        ("grain", {"pieces": "skirt-front, skirt-back", "by": "45deg"}),
+    ),
     "a pocket of two cloths": (
         ("split", {"piece": "pocket", "from": "right", "from_at": "40%", "to": "left",
                    "to_at": "60%", "left_role": "contrast"}),

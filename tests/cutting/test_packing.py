@@ -98,7 +98,7 @@ sys.path.insert(0, {tests!r})
 from invented_dress import dress
 from clothwise.cutting import Effort, Fabric, lay, opened
 print("started", flush=True)
-lay([opened(p) for p in dress()], Fabric("linen", 1500), effort=Effort(60, 4))
+lay([opened(p) for p in dress()], Fabric("linen", 1500), effort=Effort(60, 4), at_once=2)
 """
 
 

@@ -115,7 +115,7 @@ def test_every_kind_of_file_is_what_its_name_says(
 def test_the_facts_are_those_of_the_layout(made: tuple[Making, tuple[ClothPlan, ...]]) -> None:
     """Worked out again from length, width and area, not from what the layout says of itself."""
     _, (cloth, *_) = made
-    fabric = Fabric("wool", 1420, 1400, price_per_meter=20.0, currency="EUR", length_mm=2000.0)
+    fabric = Fabric("wool", 1420, 1400, price_per_meter=20.0, currency="EUR")
     of = cloth_of(cloth, fabric)
     facts = dict(cloth_facts(of, LengthUnit.CENTIMETER))
     length = of.layout.length_mm
@@ -126,9 +126,20 @@ def test_the_facts_are_those_of_the_layout(made: tuple[Making, tuple[ClothPlan, 
     used = of.layout.piece_area_mm2 / (length * 1400)
     assert facts["In the pieces"] == f"{100 * used:.0f} %"
     assert facts["Left over"] == f"{100 - round(100 * used)} %"
-    short = 2000.0 - length
+    assert "At hand" not in facts
+
+
+@pytest.mark.parametrize("at_hand_mm", [800.0, 2000.0])
+def test_of_cloth_at_hand_nothing_is_bought_if_it_suffices(
+    made: tuple[Making, tuple[ClothPlan, ...]], at_hand_mm: float
+) -> None:
+    _, (cloth, *_) = made
+    of = cloth_of(cloth, Fabric("wool", 1420, 1400, length_mm=at_hand_mm))
+    facts = dict(cloth_facts(of, LengthUnit.CENTIMETER))
+    short = at_hand_mm - of.layout.length_mm
     word = "left" if short >= 0 else "short"
-    assert facts["At hand"].startswith("200 cm (")
+    assert (facts["Buy"] == "nothing") == (short >= 0)
+    assert facts["At hand"].startswith(f"{at_hand_mm / 10:g} cm (")
     assert facts["At hand"].endswith(f"{word})")
     assert f"{abs(short) / 10:.1f}".rstrip("0").rstrip(".") in facts["At hand"]
 

@@ -7,9 +7,12 @@ many run at the same time.
 from __future__ import annotations
 
 import multiprocessing
+import os
 import queue
+import threading
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from multiprocessing import connection
 from multiprocessing.process import BaseProcess
 from multiprocessing.queues import Queue
 
@@ -108,8 +111,17 @@ def _run(
 
 
 def _run_and_say(race: Race, number: int, says: Queue[_Message]) -> None:
+    threading.Thread(target=_end_with_parent, daemon=True).start()
     shortest = _run(race, number, lambda lyings, mm: says.put((number, False, lyings, mm)))
     says.put((number, True, None, shortest))
+
+
+def _end_with_parent() -> None:
+    """End this process when the one that started it is gone, however it went."""
+    parent = multiprocessing.parent_process()
+    if parent is not None:
+        connection.wait([parent.sentinel])
+        os._exit(1)
 
 
 class _Runners:
