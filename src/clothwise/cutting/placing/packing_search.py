@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import random
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 
 from shapely import Polygon
@@ -34,6 +34,8 @@ _PATIENCE = 60
 _UNSETTLED, _FINER_AT_MOST = 3, 2
 """After so many layouts that are shorter to a cell, but not exactly, cells are halved; so often."""
 _ORDERS = 6
+_SHAKES = 6
+"""On a sheet, so many times two things change places before all are laid in another order."""
 _FIRST_CELLS, _FIRST_SETTLED = 2.5, 2
 """First layouts are laid with cells so much finer, and so many of the shortest settled."""
 
@@ -163,7 +165,8 @@ class _Packing:
         if self.ground.field.sheet is not None or math.isfinite(self.ground.field.length_mm):
             self._fit()
         else:
-            self._lay_first()
+            if self.best is None:
+                self._lay_first()
             self._shorten()
         return self.best.lyings[: self.count] if self.best else None
 
@@ -221,7 +224,8 @@ class _Packing:
 
     def _lay_in_order(self) -> None:
         """Lay things one after the other, exactly: nothing overlaps that would not settle."""
-        order = self._orders()[0]
+        fixed = [number for number in range(self.count) if number in self.ground.fixed]
+        order = [*fixed, *self._orders()[0]]
         lyings = InOrder(self.ground.field, self.cancelled).lay(self.things, order)
         if lyings is not None:
             blocks = self.search.lyings[self.count :]
@@ -243,7 +247,7 @@ class _Packing:
                 unsettled += 1
                 cut += _LEAST_CUT
                 if unsettled > _UNSETTLED and self.finer < _FINER_AT_MOST:
-                    self._look_closer()
+                    self._look_closer(self.best.lyings)
                     unsettled = 0
                 continue
             failed += 1
@@ -252,26 +256,35 @@ class _Packing:
             for _ in range(1 + failed % 3):
                 self.search.shake()
 
-    def _look_closer(self) -> None:
-        """Go on from the best with cells of half the size."""
-        assert self.best is not None
+    def _look_closer(self, lyings: Sequence[Lying]) -> None:
+        """Go on with cells of half the size."""
         self.finer += 1
         self.ground = self._ground_with(2.0)
         self.search = Search(self.ground, self.chance.randrange(1 << 30), self.budget)
-        self.search.take(self.best.lyings)
+        self.search.take(lyings)
 
     def _fit(self) -> None:
-        length = self.ground.field.length_mm
-        for order in self._orders():
+        """Part what lies in each other on the sheet, from one order of laying after the other."""
+        length, unsettled = self.ground.field.length_mm, 0
+        for order in self._ever_more_orders():
             self.search.lay_all(order, length)
-            while self.best is None and not self._is_over:
+            for _ in range(_SHAKES):
+                if self._is_over:
+                    return
                 if not self.search.separate(length, _PATIENCE):
-                    break
-                self._settle(self.search.lyings, length)
-                if self.best is None:
                     self.search.shake()
-            if self.best is not None:
-                return
+                    continue
+                if self._settle(self.search.lyings, length):
+                    return
+                unsettled += 1
+                if unsettled > _UNSETTLED and self.finer < _FINER_AT_MOST:
+                    unsettled = 0
+                    self._look_closer(self.search.lyings)
+                self.search.shake()
+
+    def _ever_more_orders(self) -> Iterator[list[int]]:
+        while True:
+            yield from self._orders()
 
 
 def _reach(ground: Ground, lyings: Sequence[Lying]) -> float:
