@@ -130,3 +130,16 @@ def test_what_it_cannot_be_sewn_to_is_told() -> None:
         drafted({**ruffled("armhole"), "more": (KIND, {"edge": "hem"})})
     with pytest.raises(ComponentError, match="it opens at center back"):
         drafted({"skirt": ("straight-skirt", {}), "ruffle": (KIND, {})})
+
+
+@pytest.mark.parametrize(
+    "other", ["bound-armhole", "armhole-facing", "set-in-sleeve", "cap-sleeve"]
+)
+def test_an_armhole_with_a_ruffle_takes_nothing_else(other: str) -> None:
+    parts = {
+        "bodice": ("darted-bodice", {}),
+        "ruffle": ("ruffle", {"edge": "armhole"}),
+        "other": (other, {}),
+    }
+    with pytest.raises(ComponentError, match="sewn to the armhole already"):
+        drafted(parts)

@@ -12,6 +12,7 @@ from itertools import pairwise
 from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
+from clothwise.components.free_armhole import free_armhole
 from clothwise.components.fusing import fuse
 from clothwise.components.parameter import length
 from clothwise.components.sleeve_cap import NOTCH_SHARE
@@ -62,8 +63,8 @@ class ArmholeFacing(Component):
 
     def contribute(self, drafting: Drafting) -> Contribution:
         """Face the run named `armhole`."""
-        name, pattern = drafting.name, drafting.pattern
-        armhole = pattern.named_run("armhole", name)
+        name = drafting.name
+        armhole = free_armhole(drafting)
         halves = [
             [edge for edge in armhole.edges if not edge.reverse],
             [edge.reversed for edge in reversed(armhole.edges) if edge.reverse],

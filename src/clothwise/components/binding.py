@@ -9,6 +9,7 @@ from typing import ClassVar
 from clothwise.components.bias_strip import DOUBLE_FOLD_WIDTHS, BiasStrip, bias_tape
 from clothwise.components.component import Component, Drafting
 from clothwise.components.continuous_strip import StripsCut, strips_of
+from clothwise.components.free_armhole import free_armhole
 from clothwise.components.parameter import choice, length
 from clothwise.pattern.graph import Finish, FinishKind
 from clothwise.pattern.operation import Caution, Operation
@@ -44,7 +45,7 @@ class BoundArmhole(Component):
     def contribute(self, drafting: Drafting) -> Contribution:
         """Bind the run named `armhole`; the edge keeps no allowance (I12)."""
         name = drafting.name
-        armhole = drafting.pattern.named_run("armhole", name)
+        armhole = free_armhole(drafting)
         tape = drafting.pattern.run_length(armhole) + self.join_mm
         bound = Finish(
             name,

@@ -78,7 +78,7 @@ class DetachableSleeve(Component):
         """Draft the sleeve to the run named `armhole`, and mark what holds it on both."""
         name = drafting.name
         _refuse_strapless(drafting)
-        armhole = armhole_of(drafting)
+        armhole = armhole_of(drafting, is_sewn_in=False)
         _refuse_sewn_in(drafting, armhole)
         asked = CapAsked(
             self.loose_mm,

@@ -14,6 +14,7 @@ from typing import ClassVar
 from clothwise.components.caught import catch_ends
 from clothwise.components.collar_lines import parts_at_back
 from clothwise.components.component import Component, Drafting
+from clothwise.components.free_armhole import free_armhole
 from clothwise.components.hem import double_hem
 from clothwise.components.parameter import choice, length, ratio
 from clothwise.components.skirt_panels import (
@@ -184,15 +185,7 @@ class Ruffle(Component):
     def _at_armhole(self, drafting: Drafting) -> Contribution:
         """A ring in the armhole, in place of a sleeve."""
         name, pattern = drafting.name, drafting.pattern
-        armhole = pattern.named_run("armhole", name)
-        used = [use for edge in armhole.edges for use in pattern.uses_of(edge.piece, edge.edge)]
-        if used:
-            raise ComponentError(
-                "something is sewn to the armhole already",
-                where=name,
-                how_much=used[0].title,
-                what_to_do="Leave out the sleeve or the binding, or the ruffle.",
-            )
+        armhole = free_armhole(drafting)
         front, back = pattern.half_lengths(armhole)
         share = self.fullness if self._is_gathered else 1.0
         flat = (front + back) * share

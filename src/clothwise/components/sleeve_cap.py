@@ -11,6 +11,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from clothwise.components.component import Drafting
+from clothwise.components.free_armhole import free_armhole
 from clothwise.errors import ComponentError
 from clothwise.geometry import Path, Point, Vector, join, polar, smooth_through
 from clothwise.pattern.graph import Layer, Match, Pressing, Run, Seam, SeamKind, run
@@ -41,13 +42,17 @@ class Armhole:
         return self.front_mm + self.back_mm
 
 
-def armhole_of(drafting: Drafting) -> Armhole:
-    """The armhole of the pattern so far.
+def armhole_of(drafting: Drafting, *, is_sewn_in: bool = True) -> Armhole:
+    """The armhole of the pattern so far, free if the sleeve is to be sewn into it.
 
     Raises:
-        ComponentError: there is none, or it is not made of a front and a back.
+        ComponentError: there is none, it is not made of a front and a back, or something is sewn
+            to it already.
     """
-    armhole = drafting.pattern.named_run("armhole", drafting.name)
+    if is_sewn_in:
+        armhole = free_armhole(drafting)
+    else:
+        armhole = drafting.pattern.named_run("armhole", drafting.name)
     front, back = drafting.pattern.half_lengths(armhole)
     if not (front and back):
         raise ComponentError(
