@@ -192,8 +192,10 @@ def test_refusal_finds_the_measurement_behind_another_error() -> None:
 def test_refusal_by_parameters_names_what_is_unusual_about_the_body() -> None:
     strong = body().with_measured({"upper_arm_girth": 520.0})
     sleeve = component_class("set-in-sleeve")()
+    others = {name: each for name, each in tunic().finishes.items() if "armhole" not in each.title}
+    unbound = replace(tunic(), finishes=others)
     with pytest.raises(ComponentError) as caught:
-        sleeve.contribute(Drafting("sleeve", strong, tunic()))
+        sleeve.contribute(Drafting("sleeve", strong, unbound))
     told = refusal(caught.value, strong)
     assert told.code == "DRAFT-IMPOSSIBLE"
     assert "upper_arm_girth (52 cm, estimated 27.7 cm)" in told.message
