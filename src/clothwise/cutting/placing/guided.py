@@ -10,6 +10,7 @@ Operational Research 113 (1999); the maps see `raster`.
 
 from __future__ import annotations
 
+import math
 import random
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -66,7 +67,8 @@ class Search:
         self._ones = np.ones(self._count, dtype=np.float32)
         self._is_laid = np.zeros(self._count, dtype=np.bool_)
         self._length_mm = 0.0
-        self._known_places: dict[tuple[int, float], tuple[Places | None, Places | None]] = {}
+        self._known_places: dict[int, tuple[Places | None, Places | None]] = {}
+        self._known_for_mm = math.nan
         self._areas = [ground.shapes[n[0]].geometry.area for n in ground.ways]
         for number in sorted(ground.fixed):
             things = ground.things
@@ -162,10 +164,12 @@ class Search:
                 self._lay(number, way, _nearest(xs, place[0]), _nearest(ys, place[1]))
 
     def _places(self, way: int) -> tuple[Places | None, Places | None]:
-        key = (way, self._length_mm)
-        if key not in self._known_places:
-            self._known_places[key] = self._ground.xs(way, self._length_mm), self._ground.ys(way)
-        return self._known_places[key]
+        if self._known_for_mm != self._length_mm:
+            self._known_places.clear()
+            self._known_for_mm = self._length_mm
+        if way not in self._known_places:
+            self._known_places[way] = self._ground.xs(way, self._length_mm), self._ground.ys(way)
+        return self._known_places[way]
 
     def _beyond(self) -> list[int]:
         """Things that reach beyond the length."""
