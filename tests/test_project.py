@@ -51,10 +51,11 @@ LAYER_OF_ENGINE = {
     "click": "cli",
     "cv2": "cutting",
     "kurbopy": "geometry",
+    "numba": "cutting",
     "pikepdf": "output",
     "reportlab": "output",
     "rich": "cli",
-    "spyrrow": "cutting",
+    "scipy": "cutting",
     "typst": "output",
 }
 

@@ -160,9 +160,9 @@ class Search:
         self.monitor.expect(runs * sum(map(len, ways)))
         best: Found | None = None
         for way in ways:
-            best = self._shorter(best, self._laid(way, runs=0, than=None))
+            best = self._shorter(best, self._laid(way, runs=0))
         for way in ways if runs > 0 else ():
-            best = self._shorter(best, self._laid(way, runs=runs, than=best))
+            best = self._shorter(best, self._laid(way, runs=runs))
         if self.monitor.cancelled():
             raise LayoutCancelled(
                 "the search for a layout was cancelled",
@@ -185,7 +185,7 @@ class Search:
         self.better(found)
         return found
 
-    def _laid(self, way: Stretches, *, runs: int, than: Found | None) -> Found | None:
+    def _laid(self, way: Stretches, *, runs: int) -> Found | None:
         """Lay stretch after stretch; each begins where the one before ends."""
         sections: list[Section] = []
         in_rows = True
@@ -194,7 +194,7 @@ class Search:
             stretch = _StretchSearch(self, task, last=number == len(way) - 1, before=sections)
             stretch.lay_in_rows()
             if runs or stretch.best is None:
-                stretch.run_packer(runs, than)
+                stretch.run_packer(runs)
             if stretch.best is None:
                 stretch.lay_in_order()
             if stretch.best is None:
@@ -256,7 +256,7 @@ class _StretchSearch:
         if not self._task.pins:
             self._consider(rows, in_rows=True)
 
-    def run_packer(self, runs: int, than: Found | None) -> None:
+    def run_packer(self, runs: int) -> None:
         """Run the packer as often as asked, at least once without a search if there is nothing."""
         things = self._task.things()
         if things is None:

@@ -9,7 +9,6 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 from shapely import Polygon, box
-from shapely.affinity import translate
 from shapely.geometry.base import BaseGeometry
 
 from clothwise.cutting.item import Polyline
@@ -210,8 +209,3 @@ def _blocks(field: Field, frame_mm: float) -> list[BaseGeometry]:
         around = frame.difference(sheet)
         found += list(getattr(around, "geoms", [around]))
     return found
-
-
-def moved(shape: Shape, x_mm: float, y_mm: float) -> BaseGeometry:
-    """A shape where it lies."""
-    return translate(shape.geometry, x_mm, y_mm)
