@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 
 from clothwise.cutting.fabric import Fabric
@@ -28,8 +28,10 @@ __all__ = [
     "flap_mm",
     "folds_mm",
     "lanes_mm",
+    "moved_along",
     "on_fabric",
     "placed_outline",
+    "reach_mm",
     "stretch_width_mm",
     "turn_rad",
 ]
@@ -269,6 +271,18 @@ def placed_outline(placement: Placement, items: Mapping[str, CutItem]) -> Polyli
         items: by id, as they were given to `lay`.
     """
     return on_fabric(placement, items[placement.item_ids[0]].outline)
+
+
+def reach_mm(placements: Iterable[Placement], items: Mapping[str, CutItem]) -> tuple[float, float]:
+    """Return where the first outline begins along the cloth, and where the last one ends."""
+    xs = [x for placement in placements for x, _ in placed_outline(placement, items)]
+    return min(xs), max(xs)
+
+
+def moved_along(placement: Placement, by_mm: float) -> Placement:
+    """Return a placement moved along the cloth."""
+    x, y = placement.translation
+    return replace(placement, translation=(x + by_mm, y))
 
 
 def turn_rad(grain_angle_rad: float, *, mirrored: bool, half_turn: bool) -> float:

@@ -19,7 +19,6 @@ from itertools import chain
 
 from clothwise.cutting.fabric import Fabric
 from clothwise.cutting.item import CutItem
-from clothwise.cutting.layers import flaws_in
 from clothwise.cutting.layout import (
     Cut,
     LayerPlan,
@@ -27,7 +26,9 @@ from clothwise.cutting.layout import (
     Placement,
     Section,
     lanes_mm,
+    moved_along,
     placed_outline,
+    reach_mm,
     stretch_width_mm,
 )
 from clothwise.cutting.matched_rows import in_matched_rows
@@ -37,7 +38,12 @@ from clothwise.cutting.parts import Part, Pose, along_mm, oriented, part_area_mm
 from clothwise.cutting.placing import Steps
 from clothwise.cutting.placing.in_order import InOrder
 from clothwise.cutting.repeat import MatchPoint
-from clothwise.cutting.stretch_packing import StretchTask, placements_of
+from clothwise.cutting.stretch_packing import (
+    Cutting,
+    StretchTask,
+    placements_of,
+    stretch_task,
+)
 from clothwise.cutting.verify_repeats import phase_faults
 from clothwise.errors import CuttingError
 
@@ -51,7 +57,6 @@ _ROWS_TRIED = 60  # choices of phases that are laid in rows
 _MEMORY = 60  # changes ago: a layout that is no longer than the one of then may stay
 _PHASE_SHARE = 0.4  # of the changes, where phases may be chosen; measured, 0.2 gave longer layouts
 _SLACK_MM = 1e-6
-_ENDLESS_MM = 1e6  # no layout is a kilometer long
 
 Stretches = Sequence[tuple[Layers, Sequence[Part]]]
 
@@ -169,7 +174,14 @@ class _Way:
         self._matching = matching(
             stretches, task.matches, task.items, task.fabric, task.plan, task.pins
         )
-        self._outlines = OutlineCache(task.between_mm)
+        self._cutting = Cutting(
+            task.items,
+            task.fabric,
+            task.plan,
+            tuple(task.pins),
+            OutlineCache(task.between_mm),
+            task.ends_mm,
+        )
         self._stretches = [
             (layers, tuple(_straight(part, self._matching) for part in parts))
             for layers, parts in stretches
@@ -258,25 +270,18 @@ class _Way:
         return self._packers[at.stretch]
 
     def _stretch_task(self, at: _At, chosen: Chosen) -> StretchTask:
-        fabric, (layers, parts) = self._task.fabric, self._stretches[at.stretch]
-        cut = {part.item_ids for part in parts}
-        endless = Section(layers, at.start_mm, _ENDLESS_MM, stretch_width_mm(layers, fabric), ())
+        layers, parts = self._stretches[at.stretch]
 
         def steps(part: Part, pose: Pose) -> tuple[Steps | None, Steps | None]:
             return self._steps(at, part, pose, chosen)
 
-        return StretchTask(
+        return stretch_task(
+            self._cutting,
             layers,
             parts,
-            fabric,
-            self._outlines,
-            self._task.items,
-            at.start_mm + self._task.ends_mm,
-            steps,
-            tuple(pin for pin in self._task.pins if pin.item_ids in cut),
-            flaws_in(endless, self._task.plan, fabric, starts_mm=at.cloth_mm)
-            if fabric.flaws
-            else (),
+            start_mm=at.start_mm,
+            cloth_mm=at.cloth_mm,
+            steps=steps,
         )
 
     def _steps(
@@ -296,7 +301,7 @@ class _Way:
             parts,
             lambda part, pose: self._steps(at, part, pose, chosen),
             lanes_mm(layers, self._task.fabric)[0][1],
-            2 * self._outlines.half_mm,
+            2 * self._cutting.outlines.half_mm,
             at.start_mm + self._task.ends_mm,
         )
 
@@ -310,7 +315,7 @@ class _Way:
             placements = laid(_At(number, start_mm, cloth_mm))
             if placements is None:
                 return None
-            end_mm = _reach(placements, self._task.items)[1] + self._task.ends_mm
+            end_mm = reach_mm(placements, self._task.items)[1] + self._task.ends_mm
             length = end_mm - start_mm
             if any(self._matching.binds_along(part) for part in parts):
                 length = self._line_on_line_mm(layers, length, cloth_mm)
@@ -335,7 +340,7 @@ class _Way:
 
         They do where all lie the same way round and no place of the pattern is asked for.
         """
-        first = _reach(sections[0].placements, self._task.items)[0]
+        first = reach_mm(sections[0].placements, self._task.items)[0]
         spare = first - self._task.ends_mm
         faced = any(section.layers is Layers.FACED for section in sections)
         if spare <= _SLACK_MM or faced or self._task.fabric.flaws or self._task.pins:
@@ -345,7 +350,7 @@ class _Way:
                 section,
                 start_mm=max(section.start_mm - spare, 0.0),
                 length_mm=section.length_mm - (0.0 if section.start_mm else spare),
-                placements=tuple(_moved(each, -spare) for each in section.placements),
+                placements=tuple(moved_along(each, -spare) for each in section.placements),
             )
             for section in sections
         )
@@ -373,16 +378,6 @@ def _score(sections: Sequence[Section], items: Mapping[str, CutItem]) -> float:
         for each in section.placements
     ]
     return _length_mm(sections) + 0.05 * sum(ends) / len(ends)
-
-
-def _reach(placements: Sequence[Placement], items: Mapping[str, CutItem]) -> tuple[float, float]:
-    xs = [x for placement in placements for x, _ in placed_outline(placement, items)]
-    return min(xs), max(xs)
-
-
-def _moved(placement: Placement, by_mm: float) -> Placement:
-    x, y = placement.translation
-    return replace(placement, translation=(x + by_mm, y))
 
 
 def _no_place(task: MatchedTask) -> CuttingError:

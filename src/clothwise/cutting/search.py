@@ -7,29 +7,34 @@ and not its time, so the same question has the same answer on every machine.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+from functools import cached_property
 
 from clothwise.cutting.dividing import Stretches
 from clothwise.cutting.fabric import Fabric
 from clothwise.cutting.item import CutItem, Polyline
-from clothwise.cutting.layers import flaws_in
 from clothwise.cutting.layout import (
     Effort,
     LayerPlan,
-    Layers,
     Placement,
     Section,
     Spacing,
     lanes_mm,
-    placed_outline,
+    moved_along,
+    reach_mm,
     stretch_width_mm,
 )
 from clothwise.cutting.outlines import OutlineCache
-from clothwise.cutting.parts import Part, along_mm, part_area_mm2
+from clothwise.cutting.parts import along_mm, part_area_mm2
 from clothwise.cutting.placing import Lying
 from clothwise.cutting.racing import Race, raced
 from clothwise.cutting.rows import in_rows
-from clothwise.cutting.stretch_packing import StretchTask, placements_of
+from clothwise.cutting.stretch_packing import (
+    Cutting,
+    StretchTask,
+    placements_of,
+    stretch_task,
+)
 from clothwise.cutting.verify import section_faults
 from clothwise.errors import CuttingError
 
@@ -42,7 +47,6 @@ _FEW_PARTS = 6
 _WORTH_A_PROCESS = 8  # rounds of a run: a process takes longer to start than fewer take
 _GOOD_ENOUGH = 1.002  # of the lower bound: the rest is less than a centimeter in five meters
 _SEED_STEP = 7919  # between the seeds of two runs; any number would do
-_ENDLESS_MM = 1e7
 
 
 class LayoutCancelled(CuttingError):
@@ -190,7 +194,13 @@ class Search:
         sections: list[Section] = []
         in_rows = True
         for number, (layers, parts) in enumerate(way):
-            task = self._task(sections, layers, parts)
+            task = stretch_task(
+                self._cutting,
+                layers,
+                parts,
+                start_mm=sum(section.length_mm for section in sections),
+                cloth_mm=sum(section.cloth_mm for section in sections),
+            )
             stretch = _StretchSearch(self, task, last=number == len(way) - 1, before=sections)
             stretch.lay_in_rows()
             if runs or stretch.best is None:
@@ -203,29 +213,11 @@ class Search:
             in_rows = in_rows and stretch.best_in_rows
         return Found(tuple(sections), in_rows)
 
-    def _task(
-        self, before: Sequence[Section], layers: Layers, parts: tuple[Part, ...]
-    ) -> StretchTask:
-        start = sum(section.length_mm for section in before)
-        endless = Section(layers, start, _ENDLESS_MM, stretch_width_mm(layers, self.fabric), ())
-        cut = {part.item_ids for part in parts}
-        return StretchTask(
-            layers,
-            parts,
-            self.fabric,
-            OutlineCache(self.spacing.between_mm),
-            self.items,
-            start + self.spacing.ends_mm,
-            pins=tuple(pin for pin in self.pins if pin.item_ids in cut),
-            flaws=flaws_in(
-                endless,
-                self.plan,
-                self.fabric,
-                starts_mm=sum(section.cloth_mm for section in before),
-            )
-            if self.fabric.flaws
-            else (),
-        )
+    @cached_property
+    def _cutting(self) -> Cutting:
+        outlines = OutlineCache(self.spacing.between_mm)
+        ends_mm = self.spacing.ends_mm
+        return Cutting(self.items, self.fabric, self.plan, self.pins, outlines, ends_mm)
 
 
 class _StretchSearch:
@@ -325,22 +317,17 @@ class _StretchSearch:
         """Return a stretch of placements; its first piece right after the end margin, if it may."""
         ends_mm = self._search.spacing.ends_mm
         start_mm = self._task.start_mm - ends_mm
-        xs = [x for each in placements for x, _ in placed_outline(each, self._search.items)]
-        shift = self._task.start_mm - min(xs) if at_start else 0.0
+        first, last = reach_mm(placements, self._search.items)
+        shift = self._task.start_mm - first if at_start else 0.0
         return Section(
             self._task.layers,
             start_mm,
-            max(xs) + shift + ends_mm - start_mm,
+            last + shift + ends_mm - start_mm,
             stretch_width_mm(self._task.layers, self._search.fabric),
-            tuple(_along(placement, shift) for placement in placements),
+            tuple(moved_along(placement, shift) for placement in placements),
         )
 
 
 def _flaws_on(task: StretchTask, section: Section) -> tuple[Polyline, ...]:
     end = section.start_mm + section.length_mm
     return tuple(flaw for flaw in task.flaws if min(x for x, _ in flaw) < end)
-
-
-def _along(placement: Placement, shift_mm: float) -> Placement:
-    x, y = placement.translation
-    return replace(placement, translation=(x + shift_mm, y))

@@ -10,14 +10,18 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from clothwise.cutting.clearance import widened
 from clothwise.cutting.fabric import Fabric
 from clothwise.cutting.item import CutItem, Polyline
+from clothwise.cutting.layers import flaws_in
 from clothwise.cutting.layout import (
     Cut,
+    LayerPlan,
     Layers,
     Placement,
+    Section,
     folds_mm,
     lanes_mm,
     stretch_width_mm,
@@ -26,9 +30,17 @@ from clothwise.cutting.outlines import FITTING_ROOM_MM, OutlineCache
 from clothwise.cutting.parts import Part, Pose, fold_depth_mm, placement_of
 from clothwise.cutting.placing import Field, Lying, Steps, Thing, Way
 
-__all__ = ["PlaceSteps", "StretchTask", "anywhere", "placements_of"]
+__all__ = [
+    "Cutting",
+    "PlaceSteps",
+    "StretchTask",
+    "anywhere",
+    "placements_of",
+    "stretch_task",
+]
 
 _SLACK_MM = 1e-6
+_ENDLESS_MM = 1e7
 
 PlaceSteps = Callable[[Part, Pose], tuple[Steps | None, Steps | None]]
 """Where the origin of a part in a pose may lie along the whole cloth, and across the stretch."""
@@ -86,15 +98,15 @@ class StretchTask:
         )
         return Field(width, taken=moved)
 
-    def poses(self, part: Part) -> tuple[_Lane, ...]:
-        """Every way in which a part may lie, in the order in which `things` has them."""
-        return tuple(self._lanes_of(part))
+    @cached_property
+    def lanes(self) -> tuple[tuple[_Lane, ...], ...]:
+        """Every way in which each part may lie, in the order in which `things` has them."""
+        return tuple(tuple(self._lanes_of(part)) for part in self.parts)
 
     def things(self) -> tuple[Thing, ...] | None:
         """The parts for the packer; None if one has no place across the cloth."""
         found = []
-        for number, part in enumerate(self.parts):
-            lanes = self.poses(part)
+        for number, (part, lanes) in enumerate(zip(self.parts, self.lanes, strict=True)):
             fixed = self._fixed(part, lanes)
             if not lanes:
                 return None
@@ -136,6 +148,60 @@ class StretchTask:
                     yield _Lane(lies, way)
 
 
+def stretch_task(
+    cut: Cutting,
+    layers: Layers,
+    parts: tuple[Part, ...],
+    *,
+    start_mm: float,
+    cloth_mm: float,
+    steps: PlaceSteps = anywhere,
+) -> StretchTask:
+    """Return the task of one stretch of a layout, with what is pinned there and its flaws.
+
+    Args:
+        cut: what is the same for all stretches.
+        layers: how the cloth lies there.
+        parts: what is laid there.
+        start_mm: where the stretch begins in the layout.
+        cloth_mm: where it begins on the cloth: further on, after two lengths face to face.
+        steps: where parts may lie on the pattern of the cloth.
+    """
+    width = stretch_width_mm(layers, cut.fabric)
+    endless = Section(layers, start_mm, _ENDLESS_MM, width, ())
+    ids = {part.item_ids for part in parts}
+    return StretchTask(
+        layers,
+        parts,
+        cut.fabric,
+        cut.outlines,
+        cut.items,
+        start_mm + cut.ends_mm,
+        steps,
+        tuple(pin for pin in cut.pins if pin.item_ids in ids),
+        flaws_in(endless, cut.plan, cut.fabric, starts_mm=cloth_mm) if cut.fabric.flaws else (),
+    )
+
+
+@dataclass(frozen=True)
+class Cutting:
+    """What all stretches of a layout share.
+
+    Attributes:
+        items: the copies, by id.
+        fabric, plan, pins: as for `lay`.
+        outlines: of all parts, widened.
+        ends_mm: cloth left at both ends.
+    """
+
+    items: Mapping[str, CutItem]
+    fabric: Fabric
+    plan: LayerPlan
+    pins: tuple[Placement, ...]
+    outlines: OutlineCache
+    ends_mm: float
+
+
 @dataclass(frozen=True)
 class _Lane:
     """A pose in one lane of the cloth, as the packer has it."""
@@ -152,11 +218,11 @@ def placements_of(task: StretchTask, lyings: Sequence[Lying]) -> list[Placement]
     found = []
     half = task.outlines.half_mm
     pinned = {pin.item_ids: pin for pin in task.pins}
-    for part, lying in zip(task.parts, lyings, strict=True):
+    for part, lanes, lying in zip(task.parts, task.lanes, lyings, strict=True):
         if part.item_ids in pinned:
             found.append(pinned[part.item_ids])
             continue
-        lane = task.poses(part)[lying.way]
+        lane = lanes[lying.way]
         y = lying.y_mm - half
         if part.cut is Cut.ON_FOLD and lane.way.y is not None:
             y = lane.way.y.offset_mm - half
