@@ -103,6 +103,7 @@ def lay(
     """
     _check(items, plan, fabric, spacing)
     by_id = {item.id: item for item in items}
+    area, bound = sum(area_mm2(item) for item in items), lower_bound(items, fabric)
 
     def layout_of(sections: tuple[Section, ...], engine: str) -> Layout:
         return Layout(
@@ -112,8 +113,8 @@ def lay(
             effort=effort,
             seed=seed,
             sections=sections,
-            piece_area_mm2=sum(area_mm2(item) for item in items),
-            bound=lower_bound(items, fabric),
+            piece_area_mm2=area,
+            bound=bound,
             engine=engine,
             notes=(*cutting_notes(sections, plan, by_id), *length_notes(sections, fabric)),
         )

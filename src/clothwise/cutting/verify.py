@@ -40,7 +40,11 @@ __all__ = [
     "SPACING_TOLERANCE_MM",
     "LayoutFault",
     "LayoutFaultCode",
+    "copy_faults",
+    "moved",
+    "pair_faults",
     "section_faults",
+    "shape_faults",
     "verify",
 ]
 
@@ -124,7 +128,7 @@ def verify(
         pins: placements that were to stay as they are.
     """
     by_id = {item.id: item for item in items}
-    faults = list(_copy_faults(layout.placements, by_id))
+    faults = list(copy_faults(layout.placements, by_id))
     if faults:
         return tuple(faults)  # without the right copies nothing else can be judged
     faults += _sequence_faults(layout.sections)
@@ -159,20 +163,21 @@ def section_faults(
         faults += _cut_faults(placement, section, items, fabric)
         faults += _grain_faults(placement, items, fabric)
         faults += _fold_faults(placement, section, items)
-    shapes = [_moved(placement, items) for placement in section.placements]
+    shapes = [moved(placement, items) for placement in section.placements]
     for placement, shape in zip(section.placements, shapes, strict=True):
-        faults += _shape_faults(placement, shape, items)
+        faults += shape_faults(placement, shape, items)
         faults += _outside_faults(placement, shape, section, fabric)
         faults += _flaw_faults(placement, shape, flaws)
     longer_mm = fabric.repeat.along_mm if section.layers is Layers.FACED else 0.0
     faults += _end_faults(section, shapes, spacing.ends_mm, longer_mm)
-    faults += _pair_faults(section.placements, shapes, spacing.between_mm)
+    faults += pair_faults(section.placements, shapes, spacing.between_mm)
     return faults
 
 
-def _copy_faults(
+def copy_faults(
     placements: Sequence[Placement], items: Mapping[str, CutItem]
 ) -> Iterator[LayoutFault]:
+    """Copies that are missing, cut twice or not asked for."""
     times = Counter(item_id for placement in placements for item_id in placement.item_ids)
     for item_id in [*items, *(i for i in times if i not in items)]:
         asked = 1 if item_id in items else 0
@@ -281,7 +286,7 @@ def _fold_faults(
         yield LayoutFault(LayoutFaultCode.FOLD, placement.item_ids, strays, FOLD_TOLERANCE_MM)
 
 
-def _moved(placement: Placement, items: Mapping[str, CutItem]) -> Polygon:
+def moved(placement: Placement, items: Mapping[str, CutItem]) -> Polygon:
     """Return the piece on the cloth by shapely's arithmetic, not by that of `on_fabric`."""
     cos, sin = math.cos(placement.rotation_rad), math.sin(placement.rotation_rad)
     side = -1.0 if placement.mirrored else 1.0
@@ -289,9 +294,10 @@ def _moved(placement: Placement, items: Mapping[str, CutItem]) -> Polygon:
     return affine_transform(Polygon(items[placement.item_ids[0]].outline), matrix)
 
 
-def _shape_faults(
+def shape_faults(
     placement: Placement, shape: Polygon, items: Mapping[str, CutItem]
 ) -> Iterator[LayoutFault]:
+    """An outline that is shown elsewhere than it is judged."""
     shown = np.asarray(placed_outline(placement, items))
     strays = float(np.abs(np.asarray(shape.exterior.coords)[:-1] - shown).max())
     if not strays <= _SHAPE_TOLERANCE_MM:
@@ -339,9 +345,10 @@ def _end_faults(
             yield LayoutFault(LayoutFaultCode.ENDS, (), margin, ends_mm)
 
 
-def _pair_faults(
+def pair_faults(
     placements: Sequence[Placement], shapes: Sequence[Polygon], between_mm: float
 ) -> Iterator[LayoutFault]:
+    """Pieces that overlap, or are nearer to each other than was asked."""
     near = STRtree(shapes).query(shapes, predicate="dwithin", distance=max(between_mm, 0.0))
     for i, j in near.T.tolist():
         if i >= j:

@@ -1,22 +1,20 @@
 """Judges a layout on a remnant from scratch with shapely, trusting nothing that was searched.
 
-It works out the washed cloth and each outline by its own arithmetic. A layout with faults is never
-shown.
+It works out the washed cloth by its own arithmetic; what concerns pieces alone is judged as in any
+other layout (`verify`). A layout with faults is never shown.
 """
 
 from __future__ import annotations
 
 import math
-from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 import numpy as np
-from shapely import Polygon, STRtree
-from shapely.affinity import affine_transform
+from shapely import Polygon
 
 from clothwise.cutting.fabric import Fabric, Nap
 from clothwise.cutting.item import CutItem, is_symmetric
-from clothwise.cutting.layout import Cut, Placement, Spacing, placed_outline
+from clothwise.cutting.layout import Cut, Placement, Spacing
 from clothwise.cutting.remnant import Remnant
 from clothwise.cutting.verify import (
     GRAIN_TOLERANCE_RAD,
@@ -25,11 +23,13 @@ from clothwise.cutting.verify import (
     SPACING_TOLERANCE_MM,
     LayoutFault,
     LayoutFaultCode,
+    copy_faults,
+    moved,
+    pair_faults,
+    shape_faults,
 )
 
 __all__ = ["verify_remnant"]
-
-_SHAPE_TOLERANCE_MM = 1e-6
 
 
 def verify_remnant(
@@ -47,27 +47,17 @@ def verify_remnant(
         spacing: that was asked for; `ends_mm` counts for the edge and for holes.
     """
     by_id = {item.id: item for item in items}
-    faults = list(_copy_faults(placements, by_id))
+    faults = list(copy_faults(placements, by_id))
     if faults:
         return tuple(faults)
-    shapes = [_moved(placement, by_id) for placement in placements]
+    shapes = [moved(placement, by_id) for placement in placements]
     for placement, shape in zip(placements, shapes, strict=True):
         faults += _cut_faults(placement, by_id, remnant.fabric)
         faults += _grain_faults(placement, by_id, remnant.fabric)
-        faults += _shape_faults(placement, shape, by_id)
+        faults += shape_faults(placement, shape, by_id)
         faults += _cloth_faults(placement, shape, remnant, spacing)
-    faults += _pair_faults(placements, shapes, spacing.between_mm)
+    faults += pair_faults(placements, shapes, spacing.between_mm)
     return tuple(faults)
-
-
-def _copy_faults(
-    placements: Sequence[Placement], items: Mapping[str, CutItem]
-) -> Iterator[LayoutFault]:
-    times = Counter(item_id for placement in placements for item_id in placement.item_ids)
-    for item_id in [*items, *(i for i in times if i not in items)]:
-        asked = 1 if item_id in items else 0
-        if times[item_id] != asked:
-            yield LayoutFault(LayoutFaultCode.COPIES, (item_id,), times[item_id], asked)
 
 
 def _cut_faults(
@@ -96,23 +86,6 @@ def _grain_faults(
         yield LayoutFault(LayoutFaultCode.NAP, placement.item_ids, math.pi, 0.0)
 
 
-def _moved(placement: Placement, items: Mapping[str, CutItem]) -> Polygon:
-    cos, sin = math.cos(placement.rotation_rad), math.sin(placement.rotation_rad)
-    side = -1.0 if placement.mirrored else 1.0
-    matrix = [cos * side, -sin, sin * side, cos, *placement.translation]
-    return affine_transform(Polygon(items[placement.item_ids[0]].outline), matrix)
-
-
-def _shape_faults(
-    placement: Placement, shape: Polygon, items: Mapping[str, CutItem]
-) -> Iterator[LayoutFault]:
-    """What is drawn is what was judged."""
-    shown = np.asarray(placed_outline(placement, items))
-    strays = float(np.abs(np.asarray(shape.exterior.coords)[:-1] - shown).max())
-    if not strays <= _SHAPE_TOLERANCE_MM:
-        yield LayoutFault(LayoutFaultCode.SHAPE, placement.item_ids, strays, _SHAPE_TOLERANCE_MM)
-
-
 def _cloth_faults(
     placement: Placement, shape: Polygon, remnant: Remnant, spacing: Spacing
 ) -> Iterator[LayoutFault]:
@@ -139,19 +112,3 @@ def _cloth_faults(
 def _washed(outline: Sequence[tuple[float, float]], fabric: Fabric) -> Polygon:
     scale = np.array([1.0 - fabric.shrinkage_along, 1.0 - fabric.shrinkage_across])
     return Polygon(np.asarray(outline) * scale)
-
-
-def _pair_faults(
-    placements: Sequence[Placement], shapes: Sequence[Polygon], between_mm: float
-) -> Iterator[LayoutFault]:
-    near = STRtree(shapes).query(shapes, predicate="dwithin", distance=max(between_mm, 0.0))
-    for i, j in near.T.tolist():
-        if i >= j:
-            continue
-        ids = placements[i].item_ids + placements[j].item_ids
-        share = shapes[i].intersection(shapes[j]).area / min(shapes[i].area, shapes[j].area)
-        distance = float(shapes[i].distance(shapes[j]))
-        if share > OVERLAP_TOLERANCE:
-            yield LayoutFault(LayoutFaultCode.OVERLAP, ids, float(share), OVERLAP_TOLERANCE)
-        elif distance < between_mm - SPACING_TOLERANCE_MM:
-            yield LayoutFault(LayoutFaultCode.SPACING, ids, distance, between_mm)

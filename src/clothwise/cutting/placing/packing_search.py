@@ -50,7 +50,6 @@ def pack(
     told: Callable[[tuple[Lying, ...], float], None] | None = None,
     cancelled: Callable[[], bool] = lambda: False,
     enough_mm: float = 0.0,
-    cells: int = CELLS,
 ) -> tuple[Lying, ...] | None:
     """Return where all things lie so that the strip is short, or that they fit on a sheet.
 
@@ -72,9 +71,7 @@ def pack(
     movable = sum(thing.fixed is None for thing in things)
     if movable == len(things) > MOST_AT_ONCE and field.sheet is None and not field.taken:
         return _in_parts(things, field, rounds, seed, cancelled)
-    packing = _Packing(things, field, rounds, seed, cells, told or (lambda lyings, length_mm: None))
-    packing.enough_mm = enough_mm
-    packing.cancelled = cancelled
+    packing = _Packing(things, field, rounds, seed, told, cancelled, enough_mm)
     return packing.run(start)
 
 
@@ -126,8 +123,9 @@ class _Packing:
         field: Field,
         rounds: int,
         seed: int,
-        cells: int,
-        told: Callable[[tuple[Lying, ...], float], None],
+        told: Callable[[tuple[Lying, ...], float], None] | None,
+        cancelled: Callable[[], bool],
+        enough_mm: float,
     ) -> None:
         area = sum(Polygon(thing.ways[0].outline).area for thing in things)
         length = field.length_mm
@@ -136,7 +134,7 @@ class _Packing:
         boxes = [Polygon(thing.ways[0].outline).bounds for thing in things]
         narrow = sorted(min(box[2] - box[0], box[3] - box[1]) for box in boxes)
         cell_mm = min(
-            math.sqrt(field.width_mm * length / max(cells, CELLS_OF_A_THING * len(things))),
+            math.sqrt(field.width_mm * length / max(CELLS, CELLS_OF_A_THING * len(things))),
             narrow[len(narrow) // 2] / CELLS_ACROSS_A_THING,
         )
         self.ground = Ground(things, field, cell_mm)
@@ -144,13 +142,13 @@ class _Packing:
         self.search = Search(self.ground, seed, self.budget)
         self.chance = random.Random(seed)
         self.told = told
+        self.cancelled = cancelled
+        self.enough_mm = enough_mm
         self.best: Settled | None = None
         self.count = len(things)
         self.things = things
         self.area = area
         self.finer = 0
-        self.enough_mm = 0.0
-        self.cancelled: Callable[[], bool] = lambda: False
 
     @property
     def _is_over(self) -> bool:
@@ -177,7 +175,8 @@ class _Packing:
         if found is None or (self.best and found.length_mm >= self.best.length_mm - 1e-6):
             return False
         self.best = found
-        self.told(found.lyings[: self.count], found.length_mm)
+        if self.told is not None:
+            self.told(found.lyings[: self.count], found.length_mm)
         return True
 
     def _orders(self) -> list[list[int]]:
