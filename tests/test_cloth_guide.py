@@ -2,36 +2,17 @@
 
 from __future__ import annotations
 
-import shlex
 from pathlib import Path
 
 import pytest
 
 from clothwise.components import read_make
-from command_line import clothwise
-from test_guides import GUIDES, PART
-
-PAGE = (GUIDES / "cloths.md").read_text(encoding="utf-8")
+from guide_steps import followed
 
 
 def test_the_guide_can_be_followed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
-    answer, told = "", 0
-    for part in PART.finditer(PAGE):
-        if part["file"]:
-            (tmp_path / part["file"]).write_text(part["text"], encoding="utf-8")
-        elif part["kind"] == "sh":
-            program, *rest = shlex.split(part["text"])
-            assert program == ".venv/bin/clothwise"
-            ran = clothwise(*rest)
-            assert ran.code == 0, ran.text
-            answer = " ".join(ran.out.split())
-        else:
-            assert part["kind"] == "text"
-            for line in part["text"].splitlines():
-                assert line in answer
-                told += 1
-    assert told == 3
+    assert followed("cloths.md", tmp_path) == 3
     make = read_make(tmp_path / "dress" / "makes" / "from-the-shelf.yaml")
     assert list(make.make.pins) == ["skirt-back/whole"]
     assert make.stated is not None

@@ -15,12 +15,13 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from shapely import Polygon, box
-from shapely.affinity import affine_transform, scale
+from shapely.affinity import affine_transform
 from shapely.geometry.base import BaseGeometry
 
 from clothwise.cutting.fabric import Fabric
 from clothwise.cutting.item import Polyline
 from clothwise.cutting.layout import LayerPlan, Layers, Layout, Section
+from clothwise.cutting.shrunk import shrunk_outline
 
 __all__ = ["ClothLayer", "cloth_length_mm", "cloth_starts_mm", "flaws_in", "flaws_on", "layers_of"]
 
@@ -121,13 +122,8 @@ def flaws_in(
         outline
         for flaw in fabric.flaws
         for layer in layers
-        for outline in _outlines(layer.laid(_washed(flaw, fabric)))
+        for outline in _outlines(layer.laid(shrunk_outline(flaw, fabric)))
     )
-
-
-def _washed(outline: Polyline, fabric: Fabric) -> BaseGeometry:
-    along, across = 1 - fabric.shrinkage_along, 1 - fabric.shrinkage_across
-    return scale(Polygon(outline), along, across, origin=(0.0, 0.0))
 
 
 def _outlines(shape: BaseGeometry) -> list[Polyline]:

@@ -8,12 +8,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from shapely import Polygon
-from shapely.affinity import scale
 from shapely.geometry.base import BaseGeometry
 from shapely.validation import explain_validity
 
 from clothwise.cutting.fabric import Fabric
 from clothwise.cutting.item import XY, Polyline
+from clothwise.cutting.shrunk import shrunk, shrunk_outline
 from clothwise.errors import CuttingError
 from clothwise.units import format_cm
 
@@ -165,12 +165,12 @@ def spot(at: XY, across_mm: float) -> Polyline:
 
 def washed_cloth(of: Remnant) -> Polygon:
     """The outline of the whole cloth after the wash, without its holes cut out."""
-    return _washed(Polygon(of.outline), of.fabric)
+    return shrunk_outline(of.outline, of.fabric)
 
 
 def usable_cloth(of: Remnant) -> BaseGeometry:
     """What pieces may lie on after the wash: the cloth less holes and flaws."""
-    return _washed(_cloth(of), of.fabric)
+    return shrunk(_cloth(of), of.fabric)
 
 
 def _cloth(of: Remnant) -> BaseGeometry:
@@ -178,11 +178,6 @@ def _cloth(of: Remnant) -> BaseGeometry:
     for taken in (*of.holes, *of.flaws):
         shape = shape.difference(Polygon(taken))
     return shape
-
-
-def _washed(shape: BaseGeometry, fabric: Fabric) -> BaseGeometry:
-    along, across = 1 - fabric.shrinkage_along, 1 - fabric.shrinkage_across
-    return scale(shape, along, across, origin=(0.0, 0.0))
 
 
 def _numbers(outline: Sequence[XY], name: str, what: str) -> Polyline:

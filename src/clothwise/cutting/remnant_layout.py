@@ -16,6 +16,7 @@ from clothwise.cutting.outlines import OutlineCache
 from clothwise.cutting.parts import Part, Pose, placement_of
 from clothwise.cutting.placing import Field, Lying, Thing, Way, pack
 from clothwise.cutting.remnant import Remnant, usable_cloth, washed_cloth
+from clothwise.cutting.shrunk import shrunk_outline
 from clothwise.cutting.verify_remnant import verify_remnant
 from clothwise.errors import CuttingError
 
@@ -187,13 +188,13 @@ def _field(remnant: Remnant, spacing: Spacing) -> tuple[float, Field | None, tup
     Outlines of pieces come widened by half the spacing, so the field is that much larger.
     """
     half = spacing.between_mm / 2
-    holes = [_washed_polygon(hole, remnant) for hole in remnant.holes]
+    holes = [shrunk_outline(hole, remnant.fabric) for hole in remnant.holes]
     cloth: BaseGeometry = washed_cloth(remnant)
     for hole in holes:
         cloth = cloth.difference(hole)
     room = cloth.buffer(half - spacing.ends_mm, join_style="mitre")
     for flaw in remnant.flaws:
-        room = room.difference(_washed_polygon(flaw, remnant).buffer(half))
+        room = room.difference(shrunk_outline(flaw, remnant.fabric).buffer(half))
     parts = [part for part in getattr(room, "geoms", [room]) if part.area > 0]
     if not parts:
         return 0.0, None, (0.0, 0.0)
@@ -204,12 +205,6 @@ def _field(remnant: Remnant, spacing: Spacing) -> tuple[float, Field | None, tup
     sheet = _shifted(ring.exterior, left, low)
     field = Field(top - low, right - left, sheet, taken)
     return float(largest.area), field, (left, low)
-
-
-def _washed_polygon(outline: Polyline, remnant: Remnant) -> Polygon:
-    along = 1 - remnant.fabric.shrinkage_along
-    across = 1 - remnant.fabric.shrinkage_across
-    return Polygon([(x * along, y * across) for x, y in outline])
 
 
 def _fewer_corners(shape: Polygon) -> Polygon:

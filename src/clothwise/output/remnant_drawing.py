@@ -5,9 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from shapely.affinity import scale
-from shapely.geometry import Polygon
-
 from clothwise.cutting.item import CutItem, Polyline
 from clothwise.cutting.layout import (
     Effort,
@@ -20,6 +17,7 @@ from clothwise.cutting.layout import (
     Spacing,
 )
 from clothwise.cutting.remnant import Remnant
+from clothwise.cutting.shrunk import shrunk_outline
 from clothwise.geometry import Path, polyline
 from clothwise.output.drawing import Color, Drawing, Item, Shape
 from clothwise.output.layout_cloth import flaw_items, right_side
@@ -93,7 +91,7 @@ def remnant_drawing(
 def _as_layout(remnant: Remnant, placements: Sequence[Placement]) -> Layout:
     """The box of the remnant as a layout in one layer, whose ground is then drawn otherwise."""
     fabric = replace(remnant.fabric, flaws=remnant.flaws)
-    left, low, right, high = _washed(remnant.outline, remnant).bounds
+    left, low, right, high = shrunk_outline(remnant.outline, remnant.fabric).bounds
     section = Section(Layers.SINGLE, left, right - left, high - low, tuple(placements))
     return Layout(
         fabric,
@@ -110,11 +108,5 @@ def _as_layout(remnant: Remnant, placements: Sequence[Placement]) -> Layout:
 
 def _drawn(on: LayoutFrame, outline: Polyline, remnant: Remnant) -> Path:
     section = on.layout.sections[0]
-    corners = _washed(outline, remnant).exterior.coords
+    corners = shrunk_outline(outline, remnant.fabric).exterior.coords
     return polyline(on.place(section, x, y) for x, y in corners)
-
-
-def _washed(outline: Polyline, remnant: Remnant) -> Polygon:
-    fabric = remnant.fabric
-    along, across_ = 1 - fabric.shrinkage_along, 1 - fabric.shrinkage_across
-    return scale(Polygon(outline), along, across_, origin=(0.0, 0.0))
