@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import math
+from itertools import pairwise
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -200,3 +203,14 @@ def test_a_spread_lap_keeps_front_edge_center_and_grain() -> None:
     assert center in after.marks
     assert after.edge("waist").length == pytest.approx(before.edge("waist").length, abs=0.02)
     assert after.edge("hem").length == pytest.approx(before.edge("hem").length + 90, abs=0.02)
+
+
+def test_no_edge_of_a_spread_strip_waves_at_its_slashes() -> None:
+    """Four deep slashes, one sweep: all that bends back, at its straight ends, is within 2°."""
+    strip = drafted(RUFFLED_WRAP, edits=RUFFLED).piece("ruffle-front")
+    for name in ("waist", "hem"):
+        edge = strip.edge(name)
+        ways = [edge.tangent_at(edge.length * number / 200) for number in range(1, 200)]
+        turns = [angle_between(before, after) for before, after in pairwise(ways)]
+        sides = [sum(turn for turn in turns if turn * side > 0) for side in (1, -1)]
+        assert min(map(abs, sides)) < math.radians(2), name

@@ -209,20 +209,16 @@ class _Spread:
     def _anew(self, path: Path, moves: list[Transform]) -> Path:
         """An edge drawn through points of its strips, ending as its outer strips do.
 
-        Where strips stay together the points at the cuts count as well; where they part, only
-        points well inside them do, so that the line is even over the gaps. What laps over the
-        center keeps its line.
+        Only points well inside strips count, so that the line is even over the cuts. What laps over
+        the center keeps its line.
         """
         is_hinge = path is self._hinge
         start, end = self._slashed_hinge if is_hinge else self._slashed_open
         inner = self._cuts_hinge if is_hinge else self._cuts_open[::-1]
         cuts = [start, *inner, end]
-        stays_together = is_hinge and not self._asked.hinge_by_mm
         points = [moves[0].point(path.point_at(start))]
         last = len(moves) - 1
         for number, move in enumerate(moves):
-            if number and stays_together:
-                points.append(move.point(path.point_at(cuts[number])))
             for at_mm in _inside(cuts[number], cuts[number + 1], number == 0, number == last):
                 points.append(move.point(path.point_at(at_mm)))
         points.append(moves[-1].point(path.point_at(end)))
