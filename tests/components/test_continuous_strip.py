@@ -16,7 +16,7 @@ from clothwise.components.continuous_strip import ContinuousStrip
 from clothwise.cutting import BiasFrom, Fabric, LayerPlan, bias_yield_mm, prepared_strips
 from clothwise.cutting.cutting_list import cut_items
 from clothwise.geometry import angle_between
-from clothwise.pattern import Pattern, Piece, Sides
+from clothwise.pattern import Pattern, Piece, SeamCorners, Sides, cutting_line
 from clothwise.work import plan, steps, verify
 from component_cases import Parameters, assert_seams_true, body, drafted
 
@@ -123,3 +123,20 @@ def test_a_block_stays_whole_whatever_strips_are_cut_from() -> None:
     for source in BiasFrom:
         prepared = prepared_strips(pattern, items, source, Fabric("linen", 1400), LayerPlan.SINGLE)
         assert prepared.items == items
+
+
+@pytest.mark.parametrize("where", ["armhole", "hem"])
+def test_the_block_is_cut_along_four_straight_lines(where: str) -> None:
+    """The allowance of the tube's seam runs on along the ends that stand out: no step in it."""
+    pattern = bound(where)
+    block = block_of(pattern)
+    cut = cutting_line(pattern, block.name, SeamCorners(pattern)).path
+    corners = [segment.start for segment in cut.segments]
+    sides = [
+        (there - here).unit for here, there in zip(corners, [*corners[1:], corners[0]], strict=True)
+    ]
+    turns = [
+        abs(angle_between(one, other))
+        for one, other in zip(sides, [*sides[1:], sides[0]], strict=True)
+    ]
+    assert len([turn for turn in turns if turn > math.radians(1)]) == 4

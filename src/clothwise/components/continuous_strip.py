@@ -129,21 +129,26 @@ class ContinuousStrip:
         )
 
     def finishes(self, drafting: Drafting) -> tuple[Finish, ...]:
-        """The ends of the whole strip, then its long edges, which are folded to the middle."""
+        """The ends of the whole strip, then its long edges, which are folded to the middle.
+
+        The ends are cut as far out as the seam of the tube beside them, so that each side of the
+        block is one straight cut.
+        """
         return tuple(
             Finish(
                 f"{drafting.name}-strip-{edge}",
                 f"{what} of the bias strip for the {self.strip.of}",
                 run(f"{self._name(drafting.name)}.{of}"),
                 FinishKind.BOUND,
+                depth_mm=allowance_mm,
                 sides=Sides.CENTER,
                 component=drafting.name,
             )
-            for edge, what, of in (
-                ("start", "start", "first-start"),
-                ("end", "end", "last-end"),
-                ("edge", "long edges", "first"),
-                ("fold", "long edges", "last"),
+            for edge, what, of, allowance_mm in (
+                ("start", "start", "first-start", JOIN_ALLOWANCE_MM),
+                ("end", "end", "last-end", JOIN_ALLOWANCE_MM),
+                ("edge", "long edges", "first", 0.0),
+                ("fold", "long edges", "last", 0.0),
             )
         )
 
