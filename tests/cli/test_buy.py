@@ -198,6 +198,27 @@ def test_two_fabrics_swapped(dress: Path) -> None:
     assert {"linen", "print", "fusible"} == {each["fabric"] for each in data["fabrics"]}  # type: ignore[index,attr-defined]
 
 
+def test_what_moves_is_told_by_the_titles_of_pieces(dress: Path) -> None:
+    out, _ = compared(dress, "--make", "view-a", "--from", "pocket/left=linen")
+    assert "From Slate linen instead of Rust dot cotton: Pocket (left)." in out
+    out, _ = compared(dress, "--make", "view-a", "--swap", "linen,print")
+    assert "bodice-front" not in out
+    assert "Bodice front, Bodice back, Skirt front" in " ".join(out.split())
+
+
+@pytest.mark.parametrize(("length", "suffices"), [("6m", True), ("1m", False)])
+def test_of_cloth_at_hand_that_suffices_nothing_is_bought(
+    dress: Path, length: str, suffices: bool
+) -> None:
+    out, data = compared(dress, "--make", "view-a", "--cloth", f"linen.length={length}")
+    after = data["fabrics"][0]["after"]  # type: ignore[index]
+    assert (after["buy_m"] == 0) == suffices
+    assert (data["cost_after"]["USD"] < data["cost_before"]["USD"]) == suffices  # type: ignore[index]
+    assert ("nothing" in out) == suffices
+    assert f"Slate linen: at hand {length[:-1]}00 cm (" in out
+    assert ("left)." if suffices else "short).") in out
+
+
 @pytest.mark.parametrize(
     ("arguments", "words"),
     [

@@ -26,6 +26,7 @@ from clothwise.packet.layout_pictures import (
     write_layout_pictures,
 )
 from clothwise.packet.making import ClothPlan, Making
+from clothwise.packet.tables import cloth_data
 from clothwise.units import LengthUnit, format_cm
 from command_line import DRESS, SKIRT, clothwise, example
 from layout_samples import FRONT, POCKETS
@@ -142,6 +143,10 @@ def test_of_cloth_at_hand_nothing_is_bought_if_it_suffices(
     assert facts["At hand"].startswith(f"{at_hand_mm / 10:g} cm (")
     assert facts["At hand"].endswith(f"{word})")
     assert f"{abs(short) / 10:.1f}".rstrip("0").rstrip(".") in facts["At hand"]
+    data = cloth_data(of)
+    assert (data["buy_m"] == 0.0) == (data["buy_yd"] == 0.0) == (short >= 0)
+    assert data["needed_length_mm"] == pytest.approx(of.layout.length_mm, abs=0.06)
+    assert data["buy_length_mm"] == (0.0 if short >= 0 else data["needed_length_mm"])
 
 
 def test_the_bound_tells_how_much_less_it_is(made: tuple[Making, tuple[ClothPlan, ...]]) -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+import textwrap
 from collections.abc import Sequence
 from fractions import Fraction
 from typing import Any
@@ -10,6 +12,7 @@ import click
 
 from clothwise.cli import show
 from clothwise.errors import Misuse
+from clothwise.packet.cloth_facts import at_hand_text
 from clothwise.packet.making import ClothPlan, Making
 from clothwise.packet.requirement_words import uses_yards, width_words
 from clothwise.packet.tables import cloth_data
@@ -72,9 +75,35 @@ def show_comparison(making: Making, found: Comparison) -> None:
         moved.setdefault(way, []).append(name)
     for (before, after), names in moved.items():
         titles = making.fabric_titles
-        text = f"From {titles[after]} instead of {titles[before]}: {', '.join(names)}."
-        click.echo(click.wrap_text(text, min(show.width(), 100)))
+        pieces = ", ".join(_piece_words(making, names, before))
+        _say(f"From {titles[after]} instead of {titles[before]}: {pieces}.")
+    for cloth in found.cloths:
+        if cloth.after and math.isfinite(cloth.after.layout.fabric.length_mm):
+            _say(f"{cloth.title}: at hand {at_hand_text(cloth.after, making.unit)}.")
     click.echo(_summary(found, yards=yards))
+
+
+def _piece_words(making: Making, names: Sequence[str], before: str) -> list[str]:
+    """Pieces by their titles; of those that stay in part on their fabric, which copies go."""
+    copies: dict[str, list[str]] = {}
+    for name in names:
+        piece, _, copy = name.partition("/")
+        copies.setdefault(piece, []).append(copy)
+    words = []
+    for piece, gone in copies.items():
+        title = making.pattern.piece(piece).title
+        stated = [
+            copy.name
+            for copy in making.pattern.piece(piece).copies
+            if making.assignment[piece, copy.name] == before
+        ]
+        words.append(title if len(gone) == len(stated) else f"{title} ({', '.join(gone)})")
+    return words
+
+
+def _say(sentence: str) -> None:
+    """A sentence in lines that are not broken within a word."""
+    click.echo(textwrap.fill(sentence, min(show.width(), 100), break_on_hyphens=False))
 
 
 def _row(cloth: ClothChange, *, yards: bool) -> list[str]:
@@ -98,6 +127,8 @@ def _row(cloth: ClothChange, *, yards: bool) -> list[str]:
 def _amount(plan: ClothPlan | None, *, yards: bool) -> str:
     if plan is None:
         return "–"
+    if plan.suffices:
+        return "nothing"
     needed = plan.requirement
     return format_yards(needed.yards) if yards else format_meters(needed.meters)
 
@@ -110,7 +141,7 @@ def _signed(more: Fraction, *, yards: bool) -> str:
 
 
 def _cost(plan: ClothPlan | None) -> str:
-    if plan is None or plan.requirement.cost is None:
+    if plan is None or plan.suffices or plan.requirement.cost is None:
         return ""
     return f"{plan.requirement.cost:.2f} {plan.requirement.fabric.currency}".strip()
 

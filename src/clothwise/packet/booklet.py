@@ -24,7 +24,7 @@ from clothwise.output.booklet_content import (
 )
 from clothwise.output.layout_drawing import layout_drawing
 from clothwise.output.scene_drawing import Palette, common_factor, picture_drawing, picture_key
-from clothwise.packet.cloth_facts import cloth_facts, limiting_sentences, suffices, tied
+from clothwise.packet.cloth_facts import cloth_facts, limiting_sentences, tied
 from clothwise.packet.finished import finished_measurements
 from clothwise.packet.making import ClothPlan, Making
 from clothwise.pattern import Severity
@@ -180,7 +180,7 @@ def _requirement_table(cloths: Sequence[ClothPlan], unit: LengthUnit) -> Table:
     rows = []
     for cloth in cloths:
         needed, fabric = cloth.requirement, cloth.layout.fabric
-        at_hand = suffices(cloth)
+        at_hand = cloth.suffices
         cost = (
             f"{needed.cost:.2f} {fabric.currency}".strip()
             if needed.cost is not None and not at_hand

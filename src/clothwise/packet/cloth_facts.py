@@ -14,13 +14,13 @@ from clothwise.packet.making import ClothPlan
 from clothwise.units import LengthUnit, format_length, format_meters, format_yards
 
 __all__ = [
+    "at_hand_text",
     "both_bounds",
     "bound_text",
     "buy_sentence",
     "cloth_facts",
     "limit_data",
     "limiting_sentences",
-    "suffices",
     "tied",
 ]
 
@@ -31,8 +31,8 @@ def cloth_facts(cloth: ClothPlan, unit: LengthUnit) -> tuple[tuple[str, str], ..
     """Pairs of a name and what it is: `("Buy", "2.6 m or 2 7/8 yd")`."""
     layout, needed = cloth.layout, cloth.requirement
     fabric = layout.fabric
-    facts = [("Buy", "nothing" if suffices(cloth) else _amount(cloth))]
-    if needed.cost is not None and not suffices(cloth):
+    facts = [("Buy", "nothing" if cloth.suffices else _amount(cloth))]
+    if needed.cost is not None and not cloth.suffices:
         facts.append(("Cost", f"{needed.cost:.2f} {fabric.currency}".strip()))
     if math.isfinite(fabric.length_mm):
         facts.append(("At hand", at_hand_text(cloth, unit)))
@@ -51,14 +51,9 @@ def cloth_facts(cloth: ClothPlan, unit: LengthUnit) -> tuple[tuple[str, str], ..
     return tuple(facts)
 
 
-def suffices(cloth: ClothPlan) -> bool:
-    """Whether all of it comes out of a length at hand."""
-    return cloth.requirement.buy_length_mm <= cloth.layout.fabric.length_mm < math.inf
-
-
 def buy_sentence(cloth: ClothPlan, unit: LengthUnit) -> str:
     """What to buy of a fabric, without its period: `Buy 2.6 m or 2 7/8 yd of Linen`."""
-    if not suffices(cloth):
+    if not cloth.suffices:
         return f"Buy {_amount(cloth)} of {cloth.title}"
     at_hand, taken = (
         format_length(mm, unit)

@@ -5,6 +5,7 @@ Everything here is derived; nothing is entered.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -78,6 +79,11 @@ class ClothPlan:
         if self.unmatched_mm is None:
             return None
         return self.layout.length_mm - self.unmatched_mm
+
+    @property
+    def suffices(self) -> bool:
+        """Whether all of it comes out of a length at hand, so that nothing is bought."""
+        return self.requirement.buy_length_mm <= self.layout.fabric.length_mm < math.inf
 
     @property
     def title(self) -> str:

@@ -108,14 +108,25 @@ def cloth_data(cloth: ClothPlan) -> dict[str, Any]:
         "longest_piece_bound_mm": round(layout.bound.longest_piece_mm, 1),
         "over_lower_bound_share": round(layout.gap_share, 4),
         "limits": limit_data(cloth),
-        "buy_length_mm": round(needed.buy_length_mm, 1),
-        "buy_m": float(needed.meters),
-        "buy_yd": float(needed.yards),
-        "cost": None if needed.cost is None else round(needed.cost, 2),
+        "needed_length_mm": round(needed.buy_length_mm, 1),
+        **_bought_data(cloth),
         "currency": layout.fabric.currency,
         "notes": list(layout.notes),
         "bias_strips": [strip_data(plan) for plan in cloth.strips],
         "matching": matching_data(cloth),
+    }
+
+
+def _bought_data(cloth: ClothPlan) -> dict[str, Any]:
+    """What is bought: nothing, if the length at hand suffices."""
+    needed = cloth.requirement
+    if cloth.suffices:
+        return {"buy_length_mm": 0.0, "buy_m": 0.0, "buy_yd": 0.0, "cost": None}
+    return {
+        "buy_length_mm": round(needed.buy_length_mm, 1),
+        "buy_m": float(needed.meters),
+        "buy_yd": float(needed.yards),
+        "cost": None if needed.cost is None else round(needed.cost, 2),
     }
 
 

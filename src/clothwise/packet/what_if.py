@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
-from clothwise.cutting import DEFAULT_EFFORT, Effort, Progress, Requirement
+from clothwise.cutting import DEFAULT_EFFORT, Effort, Progress
 from clothwise.errors import ClothwiseError, Misuse, did_you_mean
 from clothwise.packet.making import ClothPlan, Making
 from clothwise.pattern import Pattern
@@ -92,7 +92,7 @@ class Comparison:
         costs: dict[str, float] = {}
         for cloth in self.cloths:
             plan = cloth.after if after else cloth.before
-            if plan is not None and plan.requirement.cost is not None:
+            if plan is not None and not plan.suffices and plan.requirement.cost is not None:
                 currency = plan.requirement.fabric.currency
                 costs[currency] = costs.get(currency, 0.0) + plan.requirement.cost
         return costs
@@ -267,11 +267,11 @@ def _with(entry: FabricEntry, key: str, value: str) -> FabricEntry:
 
 
 def _buy_mm(plan: ClothPlan | None) -> float:
-    return plan.requirement.buy_length_mm if plan else 0.0
+    return plan.requirement.buy_length_mm if plan and not plan.suffices else 0.0
 
 
 def _bought(plan: ClothPlan | None, unit: str) -> Fraction:
-    needed: Requirement | None = plan.requirement if plan else None
-    if needed is None:
+    if plan is None or plan.suffices:
         return Fraction(0)
+    needed = plan.requirement
     return needed.yards if unit == "yards" else needed.meters
