@@ -144,6 +144,21 @@ def test_only_the_remnants_that_are_named(make: Path) -> None:
     assert "Blue canvas" not in ran.out
 
 
+def test_without_a_stash_it_is_told_how_to_name_one(make: Path) -> None:
+    ran = clothwise("remnants", make.with_name("pockets.yaml"), *QUICK)
+    assert ran.code == 0
+    assert "no remnant is at hand" in ran.out
+    assert "--stash" in ran.out
+    with_one = clothwise(
+        "remnants",
+        make.with_name("pockets.yaml"),
+        "--stash",
+        with_stash(make, STASH.replace("  blue", "  # blue")),
+        *QUICK,
+    )
+    assert "no remnant saves any" in with_one.out
+
+
 def test_a_length_that_is_too_short_ends_with_1(make: Path) -> None:
     ran = clothwise("remnants", make, "--at-hand", "linen=1m", *QUICK)
     assert ran.code == 1
@@ -165,7 +180,7 @@ def test_a_stash_that_the_make_names_is_used(make: Path) -> None:
     [
         (["--at-hand", "linen"], "cannot be read"),
         (["--at-hand", "silk=2m"], "nothing is cut from a fabric 'silk'"),
-        (["--at-hand", "linen=0m"], "no fabric is"),
+        (["--at-hand", "linen=0m"], "length at hand of linen: no fabric is 0 cm long"),
         (["--only", "bleu"], "Did you mean blue?"),
         (["--stash", "nowhere.yaml"], "there is no such file"),
     ],
@@ -182,7 +197,7 @@ def test_what_cannot_be_asked_is_told(make: Path, words: list[str], said: str) -
     [
         ("outline: [[0, 0], [1m, 1m], [1m, 0], [0, 1m]]", "the outline crosses itself"),
         ("length: 0cm, width: 1m", "no remnant has a side of 0cm"),
-        ("length: 1m, width: 1m, shrinkage_along: 30%", "no fabric shrinks by 0.3"),
+        ("length: 1m, width: 1m, shrinkage_along: 30%", "no fabric shrinks by 30%"),
     ],
 )
 def test_a_remnant_that_is_no_cloth(make: Path, shape: str, said: str) -> None:

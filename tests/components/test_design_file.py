@@ -480,7 +480,7 @@ roles:
         ),
         (
             "width: 150cm", "width: 150cm\n    shrinkage_along: 60%",
-            "$.fabrics.wool.shrinkage_along", "shrinks by 0.6 (allowed 0% to 25%)", "percentage",
+            "$.fabrics.wool.shrinkage_along", "shrinks by 60% (allowed 0% to 25%)", "percentage",
         ),
         (
             "width: 150cm", "width: 150cm\n    price: 12",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -160,8 +161,9 @@ def pockets() -> tuple[CutItem, ...]:
 
 def test_pinned_pieces_do_not_lie_on_each_other() -> None:
     pins = {"skirt-front/left": PinEntry("0", "0"), BACK: PinEntry("1cm", "1cm")}
-    with pytest.raises(CuttingError, match="lie on each other"):
+    with pytest.raises(CuttingError, match="lie on each other") as caught:
         pinned(pins, SINGLE, LINEN, LayerPlan.SINGLE, TIGHT)
+    assert re.fullmatch(r"they share \d,\d{3} cm²", caught.value.how_much)
 
 
 def test_pinned_pieces_leave_the_cloth_that_has_to_stay() -> None:

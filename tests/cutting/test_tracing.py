@@ -157,6 +157,7 @@ def refused(photo: Photo) -> str:
 
 def test_a_mark_that_is_hidden() -> None:
     assert "mark 3 is not seen" in refused(seen(photographed(marks=(1, 2, 7, 4))[0]))
+    assert "marks 1 and 3 are not seen" in refused(seen(photographed(marks=(6, 2, 7, 4))[0]))
 
 
 def test_a_mark_that_is_there_twice() -> None:

@@ -101,7 +101,7 @@ def show_from_stash(making: Making, found: FromStash) -> None:
         _say(sentence)
     _say(answer_text(making, found))
     if plan and plan.ended_early:
-        _say("There were more ways to try; with a larger --tries they are.")
+        _say("Not every way was tried; a larger --tries tries more of them.")
 
 
 def _say(sentence: str) -> None:

@@ -146,11 +146,17 @@ def _check_size(length_mm: float, width_mm: float, photo: Photo) -> None:
         )
 
 
+def _marks_words(numbers: Sequence[str]) -> str:
+    """`mark 2 is`, `marks 1, 2 and 4 are`."""
+    *first, last = numbers
+    return f"marks {', '.join(first)} and {last} are" if first else f"mark {last} is"
+
+
 def _check_seen(seen: dict[int, list[Points]], photo: Photo) -> None:
     hidden = [str(number) for number, found in seen.items() if not found]
     if hidden:
         raise CuttingError(
-            f"mark {', '.join(hidden)} is not seen in the photo",
+            f"{_marks_words(hidden)} not seen in the photo",
             where=photo.name,
             how_much=f"{4 - len(hidden)} of 4 marks found",
             what_to_do="See that all four lie flat, whole, in the light and in focus, on their "
@@ -159,7 +165,7 @@ def _check_seen(seen: dict[int, list[Points]], photo: Photo) -> None:
     twice = [str(number) for number, found in seen.items() if len(found) > 1]
     if twice:
         raise CuttingError(
-            f"mark {', '.join(twice)} is seen twice in the photo",
+            f"{_marks_words(twice)} seen twice in the photo",
             where=photo.name,
             what_to_do="Lay one mark of each number.",
         )

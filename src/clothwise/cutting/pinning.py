@@ -317,6 +317,12 @@ def _check_apart(
             raise CuttingError(
                 "pinned pieces lie on each other",
                 where=where,
-                how_much=f"they share {shared / 100:.3g} cm²",
+                how_much=f"they share {_area_words(shared)}",
                 what_to_do="Pin one of them further along or across.",
             )
+
+
+def _area_words(area_mm2: float) -> str:
+    """An area in cm², small ones with a figure behind the point."""
+    area_cm2 = area_mm2 / 100
+    return f"{area_cm2:,.0f} cm²" if area_cm2 >= 10 else f"{area_cm2:.2g} cm²"

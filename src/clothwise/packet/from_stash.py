@@ -26,7 +26,7 @@ from clothwise.cutting.requirement import requirement
 from clothwise.cutting.shrinkage import before_washing_mm
 from clothwise.cutting.stash_plan import Bolt, Bundle, StashPlan
 from clothwise.cutting.stash_search import DEFAULT_PACKINGS, cut_from_stash
-from clothwise.errors import Misuse, did_you_mean
+from clothwise.errors import ClothwiseError, Misuse, did_you_mean
 from clothwise.packet.making import Making, layout_folder
 from clothwise.pattern import Copy, Piece, Ply
 from clothwise.pattern.document import FabricEntry, RemnantEntry
@@ -364,9 +364,22 @@ def _entries(
                 where="length at hand",
                 what_to_do=did_you_mean(name, entries, of_what="fabrics"),
             )
-        parse_length_at_hand(length)
+        _check_length(name, length)
         entries[name] = replace(entries[name], length=length)
     return entries
+
+
+def _check_length(fabric: str, length: str) -> None:
+    """Refuse a length that no cloth has, and say of which fabric."""
+    try:
+        parse_length_at_hand(length)
+    except ClothwiseError as error:
+        raise Misuse(
+            error.what,
+            where=f"length at hand of {fabric}",
+            how_much=error.how_much,
+            what_to_do=error.what_to_do,
+        ) from error
 
 
 def _refuse_names_twice(making: Making, leftovers: Sequence[RemnantEntry]) -> None:

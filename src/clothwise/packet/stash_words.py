@@ -66,6 +66,11 @@ def answer_text(making: Making, found: FromStash) -> str:
     if not any(each.layout for each in bought):
         return f"{making.title}, {making.fit}, comes out of what is at hand; nothing is bought."
     saved = any(each.saved_mm > 0 for each in bought)
+    if found.plan and not (found.plan.remnants or found.plan.unused):
+        return (
+            f"{making.title}, {making.fit}: no remnant is at hand. Name a file that lists yours, "
+            "as `stash` in the make or with --stash."
+        )
     if found.plan and not found.plan.remnants:
         return f"{making.title}, {making.fit}: no remnant saves any of what is bought."
     less = "less is bought" if saved else "no less is bought"

@@ -240,18 +240,20 @@ def parse_share(text: str) -> float:
     """Return a shrinkage as a share: `4%` and `0.04` are the same.
 
     Raises:
-        Misuse: it is no share, or more than any cloth shrinks.
+        Misuse: it is no share, below zero, or more than any cloth shrinks.
 
     >>> parse_share("2.5 %")
     0.025
     """
-    number = _SHARE.fullmatch(text.strip())
+    written = text.strip()
+    number = _SHARE.fullmatch(written.lstrip("-−"))
     if number is None:
         raise Misuse(f"{text[:40]!r} is not a share", what_to_do="Write a percentage, such as 4%.")
     share = Fraction(number["amount"].replace(",", ".")) / (100 if number["percent"] else 1)
-    if share > Fraction(repr(LARGEST_SHRINKAGE)):
+    negative = written.startswith(("-", "−")) and share > 0
+    if negative or share > Fraction(repr(LARGEST_SHRINKAGE)):
         raise Misuse(
-            f"no fabric shrinks by {float(share):.3g}",
+            f"no fabric shrinks by {written[:40]}",
             how_much=f"allowed 0% to {LARGEST_SHRINKAGE:.0%}",
             what_to_do="Write a percentage of the length or width, such as 4%.",
         )
