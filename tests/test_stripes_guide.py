@@ -11,4 +11,4 @@ from guide_steps import followed
 
 def test_the_guide_can_be_followed(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
-    assert followed("stripes-and-checks.md", tmp_path) == 4
+    assert followed("stripes-and-checks.md", tmp_path) == 5

@@ -160,3 +160,34 @@ def test_cloth_with_a_border_is_cut_crosswise(folder: Path) -> None:
     assert by_piece["skirt-back"]["grain"] == "crosswise"
     assert by_piece["bodice-back"]["grain"] == "straight"
     assert any(note.startswith("Cut crosswise") for note in found["notes"])
+
+
+def test_what_meets_is_pinned_line_on_line_before_it_is_sewn(folder: Path) -> None:
+    making = Making(read_make(check(folder)))
+    matched = {match.group for match in making.matched("check").points}
+    told = {
+        name
+        for step in making.steps()
+        for name in step.operation.does
+        if "The pattern of Madras check" in step.text
+    }
+    assert {"skirt-side", "pocket"} <= told | {name.rpartition("-")[0] for name in told}
+    for step in making.steps():
+        if "line on line" in step.text:
+            assert step.text.count("Take each pin out before the needle reaches it.") == 1
+    titles = {making.pattern.use(name).title for name in told}
+    assert all(any(group.startswith(title) for group in matched) for title in titles)
+
+
+@pytest.mark.parametrize("more", ["", "matches: {sleeves: none, pockets: none}"])
+def test_a_step_tells_only_what_meets(folder: Path, more: str) -> None:
+    steps = Making(read_make(check(folder, more=more))).steps()
+    text = " ".join(step.text for step in steps)
+    assert ("meets at the front notch" in text) == (not more)
+    assert ("runs on from what is laid on to what is beneath" in text) == (not more)
+    assert "meets in this seam" in text
+
+
+def test_on_plain_cloth_no_step_speaks_of_lines(folder: Path) -> None:
+    making = Making(read_make(folder / "makes" / "view-a.yaml"))
+    assert not any("line on line" in step.text for step in making.steps())

@@ -79,6 +79,7 @@ class Meeting:
         sides: where they meet; both sides have a group each.
         along, across: in which directions.
         even: whether the cloth should look alike on both sides of them.
+        use: the seam or placement at which they meet; empty if it is none.
     """
 
     rule: MatchRule | None
@@ -88,6 +89,7 @@ class Meeting:
     along: bool = True
     across: bool = False
     even: bool = False
+    use: str = ""
 
 
 def meetings(pattern: Pattern) -> tuple[Meeting, ...]:
@@ -130,7 +132,9 @@ def _at_seams(pattern: Pattern) -> Iterator[Meeting]:
                 two for two in _pairs_of_places(pattern, seam) if two[0].piece != two[1].piece
             ]
         for two in places:
-            yield Meeting(MatchRule.SEAMS, seam.title, tuple(dict.fromkeys(two)), seam.sides)
+            yield Meeting(
+                MatchRule.SEAMS, seam.title, tuple(dict.fromkeys(two)), seam.sides, use=seam.name
+            )
 
 
 def _at_centers(pattern: Pattern) -> Iterator[Meeting]:
@@ -156,9 +160,12 @@ def _at_centers(pattern: Pattern) -> Iterator[Meeting]:
     for seam in _lengthwise(pattern):
         if seam.sides is Sides.CENTER:
             for two in _pairs_of_places(pattern, seam)[:1]:
-                yield _center(f"{seam.title}, lengthwise line", tuple(dict.fromkeys(two)))
-    for title, two in _centers_across(pattern):
-        yield Meeting(MatchRule.CENTERS, title, two, Sides.CENTER, along=False, across=True)
+                line = _center(f"{seam.title}, lengthwise line", tuple(dict.fromkeys(two)))
+                yield replace(line, use=seam.name)
+    for seam, title, two in _centers_across(pattern):
+        yield Meeting(
+            MatchRule.CENTERS, title, two, Sides.CENTER, along=False, across=True, use=seam.name
+        )
 
 
 def _center(title: str, places: tuple[Place, ...]) -> Meeting:
@@ -177,7 +184,14 @@ def _at_pockets(pattern: Pattern) -> Iterator[Meeting]:
                 Place(placement.piece, middle),
                 Place(placement.host, placement.onto.point(middle)),
             )
-            yield Meeting(MatchRule.POCKETS, placement.title, places, placement.sides, across=True)
+            yield Meeting(
+                MatchRule.POCKETS,
+                placement.title,
+                places,
+                placement.sides,
+                across=True,
+                use=placement.name,
+            )
 
 
 def _at_sleeves(pattern: Pattern) -> Iterator[Meeting]:
@@ -188,16 +202,16 @@ def _at_sleeves(pattern: Pattern) -> Iterator[Meeting]:
                     _place(pattern, layer.run, at_mm or 0.0)
                     for layer, at_mm in zip(seam.layers, match.at_mm[:2], strict=False)
                 )
-                yield Meeting(MatchRule.SLEEVES, seam.title, places, seam.sides)
+                yield Meeting(MatchRule.SLEEVES, seam.title, places, seam.sides, use=seam.name)
 
 
 def _at_waist(pattern: Pattern) -> Iterator[Meeting]:
-    for title, two in _centers_across(pattern):
-        yield Meeting(MatchRule.WAIST, f"{title}, along", two, Sides.CENTER)
+    for seam, title, two in _centers_across(pattern):
+        yield Meeting(MatchRule.WAIST, f"{title}, along", two, Sides.CENTER, use=seam.name)
 
 
-def _centers_across(pattern: Pattern) -> Iterator[tuple[str, tuple[Place, Place]]]:
-    """Where seams that run across the grain cross the center of the body."""
+def _centers_across(pattern: Pattern) -> Iterator[tuple[Seam, str, tuple[Place, Place]]]:
+    """Where seams that run across the grain cross the center of the body, with a title."""
     body = body_pieces(pattern)
     for seam in _shown(pattern):
         one, other = seam.layers[:2]
@@ -215,7 +229,7 @@ def _centers_across(pattern: Pattern) -> Iterator[tuple[str, tuple[Place, Place]
             a, b = spots
             if a and b and a.piece != b.piece and {a.piece, b.piece} <= body:
                 half = "back" if at_end else "front"
-                yield f"{seam.title} at the center, {half}", (a, b)
+                yield seam, f"{seam.title} at the center, {half}", (a, b)
 
 
 def _center_place(pattern: Pattern, edge: EdgeRef, *, at_end: bool) -> Place | None:

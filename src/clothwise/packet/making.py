@@ -39,6 +39,7 @@ from clothwise.cutting.pinning import pinned
 from clothwise.cutting.proposed_seam import refuse_wide
 from clothwise.cutting.repeat import MatchPoint
 from clothwise.cutting.width_check import check_fabric_widths
+from clothwise.packet.pinned_lines import pinned_on_lines, words_by_use
 from clothwise.packet.pressing import cloths_of, pressed
 from clothwise.pattern import CutTo, Finding, Pattern, SeamCorners, Severity
 from clothwise.pattern.document import FabricEntry, MatchEntry
@@ -205,9 +206,21 @@ class Making:
         return self._orders[mode]
 
     def steps(self, mode: OrderMode = OrderMode.TEACHING) -> tuple[Step, ...]:
-        """The steps of the order of work, worded for the cloths of this make."""
+        """The steps of the order of work, worded for the cloths of this make.
+
+        Raises:
+            Misuse, CuttingError: as `matched`, for cloth whose pattern has to meet.
+        """
         worded = steps(self.pattern, self.order(mode), self.unit)
-        return pressed(worded, self.pattern, self.assignment, self.file.make)
+        told = pressed(worded, self.pattern, self.assignment, self.file.make)
+        return pinned_on_lines(told, self._words_of_lines)
+
+    @cached_property
+    def _words_of_lines(self) -> dict[str, tuple[str, ...]]:
+        """What to pin on the lines of a cloth, by seam and placement."""
+        used = dict.fromkeys(self.assignment.values())
+        points = {self.fabric_titles[name]: self.matched(name).points for name in used}
+        return words_by_use(self.pattern, points)
 
     @cached_property
     def pressing(self) -> tuple[str, ...]:
