@@ -190,3 +190,22 @@ def test_the_same_layout_gives_the_same_drawing(
 ) -> None:
     one, other = (to_svg(layout_drawing(*dress_layout, width_mm=170.0)) for _ in range(2))
     assert one == other
+
+
+def test_the_key_names_what_has_room_for_its_number_only() -> None:
+    """Small pieces on long cloth; both copies of a pair have one entry."""
+    tiny = (
+        square("t.left", "7 Collar stay, left", 40.0, mirrored=False),
+        square("t.right", "7 Collar stay, right", 40.0, mirrored=True),
+    )
+    items = [*(square(f"big{n}", f"{n} Panel", 900.0) for n in range(1, 4)), *tiny]
+    layout = lay(items, Fabric("f", 1000), effort=QUICK)
+    drawing = layout_drawing(layout, items, width_mm=120.0)
+    on_pieces = {one.text for one in drawing.layer("names").items if isinstance(one, Text)}
+    assert "7" in on_pieces
+    told = [one.text for one in drawing.layer("measures").items if isinstance(one, Text)]
+    assert told.count("7 Collar stay") == 1
+    assert not any(word.startswith("1 Panel") for word in told)
+    frame = drawing_bounds(drawing)
+    assert frame.bottom >= 0
+    assert frame.top <= 105.0

@@ -7,7 +7,7 @@ with the drawn side down are hatched, as the wrong side of cloth is in the pictu
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import replace
 
 from clothwise.cutting.fabric import Nap
@@ -19,7 +19,7 @@ from clothwise.output.layout_cloth import end_of_cloth, flaws, ground
 from clothwise.output.layout_frame import LayoutFrame, reach, round_scale, table_length_mm
 from clothwise.output.layout_key import Key, key_places, legend
 from clothwise.output.layout_measures import across, changes, heads, heads_room_mm, ruler
-from clothwise.output.layout_names import grain_items, label_items
+from clothwise.output.layout_names import grain_items, label_items, numbers_alone
 from clothwise.output.layout_pieces import laid_on, piece_items, pin_items
 from clothwise.output.layout_repeat import match_items, match_spots, pattern_lines, spot_room
 from clothwise.output.scene_drawing import CLOTHS
@@ -63,10 +63,9 @@ def layout_drawing(
         pinned: ids of copies that lie where somebody pinned them.
         matches: points that meet on the pattern of the cloth.
     """
-    by_id = {item.id: item for item in items}
-    on = LayoutFrame(
+    frame = LayoutFrame(
         layout,
-        by_id,
+        {item.id: item for item in items},
         unit,
         cloth,
         SIDE_MM,
@@ -76,16 +75,38 @@ def layout_drawing(
         tuple(matches),
     )
     low, high = reach(layout)
-    # The key is told before the scale is known; at the smallest one its words are longest.
-    bottom = _BELOW_MM + max(at.y for at in key_places(Key(on, width_mm)))
-    above = heads_room_mm(on, width_mm)
-    factor = min(
-        (width_mm - SIDE_MM - 2.0) / table_length_mm(layout),
-        (tallest_mm - above - bottom) / (high - low),
-        largest,
-    )
-    on = replace(on, bottom_mm=bottom, factor=round_scale(factor))
-    return Drawing(_layers(on, width_mm), f"Cutting layout, {layout.fabric.name}")
+
+    def drawn(numbered: tuple[str, ...]) -> Drawing:
+        on = replace(frame, numbered=numbered)
+        # The key is told before the scale is known; at the smallest one its words are longest.
+        bottom = _BELOW_MM + max(at.y for at in key_places(Key(on, width_mm)))
+        above = heads_room_mm(on, width_mm)
+        factor = min(
+            (width_mm - SIDE_MM - 2.0) / table_length_mm(layout),
+            (tallest_mm - above - bottom) / (high - low),
+            largest,
+        )
+        on = replace(on, bottom_mm=bottom, factor=round_scale(factor))
+        return Drawing(_layers(on, width_mm), f"Cutting layout, {layout.fabric.name}")
+
+    return with_numbers_told(drawn)
+
+
+def with_numbers_told(drawn: Callable[[tuple[str, ...]], Drawing]) -> Drawing:
+    """The drawing whose key names every piece that finds room for its number only.
+
+    Args:
+        drawn: draws, with the numbers that the key tells; the more it tells, the less room is left
+            for the cloth, so that more pieces may lose their names.
+    """
+    numbered: tuple[str, ...] = ()
+    while True:
+        drawing = drawn(numbered)
+        names = [item for layer in drawing.layers if layer.name == "names" for item in layer.items]
+        lacking = numbers_alone(names).difference(numbered)
+        if not lacking:
+            return drawing
+        numbered = tuple(sorted({*numbered, *lacking}, key=int))
 
 
 def _layers(on: LayoutFrame, width_mm: float) -> tuple[Layer, ...]:

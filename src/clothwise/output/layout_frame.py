@@ -41,6 +41,7 @@ class LayoutFrame:
         factor: the scale.
         pinned: ids of copies that lie where somebody pinned them.
         matches: points that meet on the pattern of the cloth.
+        numbered: numbers of pieces that find no room for their names, which the key tells.
     """
 
     layout: Layout
@@ -52,6 +53,7 @@ class LayoutFrame:
     factor: float
     pinned: frozenset[str] = frozenset()
     matches: tuple[MatchPoint, ...] = ()
+    numbered: tuple[str, ...] = ()
 
     @property
     def is_folded(self) -> bool:

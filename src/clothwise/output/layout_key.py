@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import takewhile
 
 from clothwise.cutting.fabric import Nap
 from clothwise.cutting.layout import Cut, on_fabric
@@ -39,6 +40,9 @@ from clothwise.output.scene_drawing import PAPER, hatching
 
 _SAMPLE_MM, _KEY_LINE_MM = 8.0, 4.4
 """Length of a sample in the key, and distance of its lines."""
+
+_ONLY_WORDS = ("scale", "number")
+"""Kinds of entries without a sample."""
 
 
 @dataclass(frozen=True)
@@ -113,7 +117,15 @@ def _entries(on: LayoutFrame) -> list[Entry]:
         entries.append(Entry("flaw", "not to be used"))
     if on.pinned.intersection(name for one in placements for name in one.item_ids):
         entries.append(Entry("pinned", "lies where it was pinned"))
+    entries += [Entry("number", _piece_words(on, number)) for number in on.numbered]
     return entries
+
+
+def _piece_words(on: LayoutFrame, number: str) -> str:
+    """The number of a piece and what the names of its copies have in common: `10 Pocket`."""
+    labels = [item.label for item in on.items.values() if item.label.split(" ")[0] == number]
+    parts = zip(*(label.split(", ") for label in labels), strict=False)
+    return ", ".join(words[0] for words in takewhile(lambda each: len(set(each)) == 1, parts))
 
 
 def _matches(on: LayoutFrame) -> list[Entry]:
@@ -144,7 +156,7 @@ def key_places(of: Key) -> list[Point]:
 
 def _sample_mm(entry: Entry) -> float:
     """Room for the sample of an entry, with the gap to its words."""
-    if entry.kind == "scale":
+    if entry.kind in _ONLY_WORDS:
         return 0.0
     return 5.0 if entry.kind.startswith("match ") else _SAMPLE_MM + 1.5
 
@@ -163,7 +175,7 @@ def _sample(on: LayoutFrame, entry: Entry, at: Point) -> list[Item]:
     }
     if entry.kind in pens:
         return [Shape((line,), pens[entry.kind])]
-    if entry.kind == "scale":
+    if entry.kind in _ONLY_WORDS:
         return []
     if entry.kind == "grain":
         return [arrow(middle, at), arrow(middle, end)]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 import shapely
@@ -96,6 +96,11 @@ def label_items(one: Laid, *, pale: bool, taken: Sequence[shapely.Geometry] = ()
             if at is not None:
                 return _written(block, at, room.angle_rad, pale or one.placement.mirrored)
     return _beside(one, short or one.label)
+
+
+def numbers_alone(names: Iterable[Item]) -> frozenset[str]:
+    """The numbers that stand on pieces without their names."""
+    return frozenset(one.text for one in names if isinstance(one, Text) and one.text.isdigit())
 
 
 def grain_items(

@@ -26,6 +26,7 @@ from clothwise.output.layout_drawing import (
     SIDE_MM,
     TALLEST_MM,
     layers_over,
+    with_numbers_told,
 )
 from clothwise.output.layout_frame import LayoutFrame, round_scale
 from clothwise.output.layout_key import Key, key_places, legend
@@ -63,24 +64,34 @@ def remnant_drawing(
     """
     layout = _as_layout(remnant, placements)
     by_id = {item.id: item for item in items}
-    on = LayoutFrame(layout, by_id, unit, cloth, SIDE_MM, 0.0, _SMALLEST_FACTOR)
-    key = Key(on, width_mm, holes=bool(remnant.holes))
-    bottom = _BELOW_MM + max(at.y for at in key_places(key))
-    section = layout.sections[0]
-    factor = min(
-        (width_mm - SIDE_MM - 2.0) / section.length_mm,
-        (tallest_mm - heads_room_mm(on, width_mm) - bottom) / section.width_mm,
-        largest,
-    )
-    on = replace(on, bottom_mm=bottom, factor=round_scale(factor))
-    key = replace(key, on=on)
+    frame = LayoutFrame(layout, by_id, unit, cloth, SIDE_MM, 0.0, _SMALLEST_FACTOR)
+
+    def drawn(numbered: tuple[str, ...]) -> Drawing:
+        on = replace(frame, numbered=numbered)
+        key = Key(on, width_mm, holes=bool(remnant.holes))
+        bottom = _BELOW_MM + max(at.y for at in key_places(key))
+        section = layout.sections[0]
+        factor = min(
+            (width_mm - SIDE_MM - 2.0) / section.length_mm,
+            (tallest_mm - heads_room_mm(on, width_mm) - bottom) / section.width_mm,
+            largest,
+        )
+        on = replace(on, bottom_mm=bottom, factor=round_scale(factor))
+        return _drawing(remnant, replace(key, on=on))
+
+    return with_numbers_told(drawn)
+
+
+def _drawing(remnant: Remnant, key: Key) -> Drawing:
+    """The remnant where the frame of its key says."""
+    on, width_mm = key.on, key.width_mm
     about = [*ruler(on), *across(on), *heads(on, width_mm), *legend(key)]
     holes = [
         Shape((_drawn(on, hole, remnant),), HOLE, PAPER, closed=True) for hole in remnant.holes
     ]
     spoiled = [item for flaw in remnant.flaws for item in flaw_items(_drawn(on, flaw, remnant))]
     ground: list[Item] = [
-        Shape((_drawn(on, remnant.outline, remnant),), EDGE, right_side(cloth), closed=True),
+        Shape((_drawn(on, remnant.outline, remnant),), EDGE, right_side(on.cloth), closed=True),
         *holes,
     ]
     return Drawing(
