@@ -26,7 +26,7 @@ def test_small_changes_are_told_in_a_table(tmp_path: Path) -> None:
     assert "Market skirt, size 38: what small changes do to the cloth" in ran.out
     line = next(line for line in ran.out.splitlines() if "1 cm less length" in line)
     assert "Needlecord" in line
-    assert "-" in line
+    assert "−" in line
     assert "`--search`" in ran.out
 
 

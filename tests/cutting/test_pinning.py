@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -164,6 +165,32 @@ def test_pinned_pieces_do_not_lie_on_each_other() -> None:
     with pytest.raises(CuttingError, match="lie on each other") as caught:
         pinned(pins, SINGLE, LINEN, LayerPlan.SINGLE, TIGHT)
     assert re.fullmatch(r"they share \d,\d{3} cm²", caught.value.how_much)
+
+
+@pytest.mark.parametrize("plan", [LayerPlan.SINGLE, LayerPlan.FOLDED, LayerPlan.TO_MIDDLE])
+def test_no_piece_is_pinned_over_a_flaw(plan: LayerPlan) -> None:
+    """A hole of 2 cm, 30 cm along: in the upper or the lower half of the cloth, thus layer."""
+    pins = {"skirt-front/left": PinEntry("5mm", "5mm")}
+    of = items(plan)
+    (placement,) = pinned(pins, of, WIDE, plan, TIGHT)
+    middle_mm = 60.0  # across; the piece begins at 5
+    places = {
+        LayerPlan.SINGLE: [middle_mm],
+        LayerPlan.FOLDED: [850 + middle_mm, 850 - middle_mm],
+        LayerPlan.TO_MIDDLE: [425 + middle_mm, 425 - middle_mm],
+    }[plan]
+    for across in places:
+        hole = (
+            (300.0, across - 10),
+            (320.0, across - 10),
+            (320.0, across + 10),
+            (300.0, across + 10),
+        )
+        with pytest.raises(CuttingError, match="over a flaw") as caught:
+            pinned(pins, of, replace(WIDE, flaws=(hole,)), plan, TIGHT)
+        assert "from 30 cm along" in (caught.value.how_much or "")
+        beyond = tuple((x + 1500, y) for x, y in hole)
+        assert pinned(pins, of, replace(WIDE, flaws=(beyond,)), plan, TIGHT) == (placement,)
 
 
 def test_pinned_pieces_leave_the_cloth_that_has_to_stay() -> None:

@@ -12,17 +12,20 @@ from clothwise.cutting.cut_line import FOLD_PLANS
 from clothwise.cutting.dividing import DOUBLED
 from clothwise.cutting.fabric import Fabric, Nap, width_text
 from clothwise.cutting.item import CutItem
+from clothwise.cutting.layers import flaws_in
 from clothwise.cutting.laying import DEFAULT_SPACING
 from clothwise.cutting.layout import (
     Cut,
     LayerPlan,
     Layers,
     Placement,
+    Section,
     Spacing,
     folds_mm,
     lanes_mm,
     on_fabric,
     placed_outline,
+    stretch_width_mm,
     turn_rad,
 )
 from clothwise.cutting.parts import across_mm, paired
@@ -63,8 +66,8 @@ def pinned(
 
     Raises:
         CuttingError: a copy pinned off the grain, against the nap, beside the cloth, wrong side up,
-            off its fold, on another one or too near to it; or one that is not cut from the doubled
-            cloth.
+            off its fold, over a flaw, on another one or too near to it; or one that is not cut from
+            the doubled cloth.
     """
     found: dict[tuple[str, ...], Placement] = {}
     by_id = {item.id: item for item in items}
@@ -84,6 +87,7 @@ def pinned(
     for placement in placements:
         _check_on_cloth(placement, by_id, fabric, plan)
         _check_end(placement, by_id, spacing)
+        _check_flaws(placement, by_id, fabric, plan)
     _check_apart(placements, by_id, spacing)
     return placements
 
@@ -290,6 +294,32 @@ def _check_end(placement: Placement, items: Mapping[str, CutItem], spacing: Spac
             what_to_do=f"Pin it with `along: {_tidy(spacing.ends_mm)}mm` or more, or state smaller "
             "`ends` under `cutting`.",
         )
+
+
+def _check_flaws(
+    placement: Placement, items: Mapping[str, CutItem], fabric: Fabric, plan: LayerPlan
+) -> None:
+    """Refuse a pin over what may not be covered, in whichever layer.
+
+    Raises:
+        CuttingError: it is.
+    """
+    if not fabric.flaws:
+        return
+    shape = Polygon(placed_outline(placement, items))
+    layers = _layers(plan)
+    reach_mm = shape.bounds[2] + 1.0
+    stretch = Section(layers, 0.0, reach_mm, stretch_width_mm(layers, fabric), ())
+    for flaw in flaws_in(stretch, plan, fabric, starts_mm=0.0):
+        covered = shape.intersection(Polygon(flaw))
+        if covered.area > TOUCHING_MM2:
+            left, low, _, _ = covered.bounds
+            raise CuttingError(
+                "the piece is pinned over a flaw of the fabric",
+                where=f"{items[placement.item_ids[0]].label} on {fabric.name}",
+                how_much=f"from {format_cm(left)} along, {format_cm(low)} across, as it lies",
+                what_to_do="Pin it further along or across.",
+            )
 
 
 def _check_apart(

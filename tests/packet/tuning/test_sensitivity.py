@@ -92,10 +92,10 @@ def test_layouts_that_overlap_may_be_chance() -> None:
     clear = change((1510, 1500), (1450, 1440))
     assert (clear.change_mm, clear.least_mm, clear.most_mm) == (-60, -70, -50)
     assert clear.is_clear
-    assert verdict(clear, CM) == "-7 cm to -5 cm"
+    assert verdict(clear, CM) == "−7 cm to −5 cm"
     unclear = change((1510, 1500), (1505, 1440))
     assert not unclear.is_clear
-    assert verdict(unclear, CM) == "-7 cm to +0.5 cm, may be chance"
+    assert verdict(unclear, CM) == "−7 cm to +0.5 cm, may be chance"
     assert verdict(change((1500,), (1440,)), CM) == "one layout each"
     assert verdict(change((1500, 1500), (1440, 1440)), CM) == "the same each time"
 

@@ -80,7 +80,7 @@ def signed_length(length_mm: float, unit: LengthUnit) -> str:
     told = format_length(abs(length_mm), unit)
     if told == format_length(0.0, unit):
         return told
-    return f"{'-' if length_mm < 0 else '+'}{told}"
+    return f"{'−' if length_mm < 0 else '+'}{told}"
 
 
 def adjusted_lines(found: Found) -> tuple[str, ...]:
