@@ -6,13 +6,20 @@ from collections import Counter
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 
 from clothwise.cutting.item import CutItem
-from clothwise.cutting.layout import Layers, Layout, Placement
+from clothwise.cutting.layout import LayerPlan, Layers, Layout, Placement
 from clothwise.cutting.limits import Limit, LimitKind
+from clothwise.cutting.shorter_plans import ShorterPlan
 
-__all__ = ["limit_sentences", "name_of_cut"]
+__all__ = ["limit_sentences", "name_of_cut", "shorter_sentence"]
 
 _MOST_NAMES = 8
 """A longer row is not told piece by piece; our own choice."""
+
+_LYING = {
+    LayerPlan.SINGLE: "in a single layer",
+    LayerPlan.FOLDED: "folded lengthwise",
+    LayerPlan.TO_MIDDLE: "with both selvages folded to the middle",
+}
 
 
 def limit_sentences(
@@ -34,6 +41,27 @@ def limit_sentences(
     """
     by_id = {item.id: item for item in items}
     return tuple(_sentence(limit, layout, by_id, told, frozenset(pinned)) for limit in limits)
+
+
+def shorter_sentence(
+    plans: Sequence[ShorterPlan], length_mm: float, *, told: Callable[[float], str]
+) -> str:
+    """Return a sentence on other ways for the cloth to lie, and what to write for them.
+
+    Args:
+        plans: with a layout that is shorter, at least one.
+        length_mm: of the layout that they are shorter than.
+        told: a length in the reader's unit.
+    """
+    ways: list[str] = []
+    for each in plans:
+        layout, make = ("one", "") if ways else ("a layout", " in the make")
+        ways.append(
+            f"{_LYING[each.plan]} {layout} of {told(each.length_mm)} was found, "
+            f"{told(length_mm - each.length_mm)} shorter (layers: {each.plan.value}{make})"
+        )
+    said = "; ".join(ways)
+    return f"{said[0].upper()}{said[1:]}."
 
 
 def name_of_cut(placement: Placement, items: Mapping[str, CutItem]) -> str:

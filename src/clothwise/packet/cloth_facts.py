@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from clothwise.cutting.layout import Layout
-from clothwise.cutting.limit_words import limit_sentences
+from clothwise.cutting.limit_words import limit_sentences, shorter_sentence
 from clothwise.cutting.limits import what_limits
 from clothwise.packet.making import ClothPlan
 from clothwise.units import LengthUnit, format_length, format_meters, format_yards
@@ -90,15 +90,16 @@ def at_hand_text(cloth: ClothPlan, unit: LengthUnit) -> str:
 
 
 def limiting_sentences(cloth: ClothPlan, unit: LengthUnit) -> tuple[str, ...]:
-    """What keeps each stretch of the layout from being shorter."""
+    """What keeps each stretch of the layout from being shorter, and how else the cloth may lie."""
+
+    def told(length_mm: float) -> str:
+        return format_length(length_mm, unit)
+
     limits = what_limits(cloth.layout, cloth.items, matched=bool(cloth.matches))
-    return limit_sentences(
-        limits,
-        cloth.layout,
-        cloth.items,
-        told=lambda length_mm: format_length(length_mm, unit),
-        pinned=cloth.pinned,
-    )
+    said = limit_sentences(limits, cloth.layout, cloth.items, told=told, pinned=cloth.pinned)
+    if not cloth.shorter_plans:
+        return said
+    return (*said, shorter_sentence(cloth.shorter_plans, cloth.layout.length_mm, told=told))
 
 
 def tied(sentences: Iterable[str]) -> tuple[str, ...]:

@@ -38,6 +38,7 @@ from clothwise.cutting.matched import MatchedPoints, extra_note, matched_points
 from clothwise.cutting.pinning import pinned
 from clothwise.cutting.proposed_seam import refuse_wide
 from clothwise.cutting.repeat import MatchPoint
+from clothwise.cutting.shorter_plans import ShorterPlan
 from clothwise.cutting.width_check import check_fabric_widths
 from clothwise.packet.pinned_lines import pinned_on_lines, words_by_use
 from clothwise.packet.pressing import cloths_of, pressed
@@ -62,6 +63,8 @@ class ClothPlan:
         strips: how bias strips are cut that are not laid as pieces.
         pinned: ids of copies that lie where the make pins them.
         matches: points that meet on the pattern of the fabric.
+        shorter_plans: other ways for the fabric to lie that take clearly less, the shortest first;
+            empty too if nobody looked (see `with_shorter_plans`).
     """
 
     entry: FabricEntry
@@ -73,6 +76,7 @@ class ClothPlan:
     pinned: tuple[str, ...] = ()
     matches: tuple[MatchPoint, ...] = ()
     unmatched_mm: float | None = None
+    shorter_plans: tuple[ShorterPlan, ...] = ()
 
     @property
     def extra_for_matching_mm(self) -> float | None:

@@ -16,6 +16,7 @@ from clothwise.output.booklet import booklet_pdf, page_count
 from clothwise.packet.booklet import booklet_of
 from clothwise.packet.making import Making
 from clothwise.packet.measuring import measurement_file
+from clothwise.packet.other_plans import with_shorter_plans
 from clothwise.packet.printing import sheet_pattern, tiled_pattern
 from clothwise.packet.tables import cloth_data, csv_text, finding_data, step_data
 from clothwise.pattern.saving import write_atomically
@@ -74,6 +75,7 @@ def _contents(
     """Name, what it is, number of pages and content of each file."""
     tell("laying out the fabrics")
     cloths = making.cloths(effort=effort, at_once=at_once, progress=progress)
+    cloths = with_shorter_plans(making, cloths, progress=progress)
     tell("drawing the pattern")
     tiled, sheet = tiled_pattern(making), sheet_pattern(making)
     tell("setting the booklet")

@@ -108,6 +108,10 @@ def cloth_data(cloth: ClothPlan) -> dict[str, Any]:
         "longest_piece_bound_mm": round(layout.bound.longest_piece_mm, 1),
         "over_lower_bound_share": round(layout.gap_share, 4),
         "limits": limit_data(cloth),
+        "shorter_plans": [
+            {"layers": each.plan.value, "layout_length_mm": round(each.length_mm, 1)}
+            for each in cloth.shorter_plans
+        ],
         "needed_length_mm": round(needed.buy_length_mm, 1),
         **_bought_data(cloth),
         "currency": layout.fabric.currency,

@@ -45,7 +45,7 @@ def cut(
     Lays the pieces out on each fabric. Layouts that were found are kept in a folder .layouts beside
     the make, and used again. Of each layout it says what limits it: the pieces that lie one behind
     another from end to end, and how much wider the fabric would have to be for two of them to lie
-    side by side.
+    side by side. Where another way of laying the fabric takes clearly less, it says so too.
     """
     from clothwise.cli import show
     from clothwise.cli.targets import making_at
@@ -59,12 +59,14 @@ def cut(
         limiting_sentences,
     )
     from clothwise.packet.layout_pictures import write_layout_pictures
+    from clothwise.packet.other_plans import with_shorter_plans
     from clothwise.packet.tables import cloth_data
     from clothwise.units import format_length
 
     making = making_at(target, make_name, size)
     line = show.ProgressLine()
     cloths = making.cloths(effort=effort(seconds), at_once=usual_workers(), progress=line.layout)
+    cloths = with_shorter_plans(making, cloths, progress=line.layout)
     line.done()
     written = write_layout_pictures(making, cloths, pictures) if pictures else ()
     if pins:
