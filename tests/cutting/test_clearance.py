@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from shapely import MultiPolygon, Point, Polygon, box
 
 from clothwise.cutting import CutItem, simplified_outward, widened
-from clothwise.cutting.clearance import GRID_MM, on_grid
+from clothwise.cutting.clearance import GRID_MM, on_grid, rounded
 from cutting_strategies import outlines
 from invented_dress import XY, dress
 
@@ -77,3 +77,14 @@ def test_parts_that_meet_only_on_the_grid_become_one_outline() -> None:
     assert whole.is_valid
     assert whole.bounds == (0, 0, 20, 10)
     assert whole.area == pytest.approx(200, abs=1e-9)
+
+
+def test_a_rounded_outline_reaches_no_further_than_it_was_grown() -> None:
+    """Also at the point of a wedge, where mitred edges meet beyond it."""
+    wedge = ((0.0, 0.0), (400.0, 0.0), (400.0, 100.0))
+    grown = Polygon(rounded(wedge, 5.0))
+    assert grown.hausdorff_distance(Polygon(wedge)) == pytest.approx(5.0, abs=0.05)
+    assert Polygon(wedge).distance(grown.exterior) == pytest.approx(5.0, abs=0.05)
+    assert grown.bounds == pytest.approx((-5.0, -5.0, 405.0, 105.0), abs=0.05)
+    assert Polygon(widened(wedge, 5.0)).bounds[0] < -9.0
+    assert rounded(wedge, 0.0) == wedge

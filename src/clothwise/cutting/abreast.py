@@ -9,7 +9,7 @@ import numpy as np
 from clothwise.cutting.item import Polyline
 from clothwise.cutting.sliding import slide_distance
 
-__all__ = ["above_mm", "abreast_mm", "half_turned", "turned_over"]
+__all__ = ["above_mm", "abreast_mm", "extent_mm", "half_turned", "resting_mm", "turned_over"]
 
 _STEPS = 12
 """Places tried along the longer of the two pieces. Our own choice; a few mm finer is no gain."""
@@ -31,6 +31,18 @@ def above_mm(lowers: Sequence[Polyline], uppers: Sequence[Polyline]) -> float:
     return min(_over(lower, upper) for lower in lowers for upper in uppers)
 
 
+def resting_mm(lower: Polyline, upper: Polyline) -> float:
+    """Return how far up an outline is put to rest on another; minus infinity if it lies beside."""
+    # What slides along x in the one picture comes down along y in the other.
+    return slide_distance(_swapped(lower), _swapped(upper))
+
+
+def extent_mm(outline: Polyline, axis: int) -> tuple[float, float]:
+    """Return from where to where an outline reaches along x (0) or y (1)."""
+    values = [point[axis] for point in outline]
+    return min(values), max(values)
+
+
 def half_turned(outline: Polyline) -> Polyline:
     """Return the outline after half a turn."""
     return tuple((-x, -y) for x, y in outline)
@@ -47,7 +59,7 @@ def _over(lower: Polyline, upper: Polyline) -> float:
 
 
 def _along(lower: Polyline, upper: Polyline) -> Iterator[Polyline]:
-    (low_start, low_end), (start, end) = _extent(lower, 0), _extent(upper, 0)
+    (low_start, low_end), (start, end) = extent_mm(lower, 0), extent_mm(upper, 0)
     room = (low_end - low_start) - (end - start)
     steps = _STEPS if abs(room) > 1e-6 else 1
     for at in np.linspace(0.0, room, steps):
@@ -56,17 +68,11 @@ def _along(lower: Polyline, upper: Polyline) -> Iterator[Polyline]:
 
 
 def _width(lower: Polyline, upper: Polyline) -> float:
-    # What slides along x in the one picture comes down along y in the other.
-    down = slide_distance(_swapped(lower), _swapped(upper))
-    bottom, top = _extent(lower, 1)
-    low, high = _extent(upper, 1)
+    down = resting_mm(lower, upper)
+    bottom, top = extent_mm(lower, 1)
+    low, high = extent_mm(upper, 1)
     return max(top, high + down) - min(bottom, low + down)
 
 
 def _swapped(outline: Polyline) -> Polyline:
     return tuple((y, x) for x, y in outline)
-
-
-def _extent(outline: Polyline, axis: int) -> tuple[float, float]:
-    values = [point[axis] for point in outline]
-    return min(values), max(values)

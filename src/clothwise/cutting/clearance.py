@@ -15,7 +15,14 @@ from shapely.geometry.base import BaseGeometry
 
 from clothwise.cutting.item import XY, Polyline
 
-__all__ = ["GRID_MM", "SIMPLIFY_TOLERANCE_MM", "on_grid", "simplified_outward", "widened"]
+__all__ = [
+    "GRID_MM",
+    "SIMPLIFY_TOLERANCE_MM",
+    "on_grid",
+    "rounded",
+    "simplified_outward",
+    "widened",
+]
 
 SIMPLIFY_TOLERANCE_MM = 0.5
 """How far a simplified outline may lie outside the true one.
@@ -42,6 +49,16 @@ def widened(outline: Polyline, distance_mm: float) -> Polyline:
         mitred = shape.buffer(distance_mm, join_style="mitre", mitre_limit=_MITRE_LIMIT)
     rounded = shape.buffer(distance_mm, quad_segs=_ARC_SEGMENTS)
     return on_grid(union(mitred, rounded))
+
+
+def rounded(outline: Polyline, distance_mm: float) -> Polyline:
+    """Return the outline grown by a distance all round, and no further at its corners.
+
+    Two outlines that are grown so and touch are exactly twice the distance apart.
+    """
+    if distance_mm <= 0:
+        return outline
+    return on_grid(Polygon(outline).buffer(distance_mm, quad_segs=_ARC_SEGMENTS))
 
 
 def on_grid(shape: BaseGeometry) -> Polyline:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from clothwise.cutting.abreast import half_turned, turned_over
-from clothwise.cutting.clearance import simplified_outward, widened
+from clothwise.cutting.clearance import rounded, simplified_outward
 from clothwise.cutting.fabric import Nap
 from clothwise.cutting.item import CutItem, Polyline
 from clothwise.cutting.layout import Cut, Layers, Layout, Placement, Section, placed_outline
@@ -144,7 +144,7 @@ def _together_mm(row: Sequence[_Laid], layout: Layout) -> float:
 
 def _ways(laid: _Laid, layout: Layout) -> list[Polyline]:
     """Return a cut with half of the spacing round it, in each way in which it may lie."""
-    grown = simplified_outward(widened(laid.outline, layout.spacing.between_mm / 2))
+    grown = simplified_outward(rounded(laid.outline, layout.spacing.between_mm / 2))
     ways, on_fold = [grown], laid.placement.cut is Cut.ON_FOLD
     may_turn_over = laid.section.layers is not Layers.SINGLE or layout.fabric.wrong_side_usable
     if may_turn_over and not on_fold:
