@@ -153,13 +153,13 @@ def test_ctrl_c_ends_a_search_with_what_it_has(
     written(tmp_path)
     really, asked = trial_module.search_layout, []
 
-    def interrupted(question, *, cancelled, **more):  # type: ignore[no-untyped-def]
+    def interrupted(question, how):  # type: ignore[no-untyped-def]
         asked.append(question)
         if len(asked) == 8:
             signal.raise_signal(signal.SIGINT)
-        if cancelled():
+        if how.cancelled():
             raise LayoutCancelled("stopped")
-        return really(question, cancelled=cancelled, **more)
+        return really(question, how)
 
     monkeypatch.setattr(trial_module, "search_layout", interrupted)
     ran = clothwise("tune", tmp_path, "--search", *QUICK)

@@ -29,11 +29,12 @@ from clothwise.cutting import (
     Nap,
     Origin,
     Placement,
+    Searching,
     Section,
     Spacing,
+    answer,
     content_key,
     lay,
-    lay_or_keep,
     opened,
     store,
     verify,
@@ -51,7 +52,8 @@ QUESTION = LayoutQuestion(tuple(ITEMS), LINEN, LayerPlan.FOLDED)
 
 
 def laid(folder: Path, items: list[CutItem] = ITEMS, fabric: Fabric = LINEN) -> KeptLayout:
-    return lay_or_keep(folder, items, fabric, LayerPlan.FOLDED, effort=ROWS_ONLY)
+    question = LayoutQuestion(tuple(items), fabric, LayerPlan.FOLDED)
+    return answer(folder, question, Searching(ROWS_ONLY))
 
 
 def rows() -> Layout:
@@ -93,8 +95,8 @@ def test_the_second_time_it_is_read(tmp_path: Path, no_search: list[int]) -> Non
 
 def test_a_searched_layout_comes_back_to_the_last_digit(tmp_path: Path) -> None:
     items = [opened(piece) for piece in ITEMS]
-    first = lay_or_keep(tmp_path, items, LINEN, effort=Effort(1, 1))
-    again = lay_or_keep(tmp_path, items, LINEN, effort=Effort(1, 1))
+    question, how = LayoutQuestion(tuple(items), LINEN), Searching(Effort(1, 1))
+    first, again = answer(tmp_path, question, how), answer(tmp_path, question, how)
     assert again.origin is Origin.KEPT
     assert again.layout == first.layout
 
@@ -187,7 +189,8 @@ def test_more_effort_answers_for_less_but_not_the_other_way_round(
     few = pair("sleeve", SLEEVE)
 
     def asked(effort: Effort, seed: int = 0) -> Origin:
-        return lay_or_keep(tmp_path, few, LINEN, effort=effort, seed=seed).origin
+        question = LayoutQuestion(tuple(few), LINEN)
+        return answer(tmp_path, question, Searching(effort, seed)).origin
 
     assert asked(Effort(1, 2)) is Origin.SEARCHED
     assert asked(Effort(1, 1)) is Origin.KEPT
@@ -358,7 +361,7 @@ def test_a_text_that_was_remembered_comes_back_unless_it_is_damaged(tmp_path: Pa
 
 def test_nothing_is_written_when_there_is_no_layout(tmp_path: Path) -> None:
     with pytest.raises(CuttingError):
-        lay_or_keep(tmp_path, ITEMS, Fabric("narrow", 300), LayerPlan.FOLDED)
+        answer(tmp_path, replace(QUESTION, fabric=Fabric("narrow", 300)))
     assert list(tmp_path.iterdir()) == []
 
 
@@ -372,20 +375,20 @@ def test_the_best_until_it_was_ended_is_kept(tmp_path: Path, how: type[BaseExcep
             raise KeyboardInterrupt
 
     with pytest.raises(how):
-        lay_or_keep(
+        answer(
             tmp_path,
-            ITEMS,
-            LINEN,
-            LayerPlan.FOLDED,
-            effort=Effort(1, 1),
-            told=tell,
-            cancelled=lambda: how is LayoutCancelled and len(told) == 2,
+            QUESTION,
+            Searching(
+                Effort(1, 1),
+                told=tell,
+                cancelled=lambda: how is LayoutCancelled and len(told) == 2,
+            ),
         )
     stored = LayoutStore(tmp_path).find(QUESTION, ROWS_ONLY, 0)
     assert not stored.searched
     assert stored.layout is not None
     assert stored.layout.length_mm == told[-1].length_mm < told[0].length_mm
-    kept = lay_or_keep(tmp_path, ITEMS, LINEN, LayerPlan.FOLDED, effort=ROWS_ONLY)
+    kept = answer(tmp_path, QUESTION, Searching(ROWS_ONLY))
     assert kept.layout.length_mm == told[-1].length_mm
 
 

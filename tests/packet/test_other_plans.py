@@ -9,7 +9,7 @@ import pytest
 
 from clothwise.cli.targets import making_at
 from clothwise.cutting import Effort, Layout, LayoutQuestion, LayoutStore, verify
-from clothwise.cutting.keeping import search_layout
+from clothwise.cutting.keeping import Searching, search_layout
 from clothwise.cutting.shorter_plans import TRIAL_EFFORT, clearly_shorter_than_mm
 from clothwise.packet import other_plans
 from clothwise.packet.booklet import booklet_of
@@ -23,7 +23,7 @@ from command_line import clothwise, example
 
 def laid(making: Making, fabric: str, effort: Effort = TRIAL_EFFORT) -> ClothPlan:
     question = making.question(fabric)
-    layout = search_layout(question, effort=effort, seed=making.file.make.seed)
+    layout = search_layout(question, Searching(effort, making.file.make.seed))
     return making.planned(fabric, question, layout)
 
 

@@ -14,7 +14,7 @@ from clothwise.cutting.bias_yield import (
 from clothwise.cutting.clearance import simplified_outward, widened
 from clothwise.cutting.fabric import Fabric, Nap, SoldBy
 from clothwise.cutting.item import CutItem, area_mm2, is_symmetric, opened
-from clothwise.cutting.keeping import KeptLayout, Origin, lay_or_keep, search_layout
+from clothwise.cutting.keeping import KeptLayout, Origin, Searching, answer, search_layout
 from clothwise.cutting.laying import DEFAULT_EFFORT, DEFAULT_SPACING, lay, lower_bound
 from clothwise.cutting.layout import (
     Cut,
@@ -75,6 +75,7 @@ __all__ = [
     "RemnantLayout",
     "Repeat",
     "Requirement",
+    "Searching",
     "Section",
     "SoldBy",
     "Spacing",
@@ -86,6 +87,7 @@ __all__ = [
     "TapeFold",
     "after_washing_mm",
     "along_grain_mm",
+    "answer",
     "area_mm2",
     "before_washing_mm",
     "bias_block",
@@ -98,7 +100,6 @@ __all__ = [
     "is_symmetric",
     "lay",
     "lay_on_remnant",
-    "lay_or_keep",
     "lower_bound",
     "noted_lines",
     "on_fabric",

@@ -2,21 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 from enum import Enum
 from pathlib import Path
 
-from clothwise.cutting.fabric import Fabric
-from clothwise.cutting.item import CutItem
-from clothwise.cutting.laying import DEFAULT_EFFORT, DEFAULT_SPACING, lay
-from clothwise.cutting.layout import Effort, LayerPlan, Layout, Placement, Spacing
+from clothwise.cutting.laying import DEFAULT_EFFORT, lay
+from clothwise.cutting.layout import Effort, Layout
 from clothwise.cutting.question import LayoutQuestion
-from clothwise.cutting.repeat import MatchPoint
 from clothwise.cutting.search import Progress
 from clothwise.cutting.store import LayoutStore
 
-__all__ = ["KeptLayout", "Origin", "answer", "lay_or_keep", "search_layout"]
+__all__ = ["USUALLY", "KeptLayout", "Origin", "Searching", "answer", "search_layout"]
 
 
 class Origin(Enum):
@@ -37,62 +34,37 @@ class KeptLayout:
     path: Path
 
 
-def lay_or_keep(
-    folder: Path,
-    items: Sequence[CutItem],
-    fabric: Fabric,
-    plan: LayerPlan = LayerPlan.SINGLE,
-    *,
-    effort: Effort = DEFAULT_EFFORT,
-    seed: int = 0,
-    spacing: Spacing = DEFAULT_SPACING,
-    pins: Sequence[Placement] = (),
-    matches: Sequence[MatchPoint] = (),
-    at_once: int = 1,
-    progress: Callable[[Progress], None] | None = None,
-    told: Callable[[Layout], None] | None = None,
-    cancelled: Callable[[], bool] | None = None,
-) -> KeptLayout:
-    """Return the layout kept in `folder` for this question; else search one and keep it.
+@dataclass(frozen=True)
+class Searching:
+    """How a layout is searched, and who hears of it.
 
-    If a shorter one is known than the search finds, the shorter one is returned.
+    Attributes:
+        effort, seed, at_once, progress, told, cancelled: as for `lay`.
+    """
+
+    effort: Effort = DEFAULT_EFFORT
+    seed: int = 0
+    at_once: int = 1
+    progress: Callable[[Progress], None] | None = None
+    told: Callable[[Layout], None] | None = None
+    cancelled: Callable[[], bool] | None = None
+
+
+USUALLY = Searching()
+"""With the usual effort, told to nobody."""
+
+
+def answer(folder: Path, question: LayoutQuestion, how: Searching = USUALLY) -> KeptLayout:
+    """Return the layout kept in `folder` for a question; else search one and keep it.
+
+    If a shorter one is known than the search finds, the shorter one is returned. If the search is
+    ended before its time, by `cancelled` or by Ctrl-C, the best layout until then is kept all the
+    same; the question will be searched again, but its answer is never longer.
 
     Args:
         folder: made if it is missing. Others may use it at the same time.
-        items, fabric, plan, effort, seed, spacing, pins, matches, at_once, progress, told,
-            cancelled: as for `lay`.
-
-    Raises:
-        CuttingError, LayoutCancelled: as `lay` does.
-        OutputError: the folder or the file cannot be written.
-    """
-    return answer(
-        folder,
-        LayoutQuestion(tuple(items), fabric, plan, spacing, tuple(pins), tuple(matches)),
-        effort=effort,
-        seed=seed,
-        at_once=at_once,
-        progress=progress,
-        told=told,
-        cancelled=cancelled,
-    )
-
-
-def answer(
-    folder: Path,
-    question: LayoutQuestion,
-    *,
-    effort: Effort = DEFAULT_EFFORT,
-    seed: int = 0,
-    at_once: int = 1,
-    progress: Callable[[Progress], None] | None = None,
-    told: Callable[[Layout], None] | None = None,
-    cancelled: Callable[[], bool] | None = None,
-) -> KeptLayout:
-    """Return the layout kept in `folder` for a question; else search one and keep it.
-
-    If the search is ended before its time, by `cancelled` or by Ctrl-C, the best layout until then
-    is kept all the same; the question will be searched again, but its answer is never longer.
+        question: what is laid on what.
+        how: it is searched.
 
     Raises:
         CuttingError, LayoutCancelled: as `lay` does.
@@ -100,26 +72,18 @@ def answer(
     """
     store = LayoutStore(folder)
     store.check_place()
-    stored = store.find(question, effort, seed)
+    stored = store.find(question, how.effort, how.seed)
     if stored.layout is not None and stored.searched:
         return KeptLayout(stored.layout, Origin.KEPT, store.path)
     so_far: list[Layout] = []
 
     def better(found: Layout) -> None:
         so_far[:] = [found]
-        if told is not None:
-            told(found)
+        if how.told is not None:
+            how.told(found)
 
     try:
-        layout = search_layout(
-            question,
-            effort=effort,
-            seed=seed,
-            at_once=at_once,
-            progress=progress,
-            told=better,
-            cancelled=cancelled,
-        )
+        layout = search_layout(question, replace(how, told=better))
     except BaseException:
         if so_far:
             store.keep(question, so_far[0], searched=False)
@@ -129,16 +93,7 @@ def answer(
     return KeptLayout(best, origin, store.path)
 
 
-def search_layout(
-    question: LayoutQuestion,
-    *,
-    effort: Effort = DEFAULT_EFFORT,
-    seed: int = 0,
-    at_once: int = 1,
-    progress: Callable[[Progress], None] | None = None,
-    told: Callable[[Layout], None] | None = None,
-    cancelled: Callable[[], bool] | None = None,
-) -> Layout:
+def search_layout(question: LayoutQuestion, how: Searching = USUALLY) -> Layout:
     """Search a layout for a question; nothing is kept.
 
     Raises:
@@ -148,13 +103,13 @@ def search_layout(
         question.items,
         question.fabric,
         question.plan,
-        effort=effort,
-        seed=seed,
+        effort=how.effort,
+        seed=how.seed,
         spacing=question.spacing,
         pins=question.pins,
         matches=question.matches,
-        at_once=at_once,
-        progress=progress,
-        told=told,
-        cancelled=cancelled,
+        at_once=how.at_once,
+        progress=how.progress,
+        told=how.told,
+        cancelled=how.cancelled,
     )

@@ -17,7 +17,7 @@ from clothwise.cutting import (
     Progress,
 )
 from clothwise.cutting.from_make import spacing_from
-from clothwise.cutting.keeping import answer
+from clothwise.cutting.keeping import Searching, answer
 from clothwise.cutting.layout import LayerPlan, Spacing
 from clothwise.cutting.leaving_out import without_others
 from clothwise.cutting.remnant import Remnant, rectangle
@@ -251,10 +251,12 @@ class _Desk:
         return answer(
             layout_folder(self.making.file.path),
             question,
-            effort=self.effort,
-            seed=self.making.file.make.seed,
-            progress=self.progress,
-            cancelled=self.cancelled,
+            Searching(
+                self.effort,
+                self.making.file.make.seed,
+                progress=self.progress,
+                cancelled=self.cancelled,
+            ),
         ).layout
 
 

@@ -32,7 +32,7 @@ from clothwise.cutting.border import bordered_lines, on_border
 from clothwise.cutting.cut_line import list_notes, with_places_noted
 from clothwise.cutting.cutting_list import CutLine, cut_items, cutting_list, piece_numbers
 from clothwise.cutting.from_make import fabric_from, plan_from, spacing_from
-from clothwise.cutting.keeping import answer
+from clothwise.cutting.keeping import Searching, answer
 from clothwise.cutting.list_check import check_cutting_list, check_laid
 from clothwise.cutting.matched import MatchedPoints, extra_note, matched_points
 from clothwise.cutting.pinning import pinned
@@ -248,40 +248,23 @@ class Making:
             OutputError: a layout cannot be kept.
         """
         used = tuple(dict.fromkeys(line.fabric for line in self.cutting_list))
-        cloths = tuple(self._cloth(name, effort, at_once, progress) for name in used)
+        how = Searching(effort, self.file.make.seed, at_once, progress)
+        cloths = tuple(self._cloth(name, how) for name in used)
         check_laid(self.pattern, {cloth.entry.name: cloth.copies for cloth in cloths})
         return cloths
 
-    def _cloth(
-        self,
-        name: str,
-        effort: Effort,
-        at_once: int,
-        progress: Callable[[Progress], None] | None,
-    ) -> ClothPlan:
+    def _cloth(self, name: str, how: Searching) -> ClothPlan:
         question = self.question(name)
         self.refuse_wide(question)
-        kept = answer(
-            layout_folder(self.file.path),
-            question,
-            effort=effort,
-            seed=self.file.make.seed,
-            at_once=at_once,
-            progress=progress,
-        )
+        kept = answer(layout_folder(self.file.path), question, how)
         found = self.planned(name, question, kept.layout)
-        return self._told_of_matching(name, question, found, effort) if question.matches else found
+        return self._told_of_matching(name, question, found, how) if question.matches else found
 
     def _told_of_matching(
-        self, name: str, question: LayoutQuestion, found: ClothPlan, effort: Effort
+        self, name: str, question: LayoutQuestion, found: ClothPlan, how: Searching
     ) -> ClothPlan:
         """The plan with sentences on what meets and how much longer it is than the plain one."""
-        plain = answer(
-            layout_folder(self.file.path),
-            replace(question, matches=()),
-            effort=effort,
-            seed=self.file.make.seed,
-        ).layout
+        plain = answer(layout_folder(self.file.path), replace(question, matches=()), how).layout
         told = (*self.matched(name).notes, extra_note(found.layout, plain))
         layout = replace(found.layout, notes=(*found.layout.notes, *told))
         # What meets holds on plain cloth too, so plain cloth never needs more.

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 
 from clothwise.cutting import LayerPlan, Progress
-from clothwise.cutting.keeping import answer
+from clothwise.cutting.keeping import Searching, answer
 from clothwise.cutting.shorter_plans import (
     TRIAL_EFFORT,
     ShorterPlan,
@@ -89,9 +89,7 @@ def _length_mm(
         kept = answer(
             layout_folder(making.file.path),
             question,
-            effort=TRIAL_EFFORT,
-            seed=making.file.make.seed,
-            progress=progress,
+            Searching(TRIAL_EFFORT, making.file.make.seed, progress=progress),
         )
         return other.planned(name, question, kept.layout).layout.length_mm
     except CuttingError:  # the cloth cannot lie so; there is nothing to tell

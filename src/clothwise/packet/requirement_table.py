@@ -20,6 +20,7 @@ from clothwise.cutting import (
     LayoutStore,
     Nap,
     Requirement,
+    Searching,
     requirement,
     search_layout,
 )
@@ -198,7 +199,7 @@ def _searched(
 ) -> Layout | CuttingError:
     """A layout, or why there is none: a piece that is too wide must not stop the others."""
     try:
-        return search_layout(job.question, effort=effort, seed=job.seed, cancelled=cancelled)
+        return search_layout(job.question, Searching(effort, job.seed, cancelled=cancelled))
     except LayoutCancelled as stopped:
         raise JobsCancelled(
             "the work was cancelled",

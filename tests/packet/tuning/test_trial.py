@@ -54,9 +54,9 @@ def test_the_same_question_is_searched_once(
     asked = []
     really = trial_module.search_layout
 
-    def counted(question, **more):  # type: ignore[no-untyped-def]
+    def counted(question, how):  # type: ignore[no-untyped-def]
         asked.append(question.fabric.name)
-        return really(question, **more)
+        return really(question, how)
 
     monkeypatch.setattr(trial_module, "search_layout", counted)
     trier = trier_of(tmp_path)

@@ -15,7 +15,7 @@ from typing import TypeAlias
 
 from clothwise.components import MakeFile
 from clothwise.cutting import Effort, Layout, Progress
-from clothwise.cutting.keeping import search_layout
+from clothwise.cutting.keeping import Searching, search_layout
 from clothwise.cutting.question import LayoutQuestion
 from clothwise.cutting.search import LayoutCancelled
 from clothwise.cutting.shrinkage import before_washing_mm
@@ -371,13 +371,8 @@ class Trier:
         key = (question.digest, seed)
         found = self._layouts.get(key)
         if found is None or isinstance(found, str):  # once more, for the reason as an exception
-            found = search_layout(
-                question,
-                effort=self.effort,
-                seed=seed,
-                progress=self._tell,
-                cancelled=self._cancelled,
-            )
+            how = Searching(self.effort, seed, progress=self._tell, cancelled=self._cancelled)
+            found = search_layout(question, how)
             self._layouts[key] = found
         return replace(found, fabric=question.fabric)
 
@@ -394,7 +389,7 @@ def _laid(job: _Job) -> Layout | str:
     """Search one layout, in a worker; why there is none, if there is none."""
     question, effort, seed = job
     try:
-        return search_layout(question, effort=effort, seed=seed)
+        return search_layout(question, Searching(effort, seed))
     except CuttingError as error:
         return error.problem
 
