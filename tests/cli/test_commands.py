@@ -86,6 +86,16 @@ def test_lists_are_json_too(skirt: Path, tmp_path: Path, arguments: list[object]
     assert all(key in each for each in data)
 
 
+def test_sentences_of_a_layout_are_broken_between_words(dress: Path) -> None:
+    ran = clothwise("cut", dress, "--make", "view-a", "--seconds", 0)
+    text = ran.out.partition("Buy ")[2]
+    lines = [line for line in text.splitlines() if "\u2500" not in line]
+    sentences = [line for line in lines if line[:1].isalpha() or line[:3] == "  T"]
+    assert sentences
+    assert all(len(line) <= 100 for line in sentences), max(sentences, key=len)
+    assert "of Slate linen for " in " ".join(ran.out.split())
+
+
 def test_measuring_a_make_shows_whom_it_is_for(dress: Path) -> None:
     data = json.loads(clothwise("measure", dress / "makes" / "own-mixture.yaml", "--json").out)
     (body,) = data.values()

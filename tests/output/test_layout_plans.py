@@ -348,6 +348,25 @@ def test_points_at_one_place_share_a_ring_and_tell_all_their_letters() -> None:
     assert sorted(words(drawing, "marks")) == ["a, c", "a, c", "b, d", "b, d"]
 
 
+@pytest.mark.parametrize("apart_mm", [32.0, 40.0, 55.0])
+def test_letters_keep_clear_of_the_ring_beside_them(apart_mm: float) -> None:
+    """Two points of one piece that lie close to each other along the cloth."""
+    sample = checked()
+    points = tuple(
+        MatchPoint(f"point {n}", SKIRT[0].id, (170.0, 400.0 + n * apart_mm)) for n in range(2)
+    )
+    drawing = drawn(replace(sample, matches=points))
+    rings = [shapely.box(*box) for box in lines(drawing, "marks", MATCH)]
+    texts = [item for item in drawing.layer("marks").items if isinstance(item, Text)]
+    boxes = [shapely.Polygon([(p.x, p.y) for p in text_corners(item)]) for item in texts]
+    assert len(rings) == len(boxes) == 2
+    assert not rings[0].intersects(rings[1])
+    assert not boxes[0].intersects(boxes[1])
+    assert not any(ring.intersects(box) for ring in rings for box in boxes)
+    for ring, box in zip(rings, boxes, strict=True):
+        assert ring.distance(box) < 1.0
+
+
 def test_names_and_arrows_keep_clear_of_points_that_meet() -> None:
     sample = checked()
     middle = tuple(MatchPoint("middle", item.id, (170.0, 400.0)) for item in SKIRT)

@@ -18,7 +18,7 @@ from clothwise.cutting import Effort, Fabric, LayerPlan, Nap, lay, requirement
 from clothwise.cutting.item import area_mm2
 from clothwise.output import drawing_bounds
 from clothwise.output.drawing import Text
-from clothwise.packet.cloth_facts import bound_text, cloth_facts, limiting_sentences
+from clothwise.packet.cloth_facts import bound_text, buy_sentence, cloth_facts, limiting_sentences
 from clothwise.packet.layout_pictures import (
     KINDS,
     cloth_page,
@@ -184,6 +184,19 @@ def test_what_the_pattern_of_the_fabric_costs_is_told(
     matched = replace(of, unmatched_mm=of.layout.length_mm - 123.0)
     facts = dict(cloth_facts(matched, LengthUnit.CENTIMETER))
     assert facts["For its pattern"] == "12.3 cm more"
+    same = replace(of, unmatched_mm=of.layout.length_mm)
+    assert dict(cloth_facts(same, LengthUnit.CENTIMETER))["For its pattern"] == "no more"
+
+
+def test_what_to_buy_is_told_with_what_it_costs(
+    made: tuple[Making, tuple[ClothPlan, ...]],
+) -> None:
+    _, (cloth, *_) = made
+    priced = cloth_of(cloth, Fabric("wool", 1420, 1400, price_per_meter=10.0, currency="EUR"))
+    cost = 10.0 * float(priced.requirement.meters)
+    assert buy_sentence(priced, LengthUnit.CENTIMETER).endswith(f"{cloth.title} for {cost:.2f} EUR")
+    unpriced = cloth_of(cloth, Fabric("wool", 1420, 1400))
+    assert buy_sentence(unpriced, LengthUnit.CENTIMETER).endswith(cloth.title)
 
 
 def test_names_of_files_differ_and_hold_no_strange_letters() -> None:

@@ -3,12 +3,9 @@
 from __future__ import annotations
 
 import math
-import textwrap
 from collections.abc import Sequence
 from fractions import Fraction
 from typing import Any
-
-import click
 
 from clothwise.cli import show
 from clothwise.errors import Misuse
@@ -76,11 +73,11 @@ def show_comparison(making: Making, found: Comparison) -> None:
     for (before, after), names in moved.items():
         titles = making.fabric_titles
         pieces = ", ".join(_piece_words(making, names, before))
-        _say(f"From {titles[after]} instead of {titles[before]}: {pieces}.")
+        show.say(f"From {titles[after]} instead of {titles[before]}: {pieces}.")
     for cloth in found.cloths:
         if cloth.after and math.isfinite(cloth.after.layout.fabric.length_mm):
-            _say(f"{cloth.title}: at hand {at_hand_text(cloth.after, making.unit)}.")
-    click.echo(_summary(found, yards=yards))
+            show.say(f"{cloth.title}: at hand {at_hand_text(cloth.after, making.unit)}.")
+    show.say(_summary(found, yards=yards))
 
 
 def _piece_words(making: Making, names: Sequence[str], before: str) -> list[str]:
@@ -99,11 +96,6 @@ def _piece_words(making: Making, names: Sequence[str], before: str) -> list[str]
         ]
         words.append(title if len(gone) == len(stated) else f"{title} ({', '.join(gone)})")
     return words
-
-
-def _say(sentence: str) -> None:
-    """A sentence in lines that are not broken within a word."""
-    click.echo(textwrap.fill(sentence, min(show.width(), 100), break_on_hyphens=False))
 
 
 def _row(cloth: ClothChange, *, yards: bool) -> list[str]:

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-import click
-
 from clothwise.cli import show
 from clothwise.errors import Misuse, did_you_mean
 from clothwise.packet.from_stash import FromStash
@@ -88,21 +86,17 @@ def show_from_stash(making: Making, found: FromStash) -> None:
             right=(1,),
         )
     for each in found.at_hand:
-        _say(at_hand_sentence(each, making.unit))
+        show.say(at_hand_sentence(each, making.unit))
     for bought in plan.bought if plan else ():
-        _say(bought_sentence(making, bought, dict(found.titles)))
+        show.say(bought_sentence(making, bought, dict(found.titles)))
     if plan and plan.unused:
         names = ", ".join(found.titles[name] for name in plan.unused)
-        _say(f"Nothing is cut from {names}.")
+        show.say(f"Nothing is cut from {names}.")
     for why in dict.fromkeys(found.kept_apart.values()):
         count = sum(reason == why for reason in found.kept_apart.values())
-        _say(f"{count} of the copies stay on their fabric: {why}.")
+        show.say(f"{count} of the copies stay on their fabric: {why}.")
     for sentence in missing_sentences(found):
-        _say(sentence)
-    _say(answer_text(making, found))
+        show.say(sentence)
+    show.say(answer_text(making, found))
     if plan and plan.ended_early:
-        _say("Not every way was tried; a larger --tries tries more of them.")
-
-
-def _say(sentence: str) -> None:
-    click.echo(click.wrap_text(sentence, min(show.width(), 100)))
+        show.say("Not every way was tried; a larger --tries tries more of them.")

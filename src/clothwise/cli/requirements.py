@@ -115,7 +115,7 @@ def show_table(table: RequirementTable) -> None:
             right=range(1, len(table.sizes) + 1),
         )
     for note in notes_of(table):
-        click.echo(click.wrap_text(note, min(show.width(), 100)))
+        show.say(note)
 
 
 def _texts(line: TableLine, *, yards: bool) -> list[str]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import shutil
 import sys
+import textwrap
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, Any
 
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
 MOST_SIZES_LISTED = 4
 
 _PIPE_WIDTH = 120  # characters, where the text does not go to a terminal
+_READ_WIDTH = 100  # of sentences, however wide the terminal is
 _ANY_HEIGHT = 100  # lines; without it a plain terminal is taken to be 80 characters wide
 _STYLE = {Severity.ERROR: "red", Severity.WARNING: "yellow", Severity.NOTE: "cyan"}
 
@@ -32,6 +34,24 @@ def as_json(data: Any) -> None:
 def width() -> int:
     """Return how many characters a line may have."""
     return shutil.get_terminal_size().columns if sys.stdout.isatty() else _PIPE_WIDTH
+
+
+def say(sentence: str, indent: str = "") -> None:
+    """Write a sentence to standard output in lines that are easy to read, no word parted.
+
+    Args:
+        sentence: of any length.
+        indent: before each line.
+    """
+    click.echo(
+        textwrap.fill(
+            sentence,
+            min(width(), _READ_WIDTH),
+            initial_indent=indent,
+            subsequent_indent=indent,
+            break_on_hyphens=False,
+        )
+    )
 
 
 def table(

@@ -21,7 +21,7 @@ from clothwise.output.layout_key import Key, key_places, legend
 from clothwise.output.layout_measures import across, changes, heads, heads_room_mm, ruler
 from clothwise.output.layout_names import grain_items, label_items, numbers_alone
 from clothwise.output.layout_pieces import laid_on, piece_items, pin_items
-from clothwise.output.layout_repeat import match_items, match_spots, pattern_lines, spot_room
+from clothwise.output.layout_repeat import match_items, match_spots, pattern_lines
 from clothwise.output.scene_drawing import CLOTHS
 from clothwise.units import LengthUnit
 
@@ -137,7 +137,7 @@ def layers_over(
     one_way = on.layout.fabric.nap is Nap.ONE_WAY
     pattern = pattern_lines(on)
     spots = match_spots(on)
-    taken = [spot_room(at, letters) for at, letters in spots]
+    taken = [spot.room for spot in spots]
     names: list[Item] = []
     grains: list[Item] = []
     for one in laid:
@@ -145,7 +145,7 @@ def layers_over(
         names += words
         texts = [word for word in words if isinstance(word, Text)]
         grains += grain_items(one, texts, one_way=one_way, pale=bool(pattern), taken=taken)
-    marks = [item for at, letters in spots for item in match_items(letters, at)]
+    marks = [item for spot in spots for item in match_items(spot)]
     marks += [item for one in laid for item in pin_items(one)]
     layers = (
         Layer("cloth", tuple(cloth)),

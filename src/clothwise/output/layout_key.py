@@ -35,7 +35,13 @@ from clothwise.output.layout_marks import (
     pin,
     word_in_middle,
 )
-from clothwise.output.layout_repeat import RING_MM, match_items, match_letters, pattern_words
+from clothwise.output.layout_repeat import (
+    RING_MM,
+    MatchSpot,
+    match_items,
+    match_letters,
+    pattern_words,
+)
 from clothwise.output.scene_drawing import PAPER, hatching
 
 _SAMPLE_MM, _KEY_LINE_MM = 8.0, 4.4
@@ -186,7 +192,9 @@ def _sample(on: LayoutFrame, entry: Entry, at: Point) -> list[Item]:
     if entry.kind == "pinned":
         return pin(middle, math.pi / 2)
     if entry.kind.startswith("match "):
-        return match_items(entry.kind.removeprefix("match "), Point(at.x + RING_MM, at.y))
+        return match_items(
+            MatchSpot(Point(at.x + RING_MM, at.y), entry.kind.removeprefix("match "))
+        )
     if entry.kind == "hole":
         return [Shape((box.path,), HOLE, PAPER, closed=True)]
     found: list[Item] = [Shape((box.path,), None, PAPER, closed=True)]

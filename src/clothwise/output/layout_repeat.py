@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
 
 import shapely
 
@@ -60,8 +61,57 @@ def pattern_words(on: LayoutFrame) -> str:
     return "; ".join(steps)
 
 
-def match_spots(on: LayoutFrame) -> list[tuple[Point, str]]:
-    """The places of the page at which points meet others, each with the letters of its groups."""
+@dataclass(frozen=True)
+class MatchSpot:
+    """A place of the page at which points meet others.
+
+    Attributes:
+        at: the middle of its ring.
+        letters: of the groups that meet there.
+        is_left: whether they stand at the left of the ring.
+    """
+
+    at: Point
+    letters: str
+    is_left: bool = False
+
+    @property
+    def ring(self) -> shapely.Polygon:
+        """What the ring takes of the page."""
+        x, y = self.at.x, self.at.y
+        return shapely.box(x - RING_MM, y - RING_MM, x + RING_MM, y + RING_MM)
+
+    @property
+    def word(self) -> shapely.Polygon:
+        """What its letters take."""
+        near = RING_MM + 0.35
+        far = near + text_width(self.letters, _LETTER_MM, Weight.BOLD)
+        left, right = (-far, -near) if self.is_left else (near, far)
+        middle = self.at.y + RING_MM
+        return shapely.box(self.at.x + left, middle - 0.9, self.at.x + right, middle + 0.9)
+
+    @property
+    def room(self) -> shapely.Polygon:
+        """What both take, with a little cloth around them."""
+        return shapely.box(*shapely.union(self.ring, self.word).buffer(0.3).bounds)
+
+
+def match_spots(on: LayoutFrame) -> list[MatchSpot]:
+    """The places at which points meet others; letters stand at the side that is free."""
+    spots = [MatchSpot(at, letters) for at, letters in _places_of_matches(on)]
+    found: list[MatchSpot] = []
+    for number, spot in enumerate(spots):
+        others = [
+            *(one.ring for one in (*found, *spots[number + 1 :])),
+            *(one.word for one in found),
+        ]
+        sides = (spot, replace(spot, is_left=True))
+        free = (one for one in sides if not any(one.word.intersects(each) for each in others))
+        found.append(next(free, spot))
+    return found
+
+
+def _places_of_matches(on: LayoutFrame) -> list[tuple[Point, str]]:
     letters = match_letters(on)
     spots: dict[tuple[int, int], tuple[Point, list[str]]] = {}
     for section in on.layout.sections:
@@ -85,32 +135,26 @@ def _folded_mm(y_mm: float, section: Section) -> float:
     return abs(y_mm) if y_mm <= section.width_mm else 2 * section.width_mm - y_mm
 
 
-def spot_room(at: Point, letters: str) -> shapely.Polygon:
-    """What a ring with its letters takes of the page."""
-    right = at.x + RING_MM + 0.7 + text_width(letters, _LETTER_MM, Weight.BOLD)
-    return shapely.box(at.x - RING_MM - 0.3, at.y - RING_MM - 0.3, right, at.y + 2.2 * RING_MM)
-
-
 def match_letters(on: LayoutFrame) -> dict[str, str]:
     """A letter for each group of points, in order of mention: a, b ... z, aa, ab ..."""
     groups = dict.fromkeys(match.group for match in on.matches)
     return {group: _letter(number) for number, group in enumerate(groups)}
 
 
-def match_items(letter: str, at: Point) -> list[Item]:
+def match_items(spot: MatchSpot) -> list[Item]:
     """The ring of a point with its letters."""
-    ring = arc(at, RING_MM, 0.0, 2 * math.pi)
+    ring = arc(spot.at, RING_MM, 0.0, 2 * math.pi)
+    left, low, right, high = spot.word.bounds
     word = Text(
-        letter,
-        Point(at.x + RING_MM + 0.35, at.y + RING_MM),
+        spot.letters,
+        Point(left, (low + high) / 2),
         _LETTER_MM,
         THREAD,
         anchor=Anchor.LEFT,
         baseline=Baseline.MIDDLE,
         weight=Weight.BOLD,
     )
-    wide = text_width(letter, _LETTER_MM, Weight.BOLD)
-    ground = Bounds(word.at.x - 0.2, word.at.y - 0.9, word.at.x + wide + 0.2, word.at.y + 0.9)
+    ground = Bounds(left - 0.2, low, right + 0.2, high)
     return [
         Shape((ground.path,), None, PAPER, closed=True, opacity=0.7),
         Shape((ring,), MATCH, PAPER, closed=True),

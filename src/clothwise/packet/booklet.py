@@ -260,7 +260,7 @@ def _cloth_pages(making: Making, cloth: ClothPlan) -> ClothPages:
         name=cloth.title,
         tint=color_of(cloth.entry.color),
         facts=cloth_facts(cloth, unit),
-        pieces=Table(("No.", "Piece", "cut", "grain", ""), rows, flush_right=(0,)),
+        pieces=Table(("No.", "piece", "cut", "grain", ""), rows, flush_right=(0,)),
         layouts=(
             Figure(drawing, description=f"How to lay the pieces on {cloth.title}"),
             *_strip_figures(cloth, unit),

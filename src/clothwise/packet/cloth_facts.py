@@ -29,15 +29,16 @@ _MEASURE = re.compile(r"(\d) ((?:cm|mm|m|in|ft|yd)\b|%)")
 
 def cloth_facts(cloth: ClothPlan, unit: LengthUnit) -> tuple[tuple[str, str], ...]:
     """Pairs of a name and what it is: `("Buy", "2.6 m or 2 7/8 yd")`."""
-    layout, needed = cloth.layout, cloth.requirement
+    layout = cloth.layout
     fabric = layout.fabric
     facts = [("Buy", "nothing" if cloth.suffices else _amount(cloth))]
-    if needed.cost is not None and not cloth.suffices:
-        facts.append(("Cost", f"{needed.cost:.2f} {fabric.currency}".strip()))
+    cost = _cost(cloth)
+    if cost and not cloth.suffices:
+        facts.append(("Cost", cost))
     if math.isfinite(fabric.length_mm):
         facts.append(("At hand", at_hand_text(cloth, unit)))
     extra = cloth.extra_for_matching_mm
-    matching = [] if extra is None else [("For its pattern", f"{format_length(extra, unit)} more")]
+    matching = [] if extra is None else [("For its pattern", _more_text(extra, unit))]
     used = round(100 * layout.used_share)
     facts += [
         ("Width", format_length(fabric.nominal_width_mm, unit)),
@@ -52,9 +53,10 @@ def cloth_facts(cloth: ClothPlan, unit: LengthUnit) -> tuple[tuple[str, str], ..
 
 
 def buy_sentence(cloth: ClothPlan, unit: LengthUnit) -> str:
-    """What to buy of a fabric, without its period: `Buy 2.6 m or 2 7/8 yd of Linen`."""
+    """What to buy, without its period: `Buy 2.6 m or 2 7/8 yd of Linen for 46.80 EUR`."""
     if not cloth.suffices:
-        return f"Buy {_amount(cloth)} of {cloth.title}"
+        cost = _cost(cloth)
+        return f"Buy {_amount(cloth)} of {cloth.title}{f' for {cost}' if cost else ''}"
     at_hand, taken = (
         format_length(mm, unit)
         for mm in (cloth.layout.fabric.length_mm, cloth.requirement.buy_length_mm)
@@ -62,9 +64,20 @@ def buy_sentence(cloth: ClothPlan, unit: LengthUnit) -> str:
     return f"Buy no {cloth.title}: of the {at_hand} at hand, {taken} are taken"
 
 
+def _cost(cloth: ClothPlan) -> str:
+    """What a fabric costs; empty if its price is not known."""
+    cost = cloth.requirement.cost
+    return "" if cost is None else f"{cost:.2f} {cloth.layout.fabric.currency}".strip()
+
+
 def _amount(cloth: ClothPlan) -> str:
     needed = cloth.requirement
     return f"{format_meters(needed.meters)} or {format_yards(needed.yards)}"
+
+
+def _more_text(extra_mm: float, unit: LengthUnit) -> str:
+    said = format_length(extra_mm, unit)
+    return "no more" if said == format_length(0.0, unit) else f"{said} more"
 
 
 def bound_text(layout: Layout, unit: LengthUnit) -> str:

@@ -86,16 +86,16 @@ def cut(
         )
         length = format_length(cloth.layout.length_mm, making.unit)
         area, longest = both_bounds(cloth.layout, making.unit)
-        click.echo(
+        show.say(
             f"{buy_sentence(cloth, making.unit)}; "
             f"the layout is {length} long and uses {100 * cloth.layout.used_share:.0f} % "
             f"of the cloth. No layout is shorter than {bound_text(cloth.layout, making.unit)}: "
             f"by the area of the pieces {area}, by the longest of them {longest}."
         )
         for sentence in limiting_sentences(cloth, making.unit):
-            click.echo(f"  {sentence}")
+            show.say(sentence, "  ")
         for note in (*cloth.list_notes, *cloth.layout.notes):
-            click.echo(f"  {note}")
+            show.say(note, "  ")
         click.echo()
     for sentence in method_words(method_from(making.file.make.cutting)):
         click.echo(click.wrap_text(sentence, 90))
