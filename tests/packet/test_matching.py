@@ -102,6 +102,9 @@ def test_what_cannot_be_matched_is_told_in_words(folder: Path) -> None:
     ran = clothwise("cut", check(folder, "folded to the middle"), "--seconds", 0)
     assert ran.code == 2
     assert "lengthwise lines of this fabric cannot be matched as it lies" in ran.err
+    assert "both its selvages are folded to the middle" in ran.err
+    crosswise = clothwise("cut", check(folder, "folded crosswise"), "--seconds", 0)
+    assert "two lengths of its whole width lie on each other" in crosswise.err
     assert "Lay it in a single layer" in ran.err
     file = check(folder, "folded")
     text = file.read_text("utf-8").replace("start_along: 1cm", "start_across: 1cm")
@@ -160,6 +163,17 @@ def test_cloth_with_a_border_is_cut_crosswise(folder: Path) -> None:
     assert by_piece["skirt-back"]["grain"] == "crosswise"
     assert by_piece["bodice-back"]["grain"] == "straight"
     assert any(note.startswith("Cut crosswise") for note in found["notes"])
+
+
+@pytest.mark.parametrize(
+    ("more", "told"),
+    [("", True), (", phase_along: 0%", False), (", directions: none", False)],
+)
+def test_a_point_that_has_nothing_to_meet_is_told(folder: Path, more: str, told: bool) -> None:
+    entry = f"bust: {{points: {{bodice-front: bust point}}{more}}}"
+    making = Making(read_make(check(folder, more=f"matches: {{{entry}}}")))
+    notes = " ".join(making.matched("check").notes)
+    assert ("Not matched: bust, which has nothing to meet on this fabric." in notes) == told
 
 
 def test_what_meets_is_pinned_line_on_line_before_it_is_sewn(folder: Path) -> None:

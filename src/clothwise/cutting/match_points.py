@@ -20,7 +20,7 @@ from clothwise.geometry import Point
 from clothwise.pattern import Copy, Pattern, Piece, Ply, Side, Sides
 from clothwise.pattern.document import MatchEntry
 
-__all__ = ["CROSSWISE", "matches_for", "missing_pieces"]
+__all__ = ["CROSSWISE", "lone_entries", "matches_for", "missing_pieces"]
 
 CROSSWISE = ", cut crosswise"
 """Ends the name of a group of pieces that are turned for a border."""
@@ -87,6 +87,39 @@ def missing_pieces(pattern: Pattern, entries: Sequence[MatchEntry]) -> tuple[str
         for name in entry.points
         if name not in pattern.pieces
     )
+
+
+def lone_entries(
+    pattern: Pattern,
+    items: Iterable[CutItem],
+    entries: Sequence[MatchEntry],
+    matched: Iterable[MatchPoint],
+) -> tuple[str, ...]:
+    """Return a sentence for each entry with points of its own that has no effect on a fabric.
+
+    Args:
+        pattern: with the pieces.
+        items: what is cut from the fabric, named `piece/copy`; entries on other pieces are left
+            out.
+        entries: what a design and a make say; of two with one name the later holds.
+        matched: what meets on the fabric.
+    """
+    here = {item.id.rpartition("/")[0] for item in items}
+    groups = {_without_hand(point.group) for point in matched}
+    return tuple(
+        f"Not matched: {entry.name}, which has nothing to meet on this fabric. Name two points, or "
+        "say with `phase_along` or `phase_across` where on its pattern one lies."
+        for entry in {entry.name: entry for entry in entries}.values()
+        if entry.points
+        and entry.directions != "none"
+        and entry.name not in groups
+        and here.issuperset(entry.points)
+        and pattern.pieces.keys() >= entry.points.keys()
+    )
+
+
+def _without_hand(group: str) -> str:
+    return group.removesuffix(CROSSWISE).removesuffix(", left").removesuffix(", right")
 
 
 def _has_effect(point: MatchPoint, fabric: Fabric) -> bool:

@@ -10,7 +10,7 @@ from clothwise.cutting.dividing import ways_to_divide
 from clothwise.cutting.fabric import Fabric, width_text
 from clothwise.cutting.item import CutItem
 from clothwise.cutting.layout import LayerPlan, Layout, Placement
-from clothwise.cutting.match_points import CROSSWISE, matches_for, missing_pieces
+from clothwise.cutting.match_points import CROSSWISE, lone_entries, matches_for, missing_pieces
 from clothwise.cutting.matching import that_can_meet
 from clothwise.cutting.repeat import MatchPoint
 from clothwise.pattern import Pattern
@@ -67,6 +67,7 @@ def matched_points(
     on_border = border_note(copies, points, fabric)
     notes += [note for note in (on_border, bowed_note(pattern, copies, fabric, entries)) if note]
     notes += missing_pieces(pattern, entries)
+    notes += lone_entries(pattern, copies, entries, wanted)
     notes += [
         f"Not matched: {error.group}, which would be {error.missed_mm:.1f} mm off where the others "
         "meet."

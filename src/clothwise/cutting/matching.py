@@ -43,6 +43,11 @@ CLOSING_TOLERANCE_MM = 0.2
 
 Less than half of what the verifier allows between two points of a group. Our own choice.
 """
+_LIES = {
+    Layers.TO_MIDDLE: "both its selvages are folded to the middle",
+    Layers.FACED: "two lengths of its whole width lie on each other",
+}
+"""How cloth lies on which lines along it cannot meet."""
 _FINEST_CHOICE = 16  # places of a repeat that are tried for a phase that may be anything
 
 
@@ -343,7 +348,7 @@ class _Building:
             raise CuttingError(
                 "the lengthwise lines of this fabric cannot be matched as it lies",
                 where=f"{part.item.label} on {self._fabric.name}",
-                how_much=f"it lies {layers.value}",
+                how_much=_LIES[layers],
                 what_to_do="Lay it in a single layer, or folded lengthwise on a line.",
             )
         start = self._starts[layers] / self._repeat.across_mm
