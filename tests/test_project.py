@@ -48,15 +48,19 @@ REGISTRY_ADDRESSES = re.compile(
 
 # Engines are exchangeable because one layer alone knows each (docs/decisions/).
 LAYER_OF_ENGINE = {
+    "argon2": "app",
     "click": "cli",
     "cv2": "cutting",
+    "jinja2": "app",
     "kurbopy": "geometry",
     "numba": "cutting",
     "pikepdf": "output",
     "reportlab": "output",
     "rich": "cli",
     "scipy": "cutting",
+    "starlette": "app",
     "typst": "output",
+    "uvicorn": "app",
 }
 
 
