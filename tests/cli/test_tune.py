@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import signal
 import xml.etree.ElementTree as ET
 from pathlib import Path
@@ -39,6 +40,8 @@ def test_a_search_says_what_saves_why_and_how_to_take_it_over(tmp_path: Path) ->
     assert " EUR less, before rounding." in ran.out
     assert "usable are 98 cm." in ran.out
     assert "Laid out 2 times each" in ran.out
+    for least, most in re.findall(r"([\d.]+ cm) to ([\d.]+ cm)", ran.out):
+        assert least != most, "in plain rows both layouts are as long, which is told once"
     assert "seed 1." in ran.out
     assert "adjust: {skirt_flare: -" in ran.out
 

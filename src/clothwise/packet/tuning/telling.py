@@ -206,9 +206,7 @@ def _spread(found: Found, unit: LengthUnit) -> str:
     if main is None:
         return ""
     ranges = " against ".join(
-        f"{_length(min(each), unit)} to {_length(max(each), unit)}"
-        for each in (main.after_mm, main.before_mm)
-        if each
+        _range_words(each, unit) for each in (main.after_mm, main.before_mm) if each
     )
     told = f"Laid out {seeds} time{'s' if seeds > 1 else ''} each: {ranges} of {main.title}"
     if seeds < 2:
@@ -216,6 +214,12 @@ def _spread(found: Found, unit: LengthUnit) -> str:
     if not found.is_clear:
         return f"{told}; the two overlap, so it may be chance."
     return f"{told}; the two do not overlap."
+
+
+def _range_words(lengths_mm: Sequence[float], unit: LengthUnit) -> str:
+    """From the least to the most: `281.8 cm to 284 cm`, or `281.8 cm` if they come to the same."""
+    least, most = _length(min(lengths_mm), unit), _length(max(lengths_mm), unit)
+    return least if least == most else f"{least} to {most}"
 
 
 def _tries(found: Found) -> str:
