@@ -30,16 +30,26 @@ from clothwise.output.drawing import (
 from clothwise.output.fonts import missing_letters, text_width
 from clothwise.output.front_page import PrintTitle
 from clothwise.output.nest import nested, size_layer
+from clothwise.output.page_picture import MapTile, PageMap, PagePictures, page_map
 from clothwise.output.paper import PAPERS, Margins, Paper, paper_named
 from clothwise.output.pdf import Page, View, pages_to_pdf, to_pdf
-from clothwise.output.piece_drawing import piece_drawing
+from clothwise.output.piece_drawing import ALL_LAYERS, PrintLayer, piece_drawing
 from clothwise.output.piece_lines import PieceLines, piece_lines
 from clothwise.output.piece_words import Caption
-from clothwise.output.print_files import PrintFile, roll_pdf, sheet_pdf, tiled_pdf
+from clothwise.output.print_files import (
+    PrintFile,
+    PrintPages,
+    roll_pdf,
+    sheet_pages,
+    sheet_pdf,
+    tiled_pages,
+    tiled_pdf,
+)
 from clothwise.output.svg import to_svg
 from clothwise.output.tiling import Tile, Tiling, inked, tile, tile_count
 
 __all__ = [
+    "ALL_LAYERS",
     "PAPERS",
     "Anchor",
     "Arrangement",
@@ -53,12 +63,17 @@ __all__ = [
     "Item",
     "Layer",
     "Leaf",
+    "MapTile",
     "Margins",
     "Page",
+    "PageMap",
+    "PagePictures",
     "Paper",
     "PieceLines",
     "Placed",
     "PrintFile",
+    "PrintLayer",
+    "PrintPages",
     "PrintTitle",
     "Shape",
     "Stroke",
@@ -77,6 +92,7 @@ __all__ = [
     "missing_letters",
     "moved",
     "nested",
+    "page_map",
     "pages_to_pdf",
     "paper_named",
     "piece_drawing",
@@ -85,11 +101,13 @@ __all__ = [
     "redrawn",
     "roll_pdf",
     "scaled",
+    "sheet_pages",
     "sheet_pdf",
     "size_layer",
     "text_width",
     "tile",
     "tile_count",
+    "tiled_pages",
     "tiled_pdf",
     "to_pdf",
     "to_svg",

@@ -26,6 +26,7 @@ from clothwise.output.free_space import FreeSpace, text_polygon
 from clothwise.output.pens import INK, PAPER, PLACING, STITCHING, size_style
 from clothwise.output.piece_drawing import (
     WORDS_LAYER,
+    PrintLayer,
     as_line,
     grain_items,
     mark_items,
@@ -35,6 +36,9 @@ from clothwise.output.piece_lines import EdgeKind, PieceLines, piece_lines
 from clothwise.output.piece_names import mark_names
 from clothwise.output.piece_words import NO_CAPTION, Caption, fitted, words_of
 from clothwise.pattern import Pattern, SeamCorners
+
+NESTED_LAYERS = frozenset((PrintLayer.MARKS, PrintLayer.WORDS))
+"""Without stitching lines: ten sizes of them, one on the other, are hard to read."""
 
 _LABEL_MM = 2.6
 _LABELED_EDGES = 2  # on so many edges each size is written on its line
@@ -64,7 +68,7 @@ def nested(
     caption: Caption = NO_CAPTION,
     *,
     corners: Mapping[str, SeamCorners] | None = None,
-    stitching: bool = False,
+    layers: frozenset[PrintLayer] = NESTED_LAYERS,
 ) -> Drawing:
     """All sizes of a piece in one drawing, in the coordinates they are drafted in.
 
@@ -76,7 +80,7 @@ def nested(
         piece_name: the piece.
         caption: what to print; its size is replaced by the range.
         corners: of the patterns, to save work.
-        stitching: draw the stitching lines too, not only the cutting lines.
+        layers: what is drawn beside the cutting lines, the grain and the title.
     """
     known = corners or {}
     sizes = [
@@ -87,10 +91,10 @@ def nested(
     base = sizes[len(sizes) // 2]
     title = base.lines.piece.title
     labels = _labels(sizes)
-    layers = [
+    of_sizes = [
         Layer(
             size_layer(size.name),
-            (Group((*_size_items(size, stitching=stitching), *labels[size.name]), name=title),),
+            (Group((*_size_items(size, layers), *labels[size.name]), name=title),),
             switchable=True,
         )
         for size in sizes
@@ -103,16 +107,18 @@ def nested(
     names = [size.name for size in sizes]
     named = replace(caption, size=_range(names), is_range=len(names) > 1)
     words: list[Item] = list(grain_items(base.lines, space))
-    words.extend(mark_names(base.lines.piece.marks, space))
-    words.extend(fitted(words_of(patterns[base.name], base.lines.piece, named), space))
-    return Drawing((*layers, Layer(WORDS_LAYER, (Group(tuple(words), name=title),))), title)
+    if PrintLayer.MARKS in layers:
+        words.extend(mark_names(base.lines.piece.marks, space))
+    sentences = words_of(patterns[base.name], base.lines.piece, named)
+    words.extend(fitted(sentences if PrintLayer.WORDS in layers else sentences[-1:], space))
+    return Drawing((*of_sizes, Layer(WORDS_LAYER, (Group(tuple(words), name=title),))), title)
 
 
 def _range(sizes: Sequence[str]) -> str:
     return sizes[0] if len(sizes) == 1 else f"{sizes[0]} to {sizes[-1]}"
 
 
-def _size_items(size: _Size, *, stitching: bool) -> Iterator[Item]:
+def _size_items(size: _Size, layers: frozenset[PrintLayer]) -> Iterator[Item]:
     lines = size.lines
     yield Shape((lines.outline.path,), closed=True, solid=True)
     for path in lines.cut:
@@ -121,10 +127,10 @@ def _size_items(size: _Size, *, stitching: bool) -> Iterator[Item]:
         yield Shape((lines.fold,), size.stroke)
     for dart in lines.darts:
         yield Shape(dart.legs, replace(size.stroke, width_mm=0.25))
-    if stitching:
+    if PrintLayer.STITCHING in layers:
         sewn = (*lines.edges_of(EdgeKind.SEWN), *lines.edges_of(EdgeKind.TURNED))
         yield Shape(sewn, replace(STITCHING, width_mm=0.2, color=size.stroke.color))
-    for item in mark_items(lines, sparing=True):
+    for item in mark_items(lines, sparing=True) if PrintLayer.MARKS in layers else ():
         # Where a pocket goes differs by size, and is told by the line of the size.
         if isinstance(item, Shape) and item.stroke == PLACING:
             item = replace(item, stroke=replace(size.stroke, width_mm=0.25))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from enum import Enum
 
 import shapely
 
@@ -31,12 +32,24 @@ from clothwise.output.piece_lines import DartLines, EdgeKind, NotchMark, PieceLi
 from clothwise.output.piece_names import BUTTON_MM, along_path, mark_names, names_of_edges, reach_of
 from clothwise.output.piece_words import NO_CAPTION, Caption, fitted, words_of
 from clothwise.output.symbols import arrow_head, circle, cross, dot
-from clothwise.pattern import Mark, MarkKind, Pattern, SeamCorners
+from clothwise.output.text_block import Sentence
+from clothwise.pattern import Mark, MarkKind, Pattern, Piece, SeamCorners
 
 CUTTING_LAYER = "Cutting lines"
 STITCHING_LAYER = "Stitching lines"
 MARKS_LAYER = "Marks"
 WORDS_LAYER = "Words"
+
+
+class PrintLayer(Enum):
+    """What may be left out of a printed piece; its cutting line, grain and title never are."""
+
+    STITCHING = "stitching lines"
+    MARKS = "marks"
+    WORDS = "words"
+
+
+ALL_LAYERS = frozenset(PrintLayer)
 
 NOTCH_BASE_MM = 3.0
 NOTCH_DEPTH_MM = 4.5
@@ -50,6 +63,7 @@ def piece_drawing(
     *,
     corners: SeamCorners | None = None,
     edge_names: bool = False,
+    layers: frozenset[PrintLayer] = ALL_LAYERS,
 ) -> Drawing:
     """The drawing of a piece at full size, in the coordinates of the piece.
 
@@ -61,21 +75,31 @@ def piece_drawing(
         caption: what to print beside what the piece itself knows.
         corners: of the pattern; pass them when many pieces are drawn.
         edge_names: print the name of each edge along it.
+        layers: what is printed beside the cutting line, the grain and the title.
     """
     lines = piece_lines(pattern, piece_name, corners)
     piece = lines.piece
     space = room_in(lines)
+    has_marks = PrintLayer.MARKS in layers
     grain = tuple(grain_items(lines, space))
-    names = tuple(mark_names(piece.marks, space))
+    names = tuple(mark_names(piece.marks, space)) if has_marks else ()
     edges = tuple(names_of_edges(lines, space)) if edge_names else ()
-    words = fitted(words_of(pattern, piece, caption), space)
+    words = fitted(_words(pattern, piece, caption, layers), space)
     return drawn(
         piece.title,
         cutting=cutting_items(lines),
-        stitching=stitching_items(lines),
-        marks=mark_items(lines),
+        stitching=stitching_items(lines) if PrintLayer.STITCHING in layers else (),
+        marks=mark_items(lines) if has_marks else (),
         words=(*grain, *names, *edges, *words),
     )
+
+
+def _words(
+    pattern: Pattern, piece: Piece, caption: Caption, layers: frozenset[PrintLayer]
+) -> tuple[tuple[Sentence, ...], ...]:
+    """The words of a piece; its title and size only, if words are left out."""
+    words = words_of(pattern, piece, caption)
+    return words if PrintLayer.WORDS in layers else words[-1:]
 
 
 def drawn(

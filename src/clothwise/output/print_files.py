@@ -15,7 +15,7 @@ from clothwise.output.ink import Ink, ink_of
 from clothwise.output.paper import EITHER, LARGEST_PAGE_MM, Margins, Paper, printable
 from clothwise.output.pdf import Page, View, pages_to_pdf
 from clothwise.output.tile_pages import tile_page
-from clothwise.output.tiling import OVERLAP_MM, InkedTiling, Tile, inked, tile
+from clothwise.output.tiling import OVERLAP_MM, InkedTiling, Tile, Tiling, inked, tile
 
 ROLL_MARGIN_MM = 10.0
 """Left free on each side of a large sheet or roll."""
@@ -40,6 +40,37 @@ class PrintFile:
     sheet: Drawing
     tiles: tuple[Tile, ...] = ()
     pages_of: tuple[tuple[str, tuple[int, ...]], ...] = ()
+
+
+@dataclass(frozen=True)
+class PrintPages:
+    """Pages that are ready to be looked at, or to become a file.
+
+    Attributes:
+        title: of the document.
+        pages: in the order in which they are printed.
+        names: of the pages: `first page`, then the labels of the tiles; or `sheet 1` and so on.
+        sheets: the arranged sheets that the pages show.
+        tiling: how the one sheet is cut into pages; None if no page is to be joined to another.
+        ink: what the sheet of a tiling covers.
+        pages_of: page numbers by piece; empty if no page is to be joined to another.
+    """
+
+    title: PrintTitle
+    pages: tuple[Page, ...]
+    names: tuple[str, ...]
+    sheets: tuple[Drawing, ...]
+    tiling: Tiling | None = None
+    ink: tuple[Ink, ...] = ()
+    pages_of: tuple[tuple[str, tuple[int, ...]], ...] = ()
+
+    def file(self, language: str = "en") -> PrintFile:
+        """The file of these pages; `language` is a BCP 47 tag."""
+        pdf = pages_to_pdf(
+            self.pages, title=_document_title(self.title), subject="Pattern", language=language
+        )
+        tiles = self.tiling.tiles if self.tiling else ()
+        return PrintFile(pdf, len(self.pages), self.sheets[0], tiles, self.pages_of)
 
 
 def tiled_pdf(
@@ -67,6 +98,27 @@ def tiled_pdf(
         OutputError: there are no pieces.
         Misuse: margins or overlap do not suit the paper.
     """
+    pages = tiled_pages(
+        pieces, title, paper=paper, margins=margins, overlap_mm=overlap_mm, sizes=sizes
+    )
+    return pages.file(language)
+
+
+def tiled_pages(
+    pieces: Sequence[Drawing],
+    title: PrintTitle,
+    *,
+    paper: Paper = EITHER,
+    margins: Margins = DEFAULT_MARGINS,
+    overlap_mm: float = OVERLAP_MM,
+    sizes: Sequence[str] = (),
+) -> PrintPages:
+    """The pages of `tiled_pdf`, to be looked at before they are written.
+
+    Raises:
+        OutputError: there are no pieces.
+        Misuse: margins or overlap do not suit the paper.
+    """
     _refuse_none(pieces)
     tiled = _tiled(pieces, title, paper, margins, overlap_mm)
     front = front_pages(
@@ -78,11 +130,8 @@ def tiled_pdf(
         margins=margins,
         sizes=sizes,
     )
-    tiles = tiled.found.tiling.tiles
-    total = len(front) + len(tiles)
-    pages = [*front, *tiled.pages(first=len(front) + 1, total=total)]
-    pdf = pages_to_pdf(pages, title=_document_title(title), subject="Pattern", language=language)
-    return PrintFile(pdf, total, tiled.sheet, tiles, _numbers(tiled.found, len(front)))
+    total = len(front) + len(tiled.found.tiling.tiles)
+    return tiled.shown(front, tiled.pages(first=len(front) + 1, total=total))
 
 
 @dataclass(frozen=True)
@@ -109,6 +158,20 @@ class _Tiled:
             )
             for number, each in enumerate(self.found.tiling.tiles, start=first)
         ]
+
+    def shown(self, front: Sequence[Page], pages: Sequence[Page]) -> PrintPages:
+        """These pages, after those that tell how to join them."""
+        tiling = self.found.tiling
+        heads = ("first page", "second page")[: len(front)]
+        return PrintPages(
+            self.title,
+            (*front, *pages),
+            (*heads, *(each.label for each in tiling.tiles)),
+            (self.sheet,),
+            tiling,
+            tuple(self.ink),
+            _numbers(self.found, len(front)),
+        )
 
 
 def _tiled(
@@ -145,6 +208,23 @@ def sheet_pdf(
     Raises:
         OutputError: there are no pieces.
     """
+    pages = sheet_pages(pieces, title, paper=paper, margin_mm=margin_mm, sizes=sizes)
+    return pages.file(language)
+
+
+def sheet_pages(
+    pieces: Sequence[Drawing],
+    title: PrintTitle,
+    *,
+    paper: Paper,
+    margin_mm: float = ROLL_MARGIN_MM,
+    sizes: Sequence[str] = (),
+) -> PrintPages:
+    """The sheets of `sheet_pdf`, to be looked at before they are written.
+
+    Raises:
+        OutputError: there are no pieces.
+    """
     _refuse_none(pieces)
     drawings = [check_block(title, sizes), *pieces]
     found: list[tuple[int, Paper, list[Drawing]]] = []
@@ -162,22 +242,20 @@ def sheet_pdf(
         ]
         found.append((len(lifted), way, lifted))
     if not found:
-        return _joined_sheets(drawings, title, paper, margin_mm, language)
+        return _joined_sheets(drawings, title, paper, margin_mm)
     _, way, sheets = min(found, key=lambda entry: entry[0])
     size = Bounds(0.0, 0.0, way.width_mm, way.height_mm)
-    return _whole(sheets, [size] * len(sheets), title, language)
+    return _whole(sheets, [size] * len(sheets), title)
 
 
 def _joined_sheets(
-    drawings: Sequence[Drawing], title: PrintTitle, paper: Paper, margin_mm: float, language: str
-) -> PrintFile:
+    drawings: Sequence[Drawing], title: PrintTitle, paper: Paper, margin_mm: float
+) -> PrintPages:
     """Large sheets that are joined like tiles; upright or lying, whichever takes fewer."""
     margins = Margins(margin_mm, margin_mm)
     tiled = [_tiled(drawings, title, way, margins) for way in (paper, paper.landscape)]
     best = min(tiled, key=lambda each: len(each.found.tiling.tiles))
-    pages = best.pages(first=1, total=len(best.found.tiling.tiles))
-    pdf = pages_to_pdf(pages, title=_document_title(title), subject="Pattern", language=language)
-    return PrintFile(pdf, len(pages), best.sheet, best.found.tiling.tiles, _numbers(best.found, 0))
+    return best.shown((), best.pages(first=1, total=len(best.found.tiling.tiles)))
 
 
 def _sheets(
@@ -216,18 +294,16 @@ def roll_pdf(
     sizes_mm = [
         Bounds(0.0, 0.0, width_mm, box.height + 2 * margin_mm) for box in arrangement.sheets
     ]
-    return _whole(sheets, sizes_mm, title, language)
+    return _whole(sheets, sizes_mm, title).file(language)
 
 
-def _whole(
-    sheets: Sequence[Drawing], sizes: Sequence[Bounds], title: PrintTitle, language: str
-) -> PrintFile:
-    pages = [
+def _whole(sheets: Sequence[Drawing], sizes: Sequence[Bounds], title: PrintTitle) -> PrintPages:
+    pages = tuple(
         Page(size.width, size.height, (View(sheet, size, Point(0.0, 0.0)),))
         for sheet, size in zip(sheets, sizes, strict=True)
-    ]
-    pdf = pages_to_pdf(pages, title=_document_title(title), subject="Pattern", language=language)
-    return PrintFile(pdf, len(pages), sheets[0])
+    )
+    names = tuple(f"sheet {number}" for number in range(1, len(pages) + 1))
+    return PrintPages(title, pages, names, tuple(sheets))
 
 
 def _refuse_none(pieces: Sequence[Drawing]) -> None:

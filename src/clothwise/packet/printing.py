@@ -5,9 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 
 from clothwise.output import (
+    ALL_LAYERS,
     Caption,
     Drawing,
     PrintFile,
+    PrintLayer,
     PrintTitle,
     arrange,
     merged,
@@ -33,31 +35,36 @@ OWN_FABRIC = "fabric of the make: "
 """Begins what stands for the role of a copy whose cloth the make chooses by itself."""
 
 
-def piece_drawings(making: Making) -> tuple[Drawing, ...]:
+def piece_drawings(
+    making: Making, layers: frozenset[PrintLayer] = ALL_LAYERS
+) -> tuple[Drawing, ...]:
     """A drawing of every piece, with its words.
 
     Copies are cut from what their role is called, or from the cloth that the make names for them.
     """
-    own = {f"{OWN_FABRIC}{name}": title for name, title in making.fabric_titles.items()}
-    pattern = _with_own_fabrics(making)
+    pattern = with_own_fabrics(making)
     return tuple(
         piece_drawing(
-            pattern,
-            name,
-            Caption(
-                design=making.file.of.design.title,
-                size=making.size,
-                number=str(making.numbers[name]),
-                unit=making.unit,
-                fabric_titles={**making.role_titles, **own},
-            ),
-            corners=making.corners,
+            pattern, name, caption_of(making, name), corners=making.corners, layers=layers
         )
         for name in making.pattern.pieces
     )
 
 
-def _with_own_fabrics(making: Making) -> Pattern:
+def caption_of(making: Making, piece: str) -> Caption:
+    """What the words of a piece say beside what the piece itself knows."""
+    own = {f"{OWN_FABRIC}{name}": title for name, title in making.fabric_titles.items()}
+    return Caption(
+        design=making.file.of.design.title,
+        size=making.size,
+        number=str(making.numbers[piece]),
+        unit=making.unit,
+        fabric_titles={**making.role_titles, **own},
+    )
+
+
+def with_own_fabrics(making: Making) -> Pattern:
+    """The pattern, with the cloths that the make names for single copies as their roles."""
     roles = making.file.make.roles
 
     def told(piece: Piece, copy: Copy) -> Copy:
@@ -76,7 +83,7 @@ def tiled_pattern(making: Making, paper: str = "") -> PrintFile:
     """The pattern on pages of the make's paper, or of another one."""
     return tiled_pdf(
         piece_drawings(making),
-        _title(making),
+        print_title(making),
         paper=paper_named(paper or making.file.make.paper),
     )
 
@@ -94,10 +101,11 @@ def printed_pattern(making: Making, paper: str = "") -> PrintFile:
 
 def sheet_pattern(making: Making, paper: str = "a0") -> PrintFile:
     """The pattern on large sheets."""
-    return sheet_pdf(piece_drawings(making), _title(making), paper=paper_named(paper))
+    return sheet_pdf(piece_drawings(making), print_title(making), paper=paper_named(paper))
 
 
-def _title(making: Making) -> PrintTitle:
+def print_title(making: Making) -> PrintTitle:
+    """What stands at the head of what is printed."""
     return PrintTitle(making.title, making.fit[0].upper() + making.fit[1:])
 
 

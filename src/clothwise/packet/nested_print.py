@@ -1,0 +1,145 @@
+"""What is printed of a make: on which paper, in which sizes, with which layers.
+
+One size is drawn with all its lines; several lie on one another, each with its own kind of line.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from clothwise.errors import Misuse, did_you_mean
+from clothwise.output import (
+    ALL_LAYERS,
+    PAPERS,
+    Drawing,
+    PrintLayer,
+    PrintPages,
+    PrintTitle,
+    nested,
+    paper_named,
+    sheet_pages,
+    tiled_pages,
+)
+from clothwise.packet.making import Making
+from clothwise.packet.printing import (
+    LARGE_PAPERS,
+    caption_of,
+    piece_drawings,
+    print_title,
+    with_own_fabrics,
+)
+
+
+@dataclass(frozen=True)
+class PrintChoice:
+    """What somebody wants to have printed.
+
+    Attributes:
+        paper: by its name; empty for that of the make.
+        sizes: of the size chart, each once; empty for the size or body that the make is for.
+        layers: what is drawn beside cutting lines, grain and titles.
+    """
+
+    paper: str = ""
+    sizes: tuple[str, ...] = ()
+    layers: frozenset[PrintLayer] = ALL_LAYERS
+
+
+def chosen_pages(
+    making: Making, choice: PrintChoice, *, tell: Callable[[str], None] = lambda _: None
+) -> PrintPages:
+    """The pages or large sheets of what is chosen; of several sizes, all in one.
+
+    Args:
+        making: what is printed.
+        choice: how.
+        tell: hears what is being worked on.
+
+    Raises:
+        Misuse: there is no such paper or size, or a size is named twice.
+        DocumentError, ComponentError, MeasurementError: a size cannot be drafted.
+    """
+    name = _paper_name(choice.paper or making.file.make.paper)
+    sizes = _in_order(choice.sizes, making.file.of.sizes)
+    if len(sizes) > 1:
+        makings = _drafted(making, sizes, tell)
+        tell("drawing the sizes on one another")
+        drawings = nested_drawings(makings, choice.layers)
+        title = PrintTitle(making.title, f"Sizes {sizes[0]} to {sizes[-1]}")
+    else:
+        one = in_size(making, sizes[0]) if sizes else making
+        tell("drawing the pieces")
+        drawings = piece_drawings(one, choice.layers)
+        title, sizes = print_title(one), ()
+    tell("arranging them on paper")
+    make = sheet_pages if name in LARGE_PAPERS else tiled_pages
+    return make(drawings, title, paper=paper_named(name), sizes=sizes)
+
+
+def nested_drawings(
+    makings: Mapping[str, Making], layers: frozenset[PrintLayer]
+) -> tuple[Drawing, ...]:
+    """A drawing of every piece with all sizes of it on one another.
+
+    Args:
+        makings: the same make by size, from the smallest.
+        layers: what is drawn beside cutting lines, grain and titles.
+    """
+    patterns = {size: with_own_fabrics(each) for size, each in makings.items()}
+    corners = {size: each.corners for size, each in makings.items()}
+    owners = {piece: each for each in makings.values() for piece in each.pattern.pieces}
+    names = dict.fromkeys(piece for each in patterns.values() for piece in each.pieces)
+    return tuple(
+        nested(
+            patterns,
+            piece,
+            replace(caption_of(owners[piece], piece), number=str(number)),
+            corners=corners,
+            layers=layers,
+        )
+        for number, piece in enumerate(names, start=1)
+    )
+
+
+def in_size(making: Making, size: str) -> Making:
+    """The same garment for a size of the chart; own measurements are left aside.
+
+    Raises:
+        Misuse: the chart has no such size.
+    """
+    body = making.file.of.chart.size(size)
+    make = replace(making.file.make, size=size, body="", measurements={}, pins={})
+    return Making(replace(making.file, body=body, make=make))
+
+
+def _drafted(
+    making: Making, sizes: Sequence[str], tell: Callable[[str], None]
+) -> dict[str, Making]:
+    found = {}
+    for size in sizes:
+        tell(f"drafting size {size}")
+        found[size] = in_size(making, size)
+        _ = found[size].pattern
+    return found
+
+
+def _paper_name(paper: str) -> str:
+    known = paper_named(paper)
+    return next(key for key, each in PAPERS.items() if each == known)
+
+
+def _in_order(wanted: Sequence[str], known: Sequence[str]) -> tuple[str, ...]:
+    """The sizes as they follow in the chart."""
+    for size in wanted:
+        if size not in known or wanted.count(size) > 1:
+            twice = size in known
+            raise Misuse(
+                f"size {size[:40]!r} is named twice" if twice else f"no size {size[:40]!r}",
+                where="sizes to print",
+                how_much=f"the chart has {known[0]} to {known[-1]}",
+                what_to_do="Name each size once."
+                if twice
+                else did_you_mean(size, known, of_what="sizes"),
+            )
+    return tuple(size for size in known if size in wanted)

@@ -1,0 +1,90 @@
+"""What is printed of a make: its paper, its sizes, its layers."""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from clothwise.components.design_file import read_make
+from clothwise.errors import Misuse
+from clothwise.output import ALL_LAYERS, Drawing, PrintLayer, Text, leaves, size_layer
+from clothwise.packet import Making
+from clothwise.packet.nested_print import PrintChoice, chosen_pages, in_size, nested_drawings
+
+EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
+
+
+@cache
+def kiln() -> Making:
+    return Making(read_make(EXAMPLES / "kiln-dress/makes/view-a.yaml"))
+
+
+def texts(drawing: Drawing) -> str:
+    found = (leaf.item.text for leaf in leaves(drawing) if isinstance(leaf.item, Text))
+    return " ".join(found).replace("\N{NO-BREAK SPACE}", " ")
+
+
+def test_without_a_choice_the_make_is_printed_as_it_is() -> None:
+    pages = chosen_pages(kiln(), PrintChoice())
+    assert pages.title.subtitle == "Size 38"
+    assert dict(pages.pages_of).keys() == {each.title for each in kiln().pattern.pieces.values()}
+
+
+def test_another_size_is_drafted_for_the_chart() -> None:
+    other = in_size(kiln(), "46")
+    assert other.fit == "size 46"
+    front, wide = (
+        each.pattern.pieces["bodice-front"].outline.polygon.area for each in (kiln(), other)
+    )
+    assert wide > front
+
+
+def test_several_sizes_are_one_print_with_a_layer_for_each() -> None:
+    heard: list[str] = []
+    pages = chosen_pages(kiln(), PrintChoice("a4", ("40", "36", "38")), tell=heard.append)
+    assert pages.title.subtitle == "Sizes 36 to 40"
+    layers = [layer.name for layer in pages.sheets[0].layers]
+    assert layers[:3] == [size_layer(size) for size in ("36", "38", "40")]
+    assert heard[:3] == ["drafting size 36", "drafting size 38", "drafting size 40"]
+    assert b"/OCGs" in pages.file().pdf
+
+
+def test_a_nest_holds_every_piece_of_every_size() -> None:
+    makings = {size: in_size(kiln(), size) for size in ("36", "48")}
+    drawings = nested_drawings(makings, ALL_LAYERS)
+    titles = {each.title for making in makings.values() for each in making.pattern.pieces.values()}
+    assert {each.title for each in drawings} == titles
+    front = next(each for each in drawings if each.title == "Bodice front")
+    assert "Sizes 36 to 48" in texts(front)
+
+
+def test_layers_that_are_left_out_are_not_drawn() -> None:
+    makings = {size: in_size(kiln(), size) for size in ("36", "38")}
+    full = nested_drawings(makings, ALL_LAYERS)[0]
+    bare = nested_drawings(makings, frozenset())[0]
+    assert len(list(leaves(bare))) < len(list(leaves(full)))
+    assert "Allowance" in texts(full)
+    assert "Allowance" not in texts(bare)
+    assert bare.title in texts(bare)
+    assert "straight grain" in texts(bare)
+
+
+def test_large_paper_takes_sheets() -> None:
+    pages = chosen_pages(kiln(), PrintChoice("a0", (), frozenset({PrintLayer.MARKS})))
+    assert all(page.height_mm >= 841 for page in pages.pages)
+
+
+@pytest.mark.parametrize(
+    ("choice", "what"),
+    [
+        (PrintChoice("papyrus"), "papyrus"),
+        (PrintChoice("a4", ("99",)), "no size '99'"),
+        (PrintChoice("a4", ("38", "38")), "named twice"),
+    ],
+)
+def test_what_is_not_there_is_refused_in_words(choice: PrintChoice, what: str) -> None:
+    with pytest.raises(Misuse, match=what) as refused:
+        chosen_pages(kiln(), choice)
+    assert refused.value.what_to_do
