@@ -13,6 +13,7 @@ from shapely.geometry import LineString
 from shapely.geometry import Point as ShapelyPoint
 
 from clothwise.geometry import FLATTEN_TOLERANCE_MM, Cubic, Line, Path, Point
+from clothwise.geometry.errors import ImpossibleCurve
 from strategies import DEGENERATE_CUBICS, cubics, fair_cubics, lines
 
 fractions = st.floats(0.0, 1.0)
@@ -94,6 +95,14 @@ def test_reversed_twice_is_the_same(segment: Line | Cubic) -> None:
     assert segment.reversed().reversed() == segment
     assert segment.reversed().point(0.25).is_close(segment.point(0.75), 1e-8)
     assert segment.reversed().length == pytest.approx(segment.length, abs=0.01)
+
+
+@pytest.mark.parametrize("far_mm", [8e15, 1e300, math.inf, math.nan])
+def test_a_curve_out_of_all_proportion_is_refused_at_once(far_mm: float) -> None:
+    """It would fill the memory with points; this one was drafted by a skirt on a bodice's waist."""
+    curve = Cubic(Point(0, 0), Point(far_mm, 0), Point(far_mm, 10), Point(0, 10))
+    with pytest.raises(ImpossibleCurve, match="out of all proportion"):
+        curve.flattened_ts(FLATTEN_TOLERANCE_MM)
 
 
 @settings(max_examples=60)

@@ -14,6 +14,7 @@ import kurbopy
 import numpy as np
 from numpy.typing import NDArray
 
+from clothwise.geometry.errors import ImpossibleCurve
 from clothwise.geometry.point import Point, Vector
 from clothwise.geometry.transform import Transform
 
@@ -22,6 +23,10 @@ LENGTH_ACCURACY_MM = 1e-5
 
 FLATTEN_TOLERANCE_MM = 0.05
 """Greatest distance between a curve and the polyline that stands for it."""
+
+MOST_FLAT_POINTS = 10_000
+"""Of one segment. At the usual tolerance that is a curve of kilometers: no garment has one, and a
+draft that went astray ends with a sentence instead of filling the memory. Our own choice."""
 
 
 @dataclass(frozen=True)
@@ -212,14 +217,32 @@ class Cubic:
         Source: G. Wang, "The subdivision method for finding the intersection between two Bezier
         curves or surfaces", 1984: n = sqrt(d(d-1)/8 · M / tolerance), M the largest second
         difference of the control points.
+
+        Raises:
+            ImpossibleCurve: it would take more than `MOST_FLAT_POINTS`.
         """
         first = ((self.control2 - self.control1) - (self.control1 - self.start)).length
         second = ((self.end - self.control2) - (self.control2 - self.control1)).length
-        count = max(1, math.ceil(math.sqrt(0.75 * max(first, second) / tolerance_mm)))
+        steps = math.sqrt(0.75 * max(first, second) / tolerance_mm)
+        if not steps <= MOST_FLAT_POINTS:
+            raise _out_of_proportion(self, steps)
+        count = max(1, math.ceil(steps))
         return [step / count for step in range(1, count)] + [1.0]
 
 
 Segment: TypeAlias = Line | Cubic
+
+
+def _out_of_proportion(curve: Cubic, steps: float) -> ImpossibleCurve:
+    points = (curve.start, curve.control1, curve.control2, curve.end)
+    farthest_mm = max(max(abs(point.x), abs(point.y)) for point in points)
+    return ImpossibleCurve(
+        "a curve runs out of all proportion",
+        how_much=f"one of its points lies {farthest_mm / 1000:.3g} m away, and drawing it would "
+        f"take {steps:.3g} points, at most {MOST_FLAT_POINTS:,}",
+        what_to_do="Look for two edges that are nearly parallel and are to meet, or for a length "
+        "that is far too large.",
+    )
 
 
 def _first_long(*vectors: Vector) -> Vector:

@@ -1,0 +1,1 @@
+"""Jobs behind the board."""

@@ -1,0 +1,235 @@
+"""Jobs waiting for one worker: one runs, the latest of each key waits, any can be cancelled."""
+
+from __future__ import annotations
+
+import pickle
+import threading
+from collections.abc import Callable
+from concurrent.futures import Future, InvalidStateError
+from contextlib import suppress
+from dataclasses import dataclass, field
+from typing import Any
+
+from clothwise.app.work.errors import JobCancelled, JobTooLong, Superseded, WorkerFailed
+from clothwise.app.work.job import Job, Told
+from clothwise.app.work.lanes import LANES
+from clothwise.app.work.messages import Do, Done, On, Raised, Ready, Stop
+from clothwise.app.work.process import WorkerProcess
+from clothwise.errors import ClothwiseError
+
+GRACE_S = 1.5
+"""So long a job that was cancelled may take to hand over the best there is; our own choice."""
+
+
+@dataclass
+class Ticket:
+    """A job, who hears of it, and what becomes of it."""
+
+    job: Job
+    told: Callable[[Told], None] = lambda _: None
+    result: Future[Any] = field(default_factory=Future)
+    ending: ClothwiseError | None = None  # why its worker is being ended, if it is
+
+    def succeed(self, value: Any) -> None:
+        """Hand over the result, if anybody still waits."""
+        with suppress(InvalidStateError):
+            self.result.set_result(value)
+
+    def fail(self, error: ClothwiseError) -> None:
+        """Say why there is no result, if anybody still waits."""
+        with suppress(InvalidStateError):
+            self.result.set_exception(error)
+
+
+class Lane:
+    """The jobs of one worker. All methods may be called from any thread."""
+
+    def __init__(self, name: str) -> None:
+        self._name, self._settings = name, LANES[name]
+        self._lock = threading.RLock()
+        self._waiting: list[Ticket] = []
+        self._running: Ticket | None = None
+        self._process: WorkerProcess | None = None
+        self._is_ready = False  # what the process needs is loaded; before, no time is counted
+        self._timers: list[threading.Timer] = []
+        self._closed = False
+
+    def start(self) -> None:
+        """Start the process if it does not run, so that the first job need not wait for it."""
+        with self._lock:
+            if self._process is None and not self._closed:
+                self._is_ready = False
+                self._process = WorkerProcess(self._name, self._heard, self._gone)
+
+    def submit(self, ticket: Ticket) -> None:
+        """Take a job; older ones of the same key that still wait give way."""
+        with self._lock:
+            if key := ticket.job.key:
+                self._supersede(key)
+            self._waiting.append(ticket)
+            self._go_on()
+
+    def cancel(self, job_id: str) -> bool:
+        """End a job, by asking first; tell whether it was known here."""
+        with self._lock:
+            for ticket in self._waiting:
+                if ticket.job.id == job_id:
+                    self._waiting.remove(ticket)
+                    ticket.fail(_cancelled())
+                    return True
+            if self._running is not None and self._running.job.id == job_id:
+                self._stop(self._running, _cancelled())
+                return True
+        return False
+
+    def close(self) -> None:
+        """End everything, for good."""
+        with self._lock:
+            self._closed = True
+            process, self._process = self._process, None
+            tickets, self._waiting = self._waiting, []
+            if self._running is not None:
+                tickets.append(self._running)
+                self._running = None
+            self._end_timers()
+        if process is not None:
+            process.end()
+        for ticket in tickets:
+            ticket.fail(_cancelled())
+
+    @property
+    def process_id(self) -> int | None:
+        """Of the process that runs now."""
+        with self._lock:
+            return None if self._process is None else self._process.id
+
+    def _supersede(self, key: str) -> None:
+        for ticket in [each for each in self._waiting if each.job.key == key]:
+            self._waiting.remove(ticket)
+            ticket.fail(_superseded())
+        running = self._running
+        if running is not None and running.job.key == key and self._settings.ends_running:
+            self._stop(running, _superseded())
+
+    def _stop(self, ticket: Ticket, why: ClothwiseError) -> None:
+        if ticket.ending is not None or self._process is None:
+            return
+        ticket.ending = why
+        self._process.send(Stop(ticket.job.id))
+        self._after(GRACE_S, ticket)
+
+    def _go_on(self) -> None:
+        """Give the next job to the worker if it is free."""
+        if self._running is not None or not self._waiting or self._closed:
+            return
+        self.start()
+        assert self._process is not None
+        ticket = self._waiting.pop(0)
+        try:
+            content = pickle.dumps(ticket.job, pickle.HIGHEST_PROTOCOL)
+        except Exception as error:
+            ticket.fail(WorkerFailed("a job cannot be sent to a worker", how_much=str(error)))
+            self._go_on()
+            return
+        self._running = ticket
+        self._process.send(Do(ticket.job.id, content))
+        if self._is_ready:
+            self._limit(ticket)
+
+    def _limit(self, ticket: Ticket) -> None:
+        self._after(ticket.job.limit_s or self._settings.limit_s, ticket)
+
+    def _after(self, wait_s: float, ticket: Ticket) -> None:
+        timer = threading.Timer(wait_s, self._end, [ticket, wait_s])
+        timer.daemon = True
+        self._timers.append(timer)
+        timer.start()
+
+    def _end(self, ticket: Ticket, waited_s: float) -> None:
+        """End the worker of a job that has had its time."""
+        with self._lock:
+            if self._running is not ticket or self._process is None:
+                return
+            ticket.ending = ticket.ending or _too_long(waited_s)
+            self._process.kill()
+
+    def _end_timers(self) -> None:
+        for timer in self._timers:
+            timer.cancel()
+        self._timers = []
+
+    def _heard(self, process: WorkerProcess, message: Any) -> None:
+        if isinstance(message, Ready):
+            self._ready(process)
+            return
+        ticket = self._ticket_of(process, message)
+        if ticket is None:
+            return
+        if isinstance(message, On):
+            ticket.told(Told(message.share, message.message, pickle.loads(message.data)))
+            return
+        with self._lock:
+            self._running = None
+            self._end_timers()
+            if isinstance(message, Raised) and message.spent:
+                self._process = None
+                process.kill()
+            self._go_on()
+        if isinstance(message, Done):
+            if isinstance(ticket.ending, Superseded):
+                ticket.fail(ticket.ending)
+            else:
+                ticket.succeed(pickle.loads(message.result))
+        elif isinstance(message, Raised):
+            ticket.fail(ticket.ending or pickle.loads(message.error))
+
+    def _ready(self, process: WorkerProcess) -> None:
+        with self._lock:
+            if process is self._process:
+                self._is_ready = True
+                if self._running is not None:
+                    self._limit(self._running)
+
+    def _ticket_of(self, process: WorkerProcess, message: Any) -> Ticket | None:
+        if not isinstance(message, On | Done | Raised):
+            return None
+        with self._lock:
+            ticket = self._running
+            known = process is self._process and ticket is not None
+            return ticket if known and ticket and ticket.job.id == message.id else None
+
+    def _gone(self, process: WorkerProcess) -> None:
+        """Its process has ended: tell why, and go on with another one."""
+        with self._lock:
+            if process is not self._process:
+                return
+            self._process = None
+            ticket, self._running = self._running, None
+            self._end_timers()
+            self._go_on()
+        if ticket is not None:
+            ticket.fail(ticket.ending or _died())
+
+
+def _cancelled() -> JobCancelled:
+    return JobCancelled("this was cancelled", what_to_do="Start it again when you are ready.")
+
+
+def _superseded() -> Superseded:
+    return Superseded("a newer change took the place of this one")
+
+
+def _too_long(limit_s: float) -> JobTooLong:
+    return JobTooLong(
+        "this takes longer than it may",
+        how_much=f"ended after {limit_s:g} s",
+        what_to_do="Look at the last number that was changed: it may be far out of proportion. "
+        "Undo brings the one before back.",
+    )
+
+
+def _died() -> WorkerFailed:
+    return WorkerFailed(
+        "the process that worked on this ended before it was done",
+        what_to_do="Try again. If it happens again, memory may be short: close other programs.",
+    )
