@@ -6,7 +6,7 @@ import math
 import re
 from xml.sax.saxutils import escape, quoteattr
 
-from clothwise.geometry import Line, Path, Transform
+from clothwise.geometry import Line, Path, Point, Transform
 from clothwise.output.bounds import Bounds, drawing_bounds
 from clothwise.output.drawing import (
     Anchor,
@@ -105,15 +105,18 @@ class _Writer:
         return self._clips[clip]
 
 
-def path_data(path: Path, *, closed: bool = False) -> str:
-    """The `d` attribute of a path, coordinates as they are."""
-    parts = [f"M{number(path.start.x)} {number(path.start.y)}"]
+def path_data(path: Path, *, closed: bool = False, places: int = 3) -> str:
+    """The `d` attribute of a path, coordinates as they are, with at most so many decimals."""
+
+    def at(point: Point) -> str:
+        return f"{number(point.x, places)} {number(point.y, places)}"
+
+    parts = [f"M{at(path.start)}"]
     for segment in path.segments:
         if isinstance(segment, Line):
-            parts.append(f"L{number(segment.end.x)} {number(segment.end.y)}")
+            parts.append(f"L{at(segment.end)}")
         else:
-            points = (segment.control1, segment.control2, segment.end)
-            parts.append("C" + " ".join(f"{number(p.x)} {number(p.y)}" for p in points))
+            parts.append(f"C{at(segment.control1)} {at(segment.control2)} {at(segment.end)}")
     return "".join(parts) + ("Z" if closed else "")
 
 
