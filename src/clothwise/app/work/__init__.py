@@ -16,6 +16,7 @@ from clothwise.app.work.errors import (
     Superseded,
     WorkerFailed,
 )
+from clothwise.app.work.events import close_streams, listeners, publish, stream
 from clothwise.app.work.job import Job, Shown, Tell, Told
 
 __all__ = [
@@ -31,8 +32,12 @@ __all__ = [
     "ask",
     "begin",
     "cancel",
+    "close_streams",
     "follow",
+    "listeners",
+    "publish",
     "start_workers",
     "stop_workers",
+    "stream",
     "worker_ids",
 ]

@@ -1,1 +1,0 @@
-"""Jobs behind the board."""

@@ -1,0 +1,106 @@
+"""The job behind the list of findings: one garment in one size, or the whole range."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, ClassVar
+
+from clothwise.app.work import Job, Shown, Tell
+from clothwise.app.work.job import Worker
+
+if TYPE_CHECKING:
+    from clothwise.pattern import Finding
+
+__all__ = ["Findings", "FindingsOf", "ShownFinding", "shown_finding"]
+
+
+@dataclass(frozen=True)
+class ShownFinding:
+    """A finding for a page; `id` stays the same as long as it says the same of the same place.
+
+    The other fields are those of `Finding`; `at` is in mm in the coordinates of the piece, y up.
+    """
+
+    id: str
+    code: str
+    severity: str
+    message: str
+    remedy: str
+    piece: str
+    edge: str
+    seam: str
+    size: str
+    measured: str
+    allowed: str
+    at: tuple[float, float] | None
+
+
+@dataclass(frozen=True)
+class Findings:
+    """What was found so far.
+
+    Attributes:
+        findings: errors first; through all sizes, each with its size.
+        done, total: how many garments in how many sizes have been checked.
+    """
+
+    findings: tuple[ShownFinding, ...]
+    done: int
+    total: int
+
+    def count(self, severity: str) -> int:
+        """How many there are of `error`, `warning` or `note`."""
+        return sum(each.severity == severity for each in self.findings)
+
+
+@dataclass(frozen=True)
+class FindingsOf(Job):
+    """Check what a page looks at; of a make also its cloths, cutting list and widths.
+
+    Attributes:
+        shown, documents: as for `BoardOf`.
+        whole_range: every view in every size instead; what is found so far is told on the way.
+    """
+
+    worker: ClassVar[Worker] = "back"
+
+    shown: Shown
+    documents: Mapping[str, str]
+    whole_range: bool = False
+
+    @property
+    def key(self) -> str:
+        """What is checked; a newer state of it makes the older one pointless."""
+        whole = "whole range" if self.whole_range else self.shown.make or self.shown.view
+        return f"findings {self.shown.design} {whole}"
+
+    def run(self, told: Tell, cancelled: Callable[[], bool]) -> Findings:
+        """Check."""
+        from clothwise.app.jobs._checking import findings_of, findings_of_range
+
+        if self.whole_range:
+            return findings_of_range(self.documents, told, cancelled)
+        return findings_of(self.shown, self.documents)
+
+
+def shown_finding(finding: Finding) -> ShownFinding:
+    """A finding for a page."""
+    import hashlib
+
+    at = finding.at
+    said = (finding.code, finding.piece, finding.edge, finding.seam, finding.message)
+    return ShownFinding(
+        id=hashlib.sha256("\0".join(map(str, said)).encode()).hexdigest()[:12],
+        code=finding.code,
+        severity=finding.severity.value,
+        message=finding.message,
+        remedy=finding.remedy,
+        piece=finding.piece,
+        edge=finding.edge,
+        seam=finding.seam,
+        size=finding.size,
+        measured=finding.measured,
+        allowed=finding.allowed,
+        at=(round(at.x, 2), round(at.y, 2)) if at else None,
+    )
