@@ -1,0 +1,242 @@
+"""What pointing means, judged by drafting what it says."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from clothwise.components import DesignFile, draft, read_design
+from clothwise.components.pointing import (
+    Pointed,
+    dart_moved_by,
+    dart_point_moved_by,
+    line_measured,
+    pocket_moved_by,
+    reshaped_by,
+    split_by,
+)
+from clothwise.errors import ComponentError
+from clothwise.geometry import Point
+from clothwise.pattern import Pattern
+from clothwise.pattern.document import Design, EditEntry
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+
+
+@cache
+def kiln() -> DesignFile:
+    return read_design(EXAMPLES / "kiln-dress")
+
+
+@cache
+def pattern() -> Pattern:
+    return kiln().draft(view="A")
+
+
+def drafted(design: Design) -> Pattern:
+    return draft(design, kiln().body(), design.chosen(view="A"))
+
+
+def with_edit(design: Design, pointed: Pointed, name: str = "pointed") -> Design:
+    """The design with what was pointed at, as a room writes it."""
+    entry = EditEntry(pointed.changes or name, pointed.kind, dict(pointed.parameters))
+    if pointed.changes:
+        edits = tuple(entry if each.name == entry.name else each for each in design.edits)
+    else:
+        edits = (*design.edits, entry)
+    return replace(design, edits=edits)
+
+
+def done(pointed: Pointed) -> Pattern:
+    result = drafted(with_edit(kiln().design, pointed))
+    assert not [each.message for each in result.findings if each.code == "EDIT-LOST"]
+    return result
+
+
+def test_a_line_across_a_piece_splits_it_there() -> None:
+    start, end = Point(-60.0, -300.0), Point(400.0, -380.0)
+    pointed = split_by(pattern(), "skirt-front", start, end)
+    assert (pointed.kind, pointed.parameters["from"], pointed.parameters["to"]) == (
+        "split",
+        "front-edge",
+        "side",
+    )
+    result = done(pointed)
+    parts = [p for p in result.pieces.values() if p.part_of == "skirt-front"]
+    assert len(parts) == 2
+    areas = sum(part.outline.area for part in parts)
+    assert areas == pytest.approx(pattern().piece("skirt-front").outline.area, abs=1.0)
+    cut = parts[0].outline.polygon.intersection(parts[1].outline.polygon.buffer(0.01))
+    for x, y in cut.exterior.coords if cut.geom_type == "Polygon" else ():
+        off = abs((Point(x, y) - start).cross((end - start).unit))
+        assert off < 0.5  # shares are written to a tenth of a percent: 0.4 mm of this edge
+
+
+def test_a_line_that_ends_inside_runs_on_to_the_edge() -> None:
+    short = split_by(pattern(), "skirt-front", Point(100.0, -340.0), Point(150.0, -340.0))
+    assert {short.parameters["from"], short.parameters["to"]} == {"front-edge", "side"}
+    done(short)
+
+
+def test_a_line_from_the_armhole_to_the_point_of_a_dart_takes_the_dart() -> None:
+    piece = pattern().piece("bodice-front")
+    dart = next(each for each in piece.darts if each.name == "bust dart")
+    apex = piece.apex(dart)
+    pointed = split_by(pattern(), piece.name, Point(apex.x + 3, 420.0), Point(apex.x + 2, apex.y))
+    assert pointed.parameters["to"] == "bust-dart"
+    assert pointed.parameters["from"] == "shoulder"
+    assert "to_at" not in pointed.parameters
+    done(pointed)
+
+
+@pytest.mark.parametrize(
+    ("start", "end", "says"),
+    [
+        (Point(900.0, 0.0), Point(900.0, 50.0), "does not cross"),
+        (Point(50.0, -300.0), Point(50.2, -300.0), "no length"),
+        (Point(60.0, -30.0), Point(200.0, -30.0), "waist dart"),
+    ],
+)
+def test_a_line_that_means_nothing_is_refused_in_words(start: Point, end: Point, says: str) -> None:
+    with pytest.raises(ComponentError, match=says) as refused:
+        split_by(pattern(), "skirt-front", start, end)
+    assert refused.value.what_to_do
+
+
+def test_an_edge_goes_through_the_place_it_is_dragged_to() -> None:
+    to = Point(300.0, -400.0)
+    pointed = reshaped_by(kiln().design, drafted, "skirt-front", "side", 0.5, to)
+    edge = done(pointed).piece("skirt-front").edge("side")
+    before = pattern().piece("skirt-front").edge("side")
+    at = before.point_at(before.length / 2)
+    outward = -before.tangent_at(before.length / 2).left
+    wanted = at + outward * (to - at).dot(outward)
+    assert edge.point_at(edge.nearest(wanted)).distance(wanted) < 0.5
+    held = before.point_at(before.length / 4)
+    assert edge.point_at(edge.nearest(held)).distance(held) < 0.2
+
+
+def test_an_edge_dragged_twice_is_reshaped_once() -> None:
+    first = reshaped_by(kiln().design, drafted, "skirt-front", "side", 0.5, Point(300.0, -400.0))
+    design = with_edit(kiln().design, first)
+    second = reshaped_by(design, drafted, "skirt-front", "side", 0.25, Point(330.0, -580.0))
+    assert second.changes == "pointed"
+    again = with_edit(design, second)
+    assert len(again.edits) == 1
+    through = again.edits[0].parameters["through"]
+    assert isinstance(through, str)
+    assert through.split(", ")[1] == str(first.parameters["through"]).split(", ")[1]
+    edge = drafted(again).piece("skirt-front").edge("side")
+    assert edge.point_at(edge.nearest(Point(330.0, -580.0))).distance(Point(330.0, -580.0)) < 2.0
+
+
+def test_a_fold_and_a_leg_are_not_dragged() -> None:
+    for edge, says in (("center", "fold"), ("waist-dart-in", "leg of a dart")):
+        with pytest.raises(ComponentError, match=says):
+            reshaped_by(kiln().design, drafted, "skirt-back", edge, 0.5, Point(0.0, 0.0))
+
+
+def test_a_dart_turns_about_its_point_to_where_it_is_dragged() -> None:
+    piece = pattern().piece("bodice-front")
+    apex = piece.apex(next(each for each in piece.darts if each.name == "bust dart"))
+    shoulder = piece.edge("shoulder")
+    to = apex.toward(shoulder.point_at(60.0), 0.7)
+    pointed = dart_moved_by(pattern(), "bodice-front", "bust-dart", to)
+    assert pointed.parameters["to"] == "shoulder"
+    at = float(pointed.parameters["to_at"].removesuffix("%")) / 100 * shoulder.length
+    assert at == pytest.approx(60.0, abs=0.2)
+    names = [each.name for each in done(pointed).piece("bodice-front").darts]
+    assert "bust dart" not in names
+    assert len(names) == 2
+
+
+@pytest.mark.parametrize(
+    ("piece", "dart", "to", "says"),
+    [
+        ("bodice-back", "waist-dart", Point(-50.0, 180.0), "fold"),
+        ("bodice-front", "bust-dart", Point(240.0, 172.0), "opens there already"),
+    ],
+)
+def test_a_dart_does_not_open_everywhere(piece: str, dart: str, to: Point, says: str) -> None:
+    of = pattern().piece(piece)
+    if says.startswith("opens"):
+        found = next(each for each in of.darts if each.name == "bust dart")
+        to = of.edge(found.leg_in).point_at(20.0)
+    with pytest.raises(ComponentError, match=says):
+        dart_moved_by(pattern(), piece, dart, to)
+
+
+def test_the_point_of_a_dart_follows_the_drag_along_its_middle() -> None:
+    piece = pattern().piece("skirt-back")
+    apex = piece.apex(piece.darts[0])
+    to = Point(apex.x + 40.0, apex.y + 22.0)  # up, and aside, which does not count
+    pointed = dart_point_moved_by(kiln().design, pattern(), "skirt-back", "waist-dart", to)
+    changed = done(pointed).piece("skirt-back")
+    way = changed.apex(changed.darts[0]) - apex
+    assert way.length == pytest.approx(-float(pointed.parameters["by"].removesuffix("mm")), abs=0.1)
+    assert 15.0 < way.y < 30.0
+    design = with_edit(kiln().design, pointed)
+    back = dart_point_moved_by(design, drafted(design), "skirt-back", "waist-dart", apex)
+    assert back.changes == "pointed"
+    assert abs(float(back.parameters["by"].removesuffix("mm"))) <= 0.5
+
+
+def moved_pocket(to: Point) -> tuple[Pointed, Pattern]:
+    design = kiln().design
+    choices = design.chosen(view="A")
+    pointed = pocket_moved_by(design, drafted, kiln().body(), choices, "pocket", "skirt-front", to)
+    components = tuple(
+        replace(each, parameters={**each.parameters, **pointed.parameters})
+        if each.name == pointed.changes
+        else each
+        for each in design.components
+    )
+    return pointed, drafted(replace(design, components=components))
+
+
+def test_a_pocket_lies_where_it_is_dragged_to() -> None:
+    to = Point(150.0, -160.0)
+    _, result = moved_pocket(to)
+    onto = result.placements["pocket-placement"].onto
+    assert onto.f == pytest.approx(to.y, abs=0.5)
+    assert onto.e == pytest.approx(to.x, abs=1.0)
+
+
+def test_a_pocket_stays_in_its_room() -> None:
+    pointed, result = moved_pocket(Point(900.0, -160.0))
+    assert pointed.parameters["across"] == "1"
+    assert result.placements["pocket-placement"].onto.e < 300.0
+
+
+def test_a_tape_measures_along_an_edge_and_across() -> None:
+    piece = pattern().piece("skirt-front")
+    side = piece.edge("side")
+    first, last = side.point_at(100.0), side.point_at(500.0)
+    along = line_measured(pattern(), "skirt-front", first + (last - first).unit.left * 3, last)
+    assert along.along_mm == pytest.approx(400.0, abs=0.5)
+    assert along.words.startswith("40 cm along side")
+    across = line_measured(pattern(), "skirt-front", Point(-20.0, -400.0), Point(280.0, -400.0))
+    assert across.along_mm is None
+    assert across.words.endswith("from front edge to side")
+    free = line_measured(pattern(), "skirt-front", Point(100.0, -200.0), Point(130.0, -240.0))
+    assert (free.straight_mm, free.words) == (pytest.approx(50.0), "5 cm straight")
+
+
+@pytest.mark.parametrize(
+    "gesture",
+    [
+        lambda: split_by(pattern(), "skirt-frnt", Point(0, 0), Point(1, 1)),
+        lambda: dart_moved_by(pattern(), "bodice-front", "bust-drt", Point(0, 0)),
+        lambda: reshaped_by(kiln().design, drafted, "sleeve", "hme", 0.5, Point(0, 0)),
+        lambda: line_measured(pattern(), "nothing", Point(0, 0), Point(1, 1)),
+    ],
+)
+def test_what_is_not_there_is_refused(gesture: Callable[[], object]) -> None:
+    """A page may be older than the design that it points at."""
+    with pytest.raises(ComponentError) as refused:
+        gesture()
+    assert refused.value.what_to_do
