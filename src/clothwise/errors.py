@@ -10,6 +10,7 @@
     │   ├── CircularReference      formulas that lead back to themselves; carries the circle
     │   └── UnresolvedExpressions  several formulas of one set failed; carries each failure
     ├── ComponentError             a garment part that cannot be drafted with these parameters
+    ├── CommandError               a change that cannot be made to these documents
     ├── CuttingError               pieces that cannot be laid on, or cut from, this fabric
     └── OutputError                a file that cannot be written
 
@@ -32,6 +33,7 @@ _LIKENESS_SPREAD = 0.08  # how much less alike than the best a second suggestion
 __all__ = [
     "CircularReference",
     "ClothwiseError",
+    "CommandError",
     "ComponentError",
     "CuttingError",
     "DocumentError",
@@ -252,6 +254,10 @@ class UnresolvedExpressions(ExpressionError):
 
 class ComponentError(ClothwiseError):
     """A garment part that cannot be drafted with these parameters and this body."""
+
+
+class CommandError(ClothwiseError, ValueError):
+    """A change that cannot be made to the documents as they are; they stay as they were."""
 
 
 class CuttingError(ClothwiseError):

@@ -24,7 +24,15 @@ from clothwise.pattern.measurements import MEASUREMENTS, REQUIRED, Body
 from clothwise.pattern.quantity import QuantityKind
 from clothwise.units import AngleUnit, LengthUnit, parse_angle, parse_length
 
-__all__ = ["LENGTH_UNITS", "LONGEST_NAME", "BodyRows", "Key", "problem_of_name", "read_rows"]
+__all__ = [
+    "LENGTH_UNITS",
+    "LONGEST_NAME",
+    "BodyRows",
+    "Key",
+    "measurement_of_heading",
+    "problem_of_name",
+    "read_rows",
+]
 
 LONGEST_NAME = 40
 """Characters of the name of a size or person."""
@@ -171,6 +179,15 @@ _OTHER_WORDS = {
     "wrist": "wrist_girth",
 }
 """Words on other people's charts, all common in the trade, and our name for the measurement."""
+
+
+def measurement_of_heading(heading: str) -> str:
+    """Return the name that a heading such as `Bust girth (cm)` stands for, known or not.
+
+    >>> measurement_of_heading("Bust girth (cm)")
+    'bust_girth'
+    """
+    return _split(heading)[0]
 
 
 def _split(heading: str) -> tuple[str, str]:

@@ -1,0 +1,71 @@
+"""Changes of the documents of a design as data, shared by command line and app.
+
+A command makes new documents of old ones; undo is the older documents (decision 0022).
+"""
+
+from clothwise.pattern.commands.chart_commands import AddSize, RemoveSize, SetCells
+from clothwise.pattern.commands.command import (
+    EVERY_KEY,
+    Command,
+    command_from_data,
+    command_kinds,
+)
+from clothwise.pattern.commands.component_commands import (
+    AddComponent,
+    RemoveComponent,
+    RenameComponent,
+    SetComponent,
+    SwapComponent,
+)
+from clothwise.pattern.commands.design_commands import Rename, SetDesign, SetParameter
+from clothwise.pattern.commands.documents import (
+    Documents,
+    check_document_name,
+    is_make_name,
+    is_sheet,
+    make_names,
+    read_documents,
+)
+from clothwise.pattern.commands.edit_commands import AddEdit, ChangeEdit, RemoveEdit
+from clothwise.pattern.commands.file_commands import RemoveFile, ReplaceFile
+from clothwise.pattern.commands.make_commands import (
+    PaintCopies,
+    RemoveFabric,
+    SetFabric,
+    SetMake,
+    SetPins,
+)
+
+__all__ = [
+    "EVERY_KEY",
+    "AddComponent",
+    "AddEdit",
+    "AddSize",
+    "ChangeEdit",
+    "Command",
+    "Documents",
+    "PaintCopies",
+    "RemoveComponent",
+    "RemoveEdit",
+    "RemoveFabric",
+    "RemoveFile",
+    "RemoveSize",
+    "Rename",
+    "RenameComponent",
+    "ReplaceFile",
+    "SetCells",
+    "SetComponent",
+    "SetDesign",
+    "SetFabric",
+    "SetMake",
+    "SetParameter",
+    "SetPins",
+    "SwapComponent",
+    "check_document_name",
+    "command_from_data",
+    "command_kinds",
+    "is_make_name",
+    "is_sheet",
+    "make_names",
+    "read_documents",
+]

@@ -1,0 +1,210 @@
+"""Commands that change a size chart, cell by cell; all else in it stays as written."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import ClassVar
+
+from clothwise.errors import CommandError, did_you_mean
+from clothwise.pattern.body_rows import measurement_of_heading
+from clothwise.pattern.commands.command import EVERY_KEY, Command, Touched
+from clothwise.pattern.commands.design_commands import plain_name
+from clothwise.pattern.commands.design_texts import document_text, with_text
+from clothwise.pattern.commands.documents import Documents, is_sheet
+from clothwise.pattern.csv_table import CsvTable, parse_csv_table
+from clothwise.pattern.measurements import MEASUREMENTS
+from clothwise.pattern.quantity import QuantityKind
+from clothwise.pattern.size_chart import MAX_SIZES, parse_size_chart
+from clothwise.units import LengthUnit
+
+__all__ = ["AddSize", "RemoveSize", "SetCells"]
+
+_SUFFIXES = {LengthUnit.MILLIMETER: "mm", LengthUnit.INCH: "in", LengthUnit.CENTIMETER: "cm"}
+
+
+@dataclass(frozen=True)
+class SetCells(Command):
+    """Write cells of a size chart.
+
+    Attributes:
+        chart: the document, such as `sizes.csv`.
+        cells: each a size, a measurement and a text; a text without unit is in that of its column,
+            an empty one is estimated from then on.
+    """
+
+    kind: ClassVar[str] = "set-cells"
+    chart: str
+    cells: tuple[tuple[str, str, str], ...]
+
+    @property
+    def words(self) -> str:
+        told = (
+            f"{plain_name(name)} of size {size}: {text or 'estimated'}"
+            for size, name, text in self.cells[:2]
+        )
+        more = f" and {len(self.cells) - 2} more cells" if len(self.cells) > 2 else ""
+        return ", ".join(told) + more
+
+    @property
+    def touches(self) -> frozenset[Touched]:
+        return frozenset((self.chart, f"cells.{size}/{name}") for size, name, _ in self.cells)
+
+    def apply(self, before: Documents) -> dict[str, str]:
+        sheet = _Sheet.of(before, self.chart)
+        for size, name, text in self.cells:
+            sheet.write(size, name, " ".join(text.split()))
+        return sheet.saved(before)
+
+
+@dataclass(frozen=True)
+class AddSize(Command):
+    """Add a size to a chart.
+
+    Attributes:
+        chart: the document.
+        size: its name.
+        cells: measurement to text, in the unit of its column if it has none.
+        after: the size it stands behind; empty for the end.
+    """
+
+    kind: ClassVar[str] = "add-size"
+    chart: str
+    size: str
+    cells: Mapping[str, str] = field(default_factory=dict)
+    after: str = ""
+
+    @property
+    def words(self) -> str:
+        return f"added size {self.size}"
+
+    @property
+    def touches(self) -> frozenset[Touched]:
+        return frozenset({(self.chart, f"sizes.{self.size}")})
+
+    def apply(self, before: Documents) -> dict[str, str]:
+        sheet = _Sheet.of(before, self.chart)
+        sheet.add(self.size, self.after)
+        for name, text in self.cells.items():
+            sheet.write(self.size, name, " ".join(text.split()))
+        return sheet.saved(before)
+
+
+@dataclass(frozen=True)
+class RemoveSize(Command):
+    """Take a size out of a chart. The design refuses to lose its base size."""
+
+    kind: ClassVar[str] = "remove-size"
+    chart: str
+    size: str
+
+    @property
+    def words(self) -> str:
+        return f"removed size {self.size}"
+
+    @property
+    def touches(self) -> frozenset[Touched]:
+        return frozenset({(self.chart, EVERY_KEY)})
+
+    def apply(self, before: Documents) -> dict[str, str]:
+        sheet = _Sheet.of(before, self.chart)
+        sheet.remove(self.size)
+        return sheet.saved(before)
+
+
+class _Sheet:
+    """The lines of a chart while a command changes them."""
+
+    def __init__(self, name: str, lines: list[str], table: CsvTable, unit: LengthUnit) -> None:
+        self._name, self._lines, self._unit = name, lines, unit
+        heading = lines[table.heading_line - 1]
+        self._delimiter = max(",;\t", key=heading.count)
+        self._end = "\r\n" if heading.endswith("\r\n") else "\n"
+        self._heading = table.heading_line - 1
+        self._headings = [measurement_of_heading(each) for each in table.headings]
+        self._key = self._headings.index("size")
+        self._rows = {row.cells[self._key]: row.line - 1 for row in table.rows}
+
+    @classmethod
+    def of(cls, documents: Documents, name: str) -> _Sheet:
+        text = document_text(documents, name)
+        if is_sheet(name):
+            raise CommandError(
+                "a spreadsheet file is read, and not written",
+                where=name,
+                what_to_do="Save it as CSV, and name that as the size chart of the design.",
+            )
+        chart = parse_size_chart(text, file=name)
+        table = parse_csv_table(text, file=name, max_rows=MAX_SIZES)
+        lines = text.splitlines(keepends=True)
+        return cls(name, lines, table, chart.unit)
+
+    def write(self, size: str, measurement: str, text: str) -> None:
+        if measurement not in MEASUREMENTS:
+            raise CommandError(
+                f"{measurement[:40]!r} is not a measurement that Clothwise knows",
+                where=self._name,
+                what_to_do=did_you_mean(measurement, MEASUREMENTS, of_what="measurements"),
+            )
+        row = self._row(size)
+        if measurement not in self._headings:
+            if not text:
+                return
+            self._add_column(measurement)
+        self._put(row, self._headings.index(measurement), text)
+
+    def add(self, size: str, after: str) -> None:
+        if size in self._rows:
+            raise CommandError(
+                f"there is a size {size[:40]!r} already",
+                where=self._name,
+                what_to_do="Choose another name.",
+            )
+        at = self._row(after) + 1 if after else max(self._rows.values(), default=self._heading) + 1
+        if not self._lines[at - 1].endswith("\n"):
+            self._lines[at - 1] += self._end
+        self._lines.insert(at, "")
+        self._rows = {name: line + (line >= at) for name, line in self._rows.items()}
+        self._rows[size] = at
+        self._put(at, self._key, size)
+
+    def remove(self, size: str) -> None:
+        at = self._row(size)
+        del self._lines[at], self._rows[size]
+        self._rows = {name: line - (line > at) for name, line in self._rows.items()}
+
+    def saved(self, before: Documents) -> dict[str, str]:
+        text = "".join(self._lines)
+        parse_size_chart(text, file=self._name)
+        return with_text(before, self._name, text)
+
+    def _row(self, size: str) -> int:
+        if size not in self._rows:
+            raise CommandError(
+                f"there is no size {size[:40]!r}",
+                where=self._name,
+                what_to_do=did_you_mean(size, self._rows, of_what="sizes"),
+            )
+        return self._rows[size]
+
+    def _add_column(self, measurement: str) -> None:
+        is_angle = MEASUREMENTS[measurement].kind is QuantityKind.ANGLE
+        suffix = "deg" if is_angle else _SUFFIXES[self._unit]
+        self._put(self._heading, len(self._headings), f"{measurement}_{suffix}")
+        self._headings.append(measurement)
+
+    def _put(self, line: int, index: int, text: str) -> None:
+        """Write one cell; all others of the line stay as they are written."""
+        cells = _cells(self._lines[line], self._delimiter)
+        cells += [""] * (index + 1 - len(cells))
+        if cells[index].strip() != text:
+            cells[index] = text
+            stream = io.StringIO()
+            csv.writer(stream, delimiter=self._delimiter, lineterminator=self._end).writerow(cells)
+            self._lines[line] = stream.getvalue()
+
+
+def _cells(line: str, delimiter: str) -> list[str]:
+    return next(csv.reader([line], delimiter=delimiter), [])

@@ -1,0 +1,214 @@
+"""Commands that change what a design says of itself and the values of its components."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from typing import Any, ClassVar
+
+from clothwise.errors import CommandError, did_you_mean
+from clothwise.pattern.commands.command import Command, Touched
+from clothwise.pattern.commands.design_texts import design_of, with_design
+from clothwise.pattern.commands.documents import DESIGN_DOCUMENT, Documents
+from clothwise.pattern.document.design import Design
+from clothwise.pattern.document.value import (
+    OTHERWISE,
+    ByOption,
+    Value,
+    selected,
+)
+from clothwise.units import LengthUnit
+
+__all__ = ["Rename", "SetDesign", "SetParameter", "plain_name"]
+
+
+@dataclass(frozen=True)
+class SetParameter(Command):
+    """Write another value for a parameter of a component or an edit, or for one of the `values`.
+
+    Attributes:
+        component: the component or edit; empty for one of the design's `values`.
+        parameter: its name as it stands in the design.
+        value: as written, such as `10cm` or `waist_to_knee + 22cm`; empty to leave it out.
+        choices: where the value depends on an option, the one for these choices is written; what
+            they do not say is as the design has it by default.
+        for_all: whether it is written for all choices instead.
+    """
+
+    kind: ClassVar[str] = "set-parameter"
+    component: str
+    parameter: str
+    value: str
+    choices: Mapping[str, str] = field(default_factory=dict)
+    for_all: bool = False
+
+    @property
+    def words(self) -> str:
+        return f"{self._what}: {self.value or 'as usual'}"
+
+    @property
+    def touches(self) -> frozenset[Touched]:
+        # The name is enough: components and edits do not share names.
+        place = f"entries.{self.component}" if self.component else "values"
+        return frozenset({(DESIGN_DOCUMENT, f"{place}.{self.parameter}")})
+
+    def told(self, before: Documents) -> str:
+        design = design_of(before)
+        old = _value_of(design, self.component, self.parameter)
+        if old is None or not self.value:
+            return self.words
+        text = old if isinstance(old, str) else self._selected(old, design).text
+        return f"{self._what}: {text} → {self.value}"
+
+    def apply(self, before: Documents) -> dict[str, str]:
+        design = design_of(before)
+        old = _value_of(design, self.component, self.parameter)
+        value = " ".join(self.value.split())
+        new: Value | None = value or None
+        if value and isinstance(old, ByOption) and not self.for_all:
+            new = _with_leaf(old, self._selected(old, design).keys, value)
+        return with_design(before, _with_value(design, self.component, self.parameter, new))
+
+    def _selected(self, value: ByOption, design: Design) -> Any:
+        choices = {**design.default_choices, **self.choices}
+        try:
+            return selected(value, choices)
+        except KeyError as error:
+            raise CommandError(
+                f"{self._what} has no value for these choices",
+                how_much=str(error.args[0])[:60],
+                what_to_do="Choose one of the choices that the design has.",
+            ) from error
+
+    @property
+    def _what(self) -> str:
+        of = f" of {plain_name(self.component)}" if self.component else ""
+        return f"{plain_name(self.parameter)}{of}"
+
+
+@dataclass(frozen=True)
+class SetDesign(Command):
+    """Write what a design says of itself.
+
+    Attributes:
+        fields: from `title`, `description`, `base_size`, `unit`, `seam_allowance`,
+            `neck_allowance` and `size_chart` to what is written there.
+    """
+
+    kind: ClassVar[str] = "set-design"
+    fields: Mapping[str, str]
+
+    @property
+    def words(self) -> str:
+        told = (f"{plain_name(name)}: {text[:60]}" for name, text in self.fields.items())
+        return "; ".join(told)
+
+    @property
+    def touches(self) -> frozenset[Touched]:
+        return frozenset((DESIGN_DOCUMENT, name) for name in self.fields)
+
+    def apply(self, before: Documents) -> dict[str, str]:
+        changed: dict[str, Any] = {}
+        for name, text in self.fields.items():
+            if name not in _DESIGN_FIELDS:
+                raise CommandError(
+                    f"{name[:40]!r} is nothing that a design says of itself",
+                    what_to_do=did_you_mean(name, _DESIGN_FIELDS, of_what="fields"),
+                )
+            changed[name] = _unit(text) if name == "unit" else " ".join(text.split())
+        return with_design(before, replace(design_of(before), **changed))
+
+
+@dataclass(frozen=True)
+class Rename(Command):
+    """Give a design another title."""
+
+    kind: ClassVar[str] = "rename"
+    title: str
+
+    @property
+    def words(self) -> str:
+        return f"title: {self.title[:60]}"
+
+    @property
+    def touches(self) -> frozenset[Touched]:
+        return frozenset({(DESIGN_DOCUMENT, "title")})
+
+    def apply(self, before: Documents) -> dict[str, str]:
+        return SetDesign({"title": self.title}).apply(before)
+
+
+_DESIGN_FIELDS = (
+    *("title", "description", "base_size", "unit", "seam_allowance", "neck_allowance"),
+    "size_chart",
+)
+
+
+def plain_name(name: str) -> str:
+    """Return how a name is written in sentences.
+
+    >>> plain_name("hip_ease"), plain_name("tie-belt")
+    ('hip ease', 'tie belt')
+    """
+    return name.replace("_", " ").replace("-", " ")
+
+
+def _unit(text: str) -> LengthUnit:
+    try:
+        return LengthUnit(text.strip())
+    except ValueError:
+        units = [each.value for each in LengthUnit]
+        raise CommandError(
+            f"{text[:20]!r} is no unit of length",
+            what_to_do=did_you_mean(text, units, of_what="units"),
+        ) from None
+
+
+def _value_of(design: Design, component: str, parameter: str) -> Value | None:
+    if not component:
+        return design.values.get(parameter)
+    for entry in design.entries:
+        if entry.name == component:
+            return entry.parameters.get(parameter)
+    names = [entry.name for entry in design.entries]
+    raise CommandError(
+        f"the design has no component or edit {component[:40]!r}",
+        where=design.title,
+        what_to_do=did_you_mean(component, names, of_what="components and edits"),
+    )
+
+
+def _with_value(design: Design, component: str, parameter: str, value: Value | None) -> Design:
+    if not component:
+        return replace(design, values=_changed(design.values, parameter, value))
+    return replace(
+        design,
+        components=tuple(
+            replace(each, parameters=_changed(each.parameters, parameter, value))
+            if each.name == component
+            else each
+            for each in design.components
+        ),
+        edits=tuple(
+            replace(each, parameters=_changed(each.parameters, parameter, value))
+            if each.name == component
+            else each
+            for each in design.edits
+        ),
+    )
+
+
+def _changed(values: Mapping[str, Value], name: str, value: Value | None) -> dict[str, Value]:
+    if value is None:
+        return {key: each for key, each in values.items() if key != name}
+    return {**values, name: value}
+
+
+def _with_leaf(value: Value, keys: tuple[str, ...], text: str) -> Value:
+    """Return a value with another text at the end of these keys."""
+    if not isinstance(value, ByOption):
+        return text
+    if keys[0] == OTHERWISE and value.otherwise is not None and OTHERWISE not in value.cases:
+        return replace(value, otherwise=_with_leaf(value.otherwise, keys[1:], text))
+    inner = _with_leaf(value.cases[keys[0]], keys[1:], text)
+    return replace(value, cases={**value.cases, keys[0]: inner})

@@ -1,0 +1,88 @@
+"""The design and the makes among documents: read, and written back with comments and order kept."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from clothwise.errors import CommandError, did_you_mean
+from clothwise.pattern.commands.documents import DESIGN_DOCUMENT, Documents, make_names
+from clothwise.pattern.document.design import Design
+from clothwise.pattern.document.design_reader import parse_design
+from clothwise.pattern.document.make import Make
+from clothwise.pattern.document.make_reader import parse_make
+from clothwise.pattern.document.writing import format_design, format_make
+
+__all__ = ["design_of", "document_text", "make_of", "with_design", "with_make", "with_text"]
+
+
+def document_text(documents: Documents, name: str) -> str:
+    """Return the text of a document.
+
+    Raises:
+        CommandError: there is none.
+    """
+    if name not in documents:
+        raise CommandError(
+            f"there is no document {name[:60]!r}",
+            what_to_do=did_you_mean(name, documents, of_what="documents"),
+        )
+    return documents[name]
+
+
+def design_of(documents: Documents) -> Design:
+    """Return the design.
+
+    Raises:
+        CommandError: there is none.
+        DocumentError: it has faults.
+    """
+    return _design(document_text(documents, DESIGN_DOCUMENT))
+
+
+def make_of(documents: Documents, name: str) -> Make:
+    """Return a make as it stands in its document.
+
+    Raises:
+        CommandError: there is none of this name.
+        DocumentError: it has faults.
+    """
+    if name not in documents:
+        raise CommandError(
+            f"there is no make {name[:60]!r}",
+            what_to_do=did_you_mean(name, make_names(documents), of_what="makes"),
+        )
+    return _make(documents[name], name)
+
+
+def with_design(documents: Documents, design: Design) -> dict[str, str]:
+    """Return the documents with another design.
+
+    Raises:
+        Misuse: it has something that a document cannot hold.
+    """
+    text = format_design(design, previous=document_text(documents, DESIGN_DOCUMENT))
+    return with_text(documents, DESIGN_DOCUMENT, text)
+
+
+def with_make(documents: Documents, name: str, make: Make) -> dict[str, str]:
+    """Return the documents with another make.
+
+    Raises:
+        Misuse: it has something that a document cannot hold.
+    """
+    return with_text(documents, name, format_make(make, previous=documents.get(name, "")))
+
+
+def with_text(documents: Documents, name: str, text: str) -> dict[str, str]:
+    """Return the documents with one text in place of the one before."""
+    return {**documents, name: text}
+
+
+@lru_cache(maxsize=16)
+def _design(text: str) -> Design:
+    return parse_design(text)
+
+
+@lru_cache(maxsize=32)
+def _make(text: str, name: str) -> Make:
+    return parse_make(text, file=name)

@@ -1,0 +1,93 @@
+"""Commands that write or take away whole documents."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from clothwise.errors import CommandError
+from clothwise.pattern.commands.command import EVERY_KEY, Command, Touched
+from clothwise.pattern.commands.design_texts import document_text, with_text
+from clothwise.pattern.commands.documents import (
+    DESIGN_DOCUMENT,
+    Documents,
+    check_document_name,
+    is_make_name,
+    is_sheet,
+)
+from clothwise.pattern.document.design_reader import parse_design
+from clothwise.pattern.document.make_reader import parse_make
+from clothwise.pattern.document.stash import STASH_FILE, parse_stash
+
+__all__ = ["RemoveFile", "ReplaceFile"]
+
+
+@dataclass(frozen=True)
+class ReplaceFile(Command):
+    """Write a document anew, or a new one.
+
+    Attributes:
+        name: of the document, such as `makes/view-a.yaml`.
+        text: all of it.
+    """
+
+    kind: ClassVar[str] = "replace-file"
+    name: str
+    text: str
+
+    @property
+    def words(self) -> str:
+        return f"{self.name} written anew"
+
+    @property
+    def touches(self) -> frozenset[Touched]:
+        return frozenset({(self.name, EVERY_KEY)})
+
+    def told(self, before: Documents) -> str:
+        return self.words if self.name in before else f"new: {self.name}"
+
+    def apply(self, before: Documents) -> dict[str, str]:
+        check_document_name(self.name)
+        _refuse_sheet(self.name)
+        if self.name == DESIGN_DOCUMENT:
+            parse_design(self.text)
+        elif is_make_name(self.name):
+            parse_make(self.text, file=self.name)
+        elif self.name == STASH_FILE:
+            parse_stash(self.text)
+        return with_text(before, self.name, self.text)
+
+
+@dataclass(frozen=True)
+class RemoveFile(Command):
+    """Take a document away, such as a make that is not wanted any more."""
+
+    kind: ClassVar[str] = "remove-file"
+    name: str
+
+    @property
+    def words(self) -> str:
+        return f"{self.name} removed"
+
+    @property
+    def touches(self) -> frozenset[Touched]:
+        return frozenset({(self.name, EVERY_KEY)})
+
+    def apply(self, before: Documents) -> dict[str, str]:
+        document_text(before, self.name)
+        _refuse_sheet(self.name)
+        if self.name == DESIGN_DOCUMENT:
+            raise CommandError(
+                "the design itself cannot be taken out of its folder",
+                what_to_do="Archive or delete the whole folder instead.",
+            )
+        return {name: text for name, text in before.items() if name != self.name}
+
+
+def _refuse_sheet(name: str) -> None:
+    if is_sheet(name):
+        raise CommandError(
+            "spreadsheets are read, and not written",
+            where=name,
+            what_to_do="Save it as CSV beside it, and name that in the design.",
+        )
