@@ -217,6 +217,7 @@ def test_of_cloth_at_hand_that_suffices_nothing_is_bought(
     assert ("nothing" in out) == suffices
     assert f"Slate linen: at hand {length[:-1]}00 cm (" in out
     assert ("left)." if suffices else "short).") in out
+    assert ("What is bought stays the same." in out) != suffices
 
 
 @pytest.mark.parametrize(

@@ -140,7 +140,7 @@ def _cost(plan: ClothPlan | None) -> str:
 
 def _summary(found: Comparison, *, yards: bool) -> str:
     if not found.moved and not any(cloth.more_mm for cloth in found.cloths):
-        return "Nothing else is to be bought."
+        return "What is bought stays the same."
     more = sum(
         (cloth.more_yards if yards else cloth.more_meters for cloth in found.cloths), Fraction(0)
     )
