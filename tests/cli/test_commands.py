@@ -6,10 +6,13 @@ import json
 import shutil
 from pathlib import Path
 
+import pypdfium2
 import pytest
 
-from clothwise.cli.targets import making_at
+from clothwise.cli.commands.print_ import LAYERS
+from clothwise.output import PrintLayer
 from clothwise.output.paper import PAPERS
+from clothwise.packet.opening import making_at
 from clothwise.pattern.document.make import DEFAULT_PAPER
 from command_line import DRESS, EXAMPLES, SKIRT, clothwise, edited, example
 
@@ -230,3 +233,34 @@ def test_misuse_ends_with_2_and_says_what_is_there_instead(
     assert said in ran.err
     assert ran.out == ""
     assert sorted(tmp_path.rglob("*")) == before, "something was written"
+
+
+def test_an_outline_of_a_sew_along_has_chapters(dress: Path) -> None:
+    ran = clothwise("sew", dress, "--make", "view-a", "--outline")
+    assert ran.code == 0
+    assert "1. Bodice (steps 1 to 5" in ran.out
+    data = json.loads(clothwise("sew", dress, "--make", "view-a", "--outline", "--json").out)
+    assert data["chapters"][0]["at_hand"]
+
+
+def test_several_sizes_are_printed_in_one_file(dress: Path, tmp_path: Path) -> None:
+    out = tmp_path / "nest.pdf"
+    ran = clothwise(
+        *("print", dress, "--make", "view-a", "--sizes", "36,38", "--without", "words"),
+        *("--out", out),
+    )
+    assert ran.code == 0, ran.err
+    text = pypdfium2.PdfDocument(out)[0].get_textpage().get_text_bounded()
+    assert "Sizes 36 to 38" in text
+
+
+def test_a_size_that_is_not_in_the_chart_is_not_printed(dress: Path, tmp_path: Path) -> None:
+    out = tmp_path / "nest.pdf"
+    ran = clothwise("print", dress, "--make", "view-a", "--sizes", "36,35", "--out", out)
+    assert ran.code == 2
+    assert "no size '35'" in ran.err
+    assert not out.exists()
+
+
+def test_what_print_leaves_out_are_the_layers_of_a_print() -> None:
+    assert tuple(layer.value for layer in PrintLayer) == LAYERS

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from clothwise.cli.targets import making_at
+from clothwise.packet.opening import making_at
 from clothwise.pattern import Severity
 from command_line import SKIRT, clothwise, edited, example
 

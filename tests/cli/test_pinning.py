@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from clothwise.cli.targets import making_at
 from clothwise.components import read_make
 from clothwise.cutting import Effort, Placement
+from clothwise.packet.opening import making_at
 from command_line import DRESS, clothwise, edited, example
 
 

@@ -48,7 +48,7 @@ def test_a_fault_of_ours_is_a_sentence_and_a_file_to_send(
     def broken(*_: object, **__: object) -> None:
         raise RuntimeError("a screw is loose")
 
-    monkeypatch.setattr("clothwise.cli.checking.check", broken)
+    monkeypatch.setattr("clothwise.packet.whole_check.check", broken)
     monkeypatch.setattr("tempfile.tempdir", str(tmp_path))
     err = io.StringIO()
     with redirect_stderr(err):

@@ -234,7 +234,7 @@ def test_ctrl_c_in_a_command_of_this_process(skirt: Path, monkeypatch: pytest.Mo
     def interrupted(*_: object, **__: object) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("clothwise.cli.checking.check", interrupted)
+    monkeypatch.setattr("clothwise.packet.whole_check.check", interrupted)
     ran = clothwise("check", skirt)
     assert ran.code == 130
     assert "nothing is half-written" in ran.err

@@ -7,7 +7,6 @@ from pathlib import Path
 
 import pytest
 
-from clothwise.cli.targets import making_at
 from clothwise.components import read_make
 from clothwise.cutting import Effort, Fabric
 from clothwise.cutting.proposed_seam import (
@@ -18,6 +17,7 @@ from clothwise.cutting.proposed_seam import (
     whole_width_mm,
 )
 from clothwise.cutting.width_check import check_fabric_widths
+from clothwise.packet.opening import making_at
 from clothwise.pattern import Pattern
 from command_line import DRESS as DRESS_FOLDER
 from command_line import SKIRT, clothwise, example

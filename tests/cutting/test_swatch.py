@@ -9,7 +9,6 @@ import numpy as np
 import pypdfium2
 import pytest
 
-from clothwise.cli.targets import making_at
 from clothwise.cutting import Effort
 from clothwise.cutting.swatch import SWATCH_PIXELS, swatch_png
 from clothwise.errors import ClothwiseError
@@ -17,6 +16,7 @@ from clothwise.output import Color
 from clothwise.output.booklet import booklet_pdf
 from clothwise.output.booklet_content import Booklet, ClothPages
 from clothwise.packet.booklet import booklet_of
+from clothwise.packet.opening import making_at
 from command_line import SKIRT, clothwise, edited, example
 
 

@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from clothwise.cli.targets import making_at
 from clothwise.packet.finished import finished_measurements
+from clothwise.packet.opening import making_at
 from command_line import DRESS, SKIRT, edited, example
 
 

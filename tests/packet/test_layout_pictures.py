@@ -13,7 +13,6 @@ import pytest
 from PIL import Image
 from pypdf import PdfReader
 
-from clothwise.cli.targets import making_at
 from clothwise.cutting import Effort, Fabric, LayerPlan, Nap, lay, requirement
 from clothwise.cutting.item import area_mm2
 from clothwise.output import drawing_bounds
@@ -26,6 +25,7 @@ from clothwise.packet.layout_pictures import (
     write_layout_pictures,
 )
 from clothwise.packet.making import ClothPlan, Making
+from clothwise.packet.opening import making_at
 from clothwise.packet.tables import cloth_data
 from clothwise.units import LengthUnit, format_cm
 from command_line import DRESS, SKIRT, clothwise, example

@@ -11,8 +11,8 @@ import pytest
 from openpyxl import load_workbook
 from shapely.geometry import LineString
 
-from clothwise.cli.targets import making_at
 from clothwise.packet.measuring import finished_sheet, measurement_file
+from clothwise.packet.opening import making_at
 from clothwise.packet.sheets import FILE_KINDS, grade_file, sheet_file
 from clothwise.pattern import Pattern
 from clothwise.sizing.grade_table import grade_table

@@ -7,7 +7,6 @@ from pathlib import Path
 
 import pytest
 
-from clothwise.cli.targets import making_at
 from clothwise.cutting import Effort, Layout, LayoutQuestion, LayoutStore, verify
 from clothwise.cutting.keeping import Searching, search_layout
 from clothwise.cutting.shorter_plans import TRIAL_EFFORT, clearly_shorter_than_mm
@@ -16,6 +15,7 @@ from clothwise.packet.booklet import booklet_of
 from clothwise.packet.cloth_facts import limiting_sentences
 from clothwise.packet.layout_pictures import cloth_page
 from clothwise.packet.making import ClothPlan, Making, layout_folder
+from clothwise.packet.opening import making_at
 from clothwise.packet.other_plans import with_shorter_plans
 from clothwise.packet.tables import cloth_data
 from command_line import clothwise, example

@@ -14,8 +14,8 @@ from typing import Any
 import pytest
 from pypdf import PdfReader
 
-from clothwise.cli.targets import making_at
 from clothwise.packet import Making
+from clothwise.packet.opening import making_at
 from command_line import DRESS, SKIRT, clothwise, edited, example, started
 
 FILES = [

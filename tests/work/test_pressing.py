@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from clothwise.cli.targets import making_at
 from clothwise.packet.making import Making
+from clothwise.packet.opening import making_at
 from clothwise.packet.pressing import cloths_of
 from clothwise.work import Heat, gentler_words, heat_of, pressing_words
 from clothwise.work.pressing import _FIBERS, ONE_DOT, THREE_DOTS, TWO_DOTS

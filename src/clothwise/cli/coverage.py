@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import click
 
@@ -13,8 +13,7 @@ from clothwise.units import LengthUnit, format_cm, format_inches, parse_length
 
 if TYPE_CHECKING:
     from clothwise.pattern.size_chart import SizeChart
-    from clothwise.sizing.coverage import Coverage, Reach, Share, SizeReach
-    from clothwise.sizing.suggestion import Suggestion
+    from clothwise.sizing.coverage import Coverage, Share
 
 __all__ = ["require_coverage", "show_coverage"]
 
@@ -61,7 +60,9 @@ def show_coverage(chart: SizeChart, *, tolerance: str, out: Path | None, json_: 
     if out is not None:
         _draw(found, chart, second, out)
     if json_:
-        show.as_json(_data(found, changes, f"{first} {second}"))
+        from clothwise.packet.coverage_data import coverage_data
+
+        show.as_json(coverage_data(found, changes, f"{first} {second}"))
         return 0
     _show(found, chart)
     click.echo(f"{first} {second}")
@@ -163,82 +164,3 @@ def _of_hundred(share: Share) -> str:
 def _apart(sizes: int) -> str:
     number = abs(sizes)
     return f"{number} {'size' if number == 1 else 'sizes'} {'larger' if sizes > 0 else 'smaller'}"
-
-
-# As data ------------------------------------------------------------------------------------------
-
-
-def _data(found: Coverage, changes: tuple[Suggestion, ...], sentences: str) -> dict[str, Any]:
-    """For other programs; lengths in mm, shares from 0 to 1."""
-    from clothwise.sizing.survey import SURVEY
-
-    return {
-        "explained": sentences,
-        "fits": {**_counted(found.fits), "plausible_95": [*map(_rounded, found.fits.interval)]},
-        "tolerance_mm": found.tolerance_mm,
-        "reach_shortened": found.shortened,
-        "sizes": [
-            {**_size(size), "fits": _counted(told.fits), "no_other_size": _counted(told.only)}
-            for size, told in zip(found.sizes, found.by_size, strict=True)
-        ],
-        "regions": {
-            each.region.value: {
-                "within": _counted(each.within),
-                "below": _counted(each.below),
-                "above": _counted(each.above),
-                "in_gap": _counted(each.in_gap),
-            }
-            for each in found.by_region
-        },
-        "outcomes": {
-            outcome.name.lower(): {"words": outcome.value, **_counted(share)}
-            for outcome, share in found.outcomes.items()
-        },
-        "hip_sizes_above_bust": [
-            {"sizes": each.sizes, **_counted(each.bodies)} for each in found.apart
-        ],
-        "navel": {
-            "caveat": SURVEY.waist,
-            "girth_less_waist_of_size_mm": None
-            if found.navel is None
-            else {
-                "tenth": _rounded(found.navel.low_mm),
-                "median": _rounded(found.navel.median_mm),
-                "nine_tenths": _rounded(found.navel.high_mm),
-            },
-            "fits_with_navel_as_waist": _counted(found.navel_too),
-        },
-        "suggestions": [
-            {
-                "kind": each.kind.value,
-                "words": each.words,
-                "held_back_before": _counted(each.before),
-                "held_back_after": _counted(each.after),
-                "gain_plausible_95": [_rounded(each.low), _rounded(each.high)],
-                "sizes_added": [size.name for size in each.added],
-                "sizes": [_size(size) for size in each.sizes],
-            }
-            for each in changes
-        ],
-        "survey": {"people": SURVEY.people, "source": SURVEY.source, "caveat": SURVEY.caveat},
-    }
-
-
-def _size(size: SizeReach) -> dict[str, Any]:
-    return {"size": size.name, "bust_mm": _reach(size.bust), "hip_mm": _reach(size.hip)}
-
-
-def _reach(reach: Reach) -> dict[str, float]:
-    return {
-        "girth": _rounded(reach.girth_mm),
-        "from": _rounded(reach.low_mm),
-        "to": _rounded(reach.high_mm),
-    }
-
-
-def _counted(share: Share) -> dict[str, float]:
-    return {"women": share.count, "of": share.of, "share": _rounded(share.share)}
-
-
-def _rounded(value: float) -> float:
-    return round(value, 4)

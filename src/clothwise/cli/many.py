@@ -10,11 +10,11 @@ from pathlib import Path
 from typing import Any
 
 from clothwise.checks.refusal import REFUSAL_CODES
-from clothwise.cli.checking import checked, designs_at, views_to_check
 from clothwise.components import DesignFile, read_make
 from clothwise.errors import DocumentError, Fault, Misuse
 from clothwise.jobs import Packed, Progress, run_jobs
 from clothwise.packet.tables import finding_data
+from clothwise.packet.whole_check import checked, designs_at, views_to_check
 from clothwise.pattern import Body, Finding, Severity
 from clothwise.pattern.testers import read_bodies
 

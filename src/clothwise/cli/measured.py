@@ -6,8 +6,8 @@ import re
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from clothwise.cli.targets import bodies_at, design_at, require
 from clothwise.errors import Misuse, did_you_mean
+from clothwise.packet.opening import bodies_at, design_at, require
 from clothwise.pattern import Body
 from clothwise.pattern.body_file import read_body
 from clothwise.pattern.csv_table import parse_csv_table

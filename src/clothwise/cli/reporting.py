@@ -7,9 +7,9 @@ from pathlib import Path
 
 from clothwise.checks import Derived
 from clothwise.checks.truing import truing
-from clothwise.cli.checking import Checked, CheckedDraft
 from clothwise.output.findings_pages import FindingSheet, findings_pdf
 from clothwise.output.truing_sheet import truing_pdf
+from clothwise.packet.whole_check import Checked, CheckedDraft
 from clothwise.pattern.saving import write_atomically
 
 FINDINGS_FILE = "findings.pdf"

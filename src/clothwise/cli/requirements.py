@@ -9,9 +9,8 @@ from pathlib import Path
 import click
 
 from clothwise.cli import show
-from clothwise.cli.checking import designs_at
-from clothwise.cli.targets import makes_at, making_at, require
 from clothwise.errors import Misuse
+from clothwise.packet.opening import makes_at, making_at, require
 from clothwise.packet.requirement_data import REQUIREMENT_KINDS
 from clothwise.packet.requirement_table import RequirementTable
 from clothwise.packet.requirement_words import (
@@ -23,6 +22,7 @@ from clothwise.packet.requirement_words import (
     uses_yards,
 )
 from clothwise.packet.table_subjects import Asking, TableSubject, design_subject, make_subject
+from clothwise.packet.whole_check import designs_at
 from clothwise.pattern.document.fabric_entry import NAPS, parse_width
 from clothwise.pattern.saving import write_atomically
 

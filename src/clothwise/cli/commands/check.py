@@ -67,10 +67,10 @@ def check(
     holds several folders with designs is a catalog: all of them are checked.
     """
     from clothwise.cli import show
-    from clothwise.cli.checking import check_target
     from clothwise.cli.many import require_bodies_only
     from clothwise.cli.targets import chosen
     from clothwise.packet.tables import finding_data
+    from clothwise.packet.whole_check import check_target
     from clothwise.pattern import Severity
 
     require_bodies_only(size, workers, cluster, bodies)
@@ -109,7 +109,7 @@ def _check_bodies(
     json_: bool,
 ) -> int:
     from clothwise.cli import many, show
-    from clothwise.cli.targets import require
+    from clothwise.packet.opening import require
     from clothwise.pattern import Severity
 
     require(target)

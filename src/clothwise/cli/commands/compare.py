@@ -53,8 +53,8 @@ def compare(
     be given several times, and they may be combined.
     """
     from clothwise.cli import comparing, show
-    from clothwise.cli.targets import making_at
     from clothwise.jobs import usual_workers
+    from clothwise.packet.opening import making_at
     from clothwise.packet.what_if import what_if
 
     changes = comparing.changes_of(swaps, cut_from, cloths)

@@ -48,7 +48,6 @@ def cut(
     side by side. Where another way of laying the fabric takes clearly less, it says so too.
     """
     from clothwise.cli import show
-    from clothwise.cli.targets import making_at
     from clothwise.cutting.from_make import method_from
     from clothwise.cutting.method import method_words
     from clothwise.jobs import usual_workers
@@ -59,6 +58,7 @@ def cut(
         limiting_sentences,
     )
     from clothwise.packet.layout_pictures import write_layout_pictures
+    from clothwise.packet.opening import making_at
     from clothwise.packet.other_plans import with_shorter_plans
     from clothwise.packet.tables import cloth_data
     from clothwise.units import format_length

@@ -27,10 +27,10 @@ def pack(
     """
     from clothwise.checks.grouping import grouped
     from clothwise.cli import show
-    from clothwise.cli.targets import in_size, makes_at, making_at
     from clothwise.jobs import usual_workers
     from clothwise.packet import Making, Written
     from clothwise.packet import pack as pack_making
+    from clothwise.packet.opening import in_size, makes_at, making_at
     from clothwise.pattern import Finding
 
     if make_name:

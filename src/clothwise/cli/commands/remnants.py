@@ -84,9 +84,9 @@ def remnants(
     """
     from clothwise.cli import remnants as told
     from clothwise.cli import show
-    from clothwise.cli.targets import making_at
     from clothwise.cutting.stash_search import DEFAULT_PACKINGS
     from clothwise.packet.from_stash import Together, from_stash
+    from clothwise.packet.opening import making_at
     from clothwise.packet.stash_pages import write_stash_pictures
     from clothwise.packet.stash_words import stash_data
 

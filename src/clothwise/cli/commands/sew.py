@@ -14,11 +14,19 @@ from clothwise.cli.commands.options import JSON, MAKE, MAKE_SIZE, TARGET
 @MAKE
 @MAKE_SIZE
 @click.option("--batched", is_flag=True, help="Group the work by machine, iron and hand.")
+@click.option(
+    "--outline",
+    "as_outline",
+    is_flag=True,
+    help="Chapters of a sew-along: what to have at hand, what to show.",
+)
 @JSON
-def sew(target: Path, make_name: str, size: str, batched: bool, json_: bool) -> int:
+def sew(
+    target: Path, make_name: str, size: str, batched: bool, as_outline: bool, json_: bool
+) -> int:
     """Show the order of work and what to have at hand."""
     from clothwise.cli import show
-    from clothwise.cli.targets import making_at
+    from clothwise.packet.opening import making_at
     from clothwise.packet.tables import step_data
     from clothwise.work import (
         OrderMode,
@@ -31,7 +39,14 @@ def sew(target: Path, make_name: str, size: str, batched: bool, json_: bool) -> 
     )
 
     making = making_at(target, make_name, size)
-    steps = making.steps(OrderMode.BATCHED if batched else OrderMode.TEACHING)
+    mode = OrderMode.BATCHED if batched else OrderMode.TEACHING
+    if as_outline:
+        from clothwise.packet.outline import outline, outline_data, outline_text
+
+        found = outline(making, mode=mode)
+        show.as_json(outline_data(found)) if json_ else click.echo(outline_text(found))
+        return 0
+    steps = making.steps(mode)
     if json_:
         show.as_json([step_data(step) for step in steps])
         return 0

@@ -86,9 +86,9 @@ def tune(
     little and everything is laid out anew; with --search, the values that save most are looked for.
     Ctrl and C together end a search early with what it has found.
     """
-    from clothwise.cli.targets import making_at
     from clothwise.cli.tuning import TuneAsk, run_tuning
     from clothwise.jobs import usual_workers
+    from clothwise.packet.opening import making_at
 
     making = making_at(target, make_name, size)
     ask = TuneAsk(

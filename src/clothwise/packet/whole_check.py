@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
@@ -10,8 +10,7 @@ from typing import TypeAlias
 
 from clothwise.checks import Derived, check, check_cloths, refusal
 from clothwise.checks.grouping import FindingGroup, grouped
-from clothwise.cli.targets import design_at, require
-from clothwise.components import DesignFile, read_make
+from clothwise.components import DesignFile, MakeFile, read_make
 from clothwise.components.design_file import DESIGN_FILE
 from clothwise.cutting.list_check import check_list_of_make
 from clothwise.cutting.width_check import check_fabric_widths
@@ -22,10 +21,23 @@ from clothwise.errors import (
     GeometryError,
     MeasurementError,
 )
+from clothwise.packet.opening import design_at, require
 from clothwise.pattern import Body, Finding, Pattern
 from clothwise.sizing.chart_checks import chart_faults
 from clothwise.sizing.grade_checks import check_grades
 from clothwise.units import LengthUnit
+
+__all__ = [
+    "Checked",
+    "CheckedDraft",
+    "Tell",
+    "check_designs",
+    "check_make",
+    "check_target",
+    "checked",
+    "designs_at",
+    "views_to_check",
+]
 
 Tell: TypeAlias = Callable[[int, int, str], None]
 """Is told how many of how many are done, and what comes next."""
@@ -86,29 +98,55 @@ def check_target(
     """
     require(target)
     if target.is_file() and target.name != "design.yaml":
-        make = read_make(target)
-        title = make.make.title or make.of.design.title
-        draft = _checked(make.of, make.choices, "", make.body, title)
-        if draft.derived is not None:
-            of_make = (
-                *check_cloths(draft.derived.pattern, make.of.design, make.make),
-                *check_list_of_make(draft.derived.pattern, make.make),
-                *check_fabric_widths(
-                    draft.derived.pattern,
-                    make.make,
-                    seam_allowance_mm=make.of.design.seam_allowance_mm,
-                ),
-            )
-            draft = replace(draft, findings=(*draft.findings, *of_make))
-        return Checked((f"{title}, {make.body.name}",), (), (draft,))
+        return check_make(read_make(target))
+    return check_designs(designs_at(target, view), view, size, choices, tell)
+
+
+def check_make(make: MakeFile) -> Checked:
+    """Draft and check a make, with its cloths, its cutting list and the widths of its fabrics."""
+    title = make.make.title or make.of.design.title
+    draft = _checked(make.of, make.choices, "", make.body, title)
+    if draft.derived is not None:
+        of_make = (
+            *check_cloths(draft.derived.pattern, make.of.design, make.make),
+            *check_list_of_make(draft.derived.pattern, make.make),
+            *check_fabric_widths(
+                draft.derived.pattern,
+                make.make,
+                seam_allowance_mm=make.of.design.seam_allowance_mm,
+            ),
+        )
+        draft = replace(draft, findings=(*draft.findings, *of_make))
+    return Checked((f"{title}, {make.body.name}",), (), (draft,))
+
+
+def check_designs(
+    designs: Sequence[DesignFile],
+    view: str,
+    size: str,
+    choices: dict[str, str],
+    tell: Tell,
+    each_draft: Callable[[CheckedDraft], None] = lambda _: None,
+) -> Checked:
+    """Draft and check designs in all sizes and views, or in those that are asked for.
+
+    Args:
+        designs: at least one.
+        view, size, choices, tell: as for `check_target`; what `tell` raises ends the work.
+        each_draft: is handed each draft as soon as it is checked.
+
+    Raises:
+        DocumentError: a parameter is out of its range, and there is only one size.
+        Misuse: unknown view, size or choice.
+    """
     asked = [
         (design, name, each)
-        for design in designs_at(target, view)
+        for design in designs
         for name in views_to_check(design, view, choices)
         for each in ([size] if size else design.sizes)
     ]
     of_range: list[Finding] = []
-    for design in {design.path: design for design, _, _ in asked}.values():
+    for design in designs:
         of_range += chart_faults(design.chart, size)
     drafts: list[CheckedDraft] = []
     by_garment: dict[tuple[Path, str], tuple[DesignFile, list[Pattern]]] = {}
@@ -116,6 +154,7 @@ def check_target(
         title = _garment(design, name)
         tell(number, len(asked), f"{title}, size {each}")
         drafts.append(_checked(design, choices, name, design.body(each), title))
+        each_draft(drafts[-1])
         _, patterns = by_garment.setdefault((design.path, name), (design, []))
         if (derived := drafts[-1].derived) is not None:
             patterns.append(derived.pattern)
