@@ -14,6 +14,16 @@ from clothwise.errors import OutputError
 from clothwise.output import Paper, paper_named
 from clothwise.output.booklet import booklet_pdf, page_count
 from clothwise.packet.booklet import booklet_of
+from clothwise.packet.contents import (
+    BOOKLET,
+    CUTTING_LIST,
+    DATA,
+    MEASUREMENT_SHEET,
+    MEASUREMENT_TABLE,
+    PATTERN_PAGES,
+    PATTERN_SHEETS,
+    packet_files,
+)
 from clothwise.packet.making import Making
 from clothwise.packet.measuring import measurement_file
 from clothwise.packet.other_plans import with_shorter_plans
@@ -105,30 +115,16 @@ def _contents(
         "steps": [step_data(step) for step in making.steps()],
         "findings": [finding_data(finding) for finding in making.findings],
     }
-    return [
-        (
-            "booklet.pdf",
-            "booklet: what you need, layouts, order of work",
-            page_count(booklet),
-            booklet,
-        ),
-        ("pattern-pages.pdf", "pattern for a home printer", tiled.pages, tiled.pdf),
-        ("pattern-a0.pdf", "pattern for a copy shop", sheet.pages, sheet.pdf),
-        ("cutting-list.csv", "cutting list", 0, cutting.encode()),
-        (
-            "measurement-sheet.pdf",
-            "finished measurements of all sizes",
-            page_count(pdf_sheet),
-            pdf_sheet,
-        ),
-        ("measurement-sheet.xlsx", "the same as a spreadsheet", 0, xlsx_sheet),
-        (
-            "packet.json",
-            "the same for other programs",
-            0,
-            (json.dumps(data, indent=1, ensure_ascii=False) + "\n").encode(),
-        ),
-    ]
+    contents = {
+        BOOKLET: (page_count(booklet), booklet),
+        PATTERN_PAGES: (tiled.pages, tiled.pdf),
+        PATTERN_SHEETS: (sheet.pages, sheet.pdf),
+        CUTTING_LIST: (0, cutting.encode()),
+        MEASUREMENT_SHEET: (page_count(pdf_sheet), pdf_sheet),
+        MEASUREMENT_TABLE: (0, xlsx_sheet),
+        DATA: (0, (json.dumps(data, indent=1, ensure_ascii=False) + "\n").encode()),
+    }
+    return [(file.name, file.what, *contents[file.name]) for file in packet_files(making)]
 
 
 def make_folder(folder: Path) -> None:

@@ -20,7 +20,6 @@ from clothwise.output import (
     tiled_pdf,
     to_svg,
 )
-from clothwise.output.paper import PAPERS
 from clothwise.packet.making import Making
 from clothwise.pattern import Copy, Pattern, Piece
 
@@ -86,17 +85,6 @@ def tiled_pattern(making: Making, paper: str = "") -> PrintFile:
         print_title(making),
         paper=paper_named(paper or making.file.make.paper),
     )
-
-
-def printed_pattern(making: Making, paper: str = "") -> PrintFile:
-    """The pattern on any paper, the make's if none is named: pages, or sheets if it is large.
-
-    Raises:
-        Misuse: there is no such paper.
-    """
-    known = paper_named(paper or making.file.make.paper)
-    name = next(key for key, each in PAPERS.items() if each == known)
-    return sheet_pattern(making, name) if name in LARGE_PAPERS else tiled_pattern(making, name)
 
 
 def sheet_pattern(making: Making, paper: str = "a0") -> PrintFile:

@@ -8,7 +8,13 @@ flats (front and back of the garment), thread_need, notions
 from clothwise.work.cautions import caution_footer, caution_text, cautions_of
 from clothwise.work.errors import CircularOrder, UnknownPlaceholder, WorkError
 from clothwise.work.flat import flat, flats
-from clothwise.work.notions import NotionLine, merged_notions, notions
+from clothwise.work.notions import (
+    NotionLine,
+    merged_notions,
+    notion_line,
+    notions,
+    thread_line,
+)
 from clothwise.work.order import OrderMode, OrderOfWork, ordered, plan
 from clothwise.work.picture import (
     Area,
@@ -77,6 +83,7 @@ __all__ = [
     "gentler_words",
     "heat_of",
     "merged_notions",
+    "notion_line",
     "notions",
     "ordered",
     "parts",
@@ -93,6 +100,7 @@ __all__ = [
     "spoken_minutes",
     "steps",
     "thread_for",
+    "thread_line",
     "thread_need",
     "thread_ratios",
     "total_minutes",

@@ -50,14 +50,21 @@ def notions(
     Lengths are rounded up to 0.1 m or 1/8 yd. Pass `thread` to save work if it is known.
     """
     need = thread or thread_need(pattern)
-    lines = [
-        NotionLine(notion.name, _amount(notion, unit), notion.detail)
-        for notion in merged_notions(pattern)
-    ]
+    lines = [notion_line(notion, unit) for notion in merged_notions(pattern)]
+    return (*lines, thread_line(need)) if need.stitchings else tuple(lines)
+
+
+def notion_line(notion: Notion, unit: LengthUnit = LengthUnit.CENTIMETER) -> NotionLine:
+    """One notion as it stands on a list."""
+    return NotionLine(notion.name, _amount(notion, unit), notion.detail)
+
+
+def thread_line(need: ThreadNeed) -> NotionLine:
+    """Thread as it stands on a list."""
     meters = need.thread_mm / 1000
     spools = f"{need.spools} spool{'' if need.spools == 1 else 's'} of {_SPOOL}"
     detail = f"about {meters:.0f} m, machine and overlock, {WASTE_SHARE:.0%} waste included"
-    return (*lines, NotionLine("thread", spools, detail)) if need.stitchings else tuple(lines)
+    return NotionLine("thread", spools, detail)
 
 
 def _amount(notion: Notion, unit: LengthUnit) -> str:

@@ -1,0 +1,69 @@
+"""What a packet holds, told before it is built."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from clothwise.packet.making import Making
+
+BOOKLET = "booklet.pdf"
+PATTERN_PAGES = "pattern-pages.pdf"
+PATTERN_SHEETS = "pattern-a0.pdf"
+CUTTING_LIST = "cutting-list.csv"
+MEASUREMENT_SHEET = "measurement-sheet.pdf"
+MEASUREMENT_TABLE = "measurement-sheet.xlsx"
+DATA = "packet.json"
+
+
+@dataclass(frozen=True)
+class PacketFile:
+    """A file of a packet: its name, what it is, and what stands in it."""
+
+    name: str
+    what: str
+    holds: tuple[str, ...]
+
+
+def packet_files(making: Making) -> tuple[PacketFile, ...]:
+    """The files that packing a make writes, in order, with what stands in each.
+
+    Nothing is laid out for it.
+    """
+    pieces, steps = len(making.pattern.pieces), len(making.steps())
+    sizes = making.file.of.sizes
+    fabrics = tuple(dict.fromkeys(line.fabric for line in making.cutting_list))
+    titles = ", ".join(making.fabric_titles[name] for name in fabrics)
+    paper = making.file.make.paper
+    return (
+        PacketFile(
+            BOOKLET,
+            "booklet: what you need, layouts, order of work",
+            (
+                "the garment from the front and the back",
+                "measurements, what to buy, notions",
+                f"layouts for {_counted(len(fabrics), 'fabric')}: {titles}",
+                f"{_counted(steps, 'step')} with drawings, sittings, what to mind",
+            ),
+        ),
+        PacketFile(
+            PATTERN_PAGES,
+            "pattern for a home printer",
+            (
+                f"{_counted(pieces, 'piece')} on {paper} pages",
+                "test squares and a map of the pages",
+            ),
+        ),
+        PacketFile(PATTERN_SHEETS, "pattern for a copy shop", ("the same pieces on A0 sheets",)),
+        PacketFile(CUTTING_LIST, "cutting list", ("every piece, how often, from which fabric",)),
+        PacketFile(
+            MEASUREMENT_SHEET,
+            "finished measurements of all sizes",
+            (f"{_counted(len(sizes), 'size')}: {sizes[0]} to {sizes[-1]}",),
+        ),
+        PacketFile(MEASUREMENT_TABLE, "the same as a spreadsheet", ("one sheet",)),
+        PacketFile(DATA, "the same for other programs", ("fabrics, steps and findings as JSON",)),
+    )
+
+
+def _counted(number: int, of_what: str) -> str:
+    return f"{number} {of_what}{'' if number == 1 else 's'}"

@@ -1,0 +1,30 @@
+"""What a packet will hold is told before it is built, and is what is written."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from clothwise.components.design_file import read_make
+from clothwise.cutting import Effort
+from clothwise.packet import Making, pack
+from clothwise.packet.contents import packet_files
+
+EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
+
+
+def test_what_is_told_is_what_is_written(tmp_path: Path) -> None:
+    making = Making(read_make(EXAMPLES / "half-circle-skirt/make.yaml"))
+    told = packet_files(making)
+    written = pack(making, tmp_path / "packet", effort=Effort(0, 0))
+    assert [(each.name, each.what) for each in told] == [
+        (each.path.name, each.what) for each in written
+    ]
+    assert all(each.holds for each in told)
+
+
+def test_what_is_told_counts_what_there_is() -> None:
+    making = Making(read_make(EXAMPLES / "kiln-dress/makes/view-a.yaml"))
+    told = {each.name: " ".join(each.holds) for each in packet_files(making)}
+    assert "23 steps" in told["booklet.pdf"]
+    assert "3 fabrics: Slate linen" in told["booklet.pdf"]
+    assert "10 sizes: 34 to 52" in told["measurement-sheet.pdf"]
