@@ -8,6 +8,8 @@ from clothwise.components.design_file import (
     DesignFile,
     MakeFile,
     make_files,
+    open_design,
+    open_make,
     read_design,
     read_make,
 )
@@ -29,6 +31,8 @@ __all__ = [
     "draft",
     "kinds",
     "make_files",
+    "open_design",
+    "open_make",
     "read_design",
     "read_make",
 ]

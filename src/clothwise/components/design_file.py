@@ -12,7 +12,7 @@ makes/view-a.yaml
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 from pathlib import Path
@@ -23,10 +23,14 @@ from clothwise.components.drafting import draft
 from clothwise.components.evaluation import ParameterError
 from clothwise.errors import DocumentError, Fault, MeasurementError, did_you_mean
 from clothwise.pattern.body_file import read_body
-from clothwise.pattern.csv_table import read_text
 from clothwise.pattern.document.assignment import assign
 from clothwise.pattern.document.design import Design
 from clothwise.pattern.document.design_reader import start_design
+from clothwise.pattern.document.files import (
+    DocumentFiles,
+    FilesInTexts,
+    FilesOnDisk,
+)
 from clothwise.pattern.document.make import Make, body_for
 from clothwise.pattern.document.make_reader import start_make
 from clothwise.pattern.document.reading import Cursor, Reading, Source
@@ -37,9 +41,18 @@ from clothwise.pattern.document.value import Choices
 from clothwise.pattern.measurements import Body
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.size_chart import SizeChart, parse_size_chart
-from clothwise.pattern.xlsx_table import SHEET_SUFFIX, table_text
+from clothwise.pattern.xlsx_table import SHEET_SUFFIX
 
-__all__ = ["DESIGN_FILE", "DesignFile", "MakeFile", "make_files", "read_design", "read_make"]
+__all__ = [
+    "DESIGN_FILE",
+    "DesignFile",
+    "MakeFile",
+    "make_files",
+    "open_design",
+    "open_make",
+    "read_design",
+    "read_make",
+]
 
 DESIGN_FILE = "design.yaml"
 """The name of the design in its folder."""
@@ -155,38 +168,93 @@ class MakeFile:
         return assign(pattern, self.make, source=self.source)
 
 
-def read_design(path: Path) -> DesignFile:
+def read_design(path: Path, *, within: Path | None = None) -> DesignFile:
     """Open a design: its folder, or its file.
+
+    Args:
+        path: of either.
+        within: a folder that nothing read may lie outside of; anywhere if it is not given.
 
     Raises:
         DocumentError: carries every fault of the design and of its size chart.
     """
     file = path / DESIGN_FILE if path.is_dir() else path
-    text = _text_of_design(file)
+    return _design_in(FilesOnDisk(within), file)
+
+
+def read_make(path: Path, *, within: Path | None = None) -> MakeFile:
+    """Open a make and its design.
+
+    Args:
+        path: of the make.
+        within: a folder that nothing read may lie outside of; anywhere if it is not given.
+
+    Raises:
+        DocumentError: carries every fault of the make, and of its design.
+    """
+    return _make_in(FilesOnDisk(within), path)
+
+
+def open_design(
+    documents: Mapping[str, str], name: str = DESIGN_FILE, *, within: Path | None = None
+) -> DesignFile:
+    """Open a design from the documents of its folder, without reading a file.
+
+    Args:
+        documents: texts by file name relative to the folder.
+        name: of the design among them.
+        within: the folder, for messages and the paths of what is returned.
+
+    Raises:
+        DocumentError: carries every fault of the design and of its size chart.
+    """
+    files = _in_texts(documents, within)
+    return _design_in(files, files.folder / name)
+
+
+def open_make(documents: Mapping[str, str], name: str, *, within: Path | None = None) -> MakeFile:
+    """Open a make and its design from the documents of the design's folder.
+
+    What the make names must be among the documents; its photos must lie in the folder, and are
+    taken for granted if that is not given.
+
+    Args:
+        documents: texts by file name relative to the folder.
+        name: of the make among them, such as `makes/view-a.yaml`.
+        within: the folder, for messages and the paths of what is returned.
+
+    Raises:
+        DocumentError: carries every fault of the make, and of its design.
+    """
+    files = _in_texts(documents, within)
+    return _make_in(files, files.folder / name)
+
+
+def _in_texts(documents: Mapping[str, str], within: Path | None) -> FilesInTexts:
+    return FilesInTexts(documents, within or Path(), real=within is not None)
+
+
+def _design_in(files: DocumentFiles, file: Path) -> DesignFile:
+    text = _text_of_design(files, file)
     name = start_design(text, str(file)).design.size_chart
-    chart_file = file.parent / name if name and (file.parent / name).is_file() else None
-    chart_text = table_text(chart_file) if chart_file else ""
+    chart_file = file.parent / name if name and files.is_file(file.parent / name) else None
+    chart_text = files.text(chart_file) if chart_file else ""
     found = _checked(text, str(file), chart_text, str(chart_file or ""))
     faults = [*found.faults]
     if name and chart_file is None:
-        faults.append(_no_chart(name, file.parent, found.source))
+        faults.append(_no_chart(name, files.names(file.parent), found.source))
     if faults or found.chart is None:
         raise DocumentError(_by_line(faults))
     return DesignFile(file, found.design, found.chart, found.source)
 
 
-def read_make(path: Path) -> MakeFile:
-    """Open a make and its design.
-
-    Raises:
-        DocumentError: carries every fault of the make, and of its design.
-    """
-    opener, stash = _DesignOfMake(path), _StashOfMake(path)
-    found = start_make(read_text(path), str(path), opener.find, stash.find)
+def _make_in(files: DocumentFiles, path: Path) -> MakeFile:
+    opener, stash = _DesignOfMake(path, files), _StashOfMake(path, files)
+    found = start_make(files.text(path), str(path), opener.find, stash.find)
     source, faults, body = found.reading.source, found.reading.faults_by_line, None
-    faults += photo_faults(found.make.fabrics, path.parent, source)
+    faults += photo_faults(found.make.fabrics, path.parent, source, files=files)
     if opener.found is not None:
-        body, more = _body(found.make, opener.found, path.parent, found.reading)
+        body, more = _body(found.make, opener.found, path.parent, found.reading, files)
         faults += more
     elsewhere = (*opener.faults, *stash.faults)
     if faults or elsewhere or opener.found is None or body is None:
@@ -200,6 +268,10 @@ def make_files(folder: Path) -> tuple[Path, ...]:
     single = folder / "make.yaml"
     several = sorted((folder / "makes").glob("*.yaml"))
     return tuple(path for path in (single, *several) if path.is_file())
+
+
+_LEADS_OUT = "leads out of the folder that may be read"
+_COPY_IT = "Copy what it names into the folder of the design, and name that."
 
 
 @dataclass(frozen=True)
@@ -229,19 +301,18 @@ def _checked(text: str, file: str, chart_text: str, chart_file: str) -> _Checked
     return _Checked(found.design, chart, source, tuple(dict.fromkeys(faults)))
 
 
-def _text_of_design(file: Path) -> str:
-    if not file.exists():
+def _text_of_design(files: DocumentFiles, file: Path) -> str:
+    if not files.leads_out(file) and not files.is_file(file) and not file.exists():
         what = "there is no such file" if file.parent.is_dir() else "there is no such folder"
         remedy = (
             f"Name the folder that holds {DESIGN_FILE}; `clothwise new` makes one to begin with."
         )
         raise DocumentError([Fault(str(file), None, "", what, remedy)])
-    return read_text(file)
+    return files.text(file)
 
 
-def _no_chart(name: str, folder: Path, source: Source) -> Fault:
-    suffixes = (".csv", SHEET_SUFFIX)
-    charts = sorted(each.name for each in folder.iterdir() if each.suffix.casefold() in suffixes)
+def _no_chart(name: str, names: Iterable[str], source: Source) -> Fault:
+    charts = [each for each in names if each.casefold().endswith((".csv", SHEET_SUFFIX))]
     return source.fault(
         "$.size_chart",
         f"there is no file {name[:60]!r} in the folder of the design",
@@ -252,15 +323,19 @@ def _no_chart(name: str, folder: Path, source: Source) -> Fault:
 class _DesignOfMake:
     """Opens the design that a make names, or the one in its folder or the folder above."""
 
-    def __init__(self, make: Path) -> None:
+    def __init__(self, make: Path, files: DocumentFiles) -> None:
         self.found: DesignFile | None = None
         self.faults: tuple[Fault, ...] = ()
         self._folder = make.parent
+        self._files = files
 
     def find(self, cursor: Cursor) -> Design | None:
         stated = cursor.text() if cursor.path != "$" else ""
+        if stated and self._files.leads_out(self._folder / stated / DESIGN_FILE):
+            cursor.fault(f"{stated[:60]!r} {_LEADS_OUT}", _COPY_IT)
+            return None
         places = [self._folder / stated] if stated else [self._folder, self._folder / ".."]
-        folder = next((each for each in places if (each / DESIGN_FILE).is_file()), None)
+        folder = next((each for each in places if self._files.is_file(each / DESIGN_FILE)), None)
         if folder is None:
             cursor.fault(
                 f"there is no {DESIGN_FILE} in {stated[:60]!r}"
@@ -270,7 +345,7 @@ class _DesignOfMake:
             )
             return None
         try:
-            self.found = read_design(Path(os.path.normpath(folder)))
+            self.found = _design_in(self._files, Path(os.path.normpath(folder)) / DESIGN_FILE)
         except DocumentError as error:
             self.faults = error.faults
         return self.found.design if self.found else None
@@ -279,21 +354,25 @@ class _DesignOfMake:
 class _StashOfMake:
     """Opens the stash that a make names."""
 
-    def __init__(self, make: Path) -> None:
+    def __init__(self, make: Path, files: DocumentFiles) -> None:
         self.found: Stash | None = None
         self.faults: tuple[Fault, ...] = ()
         self._folder = make.parent
+        self._files = files
 
     def find(self, cursor: Cursor) -> Stash | None:
         file = self._folder / cursor.text()
-        if not file.is_file():
+        if self._files.leads_out(file):
+            cursor.fault(f"{cursor.text()[:60]!r} {_LEADS_OUT}", _COPY_IT)
+            return None
+        if not self._files.is_file(file):
             cursor.fault(
                 f"there is no file {cursor.text()[:60]!r}",
                 "Name the file with your cloths, seen from this file.",
             )
             return None
         try:
-            stash, self.faults = start_stash_file(Path(os.path.normpath(file)))
+            stash, self.faults = start_stash_file(Path(os.path.normpath(file)), self._files)
         except DocumentError as error:
             self.faults = error.faults
             return None
@@ -302,7 +381,7 @@ class _StashOfMake:
 
 
 def _body(
-    make: Make, of: DesignFile, folder: Path, reading: Reading
+    make: Make, of: DesignFile, folder: Path, reading: Reading, files: DocumentFiles
 ) -> tuple[Body | None, list[Fault]]:
     """Return the body a make is for, or the faults of its measurements at their places."""
     source = reading.source
@@ -313,10 +392,12 @@ def _body(
     if make.size and make.size not in of.chart.names:
         remedy = did_you_mean(make.size, of.chart.names, of_what="sizes")
         faults.append(source.fault("$.size", f"there is no size {make.size[:40]!r}", remedy))
+    if make.body and files.leads_out(folder / make.body):
+        faults.append(source.fault("$.body", f"{make.body[:60]!r} {_LEADS_OUT}", _COPY_IT))
     if faults or any(fault.path.startswith("$.measurements") for fault in reading.faults):
         return None, faults
     try:
-        from_file = read_body(folder / make.body) if make.body else None
+        from_file = read_body(folder / make.body, files) if make.body else None
         return body_for(make, of.chart, of.design.base_size, from_file), []
     except DocumentError as error:
         return None, [*error.faults]

@@ -19,7 +19,8 @@ from pathlib import Path
 from typing import Any
 
 from clothwise.errors import DocumentError, Fault, MeasurementError, UnitError, did_you_mean
-from clothwise.pattern.csv_table import parse_csv_table, read_text
+from clothwise.pattern.csv_table import parse_csv_table
+from clothwise.pattern.document.files import ON_DISK, DocumentFiles
 from clothwise.pattern.measurements import MEASUREMENTS, REQUIRED, Body
 from clothwise.pattern.quantity import QuantityKind
 from clothwise.units import AngleUnit, LengthUnit, parse_angle, parse_length
@@ -38,7 +39,7 @@ _UNITS = {
 }
 
 
-def read_body(path: Path) -> Body:
+def read_body(path: Path, files: DocumentFiles = ON_DISK) -> Body:
     """Read one body from a `.yaml`, `.yml` or `.csv` file.
 
     Raises:
@@ -46,9 +47,9 @@ def read_body(path: Path) -> Body:
     """
     suffix = path.suffix.casefold()
     if suffix in (".yaml", ".yml"):
-        return parse_body_yaml(read_text(path), file=str(path))
+        return parse_body_yaml(files.text(path), file=str(path))
     if suffix == ".csv":
-        return parse_body_csv(read_text(path), file=str(path))
+        return parse_body_csv(files.text(path), file=str(path))
     raise DocumentError(
         [
             Fault(

@@ -8,8 +8,8 @@ from dataclasses import replace
 from pathlib import Path
 
 from clothwise.errors import DocumentError, Fault
-from clothwise.pattern.csv_table import read_text
 from clothwise.pattern.document.fabric_entry import FabricEntry
+from clothwise.pattern.document.files import ON_DISK, DocumentFiles
 from clothwise.pattern.document.reading import Source
 from clothwise.pattern.document.remnant_entry import RemnantEntry
 from clothwise.pattern.document.stash import Stash, start_stash
@@ -30,20 +30,22 @@ def read_stash(path: Path) -> Stash:
     return stash
 
 
-def start_stash_file(path: Path) -> tuple[Stash, tuple[Fault, ...]]:
+def start_stash_file(path: Path, files: DocumentFiles = ON_DISK) -> tuple[Stash, tuple[Fault, ...]]:
     """Return as much of a stash as can be read, and its faults, in the order of the file.
 
     Raises:
         DocumentError: the file cannot be read at all.
     """
-    if not path.is_file():
+    if not files.is_file(path):
         remedy = "Name a file that lists your cloths under `fabrics`."
         raise DocumentError([Fault(str(path), None, "", "there is no such file", remedy)])
-    found = start_stash(read_text(path), str(path))
+    found = start_stash(files.text(path), str(path))
     faults = [
         *found.reading.faults,
-        *photo_faults(found.stash.fabrics, path.parent, found.source),
-        *photo_faults(found.stash.remnants, path.parent, found.source, under="remnants"),
+        *photo_faults(found.stash.fabrics, path.parent, found.source, files=files),
+        *photo_faults(
+            found.stash.remnants, path.parent, found.source, under="remnants", files=files
+        ),
     ]
     return found.stash, tuple(sorted(dict.fromkeys(faults), key=lambda each: each.line or 0))
 
@@ -54,6 +56,7 @@ def photo_faults(
     source: Source,
     *,
     under: str = "fabrics",
+    files: DocumentFiles = ON_DISK,
 ) -> tuple[Fault, ...]:
     """Return a fault for each photo that is not there.
 
@@ -62,15 +65,18 @@ def photo_faults(
         folder: of that file.
         source: where its values stand.
         under: the key under which the fabrics stand.
+        files: that may be read.
     """
     return tuple(
         source.fault(
             f"{child_path(f'$.{under}', each.name)}.photo",
-            f"there is no file {each.photo[:60]!r}",
+            f"{each.photo[:60]!r} leads out of the folder that may be read"
+            if files.leads_out(folder / each.photo)
+            else f"there is no file {each.photo[:60]!r}",
             "Name a picture, seen from the file that states it, or leave the line out.",
         )
         for each in fabrics
-        if each.photo and not (folder / each.photo).is_file()
+        if each.photo and not files.has_picture(folder / each.photo)
     )
 
 
