@@ -1,0 +1,103 @@
+"""The design that a request is about, with its history."""
+
+from __future__ import annotations
+
+import threading
+from dataclasses import dataclass
+from pathlib import Path
+
+from starlette.requests import Request
+
+from clothwise.app.preferences import Preferences, read_preferences
+from clothwise.app.settings import Settings
+from clothwise.app.workspace import Workspace, make_document, make_names, title_of
+from clothwise.pattern.history import History
+
+__all__ = ["OpenDesign", "Shop", "opened", "preferences", "shop"]
+
+
+@dataclass(frozen=True)
+class OpenDesign:
+    """A design that is being worked on.
+
+    Attributes:
+        name: of its folder, and in addresses.
+        folder: where its documents lie.
+        history: its documents, and all that was done to them.
+    """
+
+    name: str
+    folder: Path
+    history: History
+
+    @property
+    def title(self) -> str:
+        """As written in the design."""
+        return title_of(self.folder)
+
+    @property
+    def makes(self) -> tuple[str, ...]:
+        """Names of its makes, as in addresses."""
+        return make_names(self.folder)
+
+    def make_document(self, make: str) -> str:
+        """Return the document of a make, such as `makes/view-a.yaml`.
+
+        Raises:
+            Misuse: there is none of this name.
+        """
+        return make_document(self.folder, make)
+
+
+class Shop:
+    """What a server holds between requests: the workspace and the histories that are open."""
+
+    def __init__(self, settings: Settings) -> None:
+        self.settings = settings
+        self.workspace = Workspace(settings.workspace)
+        self._open: dict[str, OpenDesign] = {}
+        self._opening = threading.Lock()
+
+    def design(self, name: str) -> OpenDesign:
+        """Return a design, with what other programs have written meanwhile taken in.
+
+        Raises:
+            Misuse: there is no such design.
+            DocumentError: its history is damaged.
+            OutputError: its folder cannot be written.
+        """
+        folder = self.workspace.folder_of(name)
+        with self._opening:
+            found = self._open.get(name)
+            if found is None:
+                found = OpenDesign(name, folder, History.open(folder))
+                self._open[name] = found
+                return found
+        found.history.refresh()
+        return found
+
+    def close(self, name: str) -> None:
+        """Forget a design that was moved away."""
+        with self._opening:
+            self._open.pop(name, None)
+
+
+def shop(request: Request) -> Shop:
+    """Return what the server of a request holds."""
+    found: Shop = request.app.state.shop
+    return found
+
+
+def opened(request: Request) -> OpenDesign:
+    """Return the design that the address of a request names.
+
+    Raises:
+        Misuse: there is no such design.
+        DocumentError: its history is damaged.
+    """
+    return shop(request).design(request.path_params["design"])
+
+
+def preferences(request: Request) -> Preferences:
+    """Return how whoever asks likes the pages."""
+    return read_preferences(shop(request).workspace.own)

@@ -1,0 +1,96 @@
+// What every page does: sends the page's token, follows changes, tells them, takes refusals away.
+
+const body = document.body;
+
+/** The token that every change carries. */
+export function token() {
+  return document.querySelector('meta[name="clothwise-token"]').content;
+}
+
+/** The entry of the history that this page shows. */
+export function head() {
+  return body.dataset.head;
+}
+
+/**
+ * Send a change; resolves to the response's data, or to null if it was refused (and is told).
+ * @param {string} address of ours
+ * @param {Object} fields text fields; `base` is added. Lists become several fields of one name.
+ */
+export async function send(address, fields = {}) {
+  const form = new URLSearchParams();
+  for (const [name, value] of Object.entries({ base: head(), ...fields })) {
+    for (const each of [value].flat()) form.append(name, each);
+  }
+  const response = await fetch(address, {
+    method: "POST",
+    body: form,
+    headers: { "X-Clothwise-Token": token(), "HX-Request": "true", "HX-Current-URL": location.href },
+  });
+  const text = await response.text();
+  if (response.headers.get("HX-Retarget") === "#refusal" || !response.ok) {
+    refuse(text);
+    return null;
+  }
+  announce(response.headers.get("HX-Trigger"));
+  return (response.headers.get("Content-Type") ?? "").includes("json") ? JSON.parse(text) : text;
+}
+
+/** Say something in one line, for a while, also to who does not see it. */
+export function tell(words) {
+  const told = document.getElementById("told");
+  told.textContent = words;
+  clearTimeout(tell.ends);
+  tell.ends = setTimeout(() => { told.textContent = ""; }, 6000);
+}
+
+function announce(triggers) {
+  if (!triggers) return;
+  for (const [name, detail] of Object.entries(JSON.parse(triggers))) {
+    body.dispatchEvent(new CustomEvent(name, { detail, bubbles: true }));
+  }
+}
+
+function refuse(html) {
+  const place = document.getElementById("refusal");
+  place.innerHTML = html; // made by our own server, which escapes
+  window.htmx?.process(place);
+  place.querySelector("[data-focus]")?.focus();
+}
+
+document.addEventListener("htmx:config:request", (event) => {
+  event.detail.ctx.request.headers["X-Clothwise-Token"] = token();
+});
+
+document.addEventListener("htmx:after:swap", (event) => {
+  const target = event.detail.ctx?.target;
+  if (target?.id === "refusal") target.querySelector("[data-focus]")?.focus();
+});
+
+document.addEventListener("htmx:error", (event) => {
+  if (event.detail.error?.name === "AbortError") return;
+  tell("Clothwise does not answer. What was shown as done is kept; start it again, then load this page anew.");
+});
+
+document.addEventListener("click", (event) => {
+  const button = event.target.closest("[data-dismiss]");
+  if (!button) return;
+  document.querySelector(button.dataset.dismiss).replaceChildren();
+  document.getElementById("room").focus();
+});
+
+// A change of this window: later forms are made from the new state.
+body.addEventListener("cw:changed", (event) => {
+  const { head: now, words, elsewhere } = event.detail;
+  const before = body.dataset.head;
+  if (!elsewhere) {
+    for (const field of document.querySelectorAll('input[name="base"]')) {
+      if (field.value === before) field.value = now;
+    }
+  }
+  body.dataset.head = now;
+  if (words) tell(elsewhere ? `Changed in another window: ${words}` : words);
+  document.getElementById("refusal").replaceChildren();
+  const ofShell = elsewhere || event.detail.step;
+  if (ofShell && !document.querySelector("[data-follows]")) location.reload();
+});

@@ -1,0 +1,335 @@
+"""The folder that holds the designs: one sub-folder each, the app's own things in `.clothwise/`."""
+
+from __future__ import annotations
+
+import os
+import re
+import shutil
+import time
+from collections.abc import Iterable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import IO
+from uuid import uuid4
+
+from clothwise.app.security import folder_name, inside, is_folder_name
+from clothwise.errors import Misuse, OutputError
+
+__all__ = ["ARCHIVE", "OWN", "Found", "Workspace", "make_document", "make_names"]
+
+OWN = ".clothwise"
+ARCHIVE = "archive"
+_DESIGN = "design.yaml"
+_TITLE = re.compile(r"^title:[ \t]*(?P<text>\S.*?)[ \t]*$", re.MULTILINE)
+_HEAD_BYTES = 20_000  # in which the title of a design stands
+_MOST_DESIGNS = 500
+_LEFT_BEHIND = (".layouts", ".versions", ".history")
+
+
+@dataclass(frozen=True)
+class Found:
+    """A design as it stands on the shelf, known without reading it.
+
+    Attributes:
+        name: of its folder, and in addresses.
+        title: as written in the design; the name, if it has none.
+        changed_s: when it was changed last, in seconds of the clock.
+        makes: names of its makes, as in addresses.
+        is_archived: put away.
+    """
+
+    name: str
+    title: str
+    changed_s: float
+    makes: tuple[str, ...] = ()
+    is_archived: bool = False
+
+    @property
+    def changed(self) -> str:
+        """When it was changed last, in words."""
+        return _ago(time.time() - self.changed_s)
+
+
+class Workspace:
+    """The folder of all designs. Nothing in it is ever deleted by the app."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        self._lock: IO[str] | None = None
+
+    @property
+    def own(self) -> Path:
+        """The folder of the app's own things; none of them is a source."""
+        return self.folder / OWN
+
+    def prepare(self) -> None:
+        """Make the folder and the app's own one.
+
+        Raises:
+            OutputError: they cannot be made.
+        """
+        try:
+            self.own.mkdir(parents=True, exist_ok=True, mode=0o700)
+        except OSError as error:
+            raise OutputError(
+                "the folder for the designs cannot be made",
+                where=str(self.folder),
+                how_much=error.strerror or type(error).__name__,
+                what_to_do="Choose a folder that you may write to: clothwise open FOLDER",
+            ) from error
+
+    # What is there
+
+    def designs(self) -> tuple[Found, ...]:
+        """Return the designs on the shelf, the one changed last first."""
+        return self._in(self.folder)
+
+    def archived(self) -> tuple[Found, ...]:
+        """Return the designs that were put away."""
+        return self._in(self.folder / ARCHIVE, is_archived=True)
+
+    def folder_of(self, name: str) -> Path:
+        """Return the folder of a design.
+
+        Raises:
+            Misuse: there is no such design on the shelf.
+        """
+        if is_folder_name(name):
+            folder = inside(self.folder, name)
+            if (folder / _DESIGN).is_file():
+                return folder
+        raise Misuse(
+            "there is no such design on the shelf",
+            where=name[:40],
+            what_to_do="It may have been archived or renamed. Choose one from the shelf.",
+        )
+
+    def _in(self, folder: Path, *, is_archived: bool = False) -> tuple[Found, ...]:
+        if not folder.is_dir() or folder.is_symlink():
+            return ()
+        places = [each for each in folder.iterdir() if is_folder_name(each.name)]
+        found = [
+            Found(
+                each.name,
+                title_of(each),
+                _changed_s(each),
+                () if is_archived else make_names(each),
+                is_archived,
+            )
+            for each in places[:_MOST_DESIGNS]
+            if not each.is_symlink() and (each / _DESIGN).is_file()
+        ]
+        return tuple(sorted(found, key=lambda each: (-each.changed_s, each.name)))
+
+    # What is done
+
+    def begin(self, kind: str, title: str) -> str:
+        """Make a design from one of the beginnings; return its name.
+
+        Raises:
+            Misuse: no such beginning, or a title without a letter.
+            OutputError: it cannot be written; nothing is left behind.
+        """
+        from clothwise.pattern.document import starting_design
+
+        name = self.free_name(title)
+        folder = inside(self.folder, name)
+        starting_design(kind, folder)
+        entitle(folder, title)
+        return name
+
+    def duplicate(self, name: str, title: str) -> str:
+        """Copy a design, without its history; return the copy's name.
+
+        Raises:
+            Misuse: no such design, or a title without a letter.
+            OutputError: it cannot be written; nothing is left behind.
+        """
+        source = self.folder_of(name)
+        copy = self.free_name(title)
+        self._appear(source, inside(self.folder, copy), title)
+        return copy
+
+    def archive(self, name: str) -> str:
+        """Put a design away; return its name there."""
+        return self._move(self.folder_of(name), self.folder / ARCHIVE)
+
+    def restore(self, name: str) -> str:
+        """Bring a design back from the archive; return its name on the shelf.
+
+        Raises:
+            Misuse: there is none of this name.
+        """
+        if not is_folder_name(name) or not (self.folder / ARCHIVE / name / _DESIGN).is_file():
+            raise Misuse(
+                "there is no such design in the archive",
+                where=name[:40],
+                what_to_do="It may be back on the shelf already.",
+            )
+        return self._move(inside(self.folder, ARCHIVE, name), self.folder)
+
+    def free_name(self, title: str) -> str:
+        """Return a folder for a new design with this title.
+
+        Raises:
+            Misuse: the title has no letter or digit.
+        """
+        name = folder_name(title)
+        if not name:
+            raise Misuse(
+                "a design needs a name with a letter or digit in it",
+                where=title[:40],
+                what_to_do="Give it a name, such as “Summer dress”.",
+            )
+        return _free(name, {each.name for each in self.folder.iterdir()})
+
+    def _appear(self, source: Path, target: Path, title: str) -> None:
+        """Copy a folder so that the copy is there as a whole or not at all."""
+        draft = self.folder / f".{target.name}.{uuid4().hex}"
+        try:
+            shutil.copytree(source, draft, ignore=_unwanted, symlinks=True)
+            entitle(draft, title)
+            draft.replace(target)
+        except OSError as error:
+            raise OutputError(
+                "the copy cannot be written",
+                where=target.name,
+                how_much=error.strerror or type(error).__name__,
+                what_to_do="See whether the disk is full. The design itself is as it was.",
+            ) from error
+        finally:
+            shutil.rmtree(draft, ignore_errors=True)
+
+    def _move(self, source: Path, into: Path) -> str:
+        try:
+            into.mkdir(exist_ok=True)
+            name = _free(source.name, {each.name for each in into.iterdir()})
+            source.rename(into / name)
+        except OSError as error:
+            raise OutputError(
+                "the design cannot be moved",
+                where=source.name,
+                how_much=error.strerror or type(error).__name__,
+                what_to_do="It is where it was. Close other programs that have it open.",
+            ) from error
+        return name
+
+    # One server for one workspace
+
+    def lock(self) -> bool:
+        """Take the workspace until this process ends; False if another one has it."""
+        file = (self.own / "lock").open("a+", encoding="utf-8")
+        if not _locked(file):
+            file.close()
+            return False
+        self._lock = file
+        return True
+
+
+def title_of(folder: Path) -> str:
+    """Return the title of a design without reading all of it."""
+    try:
+        with (folder / _DESIGN).open("rb") as file:
+            head = file.read(_HEAD_BYTES).decode("utf-8", errors="replace")
+    except OSError:
+        return folder.name
+    return title_in(head) or folder.name
+
+
+def title_in(text: str) -> str:
+    r"""Return the title in the text of a design; empty if there is none.
+
+    >>> title_in("schema: 1\ntitle: Kiln dress\n")
+    'Kiln dress'
+    """
+    found = _TITLE.search(text)
+    if not found:
+        return ""
+    title = found["text"]
+    if title[0] in "'\"":
+        quote, rest = title[0], title[1:]
+        title = rest.partition(quote)[0]
+    else:
+        title = title.partition(" #")[0]
+    return title.strip()[:120]
+
+
+def entitle(folder: Path, title: str) -> None:
+    """Write a title into a design, at the place of the old one."""
+    from clothwise.pattern.saving import write_atomically
+
+    path = folder / _DESIGN
+    text = path.read_text(encoding="utf-8")
+    clean = re.sub(r"\s+", " ", title).strip()[:120].replace("\\", "").replace('"', "”")
+    line = f'title: "{clean}"' if not re.fullmatch(r"[^\W\d_][\w ]*", clean) else f"title: {clean}"
+    changed = _TITLE.sub(lambda _: line, text, count=1)
+    write_atomically(path, changed)
+
+
+def make_names(folder: Path) -> tuple[str, ...]:
+    """Return the names of the makes in the folder of a design, as they stand in addresses."""
+    single = ["make"] if (folder / "make.yaml").is_file() else []
+    several = sorted(
+        each.stem for each in (folder / "makes").glob("*.yaml") if is_folder_name(each.stem)
+    )
+    return tuple(dict.fromkeys([*single, *several]))
+
+
+def make_document(folder: Path, make: str) -> str:
+    """Return the document of a make, relative to the folder of its design.
+
+    Raises:
+        Misuse: the design has no such make.
+    """
+    if make not in make_names(folder):
+        raise Misuse(
+            "this design has no such make",
+            where=make[:40],
+            what_to_do="It may have been renamed. Choose one from the shelf.",
+        )
+    if make == "make" and (folder / "make.yaml").is_file():
+        return "make.yaml"
+    return f"makes/{make}.yaml"
+
+
+def _free(name: str, taken: Iterable[str]) -> str:
+    lower = {each.lower() for each in taken}
+    if name.lower() not in lower:
+        return name
+    numbers = (f"{name}-{number}" for number in range(2, 10_000))
+    return next(each for each in numbers if each.lower() not in lower)
+
+
+def _unwanted(folder: str, names: list[str]) -> list[str]:
+    """Left out of a copy: what is hidden, and links, which could lead anywhere."""
+    return [name for name in names if name.startswith(".") or Path(folder, name).is_symlink()]
+
+
+def _changed_s(folder: Path) -> float:
+    documents = [folder / _DESIGN, *folder.glob("*.yaml"), *folder.glob("makes/*.yaml")]
+    documents += folder.glob("*.csv")
+    return max((each.stat().st_mtime for each in documents if each.is_file()), default=0.0)
+
+
+def _ago(seconds: float) -> str:
+    for size_s, unit in ((86_400, "day"), (3_600, "hour"), (60, "minute")):
+        number = int(seconds // size_s)
+        if number >= 1:
+            return f"{number} {unit}{'s' if number > 1 else ''} ago"
+    return "just now"
+
+
+def _locked(file: IO[str]) -> bool:
+    try:
+        if os.name == "nt":
+            import msvcrt
+
+            file.seek(0)
+            msvcrt.locking(file.fileno(), msvcrt.LK_NBLCK, 1)  # type: ignore[attr-defined]
+        else:
+            import fcntl
+
+            fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except OSError:
+        return False
+    return True
