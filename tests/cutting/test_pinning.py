@@ -18,6 +18,7 @@ from clothwise.cutting.layout import Layers, folds_mm, lanes_mm, stretch_width_m
 from clothwise.cutting.pinning import pin_of, pinned
 from clothwise.errors import CuttingError, DocumentError
 from clothwise.pattern.document import PinEntry
+from command_line import example
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 FILE = read_make(EXAMPLES / "kiln-dress" / "makes" / "view-a.yaml")
@@ -254,10 +255,7 @@ def test_pins_of_other_fabrics_are_left_out() -> None:
 
 
 def test_a_pin_of_no_copy_is_a_fault_of_the_make(tmp_path: Path) -> None:
-    folder = tmp_path / "skirt"
-    folder.mkdir()
-    for file in (EXAMPLES / "half-circle-skirt").glob("*.*"):
-        (folder / file.name).write_bytes(file.read_bytes())
+    folder = example("half-circle-skirt", tmp_path)
     text = (folder / "make.yaml").read_text(encoding="utf-8")
     with (folder / "make.yaml").open("a", encoding="utf-8") as out:
         out.write("pins:\n  skrt/whole: {along: 0, across: 0}\n")
