@@ -67,7 +67,7 @@ def booklet_of(making: Making, cloths: Sequence[ClothPlan]) -> Booklet:
     order = making.order()
     steps = making.steps()
     pictures = scenes(making.pattern, order)
-    palette = _palette(making)
+    palette = palette_of(making)
     roles = list(making.role_titles)
     front, back = flats(making.pattern)
     design = making.file.of.design
@@ -123,7 +123,8 @@ def color_of(color: str) -> Color:
     return Color.parse(color or PAPER_TINT)
 
 
-def _palette(making: Making) -> Palette:
+def palette_of(making: Making) -> Palette:
+    """The color of each copy: that of its fabric, interfacing left out."""
     colors = {entry.name: color_of(entry.color) for entry in making.file.make.fabrics}
     shell = {key: name for key, name in making.assignment.items() if "interfacing" not in key[1]}
     return Palette.of_fabrics(shell, colors)

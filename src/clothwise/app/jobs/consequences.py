@@ -35,6 +35,7 @@ class ConsequencesOf(Job):
     Attributes:
         shown: what the page looks at; its make, or else the first one, says what cloth it takes.
         before, after: the documents.
+        unit: `cm` or `in`; empty takes that of the design.
         window: of the lines for one window only the latest is worked out.
     """
 
@@ -43,6 +44,7 @@ class ConsequencesOf(Job):
     shown: Shown
     before: Mapping[str, str]
     after: Mapping[str, str]
+    unit: str = ""
     window: str = ""
 
     @property
@@ -54,4 +56,4 @@ class ConsequencesOf(Job):
         """Compare; the line without fabric is told on the way, for cloth has to be laid out."""
         from clothwise.app.jobs._comparing import consequences
 
-        return consequences(self.shown, self.before, self.after, told, cancelled)
+        return consequences(self.shown, self.before, self.after, self.unit, told, cancelled)

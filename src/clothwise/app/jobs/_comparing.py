@@ -1,0 +1,84 @@
+"""In a worker behind: a design before and after a change."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from contextlib import suppress
+from dataclasses import replace
+
+from clothwise.app.jobs._drafting import Drafted, drafted, opened_make
+from clothwise.app.jobs.consequences import Consequences
+from clothwise.app.work import Shown, Tell
+from clothwise.cutting import Requirement
+from clothwise.errors import ClothwiseError
+from clothwise.packet.consequences import cloth_change, pattern_change, requirements
+from clothwise.packet.making import Making
+from clothwise.pattern.commands import make_names
+from clothwise.pattern.first_letter import raised
+from clothwise.units import LengthUnit
+
+__all__ = ["consequences"]
+
+SAME = "Nothing of the garment changes."
+
+
+def consequences(
+    shown: Shown,
+    before: Mapping[str, str],
+    after: Mapping[str, str],
+    unit: str,
+    told: Tell,
+    cancelled: Callable[[], bool],
+) -> Consequences:
+    """Compare patterns, tell that, then compare what they take of cloth.
+
+    Raises:
+        ClothwiseError: one of the two cannot be drafted.
+    """
+    old, new = drafted(shown, before), drafted(shown, after)
+    shown_in = LengthUnit(unit) if unit else new.design.design.unit
+    change = pattern_change(old.pattern, new.pattern, shown_in)
+    found = Consequences(_line(*change.parts), change.pieces, change.seams, change.steps)
+    told(0.5, found.line, found)
+    fabric = _fabric(shown, before, after, new, shown_in, cancelled)
+    return replace(found, fabric=fabric, line=_line(*change.parts, fabric))
+
+
+def _line(*parts: str) -> str:
+    """`Changed: skirt front. Waist seam 1.2 cm longer. 24 steps to sew, 1 more.`."""
+    said = [f"{raised(part)}." for part in parts if part]
+    return " ".join(said) or SAME
+
+
+def _fabric(
+    shown: Shown,
+    before: Mapping[str, str],
+    after: Mapping[str, str],
+    new: Drafted,
+    unit: LengthUnit,
+    cancelled: Callable[[], bool],
+) -> str:
+    """What it takes of cloth; nothing is said where no make says what it is cut from."""
+    try:
+        name = shown.make or _make_like(new, after)
+        if not name or name not in before:
+            return ""
+        was, needed = (_requirements(documents, name, cancelled) for documents in (before, after))
+    except ClothwiseError:  # the make is at fault, or a piece does not fit: findings say that
+        return ""
+    return cloth_change(was, needed, unit)
+
+
+def _make_like(new: Drafted, documents: Mapping[str, str]) -> str:
+    """The first make with the choices that are shown; empty if there is none."""
+    for name in make_names(documents):
+        with suppress(ClothwiseError):
+            if opened_make(documents, name).choices == new.choices:
+                return name
+    return ""
+
+
+def _requirements(
+    documents: Mapping[str, str], name: str, cancelled: Callable[[], bool]
+) -> tuple[tuple[str, Requirement], ...]:
+    return requirements(Making(opened_make(documents, name)), cancelled)
