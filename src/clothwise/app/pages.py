@@ -19,6 +19,7 @@ from collections.abc import Mapping
 from functools import cache
 from hashlib import sha256
 from pathlib import Path
+from secrets import token_hex
 from typing import Any, Literal
 from urllib.parse import quote
 
@@ -30,6 +31,7 @@ from starlette.responses import HTMLResponse, JSONResponse, Response
 
 from clothwise.app.opening import OpenDesign, opened, preferences, shop
 from clothwise.app.security import visitor
+from clothwise.app.work.events import publish
 from clothwise.errors import ClothwiseError, DocumentError, Fault, MeasurementError
 from clothwise.pattern.history import Conflict, Entry
 
@@ -44,6 +46,7 @@ __all__ = [
     "wants_json",
 ]
 
+WINDOW_HEADER = "x-clothwise-window"
 HERE = Path(__file__).resolve().parent
 STATIC = HERE / "static"
 
@@ -124,8 +127,9 @@ def after_commit(request: Request, entry: Entry) -> dict[str, str]:
     Other windows hear it from the design's stream of events.
     """
     design = opened(request)
-    _publish(design.name, entry, design.history.head)
     detail = {"head": design.history.head, "words": entry.words}
+    window = request.headers.get(WINDOW_HEADER, "")[:40]
+    publish(design.name, "changed", json.dumps({**detail, "window": window}))
     return {"HX-Trigger": json.dumps({"cw:changed": detail}), "X-Clothwise-Head": detail["head"]}
 
 
@@ -133,10 +137,6 @@ def wants_json(request: Request) -> bool:
     """Tell whether a script asks, and not a page."""
     accepted = request.headers.get("accept", "")
     return "application/json" in accepted and "text/html" not in accepted
-
-
-def _publish(design: str, entry: Entry, head: str) -> None:
-    """Tell the other windows; filled in by the stream of events."""
 
 
 # Templates
@@ -180,6 +180,7 @@ def _rendered(
         "csrf_token": visitor(request).csrf,
         "head": design.history.head if design else "",
         "is_local": shop(request).settings.is_local,
+        "window": token_hex(6),
         **data,
     }
     text = _environment().get_template(template).render(context)

@@ -225,6 +225,12 @@ class Workspace:
         self._lock = file
         return True
 
+    def unlock(self) -> None:
+        """Give the workspace back."""
+        if self._lock is not None:
+            self._lock.close()
+            self._lock = None
+
 
 def title_of(folder: Path) -> str:
     """Return the title of a design without reading all of it."""

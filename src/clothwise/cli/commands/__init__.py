@@ -12,6 +12,7 @@ from clothwise.cli.commands.cut import cut
 from clothwise.cli.commands.draft import draft
 from clothwise.cli.commands.measure import measure
 from clothwise.cli.commands.new import new
+from clothwise.cli.commands.open_ import open_
 from clothwise.cli.commands.pack import pack
 from clothwise.cli.commands.print_ import print_
 from clothwise.cli.commands.remnants import remnants
@@ -20,7 +21,10 @@ from clothwise.cli.commands.trace import trace
 from clothwise.cli.commands.tune import tune
 from clothwise.errors import Misuse, did_you_mean
 
-_ORDER = (new, measure, draft, check, cut, buy, compare, tune, trace, remnants, sew, print_, pack)
+_ORDER = (
+    *(open_, new, measure, draft, check, cut, buy, compare, tune, trace, remnants, sew, print_),
+    pack,
+)
 """In the order in which a garment comes about."""
 
 
@@ -51,6 +55,7 @@ class _InOrder(click.Group):
 HELP = (
     "From one description of a garment to a packet somebody can sew from.\n\n"
     "\b\n"  # what follows is shown line by line
+    "clothwise open                         the whole job, in your browser\n"
     "clothwise new kiln-dress my-dress      a folder of your own, to change\n"
     "clothwise check my-dress               does everything still go together?\n"
     "clothwise pack my-dress --out packet   booklet, pattern, cutting list\n\n"

@@ -7,6 +7,11 @@ export function token() {
   return document.querySelector('meta[name="clothwise-token"]').content;
 }
 
+/** The headers of every request: the page's token, and which window this is. */
+export function ours() {
+  return { "X-Clothwise-Token": token(), "X-Clothwise-Window": body.dataset.window };
+}
+
 /** The entry of the history that this page shows. */
 export function head() {
   return body.dataset.head;
@@ -25,7 +30,7 @@ export async function send(address, fields = {}) {
   const response = await fetch(address, {
     method: "POST",
     body: form,
-    headers: { "X-Clothwise-Token": token(), "HX-Request": "true", "HX-Current-URL": location.href },
+    headers: { ...ours(), "HX-Request": "true", "HX-Current-URL": location.href },
   });
   const text = await response.text();
   if (response.headers.get("HX-Retarget") === "#refusal" || !response.ok) {
@@ -59,7 +64,7 @@ function refuse(html) {
 }
 
 document.addEventListener("htmx:config:request", (event) => {
-  event.detail.ctx.request.headers["X-Clothwise-Token"] = token();
+  Object.assign(event.detail.ctx.request.headers, ours());
 });
 
 document.addEventListener("htmx:after:swap", (event) => {
@@ -93,4 +98,11 @@ body.addEventListener("cw:changed", (event) => {
   document.getElementById("refusal").replaceChildren();
   const ofShell = elsewhere || event.detail.step;
   if (ofShell && !document.querySelector("[data-follows]")) location.reload();
+});
+
+// What another window changed, or what happened while this one slept.
+document.getElementById("events")?.addEventListener("changed", (event) => {
+  const { head: now, words, window: from } = JSON.parse(event.detail.data);
+  if (from === body.dataset.window || now === body.dataset.head) return;
+  body.dispatchEvent(new CustomEvent("cw:changed", { detail: { head: now, words, elsewhere: true }, bubbles: true }));
 });
