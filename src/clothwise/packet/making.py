@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, partial
 from pathlib import Path
 
 from clothwise.checks import check, check_cloths
@@ -237,19 +237,26 @@ class Making:
         effort: Effort = DEFAULT_EFFORT,
         at_once: int = 1,
         progress: Callable[[Progress], None] | None = None,
+        told: Callable[[str, Layout], None] | None = None,
+        cancelled: Callable[[], bool] | None = None,
     ) -> tuple[ClothPlan, ...]:
         """Lay out every fabric; layouts found before are taken from the folder of the make.
 
         Args:
-            effort, at_once, progress: as for `lay`.
+            effort, at_once, progress, cancelled: as for `lay`.
+            told: is handed each better layout with the name of its fabric.
 
         Raises:
             CuttingError: a piece does not fit on its fabric.
+            LayoutCancelled: `cancelled` said so; the best layouts until then are kept.
             OutputError: a layout cannot be kept.
         """
         used = tuple(dict.fromkeys(line.fabric for line in self.cutting_list))
-        how = Searching(effort, self.file.make.seed, at_once, progress)
-        cloths = tuple(self._cloth(name, how) for name in used)
+        how = Searching(effort, self.file.make.seed, at_once, progress, cancelled=cancelled)
+        cloths = tuple(
+            self._cloth(name, how if told is None else replace(how, told=partial(told, name)))
+            for name in used
+        )
         check_laid(self.pattern, {cloth.entry.name: cloth.copies for cloth in cloths})
         return cloths
 
@@ -264,6 +271,7 @@ class Making:
         self, name: str, question: LayoutQuestion, found: ClothPlan, how: Searching
     ) -> ClothPlan:
         """The plan with sentences on what meets and how much longer it is than the plain one."""
+        how = replace(how, told=None)  # of the layout that nobody cuts
         plain = answer(layout_folder(self.file.path), replace(question, matches=()), how).layout
         told = (*self.matched(name).notes, extra_note(found.layout, plain))
         layout = replace(found.layout, notes=(*found.layout.notes, *told))

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 
-from clothwise.cutting import LayerPlan, Progress
+from clothwise.cutting import LayerPlan, LayoutCancelled, Progress
 from clothwise.cutting.keeping import Searching, answer
 from clothwise.cutting.shorter_plans import (
     TRIAL_EFFORT,
@@ -30,6 +30,7 @@ def with_shorter_plans(
     cloths: Iterable[ClothPlan],
     *,
     progress: Callable[[Progress], None] | None = None,
+    cancelled: Callable[[], bool] | None = None,
 ) -> tuple[ClothPlan, ...]:
     """Return the plans with what was found for cloth that lies another way, the shortest first.
 
@@ -39,32 +40,29 @@ def with_shorter_plans(
     Args:
         making: of the cloths.
         cloths: laid out.
-        progress: as for `lay`.
+        progress, cancelled: as for `lay`.
 
     Raises:
+        LayoutCancelled: `cancelled` said so.
         OutputError: a layout cannot be kept.
     """
+    how = Searching(TRIAL_EFFORT, making.file.make.seed, progress=progress, cancelled=cancelled)
     return tuple(
-        replace(cloth, shorter_plans=tuple(_shorter_plans(making, cloth, progress)))
-        for cloth in cloths
+        replace(cloth, shorter_plans=tuple(_shorter_plans(making, cloth, how))) for cloth in cloths
     )
 
 
-def _shorter_plans(
-    making: Making, cloth: ClothPlan, progress: Callable[[Progress], None] | None
-) -> list[ShorterPlan]:
+def _shorter_plans(making: Making, cloth: ClothPlan, how: Searching) -> list[ShorterPlan]:
     if cloth.pinned or cloth.matches or not is_worth_asking(cloth.layout):
         return []
-    found = list(_found(making, cloth, progress))
+    found = list(_found(making, cloth, how))
     return sorted(found, key=lambda each: each.length_mm)
 
 
-def _found(
-    making: Making, cloth: ClothPlan, progress: Callable[[Progress], None] | None
-) -> Iterator[ShorterPlan]:
+def _found(making: Making, cloth: ClothPlan, how: Searching) -> Iterator[ShorterPlan]:
     enough_mm = clearly_shorter_than_mm(cloth.layout.length_mm)
     for plan in plans_to_try(cloth.layout.plan):
-        length_mm = _length_mm(making, cloth, plan, enough_mm, progress)
+        length_mm = _length_mm(making, cloth, plan, enough_mm, how)
         if length_mm is not None and length_mm <= enough_mm:
             yield ShorterPlan(plan, length_mm)
         elif plan is LayerPlan.SINGLE:
@@ -76,7 +74,7 @@ def _length_mm(
     cloth: ClothPlan,
     plan: LayerPlan,
     enough_mm: float,
-    progress: Callable[[Progress], None] | None,
+    how: Searching,
 ) -> float | None:
     """The length of a layout in this plan; None if there can be none, or none short enough."""
     name = cloth.entry.name
@@ -86,11 +84,9 @@ def _length_mm(
         other.refuse_wide(question)
         if least_length_mm(question) > enough_mm:
             return None
-        kept = answer(
-            layout_folder(making.file.path),
-            question,
-            Searching(TRIAL_EFFORT, making.file.make.seed, progress=progress),
-        )
+        kept = answer(layout_folder(making.file.path), question, how)
         return other.planned(name, question, kept.layout).layout.length_mm
+    except LayoutCancelled:
+        raise
     except CuttingError:  # the cloth cannot lie so; there is nothing to tell
         return None

@@ -9,8 +9,9 @@ from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
-from clothwise.cutting import DEFAULT_EFFORT, Effort, Progress
+from clothwise.cutting import DEFAULT_EFFORT, Effort, LayoutCancelled, Progress
 from clothwise.errors import OutputError
+from clothwise.jobs import JobsCancelled
 from clothwise.output import Paper, paper_named
 from clothwise.output.booklet import booklet_pdf, page_count
 from clothwise.packet.booklet import booklet_of
@@ -24,7 +25,7 @@ from clothwise.packet.contents import (
     PATTERN_SHEETS,
     packet_files,
 )
-from clothwise.packet.making import Making
+from clothwise.packet.making import ClothPlan, Making
 from clothwise.packet.measuring import measurement_file
 from clothwise.packet.other_plans import with_shorter_plans
 from clothwise.packet.printing import sheet_pattern, tiled_pattern
@@ -50,19 +51,29 @@ def pack(
     tell: Callable[[str], None] = lambda _: None,
     at_once: int = 1,
     progress: Callable[[Progress], None] | None = None,
+    cancelled: Callable[[], bool] | None = None,
 ) -> tuple[Written, ...]:
     """Write the packet of a make into a folder; each file appears whole or not at all.
 
     Given the layouts kept with the make, the same make gives the same bytes.
 
+    Args:
+        making: what is packed.
+        folder: made if it is missing.
+        effort, at_once, progress: as for `Making.cloths`.
+        tell: is told what is done next.
+        cancelled: asked several times a second while fabrics are laid out, then before each part;
+            once files are being written, all of them are.
+
     Raises:
         CuttingError: a piece does not fit on its fabric.
+        JobsCancelled: `cancelled` said so; no file was written, the layouts found are kept.
         OutputError: the folder or a file cannot be written.
     """
     is_new = not os.path.exists(folder)
     make_folder(folder)
     try:
-        files = _contents(making, effort, at_once, tell, progress)
+        files = _contents(making, effort, at_once, _Stages(tell, cancelled), progress)
         written = []
         for name, what, pages, content in files:
             write_atomically(folder / name, content)
@@ -79,18 +90,17 @@ def _contents(
     making: Making,
     effort: Effort,
     at_once: int,
-    tell: Callable[[str], None],
+    stages: _Stages,
     progress: Callable[[Progress], None] | None,
 ) -> list[tuple[str, str, int, bytes]]:
     """Name, what it is, number of pages and content of each file."""
-    tell("laying out the fabrics")
-    cloths = making.cloths(effort=effort, at_once=at_once, progress=progress)
-    cloths = with_shorter_plans(making, cloths, progress=progress)
-    tell("drawing the pattern")
+    stages.tell("laying out the fabrics")
+    cloths = _laid_out(making, effort, at_once, stages, progress)
+    stages.tell("drawing the pattern")
     tiled, sheet = tiled_pattern(making), sheet_pattern(making)
-    tell("setting the booklet")
+    stages.tell("setting the booklet")
     booklet = booklet_pdf(booklet_of(making, cloths), _booklet_paper(making))
-    tell("measuring all sizes")
+    stages.tell("measuring all sizes")
     pdf_sheet, xlsx_sheet = (measurement_file(making, kind) for kind in (".pdf", ".xlsx"))
     cutting = csv_text(
         (
@@ -125,6 +135,43 @@ def _contents(
         DATA: (0, (json.dumps(data, indent=1, ensure_ascii=False) + "\n").encode()),
     }
     return [(file.name, file.what, *contents[file.name]) for file in packet_files(making)]
+
+
+@dataclass(frozen=True)
+class _Stages:
+    """Tells what is done next, unless nobody wants it any more."""
+
+    _tell: Callable[[str], None]
+    cancelled: Callable[[], bool] | None
+
+    def tell(self, words: str) -> None:
+        if self.cancelled is not None and self.cancelled():
+            raise _cancelled(f"before {words}")
+        self._tell(words)
+
+
+def _laid_out(
+    making: Making,
+    effort: Effort,
+    at_once: int,
+    stages: _Stages,
+    progress: Callable[[Progress], None] | None,
+) -> tuple[ClothPlan, ...]:
+    try:
+        cloths = making.cloths(
+            effort=effort, at_once=at_once, progress=progress, cancelled=stages.cancelled
+        )
+        return with_shorter_plans(making, cloths, progress=progress, cancelled=stages.cancelled)
+    except LayoutCancelled as error:
+        raise _cancelled("while the fabrics were laid out") from error
+
+
+def _cancelled(when: str) -> JobsCancelled:
+    return JobsCancelled(
+        "packing was cancelled",
+        how_much=when,
+        what_to_do="Start it again when you are ready; layouts that were found are kept.",
+    )
 
 
 def make_folder(folder: Path) -> None:
