@@ -14,7 +14,7 @@ from itertools import chain
 from xml.sax.saxutils import escape, quoteattr
 
 from clothwise.geometry import Line, Path, Point, Transform, Vector, polyline
-from clothwise.output.board_labels import LabelSpot, label_spot
+from clothwise.output.board_labels import LabelSpot, label_spots
 from clothwise.output.board_words import EdgeOnBoard, edges_on_board
 from clothwise.output.bounds import Bounds
 from clothwise.output.cut_text import cut_texts
@@ -112,7 +112,7 @@ def _piece(
 ) -> PieceOnBoard:
     piece = lines.piece
     edges = edges_on_board(pattern, lines, unit)
-    cut = "; ".join(cut_texts(piece, fabric_titles))
+    cut = cut_texts(piece, fabric_titles)
     parts = chain(
         _outline(lines),
         _placed(pattern, piece),
@@ -120,7 +120,7 @@ def _piece(
         _darts(lines),
         _marks(lines),
         _grain(piece),
-        _label(lines, cut),
+        _label(lines, _shortly(cut)),
     )
     head = (
         f'<g class="piece" data-piece={_quoted(piece.name)} '
@@ -131,7 +131,7 @@ def _piece(
         box=_box(lines),
         title=piece.title,
         component=piece.component,
-        cut=cut,
+        cut="; ".join(cut),
         edges=edges,
         darts=tuple((_dart_key(dart.leg_in), dart.name) for dart in piece.darts),
     )
@@ -309,23 +309,34 @@ def _grain(piece: Piece) -> Iterator[str]:
 
 
 def _label(lines: PieceLines, cut: str) -> Iterator[str]:
+    """Name and cutting instruction, and the places where they may stand: x, y, room, turned."""
     piece = lines.piece
-    spot = _spot(lines)
-    turn = " rotate(-90)" if spot.is_turned else ""
+    spots = ";".join(
+        f"{_at(spot.at)} {number(spot.width_mm, 1)} {number(spot.height_mm, 1)} {spot.is_turned:d}"
+        for spot in _spots(piece)
+    )
+    first = spots.partition(";")[0].split()
+    turn = " rotate(-90)" if first[4] == "1" else ""
     yield (
-        f'<g class="label" data-room="{number(spot.width_mm, 1)} {number(spot.height_mm, 1)}" '
-        f'transform="translate({_at(spot.at)}){turn}"><g class="steady">'
+        f'<g class="label" data-spots="{spots}" '
+        f'transform="translate({first[0]} {first[1]}){turn}"><g class="steady">'
         f'<text class="name">{escape(_printable(piece.title))}</text>'
-        f'<text class="how-cut" y="17">{escape(_printable(cut))}</text></g></g>'
+        f'<text class="how-cut">{escape(_printable(cut))}</text></g></g>'
     )
 
 
-def _spot(lines: PieceLines) -> LabelSpot:
-    piece = lines.piece
-    obstacles = [mark.path for mark in piece.marks if mark.path is not None]
-    obstacles += [dart.middle for dart in lines.darts]
-    obstacles.append(Path((Line(piece.grain.start, piece.grain.end),)))
-    return label_spot(piece.outline.flattened(0.5), obstacles)
+def _shortly(cut: tuple[str, ...]) -> str:
+    """How a piece is cut, for its label: from one cloth; that there are others."""
+    if len(cut) < 2:
+        return "".join(cut)
+    return f"{cut[0]}, and from {len(cut) - 1} more"
+
+
+def _spots(piece: Piece) -> tuple[LabelSpot, ...]:
+    marks = [mark.path for mark in piece.marks if mark.path is not None]
+    marks += [piece.edge(leg) for dart in piece.darts for leg in (dart.leg_in, dart.leg_out)]
+    grain = Path((Line(piece.grain.start, piece.grain.end),))
+    return label_spots(piece.outline.flattened(0.5), marks, (grain,))
 
 
 def _dart_key(leg_in: str) -> str:

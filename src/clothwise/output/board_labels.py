@@ -6,7 +6,7 @@ given with the room around it; whether the words go in is seen when they are sho
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -24,8 +24,12 @@ TURNED_GAIN = 1.7
 CENTERED_GAIN = 0.25
 """How much more a place counts that lies in the middle of the piece; our own choice."""
 
+CLEAR_MM = 2.0
+"""Words keep so far off lines; our own choice."""
+
 _Line = Sequence[tuple[float, float]]
 _Span = tuple[float, float]
+_Room = tuple[float, float, float, float]
 
 
 @dataclass(frozen=True)
@@ -41,25 +45,35 @@ class LabelSpot:
     is_turned: bool = False
 
 
-def label_spot(outline: Sequence[Point], obstacles: Iterable[Path]) -> LabelSpot:
-    """The place for the words of a piece.
+def label_spots(
+    outline: Sequence[Point], lines: Iterable[Path], thin_lines: Iterable[Path] = ()
+) -> tuple[LabelSpot, ...]:
+    """Places for the words of a piece, the best first: level, turned, and level over thin lines.
 
     Args:
         outline: the points of its outline, the first not repeated.
-        obstacles: lines that words keep off.
+        lines: that words must not touch.
+        thin_lines: that they keep off if they can.
     """
     ring = [(point.x, point.y) for point in outline]
-    lines = [[(p.x, p.y) for p in path.flattened(0.5)] for path in obstacles]
-    level = _roomiest(ring, lines)
-    upright = _roomiest([(y, x) for x, y in ring], [[(y, x) for x, y in line] for line in lines])
-    if _worth(upright) > TURNED_GAIN * _worth(level):
-        x, y, width, height = upright
-        return LabelSpot(Point(y, x), width, height, is_turned=True)
-    x, y, width, height = level
-    return LabelSpot(Point(x, y), width, height)
+    firm = [[(p.x, p.y) for p in path.flattened(0.5)] for path in lines]
+    thin = [[(p.x, p.y) for p in path.flattened(0.5)] for path in thin_lines]
+    level = _roomiest(ring, [*firm, *thin])
+    turned = _roomiest([(y, x) for x, y in ring], [_swapped(line) for line in (*firm, *thin)])
+    found = [_level_spot(level), LabelSpot(Point(turned[1], turned[0]), *turned[2:], True)]
+    if _worth(turned) > TURNED_GAIN * _worth(level):
+        found.reverse()
+    if thin:
+        found.append(_level_spot(_roomiest(ring, firm)))
+    return tuple(found)
 
 
-_Room = tuple[float, float, float, float]
+def _level_spot(room: _Room) -> LabelSpot:
+    return LabelSpot(Point(room[0], room[1]), room[2], room[3])
+
+
+def _swapped(line: _Line) -> _Line:
+    return [(y, x) for x, y in line]
 
 
 def _worth(room: _Room) -> float:
@@ -73,7 +87,7 @@ def _roomiest(ring: _Line, lines: Sequence[_Line]) -> _Room:
     low, high = min(y for _, y in ring), max(y for _, y in ring)
     step = (high - low) / LEVELS
     levels = [low + step * (number + 0.5) for number in range(LEVELS)]
-    free = [_free_at(ring, lines, y) for y in levels]
+    free = [_free_at(ring, lines, y, step / 2) for y in levels]
     best, best_worth = (ring[0][0], ring[0][1], 0.0, 0.0), -1.0
     for first in range(LEVELS):
         spans = free[first]
@@ -94,15 +108,22 @@ def _roomiest(ring: _Line, lines: Sequence[_Line]) -> _Room:
     return best
 
 
-def _free_at(ring: _Line, lines: Sequence[_Line], y: float) -> list[_Span]:
-    """The stretches of a level that lie inside, parted where a line crosses it."""
+def _free_at(ring: _Line, lines: Sequence[_Line], y: float, half: float) -> list[_Span]:
+    """The stretches of a level that lie inside, without what lines cover in the band around it."""
     xs = sorted(_crossings([*ring, ring[0]], y))
-    cuts = sorted(x for line in lines for x in _crossings(line, y))
+    blocked = sorted(span for line in lines for span in _covered(line, y - half, y + half))
     spans: list[_Span] = []
     for start, end in zip(xs[::2], xs[1::2], strict=False):
-        borders = [start, *(x for x in cuts if start < x < end), end]
-        spans.extend(pairwise(borders))
-    return spans
+        at = start
+        for left, right in blocked:
+            if left - CLEAR_MM > at:
+                spans.append((at, min(left - CLEAR_MM, end)))
+            at = max(at, right + CLEAR_MM)
+            if at >= end:
+                break
+        if at < end:
+            spans.append((at, end))
+    return [span for span in spans if span[1] > span[0]]
 
 
 def _crossings(line: _Line, y: float) -> list[float]:
@@ -111,6 +132,19 @@ def _crossings(line: _Line, y: float) -> list[float]:
         if (y0 <= y) != (y1 <= y):
             found.append(x0 + (x1 - x0) * (y - y0) / (y1 - y0))
     return found
+
+
+def _covered(line: _Line, low: float, high: float) -> Iterator[_Span]:
+    """Which stretches the parts of a line cover that lie between two levels."""
+    for (x0, y0), (x1, y1) in pairwise(line):
+        if max(y0, y1) < low or min(y0, y1) > high:
+            continue
+        ends = [x0, x1]
+        for number, y in enumerate((y0, y1)):
+            inside = min(max(y, low), high)
+            if inside != y:
+                ends[number] = x0 + (x1 - x0) * (inside - y0) / (y1 - y0)
+        yield min(ends), max(ends)
 
 
 def _both(one: Sequence[_Span], other: Sequence[_Span]) -> list[_Span]:

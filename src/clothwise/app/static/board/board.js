@@ -1,0 +1,303 @@
+// The board: pieces lie on it; it is looked at, picked from and pointed at.
+//
+// mount(element) returns a Board. It sends these events, which bubble:
+//   cw:hover {piece, edge, says, meets}      what is under the pointer; all empty for nothing
+//   cw:pick  {piece, edge, x_mm, y_mm}       what was clicked
+//   cw:line  {piece, from, to, reach_mm, tool, stage}    a line drawn (tools split and tape)
+//   cw:drag  {what, piece, …, to, stage}     a handle dragged: edge, dart, dart-point, pocket
+//   cw:view  {k}                             the view came to rest
+// Places are in mm in the coordinates of the piece, y upward. `stage` is going or done.
+
+import { Hands } from "./hands.js";
+import { dim, edgeOf, light, meant, widen } from "./picking.js";
+import { View } from "./view.js";
+
+const SVG = "http://www.w3.org/2000/svg";
+
+export function mount(element) {
+  return new Board(element);
+}
+
+class Board {
+  constructor(element) {
+    this.element = element;
+    this.svg = element.querySelector(".board-svg");
+    this.pieces = this.svg.querySelector(".board-pieces");
+    this.tip = element.querySelector(".board-tip");
+    this.caption = element.querySelector(".board-caption");
+    this.view = new View(element, element.querySelector(".board-sheet"), this.svg);
+    this.view.listeners.push((rests) => this.seen(rests));
+    this.picked = { piece: "", edge: "" };
+    this.hands = new Hands(element, this.view, this.svg.querySelector(".board-hand"), {
+      hover: (found, event) => this.hover(found, event),
+      pick: (found, x, y) => this.pick(found, x, y),
+      line: (line, tool, stage) => this.line(line, tool, stage),
+      drag: (data, stage) => this.send("cw:drag", { ...data, stage }),
+      fit: () => this.fit(),
+    });
+    for (const button of element.querySelectorAll("[data-zoom]")) {
+      button.addEventListener("click", () => this.closer(button.dataset.zoom));
+    }
+    for (const place of this.pieces.children) widen(place);
+    this.fit();
+  }
+
+  send(name, detail) {
+    this.element.dispatchEvent(new CustomEvent(name, { bubbles: true, detail }));
+  }
+
+  // Looking
+
+  get extent() {
+    return (this.svg.dataset.extent || "0 0 1000 1000").split(" ").map(Number);
+  }
+
+  fit() {
+    this.view.fit(this.extent);
+  }
+
+  closer(how) {
+    if (how === "fit") this.fit();
+    else this.view.zoom(how === "in" ? 1.4 : 1 / 1.4);
+  }
+
+  show(piece) {
+    const place = this.place(piece);
+    if (!place) return;
+    const [left, top, width, height] = place.dataset.box.split(" ").map(Number);
+    this.view.fit(
+      [left + Number(place.dataset.x), top + Number(place.dataset.y), width, height],
+      70,
+    );
+  }
+
+  seen(rests) {
+    if (!rests) return;
+    const k = this.view.k;
+    for (const label of this.pieces.querySelectorAll(".label")) placeLabel(label, k);
+    this.send("cw:view", { k });
+  }
+
+  // Pieces that come, change and go
+
+  place(piece) {
+    return this.pieces.querySelector(`:scope > [data-place="${CSS.escape(piece)}"]`);
+  }
+
+  // Lay new drawings on the board: what the server answered, see app/rooms/draft.py.
+  update({ pieces = {}, gone = [], places = {}, extent = "", version = "" }) {
+    for (const name of gone) this.place(name)?.remove();
+    for (const [name, piece] of Object.entries(pieces)) this.lay(name, piece);
+    for (const [name, [x, y]] of Object.entries(places)) this.put(name, x, y);
+    if (extent) this.svg.dataset.extent = extent;
+    if (version) this.element.dataset.version = version;
+    this.again();
+    this.seen(true);
+  }
+
+  lay(name, piece) {
+    let place = this.place(name);
+    if (!place) {
+      place = document.createElementNS(SVG, "g");
+      place.setAttribute("class", "place");
+      place.dataset.place = name;
+      this.pieces.append(place);
+    }
+    place.dataset.box = piece.box;
+    const sizes = place.querySelector(":scope > .sizes");
+    place.innerHTML = piece.svg;
+    if (sizes) place.prepend(sizes);
+    widen(place);
+  }
+
+  put(name, x, y) {
+    const place = this.place(name);
+    if (!place) return;
+    place.dataset.x = x;
+    place.dataset.y = y;
+    place.setAttribute("transform", `translate(${x} ${y})`);
+  }
+
+  // Light up again what was picked, after pieces were drawn anew.
+  again() {
+    const { piece, edge } = this.picked;
+    this.select(piece, edge, false);
+  }
+
+  // Picking
+
+  hover(found, event) {
+    const edge = found?.closest?.("[data-edge], .placed") || null;
+    light(this.element, edge, "lit");
+    const said = found?.closest?.("[data-says]");
+    const piece = found?.closest?.(".place");
+    const title = piece?.querySelector(".piece")?.dataset.title || "";
+    this.tell(
+      said ? said.dataset.says : title,
+      said ? [title, said.dataset.says, said.dataset.meets].filter(Boolean) : [title],
+      event,
+    );
+    this.send("cw:hover", {
+      piece: piece?.dataset.place || "",
+      edge: edge?.dataset.edge || "",
+    });
+  }
+
+  tell(tip, said, event) {
+    if (this.caption) this.caption.textContent = said.filter(Boolean).join(" · ");
+    if (!this.tip) return;
+    this.tip.hidden = !tip || !event;
+    if (this.tip.hidden) return;
+    this.tip.textContent = tip;
+    const box = this.element.getBoundingClientRect();
+    const left = Math.min(event.clientX - box.left + 16, box.width - this.tip.offsetWidth - 8);
+    const above = event.clientY - box.top - this.tip.offsetHeight - 14;
+    this.tip.style.left = `${Math.max(8, left)}px`;
+    this.tip.style.top = `${above < 8 ? event.clientY - box.top + 20 : above}px`;
+  }
+
+  pick(found, x, y) {
+    const edge = found?.closest?.("[data-edge]");
+    const place = found?.closest?.(".place");
+    const balloon = found?.closest?.(".balloon");
+    this.select(place?.dataset.place || "", edge?.dataset.edge || "");
+    this.send("cw:pick", {
+      piece: place?.dataset.place || "",
+      edge: edge?.dataset.edge || "",
+      finding: balloon?.dataset.finding || "",
+      x_mm: x,
+      y_mm: y,
+    });
+  }
+
+  // Light up a piece or an edge as if it was picked; says it in the caption too.
+  select(piece, edge, tells = true) {
+    this.picked = { piece, edge };
+    for (const each of this.pieces.querySelectorAll(".place.picked")) {
+      each.classList.remove("picked");
+    }
+    const place = piece ? this.place(piece) : null;
+    place?.classList.add("picked");
+    const found = place && edge ? edgeOf(this.element, piece, edge) : null;
+    light(this.element, found, "picked");
+    this.handles();
+    if (tells && this.caption) {
+      const title = place?.querySelector(".piece")?.dataset.title || "";
+      const said = found ? [found.dataset.says, found.dataset.meets] : [];
+      this.caption.textContent = [title, ...said].filter(Boolean).join(" · ");
+    }
+  }
+
+  // Light up while a control beside the board is looked at or has the focus.
+  glance(piece, edge) {
+    if (!piece) {
+      dim(this.element, "lit");
+      return;
+    }
+    light(this.element, edge ? edgeOf(this.element, piece, edge) : null, "lit");
+  }
+
+  // Tools
+
+  get tool() {
+    return this.element.dataset.tool || "look";
+  }
+
+  set tool(name) {
+    this.element.dataset.tool = name;
+    this.hands.clear();
+    this.handles();
+  }
+
+  handles() {
+    for (const each of this.pieces.querySelectorAll(".handles")) each.remove();
+    if (this.tool === "shape" && this.picked.edge) {
+      const { piece, edge } = this.picked;
+      const found = edgeOf(this.element, piece, edge);
+      const at = (found?.dataset.handles || "").split(" ").filter(Boolean).map(Number);
+      const spots = [0.25, 0.5, 0.75].slice(0, at.length / 2);
+      this.handlesOn(
+        piece,
+        spots.map((share, n) => [{ what: "edge", edge, share }, at[2 * n], at[2 * n + 1]]),
+      );
+    }
+    if (this.tool === "dart") {
+      for (const dart of this.pieces.querySelectorAll(".dart")) {
+        const piece = dart.closest(".place").dataset.place;
+        const name = dart.dataset.dart;
+        const apex = dart.dataset.apex.split(" ").map(Number);
+        const mouth = dart.dataset.mouth.split(" ").map(Number);
+        const says = dart.dataset.title;
+        this.handlesOn(piece, [
+          [{ what: "dart-point", dart: name, says: `point of the ${says}` }, ...apex],
+          [{ what: "dart", dart: name, says: `open end of the ${says}` }, ...mouth],
+        ]);
+      }
+    }
+  }
+
+  handlesOn(piece, spots) {
+    const place = this.place(piece);
+    if (!place || !spots.length) return;
+    const group = document.createElementNS(SVG, "g");
+    group.setAttribute("class", "handles");
+    for (const [data, x, y] of spots) {
+      const spot = document.createElementNS(SVG, "g");
+      spot.setAttribute("transform", `translate(${x} ${y})`);
+      const steady = document.createElementNS(SVG, "g");
+      steady.setAttribute("class", `steady handle handle-${data.what}`);
+      Object.assign(steady.dataset, data, { at: `${x} ${y}` });
+      for (const [name, radius] of [["around", 16], ["grip", 6]]) {
+        const circle = document.createElementNS(SVG, "circle");
+        circle.setAttribute("class", name);
+        circle.setAttribute("r", radius);
+        steady.append(circle);
+      }
+      spot.append(steady);
+      group.append(spot);
+    }
+    place.append(group);
+  }
+
+  line(line, tool, stage) {
+    this.send("cw:line", {
+      piece: line?.piece || "",
+      from: line?.from,
+      to: line?.to,
+      reach_mm: line?.reach,
+      tool,
+      stage,
+    });
+  }
+
+  meant(clientX, clientY) {
+    return meant(this.element, clientX, clientY);
+  }
+}
+
+// Words keep their size on the screen: they go to the first place in which they have room, the
+// name alone if there is no room for both.
+function placeLabel(label, k) {
+  const [name, cut] = ["name", "how-cut"].map((each) => wide(label.querySelector(`.${each}`)));
+  const spots = label.dataset.spots.split(";").map((each) => each.split(" ").map(Number));
+  const both = spots.find(([, , w, h]) => w * k >= Math.max(name, cut) && h * k >= 38);
+  const alone = both || spots.find(([, , w, h]) => w * k >= name && h * k >= 17);
+  label.classList.toggle("no-room", !alone);
+  label.classList.toggle("name-only", !both);
+  if (!alone) return;
+  const [x, y, , , turned] = alone;
+  label.setAttribute("transform", `translate(${x} ${y})${turned ? " rotate(-90)" : ""}`);
+}
+
+const widths = new Map();
+const pen = document.createElement("canvas").getContext("2d");
+
+function wide(text) {
+  const { font } = getComputedStyle(text);
+  const key = `${font} ${text.textContent}`;
+  if (!widths.has(key)) {
+    pen.font = font;
+    widths.set(key, pen.measureText(text.textContent).width + 8);
+  }
+  return widths.get(key);
+}

@@ -1,0 +1,243 @@
+// What a hand does on the board: it pans, pinches, draws a line, or drags a handle. Places are
+// handed on in the coordinates of the piece, in mm, y upward; what they mean is found elsewhere.
+
+import { meant, pieceOf, placeAt } from "./picking.js";
+
+const STILL_PX = 4; // a press that moves less is a click
+const LINE_TOOLS = new Set(["split", "tape"]);
+const SVG = "http://www.w3.org/2000/svg";
+
+export class Hands {
+  constructor(board, view, hand, listen) {
+    this.board = board;
+    this.view = view;
+    this.hand = hand; // a g of the SVG for what the pointer draws
+    this.listen = listen;
+    this.pointers = new Map();
+    this.does = null;
+    board.addEventListener("pointerdown", (event) => this.down(event));
+    board.addEventListener("pointermove", (event) => this.move(event));
+    for (const end of ["pointerup", "pointercancel"]) {
+      board.addEventListener(end, (event) => this.up(event));
+    }
+    board.addEventListener("pointerleave", () => this.listen.hover(null));
+    board.addEventListener("wheel", (event) => this.wheel(event), { passive: false });
+    board.addEventListener("keydown", (event) => this.key(event));
+  }
+
+  get tool() {
+    return this.board.dataset.tool || "look";
+  }
+
+  down(event) {
+    if (event.target.closest("button, a, input, select, label")) return;
+    if (event.button > 1) return;
+    this.board.setPointerCapture(event.pointerId);
+    this.pointers.set(event.pointerId, [event.clientX, event.clientY]);
+    if (this.pointers.size === 2) {
+      this.give("cancel");
+      this.does = { kind: "pinch" };
+      return;
+    }
+    if (this.pointers.size > 2) return;
+    const start = [event.clientX, event.clientY];
+    const handle = event.target.closest(".handle");
+    if (event.button === 1) this.does = { kind: "pan", start };
+    else if (handle) this.does = { kind: "drag", start, handle };
+    else if (this.tool === "pocket" && event.target.closest(".placed")) {
+      this.does = { kind: "drag", start, handle: event.target.closest(".placed") };
+    } else if (LINE_TOOLS.has(this.tool)) this.does = { kind: "line", start };
+    else this.does = { kind: "pan", start };
+    this.does.moved = false;
+    if (event.button === 1) event.preventDefault();
+  }
+
+  move(event) {
+    const before = this.pointers.get(event.pointerId);
+    if (!before) {
+      if (event.pointerType !== "touch") this.hover(event);
+      return;
+    }
+    const now = [event.clientX, event.clientY];
+    if (this.does?.kind === "pinch") {
+      this.pinch(event.pointerId, before, now);
+    } else if (this.does) {
+      const [x, y] = this.does.start;
+      if (!this.does.moved && Math.hypot(now[0] - x, now[1] - y) < STILL_PX) return;
+      this.does.moved = true;
+      this.board.classList.add("in-hand");
+      if (this.does.kind === "pan") this.view.pan(now[0] - before[0], now[1] - before[1]);
+      if (this.does.kind === "line") this.line(now, "going");
+      if (this.does.kind === "drag") this.drag(now, "going");
+    }
+    this.pointers.set(event.pointerId, now);
+  }
+
+  up(event) {
+    const known = this.pointers.delete(event.pointerId);
+    if (!known || !this.does) return;
+    const does = this.does;
+    const now = [event.clientX, event.clientY];
+    if (does.kind === "pinch") {
+      if (this.pointers.size < 2) this.does = null;
+      return;
+    }
+    this.does = null;
+    this.board.classList.remove("in-hand");
+    if (event.type === "pointercancel") {
+      this.clear();
+      return;
+    }
+    if (!does.moved) {
+      if (event.button === 0) this.click(event);
+      return;
+    }
+    this.does = does;
+    if (does.kind === "line") this.line(now, "done");
+    if (does.kind === "drag") this.drag(now, "done");
+    this.does = null;
+  }
+
+  give() {
+    this.clear();
+    this.does = null;
+    this.board.classList.remove("in-hand");
+  }
+
+  hover(event) {
+    if (this.waits) return;
+    this.waits = true;
+    requestAnimationFrame(() => {
+      this.waits = false;
+      if (!this.pointers.size) {
+        this.listen.hover(meant(this.board, event.clientX, event.clientY), event);
+      }
+    });
+  }
+
+  click(event) {
+    const found = meant(this.board, event.clientX, event.clientY, event.pointerType === "touch");
+    const place = found?.closest(".place");
+    const [x, y] = place ? this.onPiece(place, event.clientX, event.clientY) : [0, 0];
+    this.listen.pick(found, x, y);
+  }
+
+  pinch(id, before, now) {
+    const other = [...this.pointers].find(([key]) => key !== id)[1];
+    const was = Math.hypot(before[0] - other[0], before[1] - other[1]);
+    const is = Math.hypot(now[0] - other[0], now[1] - other[1]);
+    const middle = [(now[0] + other[0]) / 2, (now[1] + other[1]) / 2];
+    this.view.pan((now[0] - before[0]) / 2, (now[1] - before[1]) / 2);
+    if (was > 8 && is > 8) this.view.zoom(is / was, ...middle);
+  }
+
+  wheel(event) {
+    event.preventDefault();
+    const unit = event.deltaMode === 1 ? 16 : event.deltaMode === 2 ? 400 : 1;
+    const dx = event.deltaX * unit;
+    const dy = event.deltaY * unit;
+    if (event.shiftKey || Math.abs(dx) > Math.abs(dy)) {
+      this.view.pan(event.shiftKey && !dx ? -dy : -dx, event.shiftKey ? 0 : -dy);
+    } else {
+      const strength = event.ctrlKey ? 0.008 : 0.0016;
+      this.view.zoom(Math.exp(-dy * strength), event.clientX, event.clientY);
+    }
+  }
+
+  key(event) {
+    if (event.target !== this.board || event.ctrlKey || event.metaKey || event.altKey) return;
+    const step = event.shiftKey ? 240 : 60;
+    const moves = {
+      ArrowLeft: [step, 0],
+      ArrowRight: [-step, 0],
+      ArrowUp: [0, step],
+      ArrowDown: [0, -step],
+    };
+    if (event.key in moves) this.view.pan(...moves[event.key]);
+    else if (event.key === "+" || event.key === "=") this.view.zoom(1.25);
+    else if (event.key === "-") this.view.zoom(0.8);
+    else if (event.key === "0") this.listen.fit();
+    else if (event.key === "Escape") {
+      this.give("cancel");
+      this.listen.pick(null, 0, 0);
+    } else return;
+    event.preventDefault();
+  }
+
+  // A place of the screen in the coordinates of a piece.
+  onPiece(place, clientX, clientY) {
+    const [x, y] = this.view.at(clientX, clientY);
+    return [x - Number(place.dataset.x), Number(place.dataset.y) - y];
+  }
+
+  line(now, stage) {
+    const { start } = this.does;
+    const ends = [this.view.at(...start), this.view.at(...now)];
+    this.draw(ends[0], ends[1], this.tool === "tape" ? "tape" : "chalk-line");
+    const place = this.crossed(start, now);
+    this.listen.line(
+      place
+        ? {
+            piece: place.dataset.place,
+            from: this.onPiece(place, ...start),
+            to: this.onPiece(place, ...now),
+            reach: 9 / this.view.k,
+          }
+        : null,
+      this.tool,
+      stage,
+    );
+    if (stage === "done" && this.tool !== "tape") this.clear();
+  }
+
+  // The piece that a line means: the one under its middle, else the first it meets.
+  crossed([x0, y0], [x1, y1]) {
+    const shares = [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8, 0.1, 0.9, 0, 1];
+    for (const share of shares) {
+      const place = placeAt(this.board, x0 + (x1 - x0) * share, y0 + (y1 - y0) * share);
+      if (place) return place;
+    }
+    return null;
+  }
+
+  drag(now, stage) {
+    const { handle, start } = this.does;
+    const place = handle.closest(".place");
+    const [x, y] = this.onPiece(place, ...now);
+    const [x0, y0] = this.onPiece(place, ...start);
+    const data = { ...handle.dataset, piece: pieceOf(handle), to: [x, y] };
+    if (handle.matches(".placed")) {
+      const [left, top] = handle.dataset.top.split(" ").map(Number);
+      data.what = "pocket";
+      data.to = [left + x - x0, -top + y - y0];
+      handle.setAttribute("transform", `translate(${x - x0} ${y0 - y})`);
+    } else {
+      const [cx, cy] = handle.dataset.at.split(" ").map(Number);
+      data.to = [cx + x - x0, -cy + y - y0];
+      const shown = place.querySelector(".handles");
+      this.draw(
+        [cx + Number(place.dataset.x), cy + Number(place.dataset.y)],
+        [data.to[0] + Number(place.dataset.x), Number(place.dataset.y) - data.to[1]],
+        "rubber",
+      );
+      shown?.classList.add("held");
+    }
+    this.listen.drag(data, stage);
+    if (stage === "done") this.clear();
+  }
+
+  draw([x0, y0], [x1, y1], name) {
+    let line = this.hand.firstElementChild;
+    if (!line) {
+      line = document.createElementNS(SVG, "line");
+      this.hand.append(line);
+    }
+    line.setAttribute("class", name);
+    const ends = { x1: x0, y1: y0, x2: x1, y2: y1 };
+    for (const [key, value] of Object.entries(ends)) line.setAttribute(key, value.toFixed(2));
+  }
+
+  clear() {
+    this.hand.replaceChildren();
+  }
+}

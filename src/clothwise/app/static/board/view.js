@@ -1,0 +1,113 @@
+// Panning and zooming: only what is seen moves. While a hand moves it, the sheet is carried by the
+// compositor (a CSS transform); when it rests, the view is drawn anew at its true place.
+
+const REST_MS = 150;
+const CLOSEST = 14; // pixels to the millimeter
+const FURTHEST = 0.04;
+const BELOW_PX = 36; // the caption lies over the lowest part of the board
+const BEYOND = 0.3; // of the board's size, drawn beyond each side so that panning shows something
+
+export class View {
+  constructor(board, sheet, svg) {
+    this.board = board;
+    this.sheet = sheet;
+    this.svg = svg;
+    this.k = 0.5; // pixels to the millimeter
+    this.x = 0; // millimeters at the left and top of the board
+    this.y = 0;
+    this.drawn = null;
+    this.timer = 0;
+    this.frame = 0;
+    this.listeners = [];
+    new ResizeObserver(() => this.resized()).observe(board);
+  }
+
+  // Where a place on the screen lies on the board, in mm, y downward.
+  at(clientX, clientY) {
+    const box = this.board.getBoundingClientRect();
+    return [this.x + (clientX - box.left) / this.k, this.y + (clientY - box.top) / this.k];
+  }
+
+  // Where a place of the board lies in the board's element, in pixels.
+  on(x, y) {
+    return [(x - this.x) * this.k, (y - this.y) * this.k];
+  }
+
+  pan(dx, dy) {
+    this.x -= dx / this.k;
+    this.y -= dy / this.k;
+    this.moved();
+  }
+
+  zoom(factor, clientX, clientY) {
+    const box = this.board.getBoundingClientRect();
+    const px = clientX === undefined ? box.width / 2 : clientX - box.left;
+    const py = clientY === undefined ? box.height / 2 : clientY - box.top;
+    const k = Math.min(CLOSEST, Math.max(FURTHEST, this.k * factor));
+    this.x += px / this.k - px / k;
+    this.y += py / this.k - py / k;
+    this.k = k;
+    this.moved();
+  }
+
+  // Show a rectangle of the board: left, top, width, height in mm.
+  fit([left, top, width, height], margin = 28) {
+    const wide = this.board.clientWidth - 2 * margin;
+    const high = this.board.clientHeight - 2 * margin - BELOW_PX;
+    if (wide <= 0 || high <= 0 || !width || !height) return;
+    this.k = Math.min(CLOSEST, Math.max(FURTHEST, Math.min(wide / width, high / height)));
+    this.x = left + width / 2 - this.board.clientWidth / 2 / this.k;
+    this.y = top + height / 2 - (this.board.clientHeight - BELOW_PX) / 2 / this.k;
+    this.draw();
+  }
+
+  moved() {
+    if (!this.frame) {
+      this.frame = requestAnimationFrame(() => {
+        this.frame = 0;
+        this.carry();
+      });
+    }
+    clearTimeout(this.timer);
+    this.timer = setTimeout(() => this.draw(), REST_MS);
+  }
+
+  carry() {
+    const was = this.drawn;
+    if (!was) return;
+    const scale = this.k / was.k;
+    const [left, top] = this.on(was.x, was.y);
+    this.sheet.style.transform = `translate(${left}px, ${top}px) scale(${scale})`;
+    this.tell(false);
+  }
+
+  draw() {
+    clearTimeout(this.timer);
+    const wide = this.board.clientWidth;
+    const high = this.board.clientHeight;
+    if (!wide || !high) return;
+    const asideX = Math.round(wide * BEYOND);
+    const asideY = Math.round(high * BEYOND);
+    const width = wide + 2 * asideX;
+    const height = high + 2 * asideY;
+    const svg = this.svg;
+    svg.setAttribute("width", width);
+    svg.setAttribute("height", height);
+    svg.style.left = `${-asideX}px`;
+    svg.style.top = `${-asideY}px`;
+    const box = [this.x - asideX / this.k, this.y - asideY / this.k, width / this.k, height / this.k];
+    svg.setAttribute("viewBox", box.map((each) => each.toFixed(3)).join(" "));
+    svg.style.setProperty("--px", (1 / this.k).toFixed(5));
+    this.sheet.style.transform = "none";
+    this.drawn = { x: this.x, y: this.y, k: this.k };
+    this.tell(true);
+  }
+
+  resized() {
+    if (this.drawn) this.draw();
+  }
+
+  tell(rests) {
+    for (const listener of this.listeners) listener(rests);
+  }
+}
