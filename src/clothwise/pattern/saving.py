@@ -3,13 +3,19 @@
 from __future__ import annotations
 
 import os
+import re
+import time
 from contextlib import suppress
 from pathlib import Path
 from uuid import uuid4
 
 from clothwise.errors import OutputError
 
-__all__ = ["write_atomically"]
+__all__ = ["remove_old_drafts", "write_atomically"]
+
+OLD_DRAFT_S = 60.0
+"""After this, nobody is writing a draft any more. Our own choice: writing takes 0.1 s."""
+_DRAFT = re.compile(r"\.[^/]{1,100}\.[0-9a-f]{32}")
 
 
 def write_atomically(path: Path, content: str | bytes) -> None:
@@ -41,6 +47,16 @@ def write_atomically(path: Path, content: str | bytes) -> None:
     except BaseException:  # Ctrl-C, too, must not leave the draft behind
         _remove(draft)
         raise
+
+
+def remove_old_drafts(folder: Path) -> None:
+    """Remove what `write_atomically` left in a folder when its process was killed."""
+    with suppress(OSError):
+        drafts = [each for each in os.scandir(folder) if _DRAFT.fullmatch(each.name)]
+        for each in drafts:
+            age_s = time.time() - each.stat(follow_symlinks=False).st_mtime
+            if age_s > OLD_DRAFT_S and each.is_file(follow_symlinks=False):
+                _remove(Path(each.path))
 
 
 def _refuse_device(path: Path, target: Path) -> None:

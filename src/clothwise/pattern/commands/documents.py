@@ -21,6 +21,7 @@ from clothwise.pattern.xlsx_table import SHEET_SUFFIX, table_text
 
 __all__ = [
     "DESIGN_DOCUMENT",
+    "DOCUMENT_FOLDERS",
     "Documents",
     "check_document_name",
     "is_make_name",
@@ -35,7 +36,8 @@ Documents: TypeAlias = Mapping[str, str]
 DESIGN_DOCUMENT = "design.yaml"
 MOST_DOCUMENTS = 200
 """In one folder. Our own choice: a design with a make for every size of the largest charts."""
-_FOLDERS = ("", "makes", "bodies")
+DOCUMENT_FOLDERS = ("", "makes", "bodies")
+"""Where documents lie; other folders are for what is made of them."""
 _SUFFIXES = (".yaml", ".yml", ".csv", SHEET_SUFFIX)
 _NAME = re.compile(r"(?:(?:makes|bodies)/)?[^\W_][\w .,()+-]{0,79}")
 
@@ -62,7 +64,7 @@ def check_document_name(name: str) -> None:
     parent = path.parent.as_posix().replace(".", "", 1)
     if (
         "\\" in name
-        or parent not in _FOLDERS
+        or parent not in DOCUMENT_FOLDERS
         or path.suffix.casefold() not in _SUFFIXES
         or _NAME.fullmatch(name) is None
         or name != path.as_posix()
@@ -103,7 +105,7 @@ def _found(folder: Path) -> Iterator[tuple[str, str]]:
 
 
 def _names(folder: Path) -> Iterator[str]:
-    for below in _FOLDERS:
+    for below in DOCUMENT_FOLDERS:
         try:
             entries = list(os.scandir(folder / below))
         except OSError:

@@ -19,7 +19,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
-from clothwise.errors import CommandError, did_you_mean
+from clothwise.errors import CommandError, DocumentError, Fault, OutputError, did_you_mean
 from clothwise.pattern.commands import (
     EVERY_KEY,
     Command,
@@ -29,9 +29,10 @@ from clothwise.pattern.commands import (
     read_documents,
 )
 from clothwise.pattern.commands.command import Touched
+from clothwise.pattern.commands.documents import DESIGN_DOCUMENT, DOCUMENT_FOLDERS
 from clothwise.pattern.history.entry import Conflict, Entry
-from clothwise.pattern.history.store import HistoryStore, checksum
-from clothwise.pattern.saving import write_atomically
+from clothwise.pattern.history.store import HISTORY_FOLDER, OBJECTS_FOLDER, HistoryStore, checksum
+from clothwise.pattern.saving import remove_old_drafts, write_atomically
 
 __all__ = ["History"]
 
@@ -69,12 +70,17 @@ class History:
             check: is asked before anything new is kept; raises what the user should hear.
 
         Raises:
-            DocumentError: the history is damaged.
+            DocumentError: there is no design, or its history is damaged.
             OutputError: the folder cannot be written.
         """
+        if not (folder / DESIGN_DOCUMENT).is_file():
+            what, remedy = "there is no such file", "Name the folder of a design."
+            raise DocumentError([Fault(str(folder / DESIGN_DOCUMENT), None, "", what, remedy)])
         found = cls(folder, check)
         with found._store.locked():
             found._catch_up()
+        for below in (*DOCUMENT_FOLDERS, OBJECTS_FOLDER):
+            remove_old_drafts(folder / below)
         return found
 
     # What is there ---------------------------------------------------------------------------
@@ -278,7 +284,9 @@ class History:
         after = self._applied(command, before)
         words = command.told(before)
         touches = command.touched(before)
-        return self._added(base, words, _ASIDE, after, touches, command.to_data())
+        entry = self._added(base, words, _ASIDE, after, touches, command.to_data())
+        self._store.note_written()
+        return entry
 
     def _move(self, to: str, kind: str, words: str) -> Entry:
         line = {"id": to, "kind": kind, "at": _now(), "words": words}
@@ -365,6 +373,21 @@ class History:
             OutputError: a document cannot be written. The step is in the log all the same, and is
                 finished when the history is opened again.
         """
+        try:
+            self._write(entry)
+        except (OutputError, OSError) as error:
+            reason = error.how_much if isinstance(error, OutputError) else error.strerror
+            raise OutputError(
+                "the change is kept in the history, but not every file could be written",
+                where=error.where if isinstance(error, OutputError) else str(self.folder),
+                how_much=reason or type(error).__name__,
+                what_to_do="Make room, or check the permissions of the folder; the files follow "
+                "when the design is opened again.",
+            ) from error
+        self._store.note_written()
+        self._seen = self._stats()
+
+    def _write(self, entry: Entry) -> None:
         there = read_documents(self.folder)
         for name, key in entry.files.items():
             text = self._store.text(key)
@@ -376,8 +399,6 @@ class History:
             if not is_sheet(name):
                 with suppress(FileNotFoundError):
                     (self.folder / name).unlink()
-        self._store.note_written()
-        self._seen = self._stats()
 
     def _is_stale(self) -> bool:
         return self._seen != self._stats()
@@ -385,7 +406,7 @@ class History:
     def _stats(self) -> dict[str, tuple[int, int]]:
         """What tells without reading that a document or the log was written by somebody."""
         found = {}
-        for below in ("", "makes", "bodies", ".history"):
+        for below in (*DOCUMENT_FOLDERS, HISTORY_FOLDER):
             try:
                 entries = list(os.scandir(self.folder / below))
             except OSError:
