@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import logging
 import os
 import socket
 import threading
@@ -16,6 +15,7 @@ import uvicorn
 
 from clothwise.app.server import create_app
 from clothwise.app.settings import Settings
+from clothwise.app.work import stop_workers
 from clothwise.app.work.events import close_streams
 from clothwise.app.workspace import Workspace
 from clothwise.errors import Misuse
@@ -95,14 +95,13 @@ def serve(
             where=str(settings.workspace),
             what_to_do="Use the window that is open, or end the other one first.",
         )
-    logging.getLogger("uvicorn.error").setLevel(logging.WARNING)
     config = uvicorn.Config(
         app,
         loop="asyncio",
         http="h11",
         ws="none",
         access_log=False,  # addresses may carry the token
-        log_level="warning",
+        log_level="critical",  # faults of ours are kept in the workspace, not on the terminal
         server_header=False,
         date_header=False,
         limit_concurrency=_MOST_AT_ONCE,
@@ -156,4 +155,5 @@ class _Server(uvicorn.Server):
 
     async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
         close_streams()
+        stop_workers()  # whoever waits for one is told so
         await super().shutdown(sockets=sockets)

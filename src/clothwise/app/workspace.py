@@ -6,9 +6,10 @@ import os
 import re
 import shutil
 import time
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import IO
 from uuid import uuid4
 
@@ -149,6 +150,23 @@ class Workspace:
         copy = self.free_name(title)
         self._appear(source, inside(self.folder, copy), title)
         return copy
+
+    def take_in(self, title: str, documents: Mapping[str, str]) -> str:
+        """Make a design of documents that came from elsewhere; return its name.
+
+        Raises:
+            Misuse: the title has no letter or digit.
+            OutputError: it cannot be written; nothing is left behind.
+        """
+        name = self.free_name(title)
+        with TemporaryDirectory(prefix=".import-", dir=self.own) as made:
+            folder = Path(made) / name
+            for document, text in documents.items():
+                path = inside(folder, *document.split("/"))
+                path.parent.mkdir(parents=True, exist_ok=True)
+                path.write_text(text, encoding="utf-8")
+            self._appear(folder, inside(self.folder, name), title)
+        return name
 
     def archive(self, name: str) -> str:
         """Put a design away; return its name there."""

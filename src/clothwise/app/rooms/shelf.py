@@ -2,19 +2,234 @@
 
 from __future__ import annotations
 
+import io
+import zipfile
+from dataclasses import dataclass
+
+from starlette.concurrency import run_in_threadpool
+from starlette.datastructures import UploadFile
 from starlette.requests import Request
-from starlette.responses import Response
+from starlette.responses import JSONResponse, RedirectResponse, Response
 from starlette.routing import Route
 
-from clothwise.app.pages import page, shop
+from clothwise.app.jobs.flat import FlatOf
+from clothwise.app.jobs.shelf import Imported, ImportOf
+from clothwise.app.opening import Shop
+from clothwise.app.pages import address, opened, page, shop, wants_json
+from clothwise.app.routes import rooms_of
+from clothwise.app.work import Shown, ask
+from clothwise.app.workspace import Found
+from clothwise.errors import ClothwiseError, Misuse
+from clothwise.pattern.commands import Rename, read_documents
 
 __all__ = ["ROUTES"]
+
+MOST_FILES = 60
+_KEPT = "private, max-age=604800"  # the address of a picture changes with what it shows
+_BEGINNINGS = {
+    "kiln-dress": "Buttoned work dress, A-line; with sleeves or without, collar, pockets.",
+    "half-circle-skirt": "Skirt cut as half a circle, with waistband and zip.",
+    "kiln-mixtures": "The kiln dress in its mixtures: several fabrics, sleeves of two lengths.",
+    "market-blouse": "Loose blouse with gathered sleeves.",
+    "pilot-coat-dress": "Coat dress with lapels.",
+    "stage-corselette": "Boned corselette in panels.",
+    "tiered-skirt": "Skirt in gathered tiers.",
+}
+
+
+@dataclass(frozen=True)
+class Card:
+    """A design as the shelf shows it.
+
+    Attributes:
+        found: the design.
+        href: of the room it opens in.
+        last: what was done last, in words.
+        fault: what is wrong with it, if it cannot be opened.
+        makes: each make's name and address.
+    """
+
+    found: Found
+    href: str
+    last: str = ""
+    fault: str = ""
+    makes: tuple[tuple[str, str], ...] = ()
 
 
 async def shelf(request: Request) -> Response:
     """Show the designs, the one changed last first."""
-    found = shop(request).workspace
-    return page(request, "shelf.html", designs=found.designs(), archived=found.archived())
+    held = shop(request)
+    cards = await run_in_threadpool(_cards, held)
+    archived = held.workspace.archived()
+    if wants_json(request):
+        return JSONResponse(
+            {"designs": [_data(each.found) for each in cards], "archived": [*map(_data, archived)]}
+        )
+    return page(request, "shelf.html", cards=cards, archived=archived, kinds=_kinds())
 
 
-ROUTES = [Route("/", shelf)]
+async def begin(request: Request) -> Response:
+    """Make a design from one of the beginnings, and open it."""
+    async with request.form() as form:
+        kind, title = str(form.get("kind", "")), str(form.get("title", "")).strip()
+    workspace = shop(request).workspace
+    name = await run_in_threadpool(workspace.begin, kind, title or kind.replace("-", " ").title())
+    return _opened(request, name)
+
+
+async def duplicate(request: Request) -> Response:
+    """Copy a design, and open the copy."""
+    source = request.path_params["design"]
+    async with request.form() as form:
+        title = str(form.get("title", "")).strip()
+    held = shop(request)
+    if not title:
+        title = f"{held.design(source).title}, copy"
+    return _opened(request, await run_in_threadpool(held.workspace.duplicate, source, title))
+
+
+async def rename(request: Request) -> Response:
+    """Give a design another title; its folder keeps its name, so that links hold."""
+    design = opened(request)
+    async with request.form() as form:
+        title = " ".join(str(form.get("title", "")).split())
+    if not title:
+        raise Misuse("a design needs a name", what_to_do="Type one, such as “Summer dress”.")
+    await run_in_threadpool(design.history.commit, design.history.head, Rename(title))
+    return RedirectResponse("/", 303)
+
+
+async def archive(request: Request) -> Response:
+    """Put a design away; nothing of it is lost."""
+    name = request.path_params["design"]
+    held = shop(request)
+    await run_in_threadpool(held.workspace.archive, name)
+    held.close(name)
+    return RedirectResponse("/#archive", 303)
+
+
+async def restore(request: Request) -> Response:
+    """Bring a design back to the shelf."""
+    workspace = shop(request).workspace
+    await run_in_threadpool(workspace.restore, request.path_params["design"])
+    return RedirectResponse("/", 303)
+
+
+async def import_(request: Request) -> Response:
+    """Take in a design from its packed folder or its files."""
+    async with request.form(max_files=MOST_FILES, max_fields=5) as form:
+        sent = [each for each in form.getlist("files") if isinstance(each, UploadFile)]
+        files = [(each.filename or "", await each.read()) for each in sent if each.size]
+    if not files:
+        raise Misuse(
+            "no file was chosen",
+            what_to_do="Choose the zip of a design, or its design.yaml with the files beside it.",
+        )
+    found: Imported = await ask(ImportOf(tuple(files)))
+    name = await run_in_threadpool(shop(request).workspace.take_in, found.title, found.documents)
+    return _opened(request, name)
+
+
+async def download(request: Request) -> Response:
+    """Give the documents of a design as a zip that another workspace can import."""
+    design = opened(request)
+    packed = await run_in_threadpool(_packed, design.name, dict(design.history.documents))
+    named = {"Content-Disposition": f'attachment; filename="{design.name}.zip"'}
+    return Response(packed, media_type="application/zip", headers=named)
+
+
+async def flat(request: Request) -> Response:
+    """Draw the garment flat: as of one of its makes, or its first view."""
+    design = opened(request)
+    make = request.query_params.get("make", "")
+    document = design.make_document(make) if make else ""
+    shown = Shown(design.name, design.history.head, make=document)
+    documents = dict(design.history.documents)
+    return await _drawn(request, FlatOf(shown, documents, shop(request).workspace.own / "flats"))
+
+
+async def beginning(request: Request) -> Response:
+    """Draw one of the beginnings."""
+    kind = request.path_params["kind"]
+    if kind not in _kinds():
+        raise Misuse("there is no such beginning", what_to_do="Choose one on the shelf.")
+    documents = await run_in_threadpool(_documents_of_beginning, kind)
+    makes = sorted(name for name in documents if name.startswith("make"))
+    shown = Shown(f"beginning {kind}", make=makes[0] if makes else "")
+    return await _drawn(request, FlatOf(shown, documents, shop(request).workspace.own / "flats"))
+
+
+async def _drawn(request: Request, job: FlatOf) -> Response:
+    drawn = await ask(job)
+    kept = {"Cache-Control": _KEPT} if request.query_params.get("v") else {}
+    return Response(drawn, media_type="image/svg+xml", headers=kept)
+
+
+def _kinds() -> dict[str, str]:
+    """Each beginning with a line about it."""
+    from clothwise.pattern.document import starter_names
+
+    names = sorted(starter_names(), key=lambda each: (each != "kiln-dress", each))
+    return {name: _BEGINNINGS.get(name, "") for name in names}
+
+
+def _documents_of_beginning(kind: str) -> dict[str, str]:
+    from importlib.resources import as_file, files
+
+    with as_file(files("clothwise") / "data" / "starters" / kind) as folder:
+        return read_documents(folder)
+
+
+def _cards(held: Shop) -> list[Card]:
+    return [_card(held, found) for found in held.workspace.designs()]
+
+
+def _card(held: Shop, found: Found) -> Card:
+    try:
+        design = held.design(found.name)
+    except ClothwiseError as error:
+        return Card(found, "", fault=str(error)[:400])
+    links = rooms_of(design)
+    first = next((each.href for each in links if each.room.module == "draft"), "")
+    of_make = next((each.room.slug for each in links if each.room.of_make), "")
+    makes = [
+        (name, address("d", found.name, "m", name, of_make)) for name in found.makes if of_make
+    ]
+    entry = design.history.entries[-1]
+    last = entry.words if entry.kind != "start" else ""
+    href = first or (links[0].href if links else address("d", found.name, "history"))
+    return Card(found, href, last, makes=tuple(makes))
+
+
+def _packed(name: str, documents: dict[str, str]) -> bytes:
+    into = io.BytesIO()
+    with zipfile.ZipFile(into, "w", zipfile.ZIP_DEFLATED) as packed:
+        for each, text in sorted(documents.items()):
+            packed.writestr(f"{name}/{each}", text)
+    return into.getvalue()
+
+
+def _opened(request: Request, name: str) -> Response:
+    if wants_json(request):
+        return JSONResponse({"design": name}, 201)
+    links = rooms_of(shop(request).design(name))
+    draft = next((each.href for each in links if each.room.module == "draft"), "")
+    return RedirectResponse(draft or address("d", name, "history"), 303)
+
+
+def _data(found: Found) -> dict[str, object]:
+    return {"design": found.name, "title": found.title, "makes": [*found.makes]}
+
+
+ROUTES = [
+    Route("/", shelf),
+    Route("/designs", begin, methods=["POST"]),
+    Route("/designs/import", import_, methods=["POST"]),
+    Route("/d/{design}/duplicate", duplicate, methods=["POST"]),
+    Route("/d/{design}/rename", rename, methods=["POST"]),
+    Route("/d/{design}/archive", archive, methods=["POST"]),
+    Route("/archive/{design}/restore", restore, methods=["POST"]),
+    Route("/d/{design}/download", download),
+    Route("/d/{design}/flat.svg", flat),
+    Route("/beginnings/{kind}.svg", beginning),
+]
