@@ -1,0 +1,338 @@
+"""Layouts of a make: those kept or found at once, and searches that tell what they find."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, ClassVar
+
+from clothwise.app.jobs.cut_making import MakeJob
+from clothwise.app.jobs.cut_shown import CutShown, LayoutShown, LayoutsShown, Refused
+from clothwise.app.work.job import Tell, Worker
+from clothwise.errors import ClothwiseError
+
+if TYPE_CHECKING:
+    from clothwise.cutting import Layout, LayoutQuestion
+    from clothwise.packet.making import ClothPlan, Making
+    from clothwise.pattern.document.cutting_entry import PinEntry
+
+EFFORTS: Mapping[str, tuple[int, int]] = {"quick": (1, 1), "good": (3, 4), "long": (10, 8)}
+"""How long is searched: seconds of a common laptop for each run, and how many runs, by fabric."""
+
+SNAP_MM = 25.0
+"""A piece that is let go this near beside the cloth is meant to lie at its edge; our own choice."""
+
+
+@dataclass(frozen=True)
+class LayoutsOf(MakeJob):
+    """Every fabric of a make as it is laid out now: as kept, else in rows without a search."""
+
+    worker: ClassVar[Worker] = "back"
+
+    @property
+    def key(self) -> str:
+        """Only the latest of these for a make matters."""
+        return f"cut-layouts {self.design} {self.make}"
+
+    def run(self, told: Tell, cancelled: Callable[[], bool]) -> LayoutsShown:
+        """Return all layouts; a fabric that cannot be laid out is told, the others are shown."""
+        making = self.making()
+        return _all_laid(making, effort=(0, 0), told=told, cancelled=cancelled)
+
+
+@dataclass(frozen=True)
+class SearchOf(MakeJob):
+    """A search for shorter layouts; each better one is told as a `LayoutShown`.
+
+    Attributes:
+        effort: one of `EFFORTS`.
+        fabric: the only one to search for; empty for all.
+    """
+
+    worker: ClassVar[Worker] = "long"
+
+    effort: str = "good"
+    fabric: str = ""
+
+    @property
+    def key(self) -> str:
+        """Only the latest of these for a make matters."""
+        return f"cut-search {self.design} {self.make}"
+
+    def run(self, told: Tell, cancelled: Callable[[], bool]) -> LayoutsShown:
+        """Return the layouts that were found, all of them if the search was not cancelled."""
+        making = self.making()
+        effort = EFFORTS.get(self.effort, EFFORTS["good"])
+        return _all_laid(making, effort=effort, told=told, cancelled=cancelled, only=self.fabric)
+
+
+@dataclass(frozen=True)
+class PinOf(MakeJob):
+    """Where a copy is to be pinned, judged; the result is the pin as fields of the make.
+
+    Attributes:
+        copy: as `piece/copy`.
+        along, across: where its corner nearest to the cut end and the fold is to lie, with units;
+            empty leaves it where it lies now.
+        moved_mm: further along and across.
+        turn: `keep`, or `around` for half a turn.
+    """
+
+    worker: ClassVar[Worker] = "back"
+
+    copy: str = ""
+    along: str = ""
+    across: str = ""
+    moved_mm: tuple[float, float] = (0.0, 0.0)
+    turn: str = "keep"
+
+    def run(self, told: Tell, cancelled: Callable[[], bool]) -> dict[str, dict[str, str]]:
+        """Return the pin by the copy that it names.
+
+        Raises:
+            CuttingError: it cannot lie there.
+            Misuse: there is no such copy.
+        """
+        making = self.making()
+        plan = _plan_with(making, self.copy)
+        return {name: _plain(pin) for name, pin in self._judged(making, plan).items()}
+
+    def _judged(self, making: Making, plan: ClothPlan) -> dict[str, PinEntry]:
+        from clothwise.cutting.pinning import pin_of, pinned
+
+        items = {item.id: item for item in plan.items}
+        placement = next(each for each in plan.layout.placements if self.copy in each.item_ids)
+        name, pin = placement.item_ids[0], pin_of(placement, items)
+        along, across = self._wanted(pin, plan, placement.cut.value)
+        if self.turn == "around":
+            pin = replace(pin, turn="" if pin.turn else "180deg")
+        pin = replace(pin, along=along, across=across)
+        others = {
+            key: each
+            for key, each in making.file.make.pins.items()
+            if key not in (*placement.item_ids, name.rpartition("/")[0])
+        }
+        layout = plan.layout
+        pinned({**others, name: pin}, plan.items, layout.fabric, layout.plan, layout.spacing)
+        return {name: pin}
+
+    def _wanted(self, pin: PinEntry, plan: ClothPlan, cut: str) -> tuple[str, str]:
+        """Where it is to lie; what is let go a little beside the cloth is meant at its edge."""
+        from clothwise.units import parse_length
+
+        along = parse_length(self.along) if self.along else pin.along_mm
+        across = parse_length(self.across) if self.across else pin.across_mm
+        along, across = along + self.moved_mm[0], across + self.moved_mm[1]
+        ends = plan.layout.spacing.ends_mm
+        if -SNAP_MM < along < ends:
+            along = ends
+        if cut == "on fold":
+            across = pin.across_mm  # it cannot leave its fold
+        elif -SNAP_MM < across < 0:
+            across = 0.0
+        else:
+            across = _below_far_edge(across, self.copy, plan)
+        return _mm(along), _mm(across)
+
+
+def _below_far_edge(across_mm: float, copy: str, plan: ClothPlan) -> float:
+    """The same, at the far edge of the cloth if it reaches a little over it."""
+    from clothwise.cutting.layout import placed_outline
+
+    items = {item.id: item for item in plan.items}
+    placement = next(each for each in plan.layout.placements if copy in each.item_ids)
+    section = next(each for each in plan.layout.sections if placement in each.placements)
+    ys = [y for _, y in placed_outline(placement, items)]
+    most = section.width_mm - (max(ys) - min(ys))
+    return most if most < across_mm < most + SNAP_MM else across_mm
+
+
+def _mm(length_mm: float) -> str:
+    return f"{round(length_mm, 3) + 0.0:.3f}".rstrip("0").rstrip(".") + "mm"
+
+
+def _plain(pin: PinEntry) -> dict[str, str]:
+    return {
+        "along": pin.along,
+        "across": pin.across,
+        "turn": pin.turn,
+        "turned_over": pin.turned_over,
+    }
+
+
+def _plan_with(making: Making, copy: str) -> ClothPlan:
+    """The layout, as it is kept, of the fabric that a copy is cut from."""
+    from clothwise.errors import Misuse
+
+    piece, _, name = copy.rpartition("/")
+    fabric = making.assignment.get((piece, name))
+    plan = _planned(making, fabric, (0, 0), lambda: False) if fabric else None
+    laid = plan.layout.placements if plan else ()
+    if plan is None or not any(copy in each.item_ids for each in laid):
+        raise Misuse(
+            f"nothing called {copy[:60]!r} lies on a fabric",
+            where=making.title,
+            what_to_do="Look at the layout again: the garment was changed in the meantime.",
+        )
+    return plan
+
+
+def _planned(
+    making: Making, fabric: str, effort: tuple[int, int], cancelled: Callable[[], bool]
+) -> ClothPlan:
+    from clothwise.cutting import Effort
+    from clothwise.cutting.keeping import Searching, answer
+    from clothwise.packet.making import layout_folder
+
+    question = making.question(fabric)
+    making.refuse_wide(question)
+    how = Searching(Effort(*effort), making.file.make.seed, cancelled=cancelled)
+    kept = answer(layout_folder(making.file.path), question, how)
+    return making.planned(fabric, question, kept.layout)
+
+
+def _all_laid(
+    making: Making,
+    *,
+    effort: tuple[int, int],
+    told: Tell,
+    cancelled: Callable[[], bool],
+    only: str = "",
+) -> LayoutsShown:
+    laid: list[LayoutShown] = []
+    refused: list[Refused] = []
+    used = tuple(dict.fromkeys(line.fabric for line in making.cutting_list))
+    wanted = [name for name in used if name == only] or list(used)
+    for nth, name in enumerate(wanted):
+        try:
+            laid += _one_laid(making, name, effort, _Part(told, nth, len(wanted)), cancelled)
+        except ClothwiseError as error:
+            title = making.fabric_titles[name]
+            refused.append(
+                Refused(name, title, error.what, error.where, error.how_much, error.what_to_do)
+            )
+        if cancelled():
+            break
+    return LayoutsShown(tuple(laid), tuple(refused))
+
+
+@dataclass(frozen=True)
+class _Part:
+    """Tells of one fabric of several."""
+
+    told: Tell
+    number: int
+    of: int
+
+    def __call__(self, share: float, message: str, data: LayoutShown | None = None) -> None:
+        self.told((self.number + share) / self.of, message, data)
+
+
+def _one_laid(
+    making: Making,
+    name: str,
+    effort: tuple[int, int],
+    part: _Part,
+    cancelled: Callable[[], bool],
+) -> Iterator[LayoutShown]:
+    """The layout of one fabric; none if the search for it was cancelled before it had any."""
+    from clothwise.cutting import Effort, LayoutCancelled, LayoutStore, Progress
+    from clothwise.cutting.keeping import Searching, answer
+    from clothwise.packet.making import layout_folder
+
+    question = making.question(name)
+    making.refuse_wide(question)
+    folder, seed = layout_folder(making.file.path), making.file.make.seed
+    title = making.fabric_titles[name]
+    shown = _Shows(making, name, question)
+    best = [float("inf")]
+
+    def better(layout: Layout) -> None:
+        if layout.length_mm < best[0] - 0.05:
+            best[0] = layout.length_mm
+            part(0.0, f"{title}: {shown.length(layout)}", shown.of(layout, is_searched=False))
+
+    def progress(found: Progress) -> None:
+        length = making_length(making, found.best_length_mm)
+        part(found.share, f"{title}: {length} so far")
+
+    searched_before = LayoutStore(folder).find(question, Effort(1, 1), seed).searched
+    is_search = effort != (0, 0)
+    how = Searching(
+        Effort(*effort),
+        seed,
+        progress=progress if is_search else None,
+        told=better if is_search else None,
+        cancelled=cancelled,
+    )
+    try:
+        kept = answer(folder, question, how)
+    except LayoutCancelled:
+        stored = LayoutStore(folder).find(question, Effort(*effort), seed)
+        if stored.layout is not None:
+            yield shown.of(stored.layout, is_searched=searched_before)
+        return
+    yield shown.of(kept.layout, is_searched=is_search or searched_before)
+
+
+def making_length(making: Making, length_mm: float) -> str:
+    """A length in the unit of the make."""
+    from clothwise.units import format_length
+
+    return format_length(length_mm, making.unit)
+
+
+@dataclass(frozen=True)
+class _Shows:
+    """Shows layouts of one fabric."""
+
+    making: Making
+    name: str
+    question: LayoutQuestion
+
+    def length(self, layout: Layout) -> str:
+        return making_length(self.making, layout.length_mm)
+
+    def of(self, layout: Layout, *, is_searched: bool) -> LayoutShown:
+        from clothwise.output.layout_board import layout_board
+        from clothwise.packet.cloth_facts import buy_sentence, cloth_facts, limiting_sentences
+
+        making, unit = self.making, self.making.unit
+        plan = making.planned(self.name, self.question, layout)
+        number = [entry.name for entry in making.file.make.fabrics].index(self.name)
+        board = layout_board(
+            plan.layout,
+            plan.items,
+            paint=f"url(#cloth-{number}-at-0)",
+            unit=unit,
+            pinned=plan.pinned,
+            matches=plan.matches,
+        )
+        names = {cut.title.partition("\u00a0")[0]: cut.title for cut in board.cuts}
+        cost = 0.0 if plan.suffices else plan.requirement.cost
+        return LayoutShown(
+            self.name,
+            plan.title,
+            board.svg,
+            f"{buy_sentence(plan, unit)}.",
+            making_length(making, plan.layout.length_mm),
+            plan.layout.length_mm,
+            cost,
+            plan.layout.fabric.currency,
+            cloth_facts(plan, unit),
+            limiting_sentences(plan, unit),
+            (*plan.layout.notes, *plan.list_notes),
+            tuple(
+                CutShown(
+                    cut.copies[0],
+                    cut.title.replace("\u00a0", " "),
+                    making_length(making, cut.along_mm),
+                    making_length(making, cut.across_mm),
+                    cut.is_pinned,
+                    cut.can_be_pinned,
+                )
+                for cut in board.cuts
+            ),
+            tuple(names[number].replace("\u00a0", " ") for number in board.numbered),
+            is_searched,
+        )

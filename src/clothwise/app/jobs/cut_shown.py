@@ -1,0 +1,169 @@
+"""What the cut room shows, as plain data that travels from a worker to the page."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+
+@dataclass(frozen=True)
+class ClothShown:
+    """A fabric of a make.
+
+    Attributes:
+        name: in the make.
+        title: what it is called.
+        paint: of its right side in the page, such as `url(#cloth-0)`.
+        words: width and how it lies, in a line.
+        copies: how many copies are cut from it.
+        fields: as they stand in the make, for the form.
+        has_photo: whether it is shown by a photo.
+        from_stash: name in the stash; empty if it stands in the make alone.
+    """
+
+    name: str
+    title: str
+    paint: str
+    words: str
+    copies: int
+    fields: Mapping[str, str] = field(default_factory=dict)
+    has_photo: bool = False
+    from_stash: str = ""
+
+
+@dataclass(frozen=True)
+class CopyShown:
+    """A copy of a piece: its key `piece/copy`, what it is called, its fabric and its drawing."""
+
+    key: str
+    title: str
+    fabric: str
+    svg: str
+
+
+@dataclass(frozen=True)
+class PieceShown:
+    """A piece with its copies."""
+
+    number: int
+    name: str
+    title: str
+    copies: tuple[CopyShown, ...]
+
+
+@dataclass(frozen=True)
+class GarmentShown:
+    """A garment to be painted with fabrics.
+
+    Attributes:
+        title, fit: of the make.
+        paints: SVG definitions of the cloths, once for the page.
+        views: the garment from the front and the back, as SVG.
+        cloths: the fabrics.
+        pieces: with their copies.
+    """
+
+    title: str
+    fit: str
+    paints: str
+    views: tuple[str, ...]
+    cloths: tuple[ClothShown, ...]
+    pieces: tuple[PieceShown, ...]
+
+    def cloth(self, name: str) -> ClothShown | None:
+        """The fabric of a name."""
+        return next((each for each in self.cloths if each.name == name), None)
+
+
+@dataclass(frozen=True)
+class CutShown:
+    """One cut of a layout.
+
+    Attributes:
+        copy: the copy that a pin names.
+        title: its name, and how many copies come of it.
+        along, across: where its pin would be, in the reader's unit.
+        is_pinned, can_be_pinned: see `output.layout_board`.
+    """
+
+    copy: str
+    title: str
+    along: str
+    across: str
+    is_pinned: bool
+    can_be_pinned: bool
+
+
+@dataclass(frozen=True)
+class LayoutShown:
+    """A fabric laid out.
+
+    Attributes:
+        fabric, title: its name in the make, and what it is called.
+        svg: the layout.
+        buy: what to buy, in a sentence.
+        length: what the layout takes, in the reader's unit.
+        length_mm: the same.
+        cost: of what is bought; None if no price is stated.
+        currency: of it.
+        facts: pairs of a name and what it is.
+        limits: sentences on what keeps it from being shorter.
+        notes: sentences for whoever cuts.
+        cuts: what is cut.
+        numbered: numbers and names of pieces that have room for their number only.
+        is_searched: whether a search has ended for just this; else it may become shorter.
+    """
+
+    fabric: str
+    title: str
+    svg: str
+    buy: str
+    length: str
+    length_mm: float
+    cost: float | None
+    currency: str
+    facts: tuple[tuple[str, str], ...] = ()
+    limits: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+    cuts: tuple[CutShown, ...] = ()
+    numbered: tuple[str, ...] = ()
+    is_searched: bool = False
+
+
+@dataclass(frozen=True)
+class Refused:
+    """Why one fabric cannot be laid out, in four parts, while the others can."""
+
+    fabric: str
+    title: str
+    what: str
+    where: str
+    how_much: str
+    what_to_do: str
+
+
+@dataclass(frozen=True)
+class LayoutsShown:
+    """All fabrics of a make laid out, those that could not be, and what all of it costs."""
+
+    layouts: tuple[LayoutShown, ...] = ()
+    refused: tuple[Refused, ...] = ()
+
+    @property
+    def is_searched(self) -> bool:
+        """Whether every layout was searched for."""
+        return all(each.is_searched for each in self.layouts)
+
+    @property
+    def costs(self) -> tuple[str, ...]:
+        """What is paid, by currency; empty where no price is stated."""
+        sums: dict[str, float] = {}
+        for each in self.layouts:
+            if each.cost is not None:
+                sums[each.currency] = sums.get(each.currency, 0.0) + each.cost
+        return tuple(f"{cost:.2f} {currency}".strip() for currency, cost in sums.items())
+
+    @property
+    def without_price(self) -> tuple[str, ...]:
+        """Fabrics whose price is not known, so that the sum leaves them out."""
+        return tuple(each.title for each in self.layouts if each.cost is None)

@@ -1,0 +1,140 @@
+// The cut room: a touch on the garment paints, a drag on the cloth pins. Geometry is Python's: this
+// file shows a move while it is made, and sends how far it went.
+import { send, tell } from "../shell/shell.js";
+
+const STEP_MM = 10;
+const FINE_MM = 1;
+const CLICK_PX = 4;
+
+const room = document.getElementById("room");
+
+// Painting ----------------------------------------------------------------------------------------
+
+function keyOf(element) {
+  const { piece, copy } = element.dataset;
+  return `${piece}/${copy}`;
+}
+
+function light(key) {
+  for (const each of room.querySelectorAll(".lit")) each.classList.remove("lit");
+  if (!key) return;
+  for (const each of room.querySelectorAll(".target")) {
+    each.classList.toggle("lit", keyOf(each) === key);
+  }
+  for (const each of room.querySelectorAll(".tile")) {
+    each.classList.toggle("lit", each.dataset.key === key);
+  }
+}
+
+function pointed(event) {
+  const target = event.target.closest?.(".target, .tile");
+  if (!target) return "";
+  return target.dataset.key ?? keyOf(target);
+}
+
+room.addEventListener("pointerover", (event) => light(pointed(event)));
+room.addEventListener("focusin", (event) => light(pointed(event)));
+
+room.addEventListener("click", (event) => {
+  const target = event.target.closest(".garments .target");
+  if (!target) return;
+  const brush = document.querySelector('[name="fabric"]:checked');
+  const address = target.closest("[data-paint]").dataset.paint;
+  send(address, { copies: keyOf(target), fabric: brush ? brush.value : "" });
+});
+
+// Pinning -----------------------------------------------------------------------------------------
+
+let drag = null;
+
+function unitsPerPixel(svg) {
+  return 1 / svg.getScreenCTM().a;
+}
+
+function show(piece, x, y) {
+  if (x || y) piece.setAttribute("transform", `translate(${x} ${y})`);
+  else piece.removeAttribute("transform");
+}
+
+function moved(piece) {
+  return { x: Number(piece.dataset.x ?? 0), y: Number(piece.dataset.y ?? 0) };
+}
+
+function put(piece, x, y) {
+  piece.dataset.x = x;
+  piece.dataset.y = y;
+  piece.classList.toggle("moved", Boolean(x || y));
+  show(piece, x, y);
+}
+
+async function pin(piece) {
+  const place = piece.closest("[data-pin]");
+  const scale = Number(piece.ownerSVGElement.dataset.scale);
+  const { x, y } = moved(piece);
+  piece.classList.add("waiting");
+  const done = await send(place.dataset.pin, {
+    copy: piece.dataset.copy,
+    along: `${piece.dataset.along}mm`,
+    across: `${piece.dataset.across}mm`,
+    dx_mm: (x * scale).toFixed(3),
+    dy_mm: (-y * scale).toFixed(3),
+  });
+  piece.classList.remove("waiting");
+  if (done === null) put(piece, 0, 0);
+}
+
+function unpin(piece) {
+  if (!piece.classList.contains("pinned")) {
+    tell("This piece is not pinned.");
+    return;
+  }
+  send(piece.closest("[data-unpin]").dataset.unpin, { copy: piece.dataset.copy });
+}
+
+room.addEventListener("pointerdown", (event) => {
+  const piece = event.target.closest(".layout .cut.free");
+  if (!piece || event.button !== 0) return;
+  if (event.pointerType === "touch" && document.activeElement !== piece) return; // first touch picks
+  event.preventDefault();
+  piece.focus();
+  const from = moved(piece);
+  drag = { piece, id: event.pointerId, left: event.clientX, top: event.clientY, from, far: false };
+  piece.setPointerCapture(event.pointerId);
+});
+
+room.addEventListener("pointermove", (event) => {
+  if (!drag || event.pointerId !== drag.id) return;
+  const dx = event.clientX - drag.left;
+  const dy = event.clientY - drag.top;
+  drag.far ||= Math.hypot(dx, dy) > CLICK_PX;
+  if (!drag.far) return;
+  const scale = unitsPerPixel(drag.piece.ownerSVGElement);
+  put(drag.piece, drag.from.x + dx * scale, drag.from.y + dy * scale);
+});
+
+function dropped(event) {
+  if (!drag || event.pointerId !== drag.id) return;
+  const { piece, far, from } = drag;
+  drag = null;
+  if (event.type === "pointercancel") put(piece, from.x, from.y);
+  else if (far) pin(piece);
+}
+room.addEventListener("pointerup", dropped);
+room.addEventListener("pointercancel", dropped);
+
+const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
+
+room.addEventListener("keydown", (event) => {
+  const piece = event.target.closest?.(".layout .cut.free");
+  if (!piece) return;
+  const arrow = ARROWS[event.key];
+  if (arrow) {
+    const step = (event.shiftKey ? FINE_MM : STEP_MM) / Number(piece.ownerSVGElement.dataset.scale);
+    const { x, y } = moved(piece);
+    put(piece, x + arrow[0] * step, y + arrow[1] * step);
+  } else if (event.key === "Enter" || event.key === " ") pin(piece);
+  else if (event.key === "Escape") put(piece, 0, 0);
+  else if (event.key === "Delete" || event.key === "Backspace") unpin(piece);
+  else return;
+  event.preventDefault();
+});

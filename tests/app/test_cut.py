@@ -1,0 +1,292 @@
+"""The cut room over HTTP: painting, fabrics, pins and searches, and what is told of them."""
+
+from __future__ import annotations
+
+import re
+import shutil
+import time
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from tests.app.conftest import Window, entered
+
+from clothwise.components import read_make
+from clothwise.pattern.document import starting_design
+
+ROOM = "/d/kiln-dress/m/view-a/cut"
+
+
+@pytest.fixture(scope="module")
+def _one_window(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Window, Path]]:
+    """One server for all of this file: its workers need not start anew for every test."""
+    folder = tmp_path_factory.mktemp("cut") / "designs"
+    folder.mkdir()
+    starting_design("kiln-dress", folder / "kiln-dress")
+    with entered(folder) as window:
+        yield window, folder
+
+
+@pytest.fixture
+def workspace(_one_window: tuple[Window, Path]) -> Path:
+    return _one_window[1]
+
+
+@pytest.fixture
+def window(_one_window: tuple[Window, Path]) -> Iterator[Window]:
+    """The window, with the documents as they were and no layout known."""
+    window, folder = _one_window
+    history = window.app.state.shop.design("kiln-dress").history  # type: ignore[attr-defined]
+    start = history.head
+    shutil.rmtree(folder / "kiln-dress" / "makes" / ".layouts", ignore_errors=True)
+    yield window
+    window.change(f"{ROOM}/cancel")
+    history.back_to(start)
+
+
+def _make(workspace: Path):  # type: ignore[no-untyped-def]
+    return read_make(workspace / "kiln-dress" / "makes" / "view-a.yaml")
+
+
+def _assigned(workspace: Path) -> dict[tuple[str, str], str]:
+    made = _make(workspace)
+    return dict(made.assign(made.draft()))
+
+
+def test_the_page_asks_for_its_parts(window: Window) -> None:
+    page = window.page(ROOM)
+    assert f'hx-get="{ROOM}/garment"' in page
+    assert f'hx-get="{ROOM}/layouts"' in page
+    assert "/d/kiln-dress/m/view-b/cut" in page
+
+
+def test_every_copy_can_be_painted_by_a_button(window: Window, workspace: Path) -> None:
+    part = window.part(f"{ROOM}/garment")
+    buttons = set(re.findall(r'name="copies" value="([^"|]+)"', part))
+    assert buttons == {f"{piece}/{copy}" for piece, copy in _assigned(workspace)}
+    assert "Slate linen" in part
+    assert part.count('class="garment"') == 2
+
+
+def test_painting_is_a_change_that_everything_follows(window: Window, workspace: Path) -> None:
+    answer = window.change(
+        f"{ROOM}/paint", copies="pocket/left", fabric="linen", base=window.head()
+    )
+    assert answer.status_code == 204
+    assert "cw:changed" in answer.headers["hx-trigger"]
+    assert _assigned(workspace)["pocket", "left"] == "linen"
+    assert _assigned(workspace)["pocket", "right"] == "print"
+    part = window.part(f"{ROOM}/garment")
+    left = re.search(r'data-piece="pocket" data-copy="left" data-fabric="(\w+)"', part)
+    assert left
+    assert left[1] == "linen"
+
+
+def test_all_copies_of_a_piece_are_painted_at_once_and_undo_takes_all_back(
+    window: Window, workspace: Path
+) -> None:
+    before = _assigned(workspace)
+    window.change(
+        f"{ROOM}/paint", copies="sleeve/left|sleeve/right", fabric="print", base=window.head()
+    )
+    after = _assigned(workspace)
+    assert {key for key in after if after[key] != before[key]} == {
+        ("sleeve", "left"),
+        ("sleeve", "right"),
+    }
+    window.change("/d/kiln-dress/undo", base=window.head())
+    assert _assigned(workspace) == before
+
+
+def test_requirement_follows_the_paint(window: Window) -> None:
+    """The skirt's back of print: less linen, more print, and another sum."""
+    accept = {"accept": "application/json"}
+    before = window.get(f"{ROOM}/layouts", headers=accept).json()
+    window.change(f"{ROOM}/paint", copies="skirt-back/whole", fabric="print", base=window.head())
+    after = window.get(f"{ROOM}/layouts", headers=accept).json()
+    lengths = [
+        {each["fabric"]: each["length_mm"] for each in told["fabrics"]} for told in (before, after)
+    ]
+    assert lengths[1]["print"] > lengths[0]["print"] + 100
+    assert lengths[1]["linen"] < lengths[0]["linen"]
+    assert before["costs"] != after["costs"]
+
+
+@pytest.mark.parametrize(
+    ("fields", "words"),
+    [
+        ({"copies": "pocket/left", "fabric": "velvet"}, "no fabric"),
+        ({"copies": "", "fabric": "linen"}, "No copy was chosen"),
+    ],
+)
+def test_what_cannot_be_painted_is_refused_and_nothing_changes(
+    window: Window, workspace: Path, fields: dict[str, str], words: str
+) -> None:
+    before = _assigned(workspace)
+    answer = window.change(f"{ROOM}/paint", base=window.head(), **fields)
+    assert answer.status_code == 422
+    assert words in answer.text
+    assert "your work is as it was" in answer.text
+    assert _assigned(workspace) == before
+
+
+def test_a_fabric_is_added_changed_and_taken_away(window: Window, workspace: Path) -> None:
+    window.change(
+        f"{ROOM}/fabric",
+        title="Moss wool",
+        width="150cm",
+        color="#6c7c41",
+        pattern="check",
+        base=window.head(),
+    )
+    added = _make(workspace).make.fabric("moss-wool")
+    assert (added.width, added.color, added.pattern) == ("150cm", "#6c7c41", "check")
+    window.change(f"{ROOM}/fabric", name="moss-wool", width="140cm", base=window.head())
+    assert _make(workspace).make.fabric("moss-wool").width == "140cm"
+    assert _make(workspace).make.fabric("moss-wool").color == "#6c7c41"
+    window.change(f"{ROOM}/remove-fabric", name="moss-wool", base=window.head())
+    assert "moss-wool" not in [each.name for each in _make(workspace).make.fabrics]
+
+
+def test_a_fabric_in_use_goes_only_with_another_in_its_place(
+    window: Window, workspace: Path
+) -> None:
+    answer = window.change(f"{ROOM}/remove-fabric", name="print", base=window.head())
+    assert answer.status_code == 422
+    window.change(f"{ROOM}/remove-fabric", name="print", instead="linen", base=window.head())
+    assert set(_assigned(workspace).values()) == {"linen", "fusible"}
+
+
+def test_an_impossible_fabric_is_refused_in_words(window: Window, workspace: Path) -> None:
+    answer = window.change(f"{ROOM}/fabric", name="linen", width="0cm", base=window.head())
+    assert answer.status_code == 422
+    assert "wide" in answer.text
+    assert _make(workspace).make.fabric("linen").width == "140cm"
+
+
+def test_a_cloth_too_narrow_is_told_and_the_others_are_still_laid_out(window: Window) -> None:
+    window.change(f"{ROOM}/fabric", name="print", width="6cm", base=window.head())
+    part = window.part(f"{ROOM}/layouts")
+    assert "Rust dot cotton cannot be laid out" in part
+    assert "Your fabrics are kept as you chose them" in part
+    assert "Slate linen" in part
+
+
+def test_a_piece_is_pinned_where_it_was_dragged_and_the_rest_is_laid_around_it(
+    window: Window, workspace: Path
+) -> None:
+    answer = window.change(
+        f"{ROOM}/pin", copy="sleeve/left", along="100cm", across="20cm", base=window.head()
+    )
+    assert answer.status_code == 204, answer.text
+    pin = _make(workspace).make.pins["sleeve/left"]
+    assert (pin.along, pin.across) == ("1000mm", "200mm")
+    part = window.part(f"{ROOM}/layouts")
+    cut = re.search(r'<g class="([^"]*)" data-copy="sleeve/left" data-along="([\d.]+)"', part)
+    assert cut
+    assert "pinned" in cut[1].split()
+    assert float(cut[2]) == pytest.approx(1000.0, abs=0.01)
+    window.change(f"{ROOM}/unpin", copy="sleeve/left", base=window.head())
+    assert not _make(workspace).make.pins
+
+
+def test_a_drag_is_told_as_what_it_moved(window: Window, workspace: Path) -> None:
+    window.change(
+        f"{ROOM}/pin",
+        copy="sleeve/left",
+        along="500mm",
+        across="100mm",
+        dx_mm="120.5",
+        dy_mm="-20",
+        base=window.head(),
+    )
+    pin = _make(workspace).make.pins["sleeve/left"]
+    assert (pin.along, pin.across) == ("620.5mm", "80mm")
+
+
+def test_what_is_let_go_a_little_beside_the_cloth_lies_at_its_edge(
+    window: Window, workspace: Path
+) -> None:
+    window.change(
+        f"{ROOM}/pin", copy="sleeve/left", along="60cm", across="-1cm", base=window.head()
+    )
+    assert _make(workspace).make.pins["sleeve/left"].across == "0mm"
+
+
+def test_the_judge_refuses_a_pin_beside_the_cloth(window: Window, workspace: Path) -> None:
+    answer = window.change(
+        f"{ROOM}/pin", copy="sleeve/left", along="60cm", across="50cm", base=window.head()
+    )
+    assert answer.status_code == 422
+    assert "beside the fabric" in answer.text
+    assert not _make(workspace).make.pins
+
+
+@pytest.mark.parametrize("field", ["nonsense", "1e9", "NaN", "--3"])
+def test_a_move_that_is_no_number_is_refused(window: Window, field: str) -> None:
+    answer = window.change(f"{ROOM}/pin", copy="sleeve/left", dx_mm=field, base=window.head())
+    assert answer.status_code == 422
+
+
+def test_a_search_tells_how_far_it_is_and_finds_less_than_rows(window: Window) -> None:
+    accept = {"accept": "application/json"}
+    rows = window.get(f"{ROOM}/layouts", headers=accept).json()
+    assert not any(each["searched"] for each in rows["fabrics"])
+    begun = window.change(f"{ROOM}/search", effort="quick", only="linen", base=window.head())
+    assert "Stop, and keep the best so far" in begun.text
+    _wait_until_ended(window)
+    found = window.get(f"{ROOM}/layouts", headers=accept).json()
+    assert [each["fabric"] for each in found["fabrics"] if each["searched"]] == ["linen"]
+    assert sum(each["length_mm"] for each in found["fabrics"]) < sum(
+        each["length_mm"] for each in rows["fabrics"]
+    )
+
+
+def test_a_search_is_stopped_at_once_and_what_it_found_is_kept(window: Window) -> None:
+    window.change(f"{ROOM}/search", effort="long", base=window.head())
+    stopped = window.change(f"{ROOM}/cancel")
+    assert "was stopped" in stopped.text
+    part = window.part(f"{ROOM}/layouts")
+    assert "Slate linen" in part
+
+
+def test_a_search_for_older_pieces_ends_when_they_change(window: Window) -> None:
+    window.change(f"{ROOM}/search", effort="long", base=window.head())
+    window.change(f"{ROOM}/paint", copies="pocket/left", fabric="linen", base=window.head())
+    part = window.part(f"{ROOM}/search")
+    assert "Stop, and keep" not in part
+
+
+def test_an_unknown_search_is_refused(window: Window) -> None:
+    answer = window.change(f"{ROOM}/search", effort="for ever", base=window.head())
+    assert answer.status_code == 422
+
+
+def test_a_make_that_is_not_there_is_told(window: Window) -> None:
+    window.page("/d/kiln-dress/m/view-z/cut", status=422)
+
+
+def test_the_room_without_a_make_leads_to_the_first(window: Window) -> None:
+    answer = window.get("/d/kiln-dress/cut", follow_redirects=False)
+    assert answer.headers["location"].startswith("/d/kiln-dress/m/")
+
+
+def test_a_title_with_markup_stays_text(window: Window) -> None:
+    window.change(
+        f"{ROOM}/fabric", name="linen", title='<script>alert("x")</script>', base=window.head()
+    )
+    for part in ("garment", "layouts"):
+        text = window.part(f"{ROOM}/{part}")
+        assert "<script>alert" not in text
+        assert "&lt;script&gt;" in text
+
+
+def _wait_until_ended(window: Window) -> None:
+    until = time.monotonic() + 60
+    while time.monotonic() < until:
+        answer = window.get(f"{ROOM}/search", headers={"accept": "application/json"}).json()
+        if not answer["running"]:
+            assert not answer["error"]
+            return
+        time.sleep(0.1)
+    raise AssertionError("the search did not end")
