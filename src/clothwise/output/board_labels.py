@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 from clothwise.geometry import Path, Point
@@ -55,6 +56,14 @@ def label_spots(
         lines: that words must not touch.
         thin_lines: that they keep off if they can.
     """
+    return _label_spots(tuple(outline), tuple(lines), tuple(thin_lines))
+
+
+@lru_cache(maxsize=256)
+def _label_spots(
+    outline: tuple[Point, ...], lines: tuple[Path, ...], thin_lines: tuple[Path, ...]
+) -> tuple[LabelSpot, ...]:
+    """Kept, because most changes of a design leave most pieces as they are."""
     ring = [(point.x, point.y) for point in outline]
     firm = [[(p.x, p.y) for p in path.flattened(0.5)] for path in lines]
     thin = [[(p.x, p.y) for p in path.flattened(0.5)] for path in thin_lines]
