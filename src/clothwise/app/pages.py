@@ -31,6 +31,7 @@ from starlette.responses import HTMLResponse, JSONResponse, Response
 
 from clothwise.app.opening import OpenDesign, opened, preferences, shop
 from clothwise.app.security import visitor
+from clothwise.app.work.errors import JobRefused
 from clothwise.app.work.events import publish
 from clothwise.errors import ClothwiseError, DocumentError, Fault, MeasurementError
 from clothwise.pattern.history import Conflict, Entry
@@ -243,7 +244,9 @@ def _told(request: Request, error: ClothwiseError) -> dict[str, Any]:
         "what_to_do": error.what_to_do,
         "faults": [],
     }
-    if isinstance(error, DocumentError):
+    if isinstance(error, JobRefused) and error.kind in ("DocumentError", "MeasurementError"):
+        told["faults"] = [str(fault.get("text", "")) for fault in error.faults[:_FAULTS_SHOWN]]
+    elif isinstance(error, DocumentError):
         told["faults"] = [_fault(fault) for fault in error.faults[:_FAULTS_SHOWN]]
         told["how_much"] = told["how_much"] or (
             f"the first {_FAULTS_SHOWN} are listed" if len(error.faults) > _FAULTS_SHOWN else ""
