@@ -35,6 +35,10 @@ DEMO_OUT = "out/kiln-dress"
 GALLERY_OUT = "out/gallery"
 REFERENCE, PICTURES = "docs/reference", "docs/pictures/components"
 
+# Tests of the app drive this browser; CLOTHWISE_BROWSER names another one of its family.
+BROWSERS = ("chromium", "chromium-browser", "google-chrome")
+BROWSER_PACKAGE = "chromium"
+
 # Cheapest first, pytest last, because its closing line is what CI reads.
 CHECKS: list[tuple[str, list[str]]] = [
     ("format", ["ruff", "format", "--check", "."]),
@@ -84,6 +88,7 @@ def test() -> int:
     """Install what tests need and run every check, also when an earlier one has failed."""
     if not installed(TEST_LOCK):
         return 1
+    find_browser()
     failed = []
     for name, (tool, *options) in CHECKS:
         print(f"== {name}: {' '.join([tool, *options])}", flush=True)
@@ -169,6 +174,30 @@ def installed(lock_file: Path) -> bool:
         return False
     stamp_of(lock_file).write_text(fingerprint(lock_file), encoding="utf-8")
     return True
+
+
+def find_browser() -> None:
+    """See to it that tests of the app find a browser; without one they are left out, and say so."""
+    if os.environ.get("CLOTHWISE_BROWSER") or any(map(shutil.which, BROWSERS)):
+        return
+    if shutil.which("apt-get") and hasattr(os, "geteuid") and os.geteuid() == 0:
+        print(f"Installing {BROWSER_PACKAGE} for the tests of the app (once) ...", flush=True)
+        install = ["apt-get", "install", "--yes", "--quiet=2", "--no-install-recommends"]
+        quiet = {
+            "stdout": subprocess.DEVNULL,
+            "env": {**os.environ, "DEBIAN_FRONTEND": "noninteractive"},
+        }
+        for command in (["apt-get", "update", "--quiet=2"], [*install, BROWSER_PACKAGE]):
+            subprocess.run(command, **quiet)
+        if any(map(shutil.which, BROWSERS)):
+            return
+    print(
+        f"There is no {BROWSER_PACKAGE} here, so the tests that need a browser are left out.\n"
+        f"To run them, install it (on Debian and Ubuntu: sudo apt-get install {BROWSER_PACKAGE}), "
+        "or name one of its family with CLOTHWISE_BROWSER=/path/to/it.",
+        file=sys.stderr,
+        flush=True,
+    )
 
 
 def created() -> bool:
