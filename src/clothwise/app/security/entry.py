@@ -72,7 +72,7 @@ class Entrance:
         return refused(
             403,
             "This page was not opened by Clothwise, or Clothwise was started anew since.",
-            "Your designs are as they were. Use the address that Clothwise tells when it starts, "
+            "Use the address that Clothwise tells when it starts, "
             "or run: clothwise open",
         )
 

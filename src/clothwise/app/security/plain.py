@@ -1,12 +1,26 @@
-"""Answers that need no template: a refusal before anything of the app is asked."""
+"""Answers that need nothing of the app: a refusal before anything is asked."""
 
 from __future__ import annotations
 
-from starlette.responses import PlainTextResponse
+from starlette.responses import HTMLResponse
 
 __all__ = ["refused"]
 
+_PAGE = """<!doctype html>
+<html lang="en"><head><meta charset="utf-8"><title>Refused · Clothwise</title>
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<link rel="stylesheet" href="/static/style/tokens.css">
+<link rel="stylesheet" href="/static/style/parts.css"></head>
+<body><main class="room"><section class="refused"><h1>{what}</h1>
+<p><span class="soft">What to do:</span> {what_to_do}</p>
+<p class="refused__work">Nothing was changed; your work is as it was.</p></section></main></body></html>
+"""
 
-def refused(status: int, what: str, what_to_do: str) -> PlainTextResponse:
-    """Return a short page of text; nothing of what was asked for is repeated in it."""
-    return PlainTextResponse(f"{what} Nothing was changed. {what_to_do}\n", status)
+
+def refused(status: int, what: str, what_to_do: str) -> HTMLResponse:
+    """Return a short page; nothing of what was asked for is repeated in it.
+
+    A part of a page that asked (htmx) shows it as it shows every refusal.
+    """
+    there = {"HX-Retarget": "#refusal", "HX-Reswap": "innerHTML", "HX-Reselect": ".refused"}
+    return HTMLResponse(_PAGE.format(what=what, what_to_do=what_to_do), status, there)

@@ -1,0 +1,412 @@
+"""Hostile requests: each is refused, and leaves the workspace as it was."""
+
+from __future__ import annotations
+
+import hashlib
+import io
+import zipfile
+from pathlib import Path
+from typing import Any
+
+import httpx2
+import pytest
+from starlette.testclient import TestClient
+
+from clothwise.app.security import hashed
+from clothwise.app.security.bounds import LARGEST_BODY_BYTES, LARGEST_UPLOAD_BYTES
+from clothwise.app.security.headers import CONTENT_SECURITY_POLICY
+from clothwise.app.server import create_app
+from clothwise.app.settings import Settings
+from clothwise.errors import Misuse
+
+from .conftest import TOKEN, Window
+
+HOME = "http://127.0.0.1:8765"
+SCRIPT = '<script>alert("x")</script>'
+
+
+def state_of(workspace: Path) -> dict[str, str]:
+    """Every document in the workspace, by its checksum."""
+    return {
+        str(path.relative_to(workspace)): hashlib.sha256(path.read_bytes()).hexdigest()
+        for path in sorted(workspace.rglob("*"))
+        if path.is_file() and not {".clothwise", ".history"} & set(path.parts)
+    }
+
+
+# Each: method, address, headers or fields that differ from those of our own page, expected status.
+HOSTILE: dict[str, tuple[str, str, dict[str, Any], set[int]]] = {
+    "foreign host": ("GET", "/", {"host": "evil.example:8765"}, {421}),
+    "foreign host that leads here": ("GET", "/", {"host": "rebound.example"}, {421}),
+    "host with another port": ("GET", "/", {"host": "127.0.0.1:9999"}, {421}),
+    "host with a name before an @": ("GET", "/", {"host": "x@127.0.0.1:8765"}, {421}),
+    "no such host at all": ("GET", "/", {"host": ""}, {421, 400}),
+    "foreign origin": (
+        "POST",
+        "/d/kiln-dress/archive",
+        {"origin": "http://evil.example"},
+        {403},
+    ),
+    "origin null": ("POST", "/d/kiln-dress/archive", {"origin": "null"}, {403}),
+    "origin of another port": (
+        "POST",
+        "/d/kiln-dress/archive",
+        {"origin": "http://127.0.0.1:1234"},
+        {403},
+    ),
+    "origin of a name that begins like ours": (
+        "POST",
+        "/d/kiln-dress/archive",
+        {"origin": "http://127.0.0.1:8765.evil.example"},
+        {403},
+    ),
+    "sent by another site": (
+        "POST",
+        "/d/kiln-dress/archive",
+        {"sec-fetch-site": "cross-site"},
+        {403},
+    ),
+    "sent by a neighbor on another port": (
+        "POST",
+        "/d/kiln-dress/archive",
+        {"sec-fetch-site": "same-site"},
+        {403},
+    ),
+    "no token of a page": ("POST", "/d/kiln-dress/archive", {"x-clothwise-token": ""}, {403}),
+    "a wrong token of a page": (
+        "POST",
+        "/d/kiln-dress/archive",
+        {"x-clothwise-token": "0" * 64},
+        {403},
+    ),
+    "a token that is not even text": (
+        "POST",
+        "/d/kiln-dress/archive",
+        {"x-clothwise-token": b"\xff\xfe"},
+        {403},
+    ),
+    "no cookie": ("GET", "/d/kiln-dress/history", {"cookie": ""}, {403}),
+    "a made-up cookie": ("GET", "/", {"cookie": "clothwise-8765=AAAA"}, {403}),
+    "a wrong bearer": ("GET", "/", {"authorization": "Bearer guess"}, {403}),
+    "a change without a cookie": ("POST", "/d/kiln-dress/archive", {"cookie": ""}, {403}),
+    "out by dots": ("GET", "/d/..%2f..%2fetc/history", {}, {404, 422}),
+    "out by dots in a part": ("GET", "/d/%2e%2e/history", {}, {404, 422}),
+    "out by a backslash": ("GET", "/d/..%5c..%5csecret/history", {}, {404, 422}),
+    "out of the static files": ("GET", "/static/..%2f..%2fserver.py", {}, {404}),
+    "out of the static files by name": ("GET", "/static/%2e%2e/%2e%2e/server.py", {}, {404}),
+    "hidden folder": ("GET", "/d/.clothwise/history", {}, {404, 422}),
+    "the archive as a design": ("GET", "/d/archive/history", {}, {404, 422}),
+    "a zero byte": ("GET", "/d/kiln-dress%00/history", {}, {404, 422}),
+    "a design that is not there": ("GET", "/d/nothing/history", {}, {404, 422}),
+    "a make outside": (
+        "GET",
+        "/d/kiln-dress/flat.svg?make=..%2f..%2fsecret",
+        {},
+        {404, 422},
+    ),
+    "a beginning outside": ("GET", "/beginnings/..%2fsurvey.svg", {}, {404, 422}),
+    "another method": ("DELETE", "/d/kiln-dress/history", {}, {405, 404}),
+    "trace": ("TRACE", "/", {}, {405, 404}),
+    "a very long address": ("GET", "/d/" + "a" * 5000, {}, {414}),
+    "an entry of the history outside": (
+        "POST",
+        "/d/kiln-dress/back-to/..%2f..%2fx",
+        {},
+        {404, 422},
+    ),
+    "a setting that is none": ("POST", "/settings", {"fields": {"theme": SCRIPT}}, {422}),
+    "a beginning that is none": (
+        "POST",
+        "/designs",
+        {"fields": {"kind": "../../etc", "title": "x"}},
+        {422},
+    ),
+    "a copy of what is outside": (
+        "POST",
+        "/d/..%2fdesigns/duplicate",
+        {"fields": {"title": "x"}},
+        {404, 422},
+    ),
+    "back from outside": ("POST", "/archive/..%2f..%2fx/restore", {}, {404, 422}),
+    "a length that is none": (
+        "POST",
+        "/settings",
+        {"content-length": "minus one", "fields": {}},
+        {400, 413},
+    ),
+}
+
+
+@pytest.mark.parametrize("name", HOSTILE)
+def test_a_hostile_request_is_refused(name: str, window: Window, workspace: Path) -> None:
+    """And it changes nothing, tells no path of this computer, and no traceback."""
+    method, address, differs, expected = HOSTILE[name]
+    before = state_of(workspace)
+    headers: dict[str, Any] = {"x-clothwise-token": window.csrf, "origin": HOME}
+    headers |= {key: value for key, value in differs.items() if key != "fields"}
+    if "cookie" in headers:
+        window.cookies.clear()
+    fields = differs.get("fields", {}) if method == "POST" else None
+    answer = window.request(method, address, headers=headers, data=fields, follow_redirects=False)
+    assert answer.status_code in expected, answer.text[:500]
+    assert state_of(workspace) == before
+    assert str(workspace) not in answer.text
+    assert "Traceback" not in answer.text
+    assert SCRIPT not in answer.text
+
+
+def test_the_same_requests_from_our_own_page_are_answered(window: Window, workspace: Path) -> None:
+    """So that what is refused above is refused for what is hostile in it."""
+    headers = {"x-clothwise-token": window.csrf, "origin": HOME}
+    assert window.get("/d/kiln-dress/history").status_code == 200
+    assert window.post("/settings", data={"theme": "dark"}, headers=headers).status_code == 200
+    form = {"theme": "light", "csrf": window.csrf}
+    assert window.post("/settings", data=form).status_code == 200
+    assert window.post("/d/kiln-dress/archive", headers=headers).status_code == 200
+    assert not (workspace / "kiln-dress").exists()
+    assert (workspace / "archive" / "kiln-dress" / "design.yaml").is_file()
+
+
+def test_every_answer_carries_the_strict_headers(window: Window) -> None:
+    for address in ("/", "/d/kiln-dress/history", "/nothing", "/static/style/tokens.css"):
+        headers = window.get(address).headers
+        assert headers["content-security-policy"] == CONTENT_SECURITY_POLICY
+        assert headers["x-content-type-options"] == "nosniff"
+        assert headers["referrer-policy"] == "no-referrer"
+        assert headers["x-frame-options"] == "DENY"
+    assert "unsafe" not in CONTENT_SECURITY_POLICY
+    assert "http" not in CONTENT_SECURITY_POLICY
+
+
+def test_pages_hold_nothing_that_the_policy_forbids(window: Window) -> None:
+    """No script or style in the page itself, and no address elsewhere."""
+    for address in ("/", "/settings", "/d/kiln-dress/history"):
+        text = window.page(address)
+        assert "<style" not in text
+        assert " style=" not in text
+        assert "javascript:" not in text
+        assert " on" + "click=" not in text
+        for script in text.split("<script")[1:]:
+            assert script.split(">")[0].startswith(' src="/static/')
+
+
+# Too much
+
+
+def test_a_body_that_is_too_large_is_refused_by_its_length(window: Window) -> None:
+    headers = {"x-clothwise-token": window.csrf, "content-length": str(10**12)}
+    answer = window.post("/settings", content=b"theme=dark", headers=headers)
+    assert answer.status_code == 413
+    assert "allowed 1.5 MB" in answer.text
+
+
+def test_a_body_that_grows_is_refused_while_it_is_read(window: Window) -> None:
+    def endless() -> Any:
+        for _ in range(LARGEST_BODY_BYTES // 50_000 + 2):
+            yield b"x" * 50_000
+
+    kind = {"content-type": "application/x-www-form-urlencoded"}
+    headers = {"x-clothwise-token": window.csrf, **kind}
+    assert window.post("/settings", content=endless(), headers=headers).status_code == 413
+    assert window.post("/settings", content=endless(), headers=kind).status_code == 413
+
+
+def test_an_upload_that_is_too_large_is_refused(window: Window, workspace: Path) -> None:
+    before = state_of(workspace)
+    files = {"files": ("design.yaml", b"x" * (LARGEST_UPLOAD_BYTES + 1))}
+    headers = {"x-clothwise-token": window.csrf}
+    assert window.post("/designs/import", files=files, headers=headers).status_code == 413
+    assert state_of(workspace) == before
+
+
+def test_too_many_fields_are_refused(window: Window) -> None:
+    body = "&".join(f"a{number}=1" for number in range(2_000))
+    kind = {"content-type": "application/x-www-form-urlencoded"}
+    headers = {"x-clothwise-token": window.csrf, **kind}
+    answer = window.post("/settings", content=body, headers=headers)
+    assert answer.status_code == 400
+    assert "cannot be read" in answer.text
+
+
+def test_a_form_that_cannot_be_read_is_refused(window: Window) -> None:
+    kind = {"content-type": "multipart/form-data; boundary=x"}
+    answer = window.post("/designs/import", content=b"--y\r\nnonsense", headers=kind)
+    assert answer.status_code == 403  # its token cannot be found
+    headers = {"x-clothwise-token": window.csrf, **kind}
+    answer = window.post("/designs/import", content=b"--y\r\nnonsense", headers=headers)
+    assert answer.status_code in (400, 422)
+
+
+# Uploads
+
+
+def packed(**files: bytes) -> bytes:
+    into = io.BytesIO()
+    with zipfile.ZipFile(into, "w", zipfile.ZIP_DEFLATED) as folder:
+        for name, content in files.items():
+            folder.writestr(name.replace("__", "/"), content)
+    return into.getvalue()
+
+
+def bomb() -> bytes:
+    into = io.BytesIO()
+    with zipfile.ZipFile(into, "w", zipfile.ZIP_DEFLATED) as folder:
+        for number in range(40):
+            folder.writestr(f"bomb{number}.csv", b"0" * 30_000_000)
+    return into.getvalue()
+
+
+UPLOADS = {
+    "no design": ("a.zip", packed(other=b"x")),
+    "no zip": ("a.zip", b"PK\x03\x04 but no more"),
+    "a zip bomb": ("a.zip", bomb),
+    "out of the folder": ("a.zip", packed(**{"..__..__design.yaml": b"schema: 1\ntitle: x\n"})),
+    "aliases that multiply": (
+        "design.yaml",
+        b"a: &a [x,x,x,x,x,x,x,x,x]\nb: &b [*a,*a,*a,*a,*a,*a,*a]\nc: [*b,*b,*b,*b,*b]\n",
+    ),
+    "a tag that runs code": (
+        "design.yaml",
+        b"schema: 1\ntitle: !!python/object/apply:os.system ['touch /tmp/clothwise-was-here']\n",
+    ),
+    "entities in markup": (
+        "design.yaml",
+        b'<?xml version="1.0"?><!DOCTYPE x [<!ENTITY a "b"><!ENTITY c "&a;&a;">]><x>&c;</x>',
+    ),
+    "no text": ("design.yaml", b"\xff\xfe\x00\x01" * 100),
+    "depth without end": ("design.yaml", b"a: " + b"[" * 5_000),
+    "a formula without end": (
+        "design.yaml",
+        b"schema: 1\ntitle: x\nparameters: {a: " + b"(" * 5_000 + b"}\n",
+    ),
+}
+
+
+@pytest.mark.parametrize("name", UPLOADS)
+def test_a_hostile_upload_is_refused_in_words(name: str, window: Window, workspace: Path) -> None:
+    file, content = UPLOADS[name]
+    before = state_of(workspace)
+    sent = content() if callable(content) else content
+    answer = window.post(
+        "/designs/import",
+        files={"files": (file, sent)},
+        headers={"x-clothwise-token": window.csrf, "accept": "text/html"},
+    )
+    assert answer.status_code == 422, answer.text[:300]
+    assert "your work is as it was" in answer.text
+    assert "Traceback" not in answer.text
+    assert state_of(workspace) == before
+    assert not Path("/tmp/clothwise-was-here").exists()
+
+
+def test_a_script_in_a_name_stays_words(window: Window, workspace: Path) -> None:
+    form = {"kind": "half-circle-skirt", "title": SCRIPT + "\nsize_chart: ../../etc/passwd"}
+    answer = window.change("/designs", **form)
+    assert answer.status_code == 200
+    for address in ("/", str(answer.url).removeprefix(HOME)):
+        text = window.page(address)
+        assert SCRIPT not in text
+        assert "&lt;script&gt;" in text
+    folder = next(each for each in workspace.iterdir() if "script" in each.name)
+    text = (folder / "design.yaml").read_text()
+    assert "\nsize_chart: ../../" not in text
+
+
+def test_a_link_that_leads_out_is_no_design(
+    window: Window, workspace: Path, tmp_path: Path
+) -> None:
+    outside = tmp_path / "outside"
+    outside.mkdir()
+    (outside / "design.yaml").write_text("title: secret\n")
+    (workspace / "leads-out").symlink_to(outside)
+    assert "secret" not in window.page("/")
+    assert "secret" not in window.page("/d/leads-out/history", 422)
+
+
+# The door
+
+
+def test_the_token_leaves_the_address_and_becomes_a_cookie_no_script_can_read(
+    workspace: Path,
+) -> None:
+    with TestClient(create_app(Settings(workspace, token=TOKEN)), base_url=HOME) as client:
+        answer = client.get(f"/enter?token={TOKEN}", follow_redirects=False)
+        assert answer.status_code == 303
+        assert answer.headers["location"] == "/"
+        cookie = answer.headers["set-cookie"].lower()
+        assert TOKEN.lower() not in cookie
+        assert "httponly" in cookie
+        assert "samesite=strict" in cookie
+
+
+@pytest.mark.parametrize(
+    "elsewhere", ["//evil.example", "/\\evil.example", "https://evil.example", "/\r\nX: y"]
+)
+def test_the_door_leads_to_our_own_pages_only(elsewhere: str, workspace: Path) -> None:
+    with TestClient(create_app(Settings(workspace, token=TOKEN)), base_url=HOME) as client:
+        answer = client.get(
+            "/enter", params={"token": TOKEN, "next": elsewhere}, follow_redirects=False
+        )
+        assert answer.headers["location"] == "/"
+
+
+def test_a_script_asks_with_the_token_in_a_header(workspace: Path) -> None:
+    with TestClient(create_app(Settings(workspace, token=TOKEN)), base_url=HOME) as client:
+        client.headers |= {"authorization": f"Bearer {TOKEN}", "accept": "application/json"}
+        assert client.get("/").json()["designs"][0]["design"] == "kiln-dress"
+        begun = client.post("/designs", data={"kind": "half-circle-skirt", "title": "By script"})
+        assert begun.json() == {"design": "by-script"}
+        refused = client.get("/d/nothing/history")
+        assert refused.status_code == 422
+        assert set(refused.json()["error"]) == {
+            *("what", "where", "how_much", "what_to_do", "faults", "work")
+        }
+
+
+def test_other_machines_need_a_password(workspace: Path) -> None:
+    with pytest.raises(Misuse, match="password"):
+        create_app(Settings(workspace, host="0.0.0.0"))
+
+
+def test_the_password_lets_in_and_guessing_is_slowed(workspace: Path) -> None:
+    settings = Settings(
+        workspace, token=TOKEN, host="0.0.0.0", password_hash=hashed("chalk and cloth")
+    )
+    away = "http://192.0.2.7:8765"
+    with TestClient(create_app(settings), base_url=away) as client:
+        assert "not encrypted" in client.get("/", headers={"accept": "text/html"}).text
+        answer = client.post("/enter?next=/settings", data={"password": "chalk and cloth"})
+        assert answer.status_code == 200
+        assert "Settings" in answer.text
+    with TestClient(create_app(settings), base_url=away) as client:
+        codes = [client.post("/enter", data={"password": "guess"}).status_code for _ in range(6)]
+        assert codes == [403] * 5 + [429]
+        assert client.get("/", headers={"host": "rebound.example:8765"}).status_code == 421
+
+
+def test_who_leaves_is_a_stranger(window: Window) -> None:
+    kept = dict(window.cookies)
+    assert window.post("/leave", headers={"x-clothwise-token": window.csrf}).status_code == 403
+    window.cookies.update(kept)
+    assert window.get("/").status_code == 403
+
+
+def test_a_fault_of_ours_is_told_in_four_parts_and_its_details_are_kept(
+    workspace: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    app = create_app(Settings(workspace, token=TOKEN))
+
+    def broken(*_: object) -> None:
+        raise RuntimeError("a detail nobody should see")
+
+    with TestClient(app, base_url=HOME, raise_server_exceptions=False) as client:
+        client.get(f"/enter?token={TOKEN}")
+        monkeypatch.setattr(app.state.shop.workspace, "designs", broken)
+        answer: httpx2.Response = client.get("/")
+    assert answer.status_code == 500
+    assert "fault in Clothwise" in answer.text
+    assert "a detail nobody should see" not in answer.text
+    faults = list((workspace / ".clothwise" / "faults").iterdir())
+    assert len(faults) == 1
+    assert "a detail nobody should see" in faults[0].read_text()
+    assert TOKEN not in faults[0].read_text()
