@@ -1,0 +1,161 @@
+"""In a worker: a size chart as a grid, as a picture of whom it fits, and read from a file."""
+
+from __future__ import annotations
+
+import math
+import tempfile
+from collections.abc import Mapping
+from pathlib import Path, PurePosixPath
+
+from clothwise.app.jobs._drafting import opened_design
+from clothwise.app.jobs.measure import ChartFinding, CoverageShown, GridCell, GridRow, GridShown
+from clothwise.errors import DocumentError, Fault, Misuse
+from clothwise.pattern import Body
+from clothwise.pattern.commands import is_sheet
+from clothwise.pattern.measurements import MEASUREMENTS, Measurement
+from clothwise.pattern.quantity import QuantityKind
+from clothwise.pattern.size_chart import SizeChart, format_size_chart, parse_size_chart
+from clothwise.pattern.xlsx_table import table_text
+from clothwise.units import LengthUnit, format_fraction, nearest_inches
+
+_SIXTEENTHS = 16
+_WORDS = {
+    LengthUnit.CENTIMETER: "cm",
+    LengthUnit.MILLIMETER: "mm",
+    LengthUnit.INCH: "in",
+}
+
+
+def grid(documents: Mapping[str, str], unit: str, size: str, *, with_figures: bool) -> GridShown:
+    """Read the chart of a design.
+
+    Raises:
+        DocumentError: carries every fault of the design and of its chart.
+    """
+    from clothwise.sizing.chart_checks import chart_faults
+
+    file = opened_design(documents)
+    chart, shown_in = file.chart, _unit(file.chart, unit)
+    shown = size if size in chart.names else file.design.base_size
+    rows = tuple(_row(each, chart, shown_in) for each in MEASUREMENTS.values())
+    return GridShown(
+        document=file.design.size_chart,
+        title=chart.title,
+        source=chart.source,
+        unit=_WORDS[shown_in],
+        is_sheet=is_sheet(file.design.size_chart),
+        sizes=chart.names,
+        base_size=file.design.base_size,
+        rows=rows,
+        figures=_figures(rows, chart.names.index(shown)) if with_figures else {},
+        findings=tuple(
+            ChartFinding(each.severity.value, each.size, each.message, each.remedy)
+            for each in chart_faults(chart)
+        ),
+        size=shown,
+    )
+
+
+def coverage_shown(documents: Mapping[str, str], unit: str) -> CoverageShown:
+    """Count whom the chart of a design fits, and draw it.
+
+    Raises:
+        DocumentError: carries every fault of the design and of its chart.
+    """
+    from clothwise.output.coverage_drawing import coverage_drawing, coverage_page
+    from clothwise.output.svg import to_svg
+    from clothwise.sizing.coverage import coverage
+    from clothwise.sizing.suggestion import explained, suggestions
+
+    chart = opened_design(documents).chart
+    shown_in = _unit(chart, unit)
+    found = coverage(chart)
+    sentences = explained(found, suggestions(chart), shown_in)
+    drawing = coverage_drawing(found, title=chart.title, unit=shown_in, sentence=sentences[1])
+    svg = to_svg(drawing, page=coverage_page(drawing), standalone=False, id_prefix="coverage-")
+    return CoverageShown(svg, tuple(each for each in sentences if each))
+
+
+def chart_text(name: str, content: bytes, base_size: str) -> str:
+    """Read a chart from a file as it was sent, and write it as charts are kept.
+
+    Raises:
+        DocumentError: carries every fault of it.
+        Misuse: it lacks the base size of the design.
+    """
+    ending = PurePosixPath(name).suffix.casefold()
+    with tempfile.TemporaryDirectory(prefix="clothwise-") as folder:
+        place = Path(folder) / f"chart{ending if ending == '.xlsx' else '.csv'}"
+        place.write_bytes(content)
+        try:
+            text = table_text(place)
+        except DocumentError as error:
+            raise DocumentError([_named(fault, name) for fault in error.faults]) from error
+    chart = parse_size_chart(text, file=name)
+    if base_size not in chart.names:
+        raise Misuse(
+            f"the chart has no size {base_size}, which is the base size of the design",
+            where=name,
+            how_much=f"its sizes: {', '.join(chart.names[:12])}",
+            what_to_do=f"Add a row for size {base_size}, or name one of the rows so.",
+        )
+    return format_size_chart(chart)
+
+
+def _named(fault: Fault, name: str) -> Fault:
+    """The fault with the name that the user knows."""
+    return Fault(name, fault.line, fault.path, fault.what, fault.remedy)
+
+
+def _unit(chart: SizeChart, wanted: str) -> LengthUnit:
+    return LengthUnit(wanted) if wanted else chart.unit
+
+
+def _row(measurement: Measurement, chart: SizeChart, unit: LengthUnit) -> GridRow:
+    from clothwise.output.body_places import PLACES
+
+    is_angle = measurement.kind is QuantityKind.ANGLE
+    return GridRow(
+        name=measurement.name,
+        label=measurement.label,
+        definition=measurement.definition,
+        clause=measurement.iso_clause,
+        unit="°" if is_angle else _WORDS[unit],
+        view=PLACES[measurement.name].view.value,
+        is_required=measurement.is_required,
+        cells=tuple(_cell(size, measurement, unit) for size in chart),
+    )
+
+
+def _cell(body: Body, measurement: Measurement, unit: LengthUnit) -> GridCell:
+    estimated = body.is_estimated(measurement.name)
+    text, spoken = _words(body[measurement.name], measurement, unit, is_exact=not estimated)
+    return GridCell(text, spoken, estimated)
+
+
+def _words(
+    value: float, measurement: Measurement, unit: LengthUnit, *, is_exact: bool
+) -> tuple[str, str]:
+    """A value without and with its unit: cm to one decimal, measured ones to two; in to 1/16."""
+    if measurement.kind is QuantityKind.ANGLE:
+        text = _decimals(math.degrees(value), 1)
+        return text, f"{text}°"
+    if unit is LengthUnit.INCH:
+        text = format_fraction(nearest_inches(value, denominator=_SIXTEENTHS))
+    else:
+        text = _decimals(unit.from_mm(value), 2 if is_exact else 1)
+    return text, f"{text} {_WORDS[unit]}"
+
+
+def _decimals(value: float, places: int) -> str:
+    return f"{value:.{places}f}".rstrip("0").rstrip(".")
+
+
+def _figures(rows: tuple[GridRow, ...], number: int) -> dict[str, str]:
+    """The views of the figure with what one size has."""
+    from clothwise.output.body_figure import Reading, View, body_figure
+
+    readings = {
+        row.name: Reading(row.cells[number].spoken, row.cells[number].is_estimated) for row in rows
+    }
+    return {view.value: body_figure(view, readings) for view in View}

@@ -1,0 +1,362 @@
+"""The measuring room: the size chart as a grid, where each measurement is taken, whom it fits.
+
+Cells are changed in the page and sent as texts; the server reads them, as it reads a file. What
+follows (figure, findings, coverage) is asked for anew after every change.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Mapping
+from typing import Any
+
+from starlette.concurrency import run_in_threadpool
+from starlette.datastructures import FormData, UploadFile
+from starlette.requests import Request
+from starlette.responses import JSONResponse, RedirectResponse, Response
+from starlette.routing import Route
+
+from clothwise.app.jobs.measure import ChartOf, CoverageOf, CoverageShown, GridShown, ReadChart
+from clothwise.app.pages import (
+    address,
+    after_commit,
+    fragment,
+    opened,
+    page,
+    preferences,
+    refusal,
+    wants_json,
+)
+from clothwise.app.work import Shown, ask
+from clothwise.errors import ClothwiseError, Misuse, UnitError
+from clothwise.pattern.commands import AddSize, Command, RemoveSize, ReplaceFile, SetCells
+from clothwise.pattern.measurements import MEASUREMENTS, REQUIRED
+from clothwise.pattern.quantity import QuantityKind
+from clothwise.units import LengthUnit, parse_length
+
+__all__ = ["ROUTES"]
+
+MOST_CELLS = 4000
+"""Changed at once; 100 sizes with 40 measurements. Our own choice."""
+
+MOST_LETTERS = 60
+"""In a cell: far more than any length has."""
+
+MOST_BYTES = 1_000_000
+"""Of a chart that is brought: what the library reads at most."""
+
+
+async def _page(request: Request) -> Response:
+    grid = await _grid(request)
+    design = opened(request)
+    if wants_json(request):
+        return JSONResponse(_data(request, grid))
+    return page(
+        request,
+        "measure.html",
+        shown=Shown(design.name, design.history.head, size=grid.size),
+        grid=grid,
+        groups=_groups(grid),
+        required=[MEASUREMENTS[name] for name in REQUIRED],
+        **_addresses(request),
+    )
+
+
+async def _cells(request: Request) -> Response:
+    """Write cells; answers the whole grid as data, for the page to show."""
+    async with request.form() as form:
+        cells = _sent_cells(_text(form, "cells"))
+        design = opened(request)
+        grid = await _grid(request, with_figures=False)
+        documents = design.history.documents
+        heading = _heading(documents.get(grid.document, ""))
+        written = tuple(
+            (size, name, _with_unit(name, text, grid.unit, heading)) for size, name, text in cells
+        )
+        return await _committed(request, form, SetCells(grid.document, written))
+
+
+async def _add_size(request: Request) -> Response:
+    async with request.form() as form:
+        grid = await _grid(request, with_figures=False)
+        size = _text(form, "size")
+        if not size:
+            raise Misuse(
+                "the new size has no name",
+                where=grid.title or grid.document,
+                what_to_do="Give it a short name, such as 54 or your own.",
+            )
+        given = {
+            name: _with_unit(name, _text(form, name), grid.unit, "")
+            for name in MEASUREMENTS
+            if _text(form, name)
+        }
+        after = _text(form, "after")
+        return await _committed(request, form, AddSize(grid.document, size, given, after))
+
+
+async def _remove_size(request: Request) -> Response:
+    async with request.form() as form:
+        grid = await _grid(request, with_figures=False)
+        size = _text(form, "size")
+        if size == grid.base_size:
+            raise Misuse(
+                f"size {size} is the base size, in which the design is drafted first",
+                where=grid.title or grid.document,
+                what_to_do="Take another size out, or write another base size into the design.",
+            )
+        return await _committed(request, form, RemoveSize(grid.document, size))
+
+
+async def _bring(request: Request) -> Response:
+    """Take over a chart from a file or from pasted text; the old one stays in the history."""
+    async with request.form(max_part_size=MOST_BYTES) as form:
+        name, content = await _brought(form)
+        grid = await _grid(request, with_figures=False)
+        text: str = await ask(ReadChart(name, content, grid.base_size))
+        if grid.is_sheet:
+            raise Misuse(
+                "the chart of this design is a spreadsheet file, which is read and not written",
+                where=grid.document,
+                what_to_do="Save it as CSV and name that as the size chart of the design.",
+            )
+        return await _committed(request, form, ReplaceFile(grid.document, text))
+
+
+async def _coverage(request: Request) -> Response:
+    design = opened(request)
+    asked = CoverageOf(design.name, dict(design.history.documents), _unit(request))
+    found: CoverageShown = await ask(asked)
+    return fragment(request, "_measure_coverage.html", coverage=found)
+
+
+async def _findings(request: Request) -> Response:
+    grid = await _grid(request, with_figures=False)
+    return fragment(request, "_measure_findings.html", grid=grid)
+
+
+async def _chart(request: Request) -> Response:
+    """The chart as a file."""
+    grid = await _grid(request, with_figures=False)
+    if grid.is_sheet:
+        raise Misuse(
+            "the chart of this design is a spreadsheet file already",
+            where=grid.document,
+            what_to_do="Take it from the folder of the design.",
+        )
+    text = opened(request).history.documents[grid.document]
+    return Response(
+        text,
+        media_type="text/csv; charset=utf-8",
+        headers={"Content-Disposition": f'attachment; filename="{_plain(grid.document)}"'},
+    )
+
+
+# What is sent
+
+
+def _sent_cells(text: str) -> list[tuple[str, str, str]]:
+    """The cells of a change: a list of size, measurement, text.
+
+    Raises:
+        Misuse: it is anything else.
+    """
+    try:
+        sent = json.loads(text or "null")
+    except (ValueError, RecursionError):
+        sent = None
+    cells: list[tuple[str, str, str]] = []
+    for each in sent if isinstance(sent, list) else ():
+        if not (
+            isinstance(each, list)
+            and len(each) == 3
+            and all(isinstance(part, str) for part in each)
+        ):
+            cells.clear()
+            break
+        size, name, words = each
+        cells.append((size, name, " ".join(words.split())))
+    if not 0 < len(cells) <= MOST_CELLS:
+        raise Misuse(
+            "the change of the chart cannot be read",
+            where="cells",
+            how_much=f"1 to {MOST_CELLS} cells can be changed at once",
+            what_to_do='Send a list of lists, such as [["38", "waist_girth", "72"]].',
+        )
+    for size, name, words in cells:
+        if len(words) > MOST_LETTERS:
+            raise Misuse(
+                "a cell holds a length, not a text",
+                where=f"{name[:40]} of size {size[:40]}",
+                how_much=f"{len(words)} letters, at most {MOST_LETTERS}",
+                what_to_do="Write a number, such as 72 or 28 3/8.",
+            )
+    return cells
+
+
+def _with_unit(name: str, text: str, unit: str, heading: str) -> str:
+    """The text with the unit it was meant in, unless the column is in that unit anyway."""
+    measurement = MEASUREMENTS.get(name)
+    if not text or measurement is None:
+        return text
+    if measurement.kind is QuantityKind.ANGLE:
+        return text if re.search(r"[a-z°]", text) else f"{text} deg"
+    if not _is_bare(text) or re.search(rf"\b{name}(_{unit}| ?\({unit}\))\b", heading):
+        return text
+    return f"{text} {unit}"
+
+
+def _is_bare(text: str) -> bool:
+    """Tell whether a text is a length without a unit."""
+    try:
+        parse_length(text)
+    except UnitError:
+        try:
+            parse_length(text, default_unit=LengthUnit.CENTIMETER)
+        except UnitError:
+            return False
+        return True
+    return False
+
+
+def _heading(text: str) -> str:
+    """The line of a chart that names its columns."""
+    lines = (line for line in text.splitlines() if line.strip(' ,;\t"') and "#" not in line[:2])
+    return next(lines, "")
+
+
+async def _brought(form: FormData) -> tuple[str, bytes]:
+    """The name and the content of a chart that was sent as a file, or as text."""
+    file = form.get("file")
+    if isinstance(file, UploadFile) and file.filename:
+        content = await file.read(MOST_BYTES + 1)
+        if len(content) > MOST_BYTES:
+            raise Misuse(
+                "the file is too large for a size chart",
+                where=file.filename[-60:],
+                how_much=f"at most {MOST_BYTES // 1000} kB",
+                what_to_do="Take out what is no chart: pictures, other sheets.",
+            )
+        return file.filename[-60:], content
+    text = _text(form, "text")
+    if not text:
+        raise Misuse(
+            "there is no chart to read",
+            what_to_do="Choose a CSV or XLSX file, or paste a table with its headings.",
+        )
+    return "pasted table", text.encode()
+
+
+def _text(form: FormData, name: str) -> str:
+    value = form.get(name, "")
+    return value.strip() if isinstance(value, str) else ""
+
+
+def _plain(name: str) -> str:
+    return re.sub(r"[^A-Za-z0-9._-]+", "-", name.rpartition("/")[2]) or "sizes.csv"
+
+
+# What is asked and done
+
+
+async def _grid(request: Request, *, with_figures: bool = True) -> GridShown:
+    found: GridShown = await ask(
+        ChartOf(
+            dict(opened(request).history.documents),
+            _unit(request),
+            request.query_params.get("size", "")[:60],
+            with_figures,
+        )
+    )
+    return found
+
+
+def _unit(request: Request) -> str:
+    unit = preferences(request).length_unit
+    return unit.value if unit else ""
+
+
+async def _committed(request: Request, form: FormData, command: Command) -> Response:
+    """Make a change and show the chart as it is then."""
+    design = opened(request)
+    base = _text(form, "base") or design.history.head
+    try:
+        entry = await run_in_threadpool(design.history.commit, base, command)
+    except ClothwiseError as error:
+        return refusal(request, error)
+    headers = after_commit(request, entry)
+    here = address("d", design.name, "measure")
+    if isinstance(command, SetCells) or wants_json(request):
+        return JSONResponse(_data(request, await _grid(request, with_figures=False)), 200, headers)
+    if "HX-Request" in request.headers:
+        return Response(status_code=204, headers={**headers, "HX-Redirect": here})
+    return RedirectResponse(here, 303, headers=headers)
+
+
+def _data(request: Request, grid: GridShown) -> dict[str, Any]:
+    """The chart as data: for each measurement the value of every size, and whether estimated."""
+    return {
+        "head": opened(request).history.head,
+        "document": grid.document,
+        "title": grid.title,
+        "unit": grid.unit,
+        "base_size": grid.base_size,
+        "sizes": list(grid.sizes),
+        "measurements": {
+            row.name: {
+                "unit": row.unit,
+                "values": [cell.text for cell in row.cells],
+                "estimated": [cell.is_estimated for cell in row.cells],
+            }
+            for row in grid.rows
+        },
+        "findings": [
+            {
+                "severity": each.severity,
+                "size": each.size,
+                "message": each.message,
+                "remedy": each.remedy,
+            }
+            for each in grid.findings
+        ],
+    }
+
+
+def _groups(grid: GridShown) -> list[tuple[str, list[Any]]]:
+    """The rows in groups, in the order of the vocabulary."""
+    groups: Mapping[str, list[Any]] = {
+        "Needed from everybody": [row for row in grid.rows if row.is_required],
+        "Around": [row for row in grid.rows if not row.is_required and row.name.endswith("_girth")],
+        "Along and across": [
+            row
+            for row in grid.rows
+            if not row.is_required and not row.name.endswith(("_girth", "_height"))
+        ],
+        "Up from the floor": [
+            row for row in grid.rows if not row.is_required and row.name.endswith("_height")
+        ],
+    }
+    return list(groups.items())
+
+
+def _addresses(request: Request) -> dict[str, Any]:
+    design = opened(request).name
+    parts = ("cells", "add-size", "remove-size", "bring", "coverage", "findings", "chart.csv")
+    return {
+        f"to_{part.partition('.')[0].replace('-', '_')}": address("d", design, "measure", part)
+        for part in parts
+    } | {"to_grid": address("d", design, "measure")}
+
+
+_AT = "/d/{design}/measure"
+ROUTES: list[Route] = [
+    Route(_AT, _page),
+    Route(f"{_AT}/cells", _cells, methods=["POST"]),
+    Route(f"{_AT}/add-size", _add_size, methods=["POST"]),
+    Route(f"{_AT}/remove-size", _remove_size, methods=["POST"]),
+    Route(f"{_AT}/bring", _bring, methods=["POST"]),
+    Route(f"{_AT}/coverage", _coverage),
+    Route(f"{_AT}/findings", _findings),
+    Route(f"{_AT}/chart.csv", _chart),
+]

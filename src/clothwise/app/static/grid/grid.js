@@ -1,0 +1,268 @@
+// The size chart as a spreadsheet: move by keyboard, mark a block, copy, paste, empty. What a cell
+// means is read by the server; this only sends texts, and shows what comes back.
+
+import { send } from "/static/shell/shell.js";
+
+const table = document.querySelector("table.grid");
+if (table) mount(table);
+
+function mount(grid) {
+  const rows = [...grid.querySelectorAll("tr[data-measurement]")];
+  const cells = rows.map((row) => [...row.querySelectorAll("input")]);
+  const sizes = [...grid.querySelectorAll("thead [data-size]")].map((head) => head.dataset.size);
+  const readOnly = "readOnly" in grid.dataset;
+  const settled = new WeakMap(); // what the server has for a cell
+  const place = new WeakMap(); // its row and column
+  let at = { row: 0, column: 0 }; // the cell with the focus
+  let from = at; // the other end of what is marked
+  let sending = Promise.resolve();
+
+  cells.forEach((row, r) => row.forEach((cell, c) => {
+    settled.set(cell, cell.value);
+    place.set(cell, { row: r, column: c });
+  }));
+  openRow(0);
+
+  // Moving ---------------------------------------------------------------------------------------
+
+  /** Tab goes through the cells of one row, and then on to what follows the chart. */
+  function openRow(row) {
+    cells.forEach((each, r) => each.forEach((cell) => { cell.tabIndex = r === row ? 0 : -1; }));
+  }
+
+  function go(row, column, { marking = false } = {}) {
+    const r = Math.min(Math.max(row, 0), cells.length - 1);
+    const c = Math.min(Math.max(column, 0), sizes.length - 1);
+    const start = marking ? from : null;
+    cells[r][c].focus();
+    if (start) from = start;
+    mark();
+  }
+
+  grid.addEventListener("focusin", (event) => {
+    const found = place.get(event.target);
+    if (!found) return;
+    at = found;
+    from = found;
+    openRow(at.row);
+    event.target.select();
+    mark();
+    show(rows[at.row].dataset.measurement, at.column);
+  });
+
+  grid.addEventListener("mousedown", (event) => {
+    const found = place.get(event.target);
+    if (!found || !event.shiftKey) return;
+    event.preventDefault(); // the focus stays, the block grows
+    const start = from;
+    cells[found.row][found.column].focus();
+    from = start;
+    mark();
+  });
+
+  grid.addEventListener("keydown", (event) => {
+    const cell = event.target;
+    if (!place.has(cell) || event.ctrlKey || event.metaKey || event.altKey) return;
+    const step = { ArrowUp: [-1, 0], ArrowDown: [1, 0], ArrowLeft: [0, -1], ArrowRight: [0, 1] }[event.key];
+    if (step) {
+      const whole = cell.selectionStart === 0 && cell.selectionEnd === cell.value.length;
+      const sideways = step[1] !== 0;
+      const typing = cell.value !== settled.get(cell) && !whole;
+      if (sideways && typing && !event.shiftKey) return; // within what is being written
+      if (sideways && event.shiftKey && typing) return;
+      event.preventDefault();
+      go(at.row + step[0], at.column + step[1], { marking: event.shiftKey });
+    } else if (event.key === "Enter") {
+      event.preventDefault();
+      write([cell]);
+      go(at.row + (event.shiftKey ? -1 : 1), at.column);
+    } else if (event.key === "Escape") {
+      cell.value = settled.get(cell);
+      cell.removeAttribute("aria-invalid");
+      cell.select();
+    } else if (event.key === "Home" && at.column > 0) {
+      event.preventDefault();
+      go(at.row, 0, { marking: event.shiftKey });
+    } else if (event.key === "End" && at.column < sizes.length - 1) {
+      event.preventDefault();
+      go(at.row, sizes.length - 1, { marking: event.shiftKey });
+    } else if ((event.key === "Delete" || event.key === "Backspace") && marked().length > 1) {
+      event.preventDefault();
+      fill(marked(), () => "");
+    }
+  });
+
+  grid.addEventListener("focusout", (event) => {
+    if (place.has(event.target)) write([event.target]);
+  });
+
+  // Marking, copying, pasting --------------------------------------------------------------------
+
+  function block() {
+    return {
+      top: Math.min(at.row, from.row), bottom: Math.max(at.row, from.row),
+      left: Math.min(at.column, from.column), right: Math.max(at.column, from.column),
+    };
+  }
+
+  function marked() {
+    const { top, bottom, left, right } = block();
+    return cells.slice(top, bottom + 1).flatMap((row) => row.slice(left, right + 1));
+  }
+
+  function mark() {
+    const several = marked();
+    for (const cell of grid.querySelectorAll(".is-marked")) cell.classList.remove("is-marked");
+    if (several.length > 1) for (const cell of several) cell.classList.add("is-marked");
+  }
+
+  grid.addEventListener("copy", (event) => {
+    const { top, bottom, left, right } = block();
+    if (top === bottom && left === right) return; // the text of the one cell, as ever
+    const text = cells.slice(top, bottom + 1)
+      .map((row) => row.slice(left, right + 1).map((cell) => cell.value || cell.placeholder).join("\t"))
+      .join("\n");
+    event.clipboardData.setData("text/plain", text);
+    event.preventDefault();
+  });
+
+  grid.addEventListener("paste", (event) => {
+    if (!place.has(event.target) || readOnly) return;
+    const lines = event.clipboardData.getData("text/plain").replace(/\r\n?/g, "\n").replace(/\n$/, "")
+      .split("\n").map((line) => line.split("\t"));
+    const one = lines.length === 1 && lines[0].length === 1;
+    if (one && marked().length < 2) return; // into the text of the cell, as ever
+    event.preventDefault();
+    if (one) {
+      fill(marked(), () => lines[0][0]);
+      return;
+    }
+    const { top, left } = block();
+    const into = [];
+    lines.forEach((line, r) => line.forEach((text, c) => {
+      const cell = cells[top + r]?.[left + c];
+      if (cell) into.push([cell, text.trim()]);
+    }));
+    const texts = new Map(into);
+    fill([...texts.keys()], (cell) => texts.get(cell));
+    from = { row: Math.min(top + lines.length, cells.length) - 1, column: Math.min(left + lines[0].length, sizes.length) - 1 };
+    mark();
+  });
+
+  function fill(several, text) {
+    if (readOnly) return;
+    for (const cell of several) cell.value = text(cell);
+    write(several);
+  }
+
+  // Sending and showing --------------------------------------------------------------------------
+
+  function write(several) {
+    const changed = several.filter((cell) => cell.value.trim() !== settled.get(cell));
+    if (readOnly || changed.length === 0) return;
+    const sent = changed.map((cell) => cell.value);
+    const texts = changed.map((cell) => {
+      const { row, column } = place.get(cell);
+      return [sizes[column], rows[row].dataset.measurement, cell.value.trim()];
+    });
+    changed.forEach((cell, n) => settled.set(cell, sent[n].trim())); // not sent twice
+    sending = sending.then(async () => {
+      const answer = await send(grid.dataset.cells, { cells: JSON.stringify(texts) });
+      changed.forEach((cell, n) => {
+        if (answer) {
+          cell.removeAttribute("aria-invalid");
+        } else if (cell.value === sent[n]) {
+          cell.setAttribute("aria-invalid", "true"); // what was written stays to be mended
+          settled.set(cell, null);
+        }
+      });
+      if (answer) take(answer);
+    });
+  }
+
+  /** Show what the server has; a cell that is being written is left alone. */
+  function take(chart) {
+    if (chart.sizes.join("\t") !== sizes.join("\t") || chart.unit !== grid.dataset.unit) {
+      location.reload();
+      return;
+    }
+    rows.forEach((row, r) => {
+      const { values, estimated } = chart.measurements[row.dataset.measurement];
+      cells[r].forEach((cell, c) => {
+        const writing = cell.getAttribute("aria-invalid") === "true"
+          || (cell === document.activeElement && cell.value.trim() !== settled.get(cell));
+        cell.placeholder = values[c];
+        cell.classList.toggle("is-estimated", estimated[c]);
+        const now = estimated[c] ? "" : values[c];
+        settled.set(cell, now);
+        if (!writing && cell.value !== now) {
+          cell.value = now;
+          if (cell === document.activeElement) cell.select();
+        }
+      });
+    });
+    show(rows[at.row].dataset.measurement, at.column, { quietly: true });
+  }
+
+  document.body.addEventListener("cw:changed", async (event) => {
+    if (!event.detail.elsewhere && !event.detail.step) return; // our own answers bring the chart
+    const response = await fetch(grid.dataset.grid, { headers: { Accept: "application/json" } });
+    if (response.ok) take(await response.json());
+    else location.reload();
+  });
+
+  // The figure -----------------------------------------------------------------------------------
+
+  const figure = document.querySelector(".measure__body");
+  let shownColumn = sizes.indexOf(figure?.querySelector("[data-figure-size]")?.textContent);
+
+  /** Light a measurement on the figure, and let the figure show the size of a column. */
+  function show(name, column, { quietly = false } = {}) {
+    if (!figure) return;
+    if (column !== shownColumn || quietly) {
+      shownColumn = column;
+      figure.querySelector("[data-figure-size]").textContent = sizes[column];
+      grid.querySelectorAll("thead [data-size]").forEach((head, c) => head.classList.toggle("is-shown", c === column));
+      rows.forEach((row, r) => read(row, cells[r][column]));
+    }
+    if (quietly) return;
+    const row = rows.find((each) => each.dataset.measurement === name);
+    figure.querySelector(`#view-${row.dataset.view}`).checked = true;
+    for (const each of figure.querySelectorAll(".measure")) each.classList.toggle("is-lit", each.dataset.measurement === name);
+    for (const each of rows) each.classList.toggle("is-lit", each === row);
+    figure.querySelector("[data-no-definition]").hidden = true;
+    for (const each of figure.querySelectorAll("[data-definition]")) each.hidden = each.dataset.definition !== name;
+  }
+
+  function read(row, cell) {
+    const measure = figure.querySelector(`.measure[data-measurement="${row.dataset.measurement}"]`);
+    const text = (cell.value || cell.placeholder);
+    const unit = row.querySelector("th .small").textContent;
+    measure.querySelector(".reading").textContent = unit === "°" ? `${text}°` : `${text} ${unit}`;
+    measure.classList.toggle("is-estimated", cell.classList.contains("is-estimated"));
+    const spoken = row.querySelector(".grid__label").textContent;
+    measure.setAttribute("aria-label", `${spoken}, ${text} ${unit}${cell.classList.contains("is-estimated") ? ", estimated" : ""}`);
+  }
+
+  figure?.addEventListener("click", (event) => {
+    const measure = event.target.closest(".measure[data-measurement]");
+    if (!measure) return;
+    event.preventDefault();
+    const row = rows.findIndex((each) => each.dataset.measurement === measure.dataset.measurement);
+    const narrow = window.matchMedia("(max-width: 62rem)").matches;
+    if (narrow && event.detail > 0) {
+      show(measure.dataset.measurement, Math.max(shownColumn, 0)); // a finger reads on the figure
+      return;
+    }
+    go(row, Math.max(shownColumn, 0));
+    cells[row][Math.max(shownColumn, 0)].scrollIntoView({ block: "center", inline: "nearest" });
+  });
+  figure?.addEventListener("focusin", (event) => {
+    const measure = event.target.closest(".measure[data-measurement]");
+    if (measure) show(measure.dataset.measurement, Math.max(shownColumn, 0));
+  });
+  figure?.addEventListener("pointerover", (event) => {
+    const name = event.target.closest(".measure[data-measurement]")?.dataset.measurement;
+    if (name) rows.forEach((row) => row.classList.toggle("is-lit", row.dataset.measurement === name));
+  });
+}

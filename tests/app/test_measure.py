@@ -1,0 +1,219 @@
+"""The measuring room: the chart as a grid, its changes, what follows from them."""
+
+from __future__ import annotations
+
+import io
+import json
+from pathlib import Path
+from typing import Any
+
+import openpyxl
+import pytest
+
+from app.conftest import Window
+from clothwise.pattern.measurements import MEASUREMENTS
+from clothwise.pattern.size_chart import read_size_chart
+
+ROOM = "/d/kiln-dress/measure"
+
+
+def chart_data(window: Window) -> dict[str, Any]:
+    answer = window.get(ROOM, headers={"accept": "application/json"})
+    assert answer.status_code == 200
+    found: dict[str, Any] = answer.json()
+    return found
+
+
+def change_cells(window: Window, *cells: tuple[str, str, str]):  # type: ignore[no-untyped-def]
+    sent = json.dumps([list(cell) for cell in cells])
+    return window.change(f"{ROOM}/cells", base=window.head(), cells=sent)
+
+
+def value(chart: dict[str, Any], name: str, size: str) -> tuple[str, bool]:
+    row, number = chart["measurements"][name], chart["sizes"].index(size)
+    return row["values"][number], row["estimated"][number]
+
+
+def test_the_page_shows_every_measurement_of_every_size_and_where_it_is_taken(
+    window: Window,
+) -> None:
+    text = window.page(ROOM)
+    chart = chart_data(window)
+    for name, measurement in MEASUREMENTS.items():
+        assert f'id="measurement-{name}"' in text
+        assert f'href="#measurement-{name}"' in text  # on the figure
+        assert measurement.definition in text.replace("&#39;", "'")
+    assert text.count('<input type="text" inputmode') == len(MEASUREMENTS) * len(chart["sizes"])
+    assert value(chart, "waist_girth", "38") == ("70", False)
+    assert value(chart, "thigh_girth", "38")[1]  # not in the file
+
+
+def test_a_cell_is_written_and_what_follows_is_estimated_anew(
+    window: Window, workspace: Path
+) -> None:
+    before = chart_data(window)
+    answer = change_cells(window, ("38", "bust_girth", "90"))
+    assert answer.status_code == 200
+    told = json.loads(answer.headers["HX-Trigger"])["cw:changed"]
+    assert told["head"] == answer.json()["head"] == window.head()
+    after = answer.json()
+    assert value(after, "bust_girth", "38") == ("90", False)
+    assert value(after, "hand_girth", "38") == value(before, "hand_girth", "38")
+    assert value(after, "under_bust_girth", "38") != value(before, "under_bust_girth", "38")
+    file = read_size_chart(workspace / "kiln-dress" / "sizes.csv")
+    assert file.size("38")["bust_girth"] == 900
+    text = (workspace / "kiln-dress" / "sizes.csv").read_text()
+    assert "38,168,90," in text  # as it was written, without a unit
+
+
+def test_an_emptied_cell_is_estimated(window: Window) -> None:
+    answer = change_cells(window, ("38", "arm_length", ""))
+    assert value(answer.json(), "arm_length", "38")[1]
+
+
+def test_a_cell_may_bring_its_unit_and_a_new_measurement_its_column(
+    window: Window, workspace: Path
+) -> None:
+    answer = change_cells(window, ("38", "waist_girth", "27 5/8 in"), ("40", "calf_girth", "36,5"))
+    assert answer.status_code == 200
+    file = read_size_chart(workspace / "kiln-dress" / "sizes.csv")
+    assert file.size("38")["waist_girth"] == pytest.approx(27.625 * 25.4)
+    assert file.size("40")["calf_girth"] == 365
+    assert file.size("42").is_estimated("calf_girth")
+
+
+def test_in_inches_a_bare_figure_means_inches(window: Window, workspace: Path) -> None:
+    window.post("/settings", data={"unit": "in", "csrf": window.csrf})
+    assert value(chart_data(window), "waist_girth", "38") == ("27 9/16", False)
+    assert change_cells(window, ("38", "waist_girth", "28 3/8")).status_code == 200
+    file = read_size_chart(workspace / "kiln-dress" / "sizes.csv")
+    assert file.size("38")["waist_girth"] == pytest.approx(28.375 * 25.4)
+    assert file.size("40")["waist_girth"] == 740  # what was not touched is as it was
+
+
+def test_a_slip_is_refused_in_four_parts_and_nothing_is_changed(
+    window: Window, workspace: Path
+) -> None:
+    before = (workspace / "kiln-dress" / "sizes.csv").read_text()
+    head = window.head()
+    answer = change_cells(window, ("38", "bust_girth", "9"))
+    assert answer.status_code == 422
+    assert answer.headers["HX-Retarget"] == "#refusal"
+    for part in (
+        "bust_girth is 9 cm",
+        "60 cm to 180 cm",
+        "was 90 cm meant?",
+        "Nothing was changed",
+    ):
+        assert part in answer.text
+    assert window.head() == head
+    assert (workspace / "kiln-dress" / "sizes.csv").read_text() == before
+
+
+def test_a_pasted_block_is_one_step_that_undo_takes_back(window: Window) -> None:
+    before = chart_data(window)
+    block = [
+        (size, name, text)
+        for size, texts in (("36", ("85", "67")), ("38", ("89", "71")))
+        for name, text in zip(("bust_girth", "waist_girth"), texts, strict=True)
+    ]
+    after = change_cells(window, *block).json()
+    assert value(after, "waist_girth", "36") == ("67", False)
+    assert window.change("/d/kiln-dress/undo", base=window.head()).status_code < 400
+    again = chart_data(window)
+    assert again["measurements"] == before["measurements"]
+
+
+def test_what_is_no_change_of_cells_is_refused(window: Window) -> None:
+    for sent in ("", "{", "[]", '[["38","bust_girth"]]', '[["38","bust_girth",9]]', '{"a":1}'):
+        answer = window.change(f"{ROOM}/cells", base=window.head(), cells=sent)
+        assert answer.status_code == 422, sent
+        assert "Nothing was changed" in answer.text
+    long = json.dumps([["38", "bust_girth", "9" * 500]])
+    assert window.change(f"{ROOM}/cells", base=window.head(), cells=long).status_code == 422
+    answer = change_cells(window, ("38", "<script>", "9"))
+    assert answer.status_code == 422
+    assert "<script>" not in answer.text
+
+
+def test_a_person_is_added_as_a_size_and_taken_out_again(window: Window) -> None:
+    mine = {"height": "171", "bust_girth": "97", "waist_girth": "31 1/2 in", "hip_girth": "104"}
+    answer = window.change(f"{ROOM}/add-size", base=window.head(), size="Ida", after="42", **mine)
+    assert answer.status_code == 204
+    assert answer.headers["HX-Redirect"] == ROOM
+    chart = chart_data(window)
+    assert chart["sizes"].index("Ida") == chart["sizes"].index("42") + 1
+    assert value(chart, "waist_girth", "Ida") == ("80.01", False)
+    assert "data-figure-size>Ida<" in window.page(f"{ROOM}?size=Ida")
+    answer = window.change(f"{ROOM}/remove-size", base=window.head(), size="Ida")
+    assert answer.status_code == 204
+    assert "Ida" not in chart_data(window)["sizes"]
+
+
+def test_the_base_size_cannot_be_taken_out(window: Window) -> None:
+    base = chart_data(window)["base_size"]
+    answer = window.change(f"{ROOM}/remove-size", base=window.head(), size=base)
+    assert answer.status_code == 422
+    assert base in chart_data(window)["sizes"]
+
+
+PASTED = (
+    "size\tbust_girth_cm\twaist_girth_cm\thip_girth_cm\theight_cm\n"
+    "38\t88,5\t70\t94\t168\n"
+    "40\t92\t74\t98\t168\n"
+)
+
+
+def test_a_chart_is_brought_by_pasting_it_whole(window: Window) -> None:
+    answer = window.change(f"{ROOM}/bring", base=window.head(), text=PASTED)
+    assert answer.status_code == 204, answer.text
+    chart = chart_data(window)
+    assert chart["sizes"] == ["38", "40"]
+    assert value(chart, "bust_girth", "38") == ("88.5", False)
+
+
+def test_a_chart_is_brought_as_a_spreadsheet(window: Window) -> None:
+    book = openpyxl.Workbook()
+    sheet = book.active
+    assert sheet is not None
+    for line in PASTED.replace(",", ".").splitlines():
+        sheet.append(
+            [float(x) if x[0].isdigit() and n else x for n, x in enumerate(line.split("\t"))]
+        )
+    content = io.BytesIO()
+    book.save(content)
+    headers = {"hx-request": "true", "x-clothwise-token": window.csrf, "accept": "text/html"}
+    files = {"file": ("range.xlsx", content.getvalue())}
+    answer = window.post(
+        f"{ROOM}/bring", data={"base": window.head()}, files=files, headers=headers
+    )
+    assert answer.status_code == 204, answer.text
+    assert chart_data(window)["sizes"] == ["38", "40"]
+
+
+def test_a_chart_that_cannot_be_read_says_where_and_changes_nothing(window: Window) -> None:
+    before = chart_data(window)
+    answer = window.change(f"{ROOM}/bring", base=window.head(), text=PASTED.replace("70", "7x"))
+    assert answer.status_code == 422
+    assert "pasted table" in answer.text
+    assert "line 2" in answer.text
+    assert "/tmp" not in answer.text
+    assert chart_data(window) == before
+    assert window.change(f"{ROOM}/bring", base=window.head(), text="").status_code == 422
+
+
+def test_findings_and_coverage_follow_the_chart(window: Window) -> None:
+    assert "Nothing: the sizes rise evenly" in window.part(f"{ROOM}/findings")
+    change_cells(window, ("42", "bust_girth", "105"))
+    found = window.part(f"{ROOM}/findings")
+    assert "Size 4" in found
+    assert "bust" in found
+    picture = window.part(f"{ROOM}/coverage")
+    assert "<svg" in picture
+    assert "%" in picture
+
+
+def test_the_chart_can_be_saved_as_a_file(window: Window, workspace: Path) -> None:
+    answer = window.get(f"{ROOM}/chart.csv")
+    assert answer.text == (workspace / "kiln-dress" / "sizes.csv").read_text()
+    assert answer.headers["content-disposition"] == 'attachment; filename="sizes.csv"'
