@@ -37,7 +37,7 @@ LANES: dict[str, LaneSettings] = {
         limit_s=5.0,
         most_bytes=2 * GIBIBYTE,
         ends_running=False,
-        loads=("clothwise.app.jobs.board", "clothwise.components", "clothwise.output.piece_lines"),
+        loads=("clothwise.app.jobs._drafting",),
         loads_later=("clothwise.components.registry:kinds",),
     ),
     "back": LaneSettings(

@@ -25,6 +25,9 @@ def open_(folder: Path | None, port: int | None, host: str, no_browser: bool) ->
     with a dress to begin with, if it is not there. It may also be the folder of one design.
     """
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # before anything loads numpy
+    from clothwise.app.work import start_workers
+
+    start_workers()  # before the rest is imported: the first board is drafted on the other core
     from clothwise.app.opened_folder import SHORTEST_PASSWORD, open_folder
     from clothwise.app.settings import is_loopback
 
