@@ -140,7 +140,7 @@ def test_refused_change_leaves_everything(folder: Path) -> None:
 
 
 def test_check_is_asked_before_anything_is_kept(folder: Path) -> None:
-    def refuse(documents: object) -> None:
+    def refuse(before: object, after: object) -> None:
         raise CommandError("not today")
 
     history = History.open(folder)

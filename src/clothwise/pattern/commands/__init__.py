@@ -35,6 +35,7 @@ from clothwise.pattern.commands.make_commands import (
     SetMake,
     SetPins,
 )
+from clothwise.pattern.commands.parameter_commands import SetParameters
 
 __all__ = [
     "EVERY_KEY",
@@ -59,6 +60,7 @@ __all__ = [
     "SetFabric",
     "SetMake",
     "SetParameter",
+    "SetParameters",
     "SetPins",
     "SwapComponent",
     "check_document_name",

@@ -6,7 +6,6 @@ it makes new documents of old ones, and undo is the older documents.
 
 from __future__ import annotations
 
-import types
 from abc import ABC, abstractmethod
 from collections.abc import Mapping
 from dataclasses import dataclass, fields
@@ -141,12 +140,6 @@ def _read(hint: Any, value: Any, place: str) -> Any:
         return value
     if hint is bool and isinstance(value, bool):
         return value
-    if origin is types.UnionType:
-        for each in arguments:
-            try:
-                return None if each is type(None) and value is None else _read(each, value, place)
-            except CommandError:
-                continue
     if origin is tuple and isinstance(value, list | tuple) and len(value) <= _MOST_ENTRIES:
         if arguments[-1] is ...:
             return tuple(_read(arguments[0], each, place) for each in value)

@@ -8,9 +8,10 @@ from typing import Any, ClassVar
 
 from clothwise.errors import CommandError, did_you_mean
 from clothwise.pattern.commands.command import Command, Touched
-from clothwise.pattern.commands.design_texts import design_of, with_design
+from clothwise.pattern.commands.design_texts import design_of, with_design, with_design_value
 from clothwise.pattern.commands.documents import DESIGN_DOCUMENT, Documents
 from clothwise.pattern.document.design import Design
+from clothwise.pattern.document.tree import child_path
 from clothwise.pattern.document.value import (
     OTHERWISE,
     ByOption,
@@ -57,7 +58,7 @@ class SetParameter(Command):
         old = _value_of(design, self.component, self.parameter)
         if old is None or not self.value:
             return self.words
-        text = old if isinstance(old, str) else self._selected(old, design).text
+        text = old if isinstance(old, str) else self._selected(old, design)[0]
         return f"{self._what}: {text} → {self.value}"
 
     def apply(self, before: Documents) -> dict[str, str]:
@@ -65,14 +66,30 @@ class SetParameter(Command):
         old = _value_of(design, self.component, self.parameter)
         value = " ".join(self.value.split())
         new: Value | None = value or None
+        text = old if isinstance(old, str) else ""
+        keys: tuple[str, ...] = ()
         if value and isinstance(old, ByOption) and not self.for_all:
-            new = _with_leaf(old, self._selected(old, design).keys, value)
-        return with_design(before, _with_value(design, self.component, self.parameter, new))
+            text, keys = self._selected(old, design)
+            new = _with_leaf(old, keys, value)
+        changed = _with_value(design, self.component, self.parameter, new)
+        path = self._path(design, keys)
+        return with_design_value(before, changed, path, text, value)
 
-    def _selected(self, value: ByOption, design: Design) -> Any:
+    def _path(self, design: Design, keys: tuple[str, ...]) -> str:
+        section = "edits" if self.component in {each.name for each in design.edits} else "values"
+        if self.component in {each.name for each in design.components}:
+            section = "components"
+        path = f"$.{section}"
+        for key in (self.component, self.parameter, *keys):
+            path = child_path(path, key) if key else path
+        return path
+
+    def _selected(self, value: ByOption, design: Design) -> tuple[str, tuple[str, ...]]:
+        """Return the text for the choices, and the keys that lead to it."""
         choices = {**design.default_choices, **self.choices}
         try:
-            return selected(value, choices)
+            found = selected(value, choices)
+            return found.text, found.keys
         except KeyError as error:
             raise CommandError(
                 f"{self._what} has no value for these choices",

@@ -2,17 +2,26 @@
 
 from __future__ import annotations
 
+import re
 from functools import lru_cache
 
-from clothwise.errors import CommandError, did_you_mean
+from clothwise.errors import CommandError, DocumentError, did_you_mean
 from clothwise.pattern.commands.documents import DESIGN_DOCUMENT, Documents, make_names
 from clothwise.pattern.document.design import Design
-from clothwise.pattern.document.design_reader import parse_design
+from clothwise.pattern.document.design_reader import parse_design, start_design
 from clothwise.pattern.document.make import Make
 from clothwise.pattern.document.make_reader import parse_make
-from clothwise.pattern.document.writing import format_design, format_make
+from clothwise.pattern.document.writing import format_design, format_make, needs_quotes
 
-__all__ = ["design_of", "document_text", "make_of", "with_design", "with_make", "with_text"]
+__all__ = [
+    "design_of",
+    "document_text",
+    "make_of",
+    "with_design",
+    "with_design_value",
+    "with_make",
+    "with_text",
+]
 
 
 def document_text(documents: Documents, name: str) -> str:
@@ -64,6 +73,35 @@ def with_design(documents: Documents, design: Design) -> dict[str, str]:
     return with_text(documents, DESIGN_DOCUMENT, text)
 
 
+def with_design_value(
+    documents: Documents, design: Design, path: str, old: str, new: str
+) -> dict[str, str]:
+    """Return the documents with a design in which one text differs, quickly where it can be.
+
+    Where the text stands by itself on the line of its key, only that is exchanged; what is read
+    from it must be the design. Else the design is written as usual.
+
+    Args:
+        documents: as they are.
+        design: as it is to be.
+        path: of the text, such as `$.components.skirt.flare`.
+        old: the text that stands there; empty if none does.
+        new: the text that shall stand there.
+
+    Raises:
+        Misuse: the design has something that a document cannot hold.
+    """
+    text = document_text(documents, DESIGN_DOCUMENT)
+    quick = _exchanged(text, path, old, new)
+    if quick:
+        try:
+            if _design(quick) == design:
+                return with_text(documents, DESIGN_DOCUMENT, quick)
+        except DocumentError:
+            pass  # written as usual, it is refused in words that fit
+    return with_design(documents, design)
+
+
 def with_make(documents: Documents, name: str, make: Make) -> dict[str, str]:
     """Return the documents with another make.
 
@@ -76,6 +114,28 @@ def with_make(documents: Documents, name: str, make: Make) -> dict[str, str]:
 def with_text(documents: Documents, name: str, text: str) -> dict[str, str]:
     """Return the documents with one text in place of the one before."""
     return {**documents, name: text}
+
+
+_PLAIN = re.compile(r"[A-Za-z0-9(][A-Za-z0-9 _.+*/()%-]*(?<! )")
+"""A text that YAML takes as it is, in braces too, unless it means something else."""
+
+
+def _exchanged(text: str, path: str, old: str, new: str) -> str:
+    """Return the text with one value exchanged; empty if it does not stand there plainly."""
+    if not old or not _PLAIN.fullmatch(new) or needs_quotes(new):
+        return ""
+    found = start_design(text, DESIGN_DOCUMENT).reading.source.lines.get(path)
+    if found is None:
+        return ""
+    lines = text.splitlines(keepends=True)
+    line, key = lines[found - 1], re.escape(path.rpartition(".")[2])
+    value = re.compile(rf"(?<![\w-]){key}: +({re.escape(old)})(?=[,}}]|\s*$|\s+#)")
+    places = list(value.finditer(line))
+    if len(places) != 1:
+        return ""
+    start, end = places[0].span(1)
+    lines[found - 1] = f"{line[:start]}{new}{line[end:]}"
+    return "".join(lines)
 
 
 @lru_cache(maxsize=16)

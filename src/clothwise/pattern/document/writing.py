@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import io
 from collections.abc import Mapping
-from dataclasses import fields
+from dataclasses import fields, replace
 from pathlib import Path
 from typing import Any, TypeAlias
 
@@ -31,7 +31,7 @@ from clothwise.pattern.document.migration import SCHEMA_KEY
 from clothwise.pattern.document.outline_entry import OutlineText
 from clothwise.pattern.document.remnant_entry import RemnantEntry
 from clothwise.pattern.document.role_cloth import RoleCloth
-from clothwise.pattern.document.stash import Stash, parse_stash
+from clothwise.pattern.document.stash import STASH_FILE, Stash, parse_stash
 from clothwise.pattern.document.stated_corner import StatedCorner
 from clothwise.pattern.document.tree import parse_tree
 from clothwise.pattern.document.value import BY, OTHERWISE, ByOption, Requirement, Value
@@ -41,6 +41,7 @@ __all__ = [
     "format_design",
     "format_make",
     "format_stash",
+    "needs_quotes",
     "write_design",
     "write_make",
     "write_stash",
@@ -65,7 +66,7 @@ def format_design(design: Design, *, previous: str = "") -> str:
         Misuse: the design has something that a file cannot hold.
         DocumentError: `previous` is no YAML that could be written into.
     """
-    text = _format(_design_data(design), previous)
+    text = _format(_design_data(design), previous, "design.yaml")
     _refuse_other(lambda: parse_design(text), design)
     return text
 
@@ -81,7 +82,7 @@ def format_make(make: Make, *, previous: str = "") -> str:
         Misuse: the make has something that a file cannot hold.
         DocumentError: `previous` is no YAML that could be written into.
     """
-    text = _format(_make_data(make), previous)
+    text = _format(_make_data(make), previous, "make.yaml")
     _refuse_other(lambda: parse_make(text), make)
     return text
 
@@ -97,7 +98,7 @@ def format_stash(stash: Stash, *, previous: str = "") -> str:
         Misuse: the stash has something that a file cannot hold.
         DocumentError: `previous` is no YAML that could be written into.
     """
-    text = _format(_stash_data(stash), previous)
+    text = _format(_stash_data(stash), previous, STASH_FILE)
     _refuse_other(lambda: parse_stash(text), stash)
     return text
 
@@ -365,9 +366,9 @@ def _stated(entry: Any, *, even_defaults: bool = False) -> dict[str, Data]:
 # From data to text --------------------------------------------------------------------------------
 
 
-def _format(data: dict[str, Data], previous: str) -> str:
+def _format(data: dict[str, Data], previous: str, file: str) -> str:
     yaml = _yaml()
-    document = _loaded(yaml, previous) if previous.strip() else None
+    document = _loaded(yaml, previous, file) if previous.strip() else None
     if document is not None:
         _write_into(document, data)
     else:
@@ -377,10 +378,14 @@ def _format(data: dict[str, Data], previous: str) -> str:
     return stream.getvalue()
 
 
-def _loaded(yaml: Any, previous: str) -> Any:
-    _, faults = parse_tree(previous, "the file as it is now")
+def _loaded(yaml: Any, previous: str, file: str) -> Any:
+    """Return what stands in a text that may have been read under this name a moment ago."""
+    try:
+        _, faults = parse_tree(previous, file)
+    except DocumentError as error:
+        faults = error.faults
     if faults:
-        raise DocumentError(faults)
+        raise DocumentError(replace(each, file="the file as it is now") for each in faults)
     return yaml.load(previous)
 
 
@@ -454,7 +459,7 @@ def _fresh(data: Data) -> Any:
     if isinstance(data, str):
         if "\n" in data:
             return LiteralScalarString(data)
-        return DoubleQuotedScalarString(data) if _needs_quotes(data) else data
+        return DoubleQuotedScalarString(data) if needs_quotes(data) else data
     if isinstance(data, list):
         items = CommentedSeq([_fresh(item) for item in data])
         if all(isinstance(item, str) for item in data):
@@ -466,7 +471,7 @@ def _fresh(data: Data) -> Any:
     return found
 
 
-def _needs_quotes(text: str) -> bool:
+def needs_quotes(text: str) -> bool:
     """Tell whether YAML readers of any version would take this for something else than a text."""
     return text.casefold() in _OTHER_MEANINGS
 

@@ -36,8 +36,8 @@ from clothwise.pattern.saving import remove_old_drafts, write_atomically
 
 __all__ = ["History"]
 
-Check = Callable[[Documents], None]
-"""Refuses documents by an exception."""
+Check = Callable[[Documents, Documents], None]
+"""Refuses documents after a change by an exception; told those before it, then those after it."""
 
 _STARTS, _OUTSIDE, _ASIDE, _BACK_TO = "start", "outside", "aside", "back-to"
 _UNDO, _REDO = "undo", "redo"
@@ -248,7 +248,7 @@ class History:
         for name in after.keys() - before.keys():
             check_document_name(name)
         if self._check is not None and after != before:
-            self._check(after)
+            self._check(before, after)
         return after
 
     def _step(

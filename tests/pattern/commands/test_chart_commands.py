@@ -1,0 +1,101 @@
+"""A size chart written cell by cell: all else in the file stays as somebody wrote it."""
+
+import pytest
+
+from clothwise.errors import CommandError, DocumentError
+from clothwise.pattern.commands import AddSize, Command, RemoveSize, SetCells
+from clothwise.pattern.size_chart import SizeChart, parse_size_chart
+
+COMMAS = """\
+# title: Our sizes
+size,bust_girth_cm,waist_girth_cm,hip_girth_cm,height_cm
+# The small ones.
+36,84,66,90,168
+38,"88,0",70,94,168
+
+40,92,74,98,168
+"""
+SEMICOLONS = "size;bust_girth_in;waist_girth_in;hip_girth_in;height_in\r\n8;34 1/2;26;36;66\r\n"
+
+
+def after(command: Command, text: str = COMMAS) -> str:
+    return command.apply({"sizes.csv": text})["sizes.csv"]
+
+
+def chart_of(text: str) -> SizeChart:
+    return parse_size_chart(text)
+
+
+def test_one_cell_changes_and_nothing_else() -> None:
+    text = after(SetCells("sizes.csv", (("36", "waist_girth", "67,5"),)))
+    assert text == COMMAS.replace("36,84,66,90,168", '36,84,"67,5",90,168')
+    assert chart_of(text).size("36")["waist_girth"] == 675.0
+    assert chart_of(text).size("38") == chart_of(COMMAS).size("38")
+
+
+def test_block_of_cells_in_other_units() -> None:
+    cells = (("36", "bust_girth", "33 in"), ("40", "height", "1700mm"))
+    chart = chart_of(after(SetCells("sizes.csv", cells)))
+    assert chart.size("36")["bust_girth"] == pytest.approx(838.2)
+    assert chart.size("40")["height"] == 1700.0
+
+
+def test_empty_cell_is_estimated() -> None:
+    new = after(SetCells("sizes.csv", (("38", "neck_base_girth", "37"),)))
+    assert "neck_base_girth_cm" in new
+    assert not chart_of(new).size("38").is_estimated("neck_base_girth")
+    assert chart_of(new).size("36").is_estimated("neck_base_girth")
+    again = after(SetCells("sizes.csv", (("38", "neck_base_girth", ""),)), new)
+    assert chart_of(again).size("38").is_estimated("neck_base_girth")
+    assert after(SetCells("sizes.csv", (("38", "neck_base_girth", ""),))) == COMMAS
+
+
+def test_angle_gets_a_column_in_degrees() -> None:
+    text = after(SetCells("sizes.csv", (("36", "shoulder_slope", "22"),)))
+    assert "shoulder_slope_deg" in text
+
+
+def test_semicolons_and_line_ends_stay() -> None:
+    text = after(SetCells("sizes.csv", (("8", "waist_girth", "26 1/2"),)), SEMICOLONS)
+    assert text == SEMICOLONS.replace(";26;", ";26 1/2;")
+
+
+def test_sizes_come_and_go() -> None:
+    cells = {"bust_girth": "86", "waist_girth": "68", "hip_girth": "92", "height": "168"}
+    text = after(AddSize("sizes.csv", "37", cells, after="36"))
+    assert chart_of(text).names == ("36", "37", "38", "40")
+    assert chart_of(after(AddSize("sizes.csv", "42", cells))).names == ("36", "38", "40", "42")
+    assert after(RemoveSize("sizes.csv", "37"), text) == COMMAS
+    without_end = after(AddSize("sizes.csv", "42", cells), COMMAS.rstrip("\n"))
+    assert chart_of(without_end).names == ("36", "38", "40", "42")
+
+
+@pytest.mark.parametrize(
+    ("command", "message"),
+    [
+        (SetCells("sizes.csv", (("37", "height", "168"),)), "no size '37'"),
+        (SetCells("sizes.csv", (("38", "hight", "168"),)), "Did you mean height"),
+        (SetCells("other.csv", (("38", "height", "168"),)), "no document"),
+        (AddSize("sizes.csv", "38", {}), "a size '38' already"),
+        (RemoveSize("sizes.csv", "39"), "no size '39'"),
+    ],
+)
+def test_refusals(command: Command, message: str) -> None:
+    with pytest.raises(CommandError, match=message):
+        after(command)
+
+
+@pytest.mark.parametrize("text", ["tall", "-5", "16800", "1e9"])
+def test_impossible_measurement_is_refused_with_its_place(text: str) -> None:
+    with pytest.raises(DocumentError, match="height"):
+        after(SetCells("sizes.csv", (("38", "height", text),)))
+
+
+def test_last_size_stays() -> None:
+    with pytest.raises(DocumentError, match="no sizes"):
+        after(RemoveSize("sizes.csv", "8"), SEMICOLONS)
+
+
+def test_spreadsheet_is_not_written() -> None:
+    with pytest.raises(CommandError, match="Save it as CSV"):
+        SetCells("sizes.xlsx", (("38", "height", "1"),)).apply({"sizes.xlsx": COMMAS})
