@@ -11,7 +11,7 @@ from starlette.requests import Request
 from clothwise.app.preferences import Preferences, read_preferences
 from clothwise.app.settings import Settings
 from clothwise.app.workspace import Workspace, make_document, make_names, title_of
-from clothwise.pattern.history import History
+from clothwise.pattern.history import Documents, History
 
 __all__ = ["OpenDesign", "Shop", "opened", "preferences", "shop"]
 
@@ -70,7 +70,7 @@ class Shop:
         with self._opening:
             found = self._open.get(name)
             if found is None:
-                found = OpenDesign(name, folder, History.open(folder))
+                found = OpenDesign(name, folder, History.open(folder, check=_check))
                 self._open[name] = found
                 return found
         found.history.refresh()
@@ -80,6 +80,13 @@ class Shop:
         """Forget a design that was moved away."""
         with self._opening:
             self._open.pop(name, None)
+
+
+def _check(before: Documents, after: Documents) -> None:
+    """Refuse a change after which the design, or a make, could not be opened any more."""
+    from clothwise.components.document_check import check_change  # loads numpy: at the first change
+
+    check_change(before, after)
 
 
 def shop(request: Request) -> Shop:
