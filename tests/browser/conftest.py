@@ -38,7 +38,7 @@ class Server:
         return self.address
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="module")  # while it is there, other tests of its process cannot use asyncio
 def browser() -> Iterator[Browser]:
     found = os.environ.get("CLOTHWISE_BROWSER") or next(filter(None, map(shutil.which, NAMES)), "")
     if not found:
