@@ -95,7 +95,7 @@ def test_pinned_pieces_carry_a_pin_and_say_so() -> None:
     pinned = [each for each in _cuts(board) if "pinned" in each.attrib["class"].split()]
     assert [each.attrib["data-copy"] for each in pinned] == ["sleeve/left"]
     assert "pinned" in pinned[0].attrib["aria-label"]
-    assert any("pin" in part.attrib.get("class", "") for part in pinned[0])
+    assert any("pin" in part.attrib.get("class", "") for part in pinned[0].iter())
 
 
 def test_colors_come_from_the_page_and_the_cloth_only() -> None:

@@ -154,7 +154,7 @@ class _Board:
         ]
         svg = (
             f'<svg class="layout" viewBox="0 0 {number(page.width, 1)} {number(page.height, 1)}" '
-            f'width="{number(page.width, 1)}mm" height="{number(page.height, 1)}mm" role="group" '
+            'preserveAspectRatio="xMinYMid meet" role="group" '
             f'aria-label={quoteattr(said)} data-scale="{SCALE}">{"".join(parts)}</svg>'
         )
         return LayoutBoard(svg, tuple(cuts), tuple(sorted(numbered, key=int)))
@@ -208,6 +208,7 @@ class _Board:
         outline = polyline(Point(x, y) for x, y in one.shape.simplify(0.02).exterior.coords)
         data = pen.data(outline, closed=True)
         texts = [word for word in words if isinstance(word, Text)]
+        said = self._words(cut, texts)
         arrow = grain_items(
             one, texts, one_way=on.layout.fabric.nap is Nap.ONE_WAY, pale=pale, taken=()
         )
@@ -216,16 +217,19 @@ class _Board:
         return (
             f'<g class="{" ".join(_classes(one, cut))}" data-copy={quoteattr(cut.copies[0])} '
             f'data-along="{number(cut.along_mm)}" data-across="{number(cut.across_mm)}"'
-            f"{_role(cut, self._words(cut))}>"
-            f"<title>{escape(self._words(cut))}</title>"
+            f"{_role(cut, said)}>"
+            f"<title>{escape(said)}</title>"
             f'<path class="outline" d="{data}"/>{over}{fold}'
-            f"{pen.items(words, 'name')}{pen.items(arrow, 'grain')}"
-            f"{pen.items(pin_items(one), 'pin')}</g>"
+            f'<g aria-hidden="true">{pen.items(words, "name")}{pen.items(arrow, "grain")}'
+            f"{pen.items(pin_items(one), 'pin')}</g></g>"
         )
 
-    def _words(self, cut: LaidCut) -> str:
+    def _words(self, cut: LaidCut, texts: Sequence[Text]) -> str:
+        """The name of a cut with all that is written on it, and where it lies."""
         on = self.on
-        plain = cut.title.replace("\u00a0", " ")
+        written = " ".join(text.text for text in texts)
+        said = written if len(written) > len(cut.title) else cut.title
+        plain = said.replace("\u00a0", " ")
         words = f"{plain}: {on.length(cut.along_mm)} along, {on.length(cut.across_mm)} across"
         if cut.is_pinned:
             return f"{words}; pinned"
@@ -291,5 +295,5 @@ class _Pen:
             place = f'transform="translate({x} {y}) rotate({degrees})" y="{number(drop, _PLACES)}"'
         return (
             f'<text class="{kind}" font-size="{number(text.size_mm, 2)}"{attributes} {place}>'
-            f"{escape(text.text)}</text>"
+            f"{escape(text.text)} </text>"  # the blank parts lines for who has them read aloud
         )

@@ -12,10 +12,11 @@ from clothwise.app.work import JobCancelled, Superseded, Told, begin, cancel
 from clothwise.app.work.events import publish
 from clothwise.errors import ClothwiseError
 
-__all__ = ["EVENT", "Search", "Searches", "searches"]
+__all__ = ["BETTER", "PROGRESS", "Search", "Searches", "searches"]
 
-EVENT = "layout"
-"""Published under the design when a search has found something, or has ended."""
+BETTER, PROGRESS = "layout", "searching"
+"""Published under the design, with the make: a search has found something or has ended; it has
+come further."""
 
 
 @dataclass(frozen=True)
@@ -96,7 +97,7 @@ class Searches:
             self._ended(key, job.id, error)
 
         begin(job, told, failed)
-        publish(design, EVENT, make)
+        publish(design, PROGRESS, make)
 
     def cancel(self, design: str, make: str) -> None:
         """Stop the search of a make, if one runs; what it has found is kept."""
@@ -106,7 +107,7 @@ class Searches:
             return
         cancel(found.job_id)
         self._change((design, make), found.job_id, is_running=False, was_stopped=True)
-        publish(design, EVENT, make)
+        publish(design, BETTER, make)
 
     def _hear(self, key: tuple[str, str], job_id: str, told: Told) -> None:
         if told.ended:
@@ -114,13 +115,13 @@ class Searches:
         else:
             better = {told.data.fabric: told.data} if isinstance(told.data, LayoutShown) else {}
             self._change(key, job_id, told.share, told.message, better)
-        publish(key[0], EVENT, key[1])
+        publish(key[0], BETTER if told.data is not None else PROGRESS, key[1])
 
     def _ended(self, key: tuple[str, str], job_id: str, error: BaseException) -> None:
         stopped = isinstance(error, JobCancelled | Superseded)
         words = "" if stopped or not isinstance(error, ClothwiseError) else str(error)
         self._change(key, job_id, is_running=False, was_stopped=stopped, refused=words)
-        publish(key[0], EVENT, key[1])
+        publish(key[0], BETTER, key[1])
 
     def _change(
         self,

@@ -1,6 +1,6 @@
 // The cut room: a touch on the garment paints, a drag on the cloth pins. Geometry is Python's: this
 // file shows a move while it is made, and sends how far it went.
-import { send, tell } from "../shell/shell.js";
+import { send, tell } from "/static/shell/shell.js";
 
 const STEP_MM = 10;
 const FINE_MM = 1;
@@ -138,3 +138,23 @@ room.addEventListener("keydown", (event) => {
   else return;
   event.preventDefault();
 });
+
+// Searches ----------------------------------------------------------------------------------------
+
+const OFTEN_MS = 400; // faster than this nobody sees it
+
+function follow(name, asks) {
+  let waiting = 0;
+  let last = 0;
+  document.getElementById("events")?.addEventListener(name, (event) => {
+    if (event.detail.data !== room.dataset.make || waiting) return;
+    const pause = Math.max(0, last + OFTEN_MS - Date.now());
+    waiting = setTimeout(() => {
+      waiting = 0;
+      last = Date.now();
+      if (!drag && !room.querySelector(".cut.moved")) document.body.dispatchEvent(new CustomEvent(asks));
+    }, pause);
+  });
+}
+follow("layout", "cw:layout");
+follow("searching", "cw:searching");
