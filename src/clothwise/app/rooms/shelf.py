@@ -138,16 +138,6 @@ async def download(request: Request) -> Response:
     return Response(packed, media_type="application/zip", headers=named)
 
 
-async def flat(request: Request) -> Response:
-    """Draw the garment flat: as of one of its makes, or its first view."""
-    design = opened(request)
-    make = request.query_params.get("make", "")
-    document = design.make_document(make) if make else ""
-    shown = Shown(design.name, design.history.head, make=document)
-    documents = dict(design.history.documents)
-    return await _drawn(request, FlatOf(shown, documents, shop(request).workspace.own / "flats"))
-
-
 async def beginning(request: Request) -> Response:
     """Draw one of the beginnings."""
     kind = request.path_params["kind"]
@@ -230,6 +220,5 @@ ROUTES = [
     Route("/d/{design}/archive", archive, methods=["POST"]),
     Route("/archive/{design}/restore", restore, methods=["POST"]),
     Route("/d/{design}/download", download),
-    Route("/d/{design}/flat.svg", flat),
     Route("/beginnings/{kind}.svg", beginning),
 ]

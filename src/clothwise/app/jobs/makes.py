@@ -1,0 +1,83 @@
+"""The jobs of the page of makes: what a design can be made as, and the text of a new make."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import ClassVar
+
+from clothwise.app.work import Job, Tell
+from clothwise.app.work.job import Worker
+
+__all__ = ["MakeShown", "MakesOf", "MakesShown", "NewMakeOf"]
+
+
+@dataclass(frozen=True)
+class MakeShown:
+    """One make in the list: words, or what is wrong with it."""
+
+    document: str
+    title: str
+    view: str = ""
+    size: str = ""
+    fabrics: tuple[str, ...] = ()
+    fault: str = ""
+
+
+@dataclass(frozen=True)
+class MakesShown:
+    """What is there, and what can be chosen for another.
+
+    Attributes:
+        makes: in the order of their names.
+        views: name to title; empty if the design has none.
+        sizes: of the chart.
+        base_size: the usual one.
+    """
+
+    makes: tuple[MakeShown, ...]
+    views: Mapping[str, str]
+    sizes: tuple[str, ...]
+    base_size: str
+
+
+@dataclass(frozen=True)
+class MakesOf(Job):
+    """List the makes of a design."""
+
+    worker: ClassVar[Worker] = "draft"
+
+    documents: Mapping[str, str]
+
+    def run(self, told: Tell, cancelled: Callable[[], bool]) -> MakesShown:
+        """Open the design and each make."""
+        from clothwise.app.jobs._makes import makes_shown
+
+        return makes_shown(self.documents)
+
+
+@dataclass(frozen=True)
+class NewMakeOf(Job):
+    """Write the text of a new make.
+
+    Attributes:
+        documents: of the design.
+        name: of the document that it will be.
+        like: the make whose fabrics it takes over; empty: a plain cloth for each role.
+        title, view, size: of it.
+    """
+
+    worker: ClassVar[Worker] = "back"
+
+    documents: Mapping[str, str]
+    name: str
+    like: str
+    title: str
+    view: str
+    size: str
+
+    def run(self, told: Tell, cancelled: Callable[[], bool]) -> str:
+        """Write it, and draft it once: a make that cannot be made is refused here."""
+        from clothwise.app.jobs._makes import new_make
+
+        return new_make(self)
