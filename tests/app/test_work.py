@@ -150,6 +150,36 @@ def test_of_waiting_jobs_with_one_key_only_the_latest_is_done() -> None:
     assert (last[0], other[0]) == (16, 81)
 
 
+def test_equal_jobs_are_done_once_and_each_asker_may_leave() -> None:
+    async def asked() -> list[Any]:
+        ones = [jobs.SlowBehind(0.4, "same") for _ in range(3)]
+        waiting = [asyncio.ensure_future(ask(each)) for each in ones]
+        await asyncio.sleep(0.1)
+        cancel(ones[0].id)
+        return await asyncio.gather(*waiting, return_exceptions=True)
+
+    began = time.monotonic()
+    left, *stayed = run(asked())
+    assert isinstance(left, JobCancelled)
+    assert stayed == ["all of it"] * 2
+    assert time.monotonic() - began < 5
+
+
+def test_the_last_asker_who_leaves_ends_the_job() -> None:
+    async def asked() -> Any:
+        ones = [jobs.SlowBehind(20, "same") for _ in range(2)]
+        waiting = [asyncio.ensure_future(ask(each)) for each in ones]
+        await asyncio.sleep(0.1)
+        for each in ones:
+            cancel(each.id)
+        await asyncio.gather(*waiting, return_exceptions=True)
+        return await ask(jobs.SlowBehind(0.05))
+
+    began = time.monotonic()
+    assert run(asked()) == "all of it"
+    assert time.monotonic() - began < 6
+
+
 def test_behind_a_newer_job_of_the_same_key_ends_the_one_that_runs() -> None:
     async def newer() -> list[Any]:
         old = asyncio.ensure_future(ask(jobs.SlowBehind(20, "checks")))

@@ -24,6 +24,7 @@ from clothwise.app.routes import joined
 from clothwise.app.security import Bounds, Entrance, Headers, Hosts, Visitors
 from clothwise.app.security.doors import enter, leave
 from clothwise.app.settings import Settings
+from clothwise.app.work import Superseded
 from clothwise.errors import ClothwiseError, Misuse
 
 __all__ = ["create_app"]
@@ -109,6 +110,8 @@ async def _favicon(request: Request) -> Response:
 
 async def _refused(request: Request, error: Exception) -> Response:
     assert isinstance(error, ClothwiseError)
+    if isinstance(error, Superseded) and request.method == "GET":
+        return Response(status_code=204)  # the page hears of the newer state, and asks for that
     return refusal(request, error)
 
 

@@ -72,8 +72,8 @@ class FindingsOf(Job):
     @property
     def key(self) -> str:
         """What is checked; a newer state of it makes the older one pointless."""
-        whole = "whole range" if self.whole_range else self.shown.make or self.shown.view
-        return f"findings {self.shown.design} {whole}"
+        seen = (self.shown.size, self.shown.view, self.shown.make, dict(self.shown.choices))
+        return f"findings {self.shown.design} {'whole range' if self.whole_range else seen}"
 
     def run(self, told: Tell, cancelled: Callable[[], bool]) -> Findings:
         """Check."""

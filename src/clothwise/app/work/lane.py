@@ -28,17 +28,38 @@ class Ticket:
     job: Job
     told: Callable[[Told], None] = lambda _: None
     result: Future[Any] = field(default_factory=Future)
+    joined: list[Ticket] = field(default_factory=list)  # of equal jobs, which get the same result
     ending: ClothwiseError | None = None  # why its worker is being ended, if it is
 
+    def tell(self, told: Told) -> None:
+        """Pass on how far it is."""
+        for each in (self, *self.joined):
+            if not each.result.done():
+                each.told(told)
+
     def succeed(self, value: Any) -> None:
-        """Hand over the result, if anybody still waits."""
-        with suppress(InvalidStateError):
-            self.result.set_result(value)
+        """Hand over the result to whoever still waits."""
+        for each in (self, *self.joined):
+            with suppress(InvalidStateError):
+                each.result.set_result(value)
 
     def fail(self, error: ClothwiseError) -> None:
-        """Say why there is no result, if anybody still waits."""
-        with suppress(InvalidStateError):
-            self.result.set_exception(error)
+        """Say why there is no result to whoever still waits."""
+        for each in (self, *self.joined):
+            with suppress(InvalidStateError):
+                each.result.set_exception(error)
+
+    def leave(self, job_id: str, error: ClothwiseError) -> bool:
+        """End the waiting of one of several; tell whether others still wait."""
+        for each in (self, *self.joined):
+            if each.job.id == job_id:
+                with suppress(InvalidStateError):
+                    each.result.set_exception(error)
+        return any(not each.result.done() for each in (self, *self.joined))
+
+    def holds(self, job_id: str) -> bool:
+        """Whether it is this job, or one that joined it."""
+        return any(each.job.id == job_id for each in (self, *self.joined))
 
 
 class Lane:
@@ -62,8 +83,16 @@ class Lane:
                 self._process = WorkerProcess(self._name, self._heard, self._gone)
 
     def submit(self, ticket: Ticket) -> None:
-        """Take a job; older ones of the same key that still wait give way."""
+        """Take a job; older ones of the same key that still wait give way.
+
+        A job equal to one that waits or runs is not done twice.
+        """
         with self._lock:
+            running = [self._running] if self._running else []
+            for other in (*self._waiting, *running):
+                if other.ending is None and other.job == ticket.job:
+                    other.joined.append(ticket)
+                    return
             if key := ticket.job.key:
                 self._supersede(key)
             self._waiting.append(ticket)
@@ -72,15 +101,18 @@ class Lane:
     def cancel(self, job_id: str) -> bool:
         """End a job, by asking first; tell whether it was known here."""
         with self._lock:
-            for ticket in self._waiting:
-                if ticket.job.id == job_id:
-                    self._waiting.remove(ticket)
-                    ticket.fail(_cancelled())
-                    return True
-            if self._running is not None and self._running.job.id == job_id:
-                self._stop(self._running, _cancelled())
-                return True
-        return False
+            running = [self._running] if self._running else []
+            ticket = next((each for each in (*self._waiting, *running) if each.holds(job_id)), None)
+            if ticket is None:
+                return False
+            if ticket.joined and ticket.leave(job_id, _cancelled()):
+                return True  # others still wait for it
+            if ticket is self._running:
+                self._stop(ticket, _cancelled())
+            else:
+                self._waiting.remove(ticket)
+                ticket.fail(_cancelled())
+            return True
 
     def close(self) -> None:
         """End everything, for good."""
@@ -166,7 +198,7 @@ class Lane:
         if ticket is None:
             return
         if isinstance(message, On):
-            ticket.told(Told(message.share, message.message, pickle.loads(message.data)))
+            ticket.tell(Told(message.share, message.message, pickle.loads(message.data)))
             return
         with self._lock:
             self._running = None
