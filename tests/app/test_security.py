@@ -172,7 +172,7 @@ def test_every_answer_carries_the_strict_headers(window: Window) -> None:
         headers = window.get(address).headers
         assert headers["content-security-policy"] == CONTENT_SECURITY_POLICY
         assert headers["x-content-type-options"] == "nosniff"
-        assert headers["referrer-policy"] == "no-referrer"
+        assert headers["referrer-policy"] == "same-origin"
         assert headers["x-frame-options"] == "DENY"
     assert "unsafe" not in CONTENT_SECURITY_POLICY
     assert "http" not in CONTENT_SECURITY_POLICY

@@ -16,6 +16,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
+from dataclasses import asdict
 from functools import cache
 from hashlib import sha256
 from pathlib import Path
@@ -33,7 +34,7 @@ from clothwise.app.opening import OpenDesign, opened, preferences, shop
 from clothwise.app.security import visitor
 from clothwise.app.work.errors import JobRefused
 from clothwise.app.work.events import publish
-from clothwise.errors import ClothwiseError, DocumentError, Fault, MeasurementError
+from clothwise.errors import ClothwiseError, DocumentError, MeasurementError
 from clothwise.pattern.history import Conflict, Entry
 
 __all__ = [
@@ -166,6 +167,7 @@ def _rendered(
     headers: Mapping[str, str] | None,
     data: dict[str, Any],
 ) -> HTMLResponse:
+    from clothwise.app.rooms.tour import STOPS
     from clothwise.app.routes import rooms_of
 
     design = data.pop("design", None) or _design(request)
@@ -182,6 +184,7 @@ def _rendered(
         "head": design.history.head if design else "",
         "is_local": shop(request).settings.is_local,
         "window": token_hex(6),
+        "stops": STOPS,
         **data,
     }
     text = _environment().get_template(template).render(context)
@@ -244,15 +247,15 @@ def _told(request: Request, error: ClothwiseError) -> dict[str, Any]:
         "what_to_do": error.what_to_do,
         "faults": [],
     }
-    if isinstance(error, JobRefused) and error.kind in ("DocumentError", "MeasurementError"):
-        told["faults"] = [str(fault.get("text", "")) for fault in error.faults[:_FAULTS_SHOWN]]
-    elif isinstance(error, DocumentError):
-        told["faults"] = [_fault(fault) for fault in error.faults[:_FAULTS_SHOWN]]
-        told["how_much"] = told["how_much"] or (
-            f"the first {_FAULTS_SHOWN} are listed" if len(error.faults) > _FAULTS_SHOWN else ""
-        )
-    elif isinstance(error, MeasurementError):
-        told["faults"] = [str(fault) for fault in error.faults[:_FAULTS_SHOWN]]
+    faults = _faults(error)
+    if len(faults) == 1:
+        told |= faults[0]
+    elif faults:
+        told["what"] = f"{len(faults)} things have to be mended first"
+        told["what_to_do"] = ""
+        told["faults"] = [_in_one_line(fault) for fault in faults[:_FAULTS_SHOWN]]
+        if len(faults) > _FAULTS_SHOWN:
+            told["how_much"] = f"the first {_FAULTS_SHOWN} are listed"
     folder = str(shop(request).workspace.folder.resolve())
     cleaned: dict[str, Any] = json.loads(
         json.dumps(told).replace(json.dumps(f"{folder}/")[1:-1], "")
@@ -260,8 +263,29 @@ def _told(request: Request, error: ClothwiseError) -> dict[str, Any]:
     return cleaned
 
 
-def _fault(fault: Fault) -> str:
-    return str(fault)
+def _faults(error: ClothwiseError) -> list[dict[str, str]]:
+    """The faults of a document or of a body, each in four parts."""
+    if isinstance(error, DocumentError | MeasurementError):
+        return [_in_four_parts(error, asdict(fault)) for fault in error.faults]
+    if isinstance(error, JobRefused) and error.kind in ("DocumentError", "MeasurementError"):
+        return [_in_four_parts(error, fault) for fault in error.faults]
+    return []
+
+
+def _in_four_parts(error: ClothwiseError, fault: Mapping[str, Any]) -> dict[str, str]:
+    line = f"line {fault['line']}" if fault.get("line") else ""
+    place = [str(fault.get("file", "")), line, str(fault.get("path", ""))]
+    return {
+        "what": str(fault["what"]),
+        "where": ", ".join(part for part in place if part) or error.where,
+        "how_much": str(fault.get("how_much", "")),
+        "what_to_do": str(fault.get("remedy", "")),
+    }
+
+
+def _in_one_line(fault: Mapping[str, str]) -> str:
+    how_much = f" ({fault['how_much']})" if fault["how_much"] else ""
+    return f"{fault['where']}: {fault['what']}{how_much}. {fault['what_to_do']}".strip()
 
 
 def _conflict(error: ClothwiseError) -> dict[str, Any] | None:

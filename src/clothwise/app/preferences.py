@@ -18,7 +18,8 @@ CHOICES: Mapping[str, Mapping[str, str]] = {
     "unit": {"chart": "as the design has it", "cm": "centimeters", "in": "inches"},
     "theme": {"auto": "as this computer", "light": "light", "dark": "dark, for the evening"},
     "type_size": {"usual": "usual", "large": "large", "table": "to be read from the sewing table"},
-    "tour": {"ahead": "to be shown", "seen": "seen or skipped"},
+    "tour": {"ahead": "offered", **{f"{stop}": f"at stop {stop}" for stop in range(1, 6)}}
+    | {"seen": "seen or skipped"},
 }
 """What can be chosen, with the words for it; the first is the usual one."""
 
