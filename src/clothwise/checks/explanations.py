@@ -19,7 +19,7 @@ PAGES_FILE = "pages.md"
 _PAGE = re.compile(r"^# (?P<code>[A-Z-]+): (?P<title>.+)$", re.MULTILINE)
 _SECTION = re.compile(r"^\*\*(?P<heading>[^*.:]+)[.:]\*\* (?P<text>.+)$", re.DOTALL)
 _LINK = re.compile(r"\[([^\]]+)\]\([^)]+\)")
-_SLANTED = re.compile(r"(?<![*\w])\*([^*\s](?:[^*]*[^*\s])?)\*(?![*\w])")
+_SLANTED = re.compile(r"(?<!\*)\*([^*\s](?:[^*]*[^*\s])?)\*(?!\*)")
 _FENCE = re.compile(r"(?:^[^\n]+:\n\n)?^```.*?^```$", re.MULTILINE | re.DOTALL)
 
 
