@@ -178,12 +178,14 @@ def outline_data(found: Outline) -> dict[str, object]:
         "title": found.title,
         "fit": found.fit,
         "minutes": round(found.minutes, 1),
+        "time": spoken_minutes(found.minutes),
         "throughout": [_notion(each) for each in found.throughout],
         "chapters": [
             {
                 "number": chapter.number,
                 "title": chapter.title,
                 "minutes": round(chapter.minutes, 1),
+                "time": spoken_minutes(chapter.minutes),
                 "at_hand": list(at_hand(chapter)),
                 "cautions": [each.value for each in chapter.cautions],
                 "steps": [

@@ -1,0 +1,120 @@
+"""In a worker: what is printed of a make, arranged once for its pictures and its file."""
+
+from __future__ import annotations
+
+import hashlib
+from collections import OrderedDict
+from typing import TYPE_CHECKING
+
+from clothwise.app.jobs.print_ import PrintShown, ShownMap, ShownTile
+from clothwise.output import (
+    PAPERS,
+    PageMap,
+    PagePictures,
+    Paper,
+    PrintLayer,
+    PrintPages,
+    page_map,
+    paper_named,
+)
+from clothwise.packet.nested_print import PrintChoice, chosen_pages
+from clothwise.packet.printing import LARGE_PAPERS
+
+if TYPE_CHECKING:
+    from clothwise.app.jobs.print_ import PrintJob
+    from clothwise.app.work.job import Tell
+    from clothwise.packet.making import Making
+
+__all__ = ["arranged", "print_shown"]
+
+_KEPT = 3
+"""So many arranged prints are held ready; each takes a few megabytes. Our own choice."""
+_prints: OrderedDict[str, PrintPages] = OrderedDict()
+
+_STEPS = 5  # told before the pages are there, for one size; one more for each further size
+
+
+def arranged(job: PrintJob, told: Tell, making: Making | None = None) -> PrintPages:
+    """Return the pages of what a job prints.
+
+    Raises:
+        Misuse: no such paper or size.
+        DocumentError, ComponentError, MeasurementError: a size cannot be drafted.
+    """
+    key = _key(job)
+    if key not in _prints:
+        known = {layer.value: layer for layer in PrintLayer}
+        layers = frozenset(layer for name, layer in known.items() if name not in job.without)
+        heard = iter(range(1, 10_000))
+        total = _STEPS + len(job.sizes)
+
+        def tell(words: str) -> None:
+            told(min(next(heard) / total, 0.95), words)
+
+        choice = PrintChoice(job.paper, job.sizes, layers)
+        _prints[key] = chosen_pages(making or job.making(), choice, tell=tell)
+        while len(_prints) > _KEPT:
+            _prints.popitem(last=False)
+    _prints.move_to_end(key)
+    return _prints[key]
+
+
+def print_shown(job: PrintJob, told: Tell) -> PrintShown:
+    """Return the pages of what a job prints as pictures, with what is said about them.
+
+    Raises:
+        ClothwiseError: as `arranged`.
+    """
+    making = job.making()
+    pages = arranged(job, told, making)
+    pictures = PagePictures(pages)
+    first = pages.pages[0]
+    tiling = pages.tiling
+    usual = making.file.make.paper
+    return PrintShown(
+        title=pages.title.title,
+        subtitle=pages.title.subtitle,
+        own=making.fit,
+        sizes=making.file.of.sizes,
+        paper=_paper_key(job.paper or usual),
+        papers=tuple((name, _paper_words(name, usual)) for name in PAPERS),
+        names=pages.names,
+        page_mm=(first.width_mm, first.height_mm),
+        across=tiling.columns if tiling else 0,
+        down=tiling.rows if tiling else 0,
+        shown_map=_light(page_map(pages)),
+        pieces=pages.pages_of,
+        svgs=tuple(pictures.svg(number) for number in range(1, len(pages.pages) + 1)),
+    )
+
+
+def _light(found: PageMap | None) -> ShownMap | None:
+    if found is None:
+        return None
+    tiles = tuple(
+        ShownTile(each.name, each.number, each.left_mm, each.top_mm, each.width_mm, each.height_mm)
+        for each in found.tiles
+    )
+    return ShownMap(found.width_mm, found.height_mm, tiles, found.outlines)
+
+
+def _paper_key(name: str) -> str:
+    known = paper_named(name)
+    return next(key for key, each in PAPERS.items() if each == known)
+
+
+def _paper_words(name: str, usual: str) -> str:
+    paper: Paper = PAPERS[name]
+    size = f"{paper.width_mm:.0f} × {paper.height_mm:.0f} mm"
+    kind = ", large sheets" if name in LARGE_PAPERS else ""
+    own = ", of this make" if name == _paper_key(usual) else ""
+    return f"{paper.name} ({size}{kind}{own})"
+
+
+def _key(job: PrintJob) -> str:
+    digest = hashlib.sha256(
+        repr((job.make, job.unit, job.paper, job.sizes, sorted(job.without))).encode()
+    )
+    for name in sorted(job.documents):
+        digest.update(f"\0{name}\0{job.documents[name]}".encode())
+    return digest.hexdigest()

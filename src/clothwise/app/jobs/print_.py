@@ -1,0 +1,106 @@
+"""The jobs of the print room: pages as pictures with a map of them, and the file."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import ClassVar
+
+from clothwise.app.jobs.cut_making import MakeJob
+from clothwise.app.work.job import Tell, Worker
+
+__all__ = ["FileOf", "PagesOf", "PrintShown", "ShownMap", "ShownTile"]
+
+
+@dataclass(frozen=True)
+class ShownTile:
+    """A page on the map, mm from the upper left corner of the sheet."""
+
+    name: str
+    number: int
+    left: float
+    top: float
+    width: float
+    height: float
+
+
+@dataclass(frozen=True)
+class ShownMap:
+    """The sheet in small: pages, and outlines of pieces as SVG path data, y down."""
+
+    width: float
+    height: float
+    tiles: tuple[ShownTile, ...]
+    outlines: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class PrintShown:
+    """What would be printed.
+
+    Attributes:
+        title, subtitle: at the head of it.
+        own: the size or body that the make is for, in words.
+        sizes: of the chart.
+        paper: of the make, and by its name the one that is printed on.
+        papers: all there are, with words for them.
+        names: of the pages, in order.
+        page_mm: width and height of a page.
+        across, down: how many pages the joined sheet has; 0 if nothing is joined.
+        shown_map: where the pages lie; None if nothing is joined.
+        pieces: each piece with the numbers of its pages.
+        svgs: the pages, each an SVG.
+    """
+
+    title: str
+    subtitle: str
+    own: str
+    sizes: tuple[str, ...]
+    paper: str
+    papers: tuple[tuple[str, str], ...]
+    names: tuple[str, ...]
+    page_mm: tuple[float, float]
+    across: int
+    down: int
+    shown_map: ShownMap | None
+    pieces: tuple[tuple[str, tuple[int, ...]], ...]
+    svgs: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class PrintJob(MakeJob):
+    """A job on a print.
+
+    Attributes:
+        paper: by its name; empty for that of the make.
+        sizes: of the chart; empty for what the make is for.
+        without: layers that are left out.
+    """
+
+    worker: ClassVar[Worker] = "back"
+
+    paper: str = ""
+    sizes: tuple[str, ...] = ()
+    without: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class PagesOf(PrintJob):
+    """The pages as pictures, and what is said about them."""
+
+    def run(self, told: Tell, cancelled: Callable[[], bool]) -> PrintShown:
+        """Draw them."""
+        from clothwise.app.jobs._printing import print_shown
+
+        return print_shown(self, told)
+
+
+@dataclass(frozen=True)
+class FileOf(PrintJob):
+    """The PDF file."""
+
+    def run(self, told: Tell, cancelled: Callable[[], bool]) -> bytes:
+        """Write it; the arrangement is that of the pages that were looked at."""
+        from clothwise.app.jobs._printing import arranged
+
+        return arranged(self, told).file().pdf

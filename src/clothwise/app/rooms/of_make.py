@@ -1,0 +1,72 @@
+"""What the rooms of a make have in common: how their jobs are asked, and the way in."""
+
+from __future__ import annotations
+
+from collections.abc import Awaitable, Callable
+from typing import Any
+
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+
+from clothwise.app.opening import opened, preferences
+from clothwise.app.pages import address
+from clothwise.errors import Misuse
+
+__all__ = ["addressed", "asked", "entry", "makes_in", "whole_number"]
+
+
+def asked(request: Request) -> dict[str, Any]:
+    """Return what every job on a make is told.
+
+    Raises:
+        Misuse: no such design, or no such make of it.
+    """
+    design = opened(request)
+    unit = preferences(request).length_unit
+    return {
+        "design": design.name,
+        "documents": dict(design.history.documents),
+        "make": design.make_document(request.path_params["make"]),
+        "folder": str(design.folder),
+        "unit": unit.value if unit else "",
+    }
+
+
+def addressed(request: Request, *parts: str) -> str:
+    """Return an address within the room of a make, such as `sew/work`."""
+    return address("d", opened(request).name, "m", request.path_params["make"], *parts)
+
+
+def makes_in(request: Request, room: str) -> list[tuple[str, str]]:
+    """Return the makes of a design with their addresses in a room."""
+    design = opened(request)
+    return [(name, address("d", design.name, "m", name, room)) for name in design.makes]
+
+
+def entry(room: str, what: str) -> Callable[[Request], Awaitable[Response]]:
+    """Return what leads from the address of a room without a make to the first make.
+
+    Args:
+        room: as in addresses.
+        what: is done there: `sew`, `print`.
+    """
+
+    async def lead(request: Request) -> Response:
+        design = opened(request)
+        if not design.makes:
+            raise Misuse(
+                f"this design has no make yet, so there is nothing to {what}",
+                where=design.title,
+                what_to_do="Go to the shelf and begin with a garment that has one, or write "
+                "make.yaml into its folder.",
+            )
+        return RedirectResponse(address("d", design.name, "m", design.makes[0], room), 303)
+
+    return lead
+
+
+def whole_number(text: str, usual: int, *, least: int, most: int) -> int:
+    """Return a number of an address, brought within bounds; the usual one if it is none."""
+    if not (text.isascii() and text.isdigit() and len(text) < 7):
+        return usual
+    return min(max(int(text), least), most)

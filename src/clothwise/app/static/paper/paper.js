@@ -1,0 +1,17 @@
+// The print room: the address follows what is chosen, and all sizes can be checked at once.
+
+const pages = document.getElementById("pages");
+
+document.addEventListener("htmx:after:swap", () => {
+  const place = pages.querySelector("[data-address]");
+  if (place) history.replaceState(null, "", place.dataset.address);
+});
+
+pages.addEventListener("click", (event) => {
+  const name = event.target.closest("[data-check-all]")?.dataset.checkAll;
+  if (!name) return;
+  const boxes = [...pages.querySelectorAll(`input[name="${name}"]`)];
+  const all = boxes.every((box) => box.checked);
+  for (const box of boxes) box.checked = !all;
+  boxes[0]?.dispatchEvent(new Event("change", { bubbles: true }));
+});

@@ -1,0 +1,97 @@
+"""The print room: paper, sizes and layers are chosen; pages are looked at, then downloaded."""
+
+from __future__ import annotations
+
+import io
+import re
+import xml.etree.ElementTree as ET
+
+import pypdfium2
+import pytest
+
+from app.conftest import Window
+from clothwise.app.rooms.print_ import LAYERS
+from clothwise.output import PrintLayer
+
+PRINT = "/d/kiln-dress/m/view-a/print"
+
+
+def told(window: Window, query: str = "") -> dict[str, object]:
+    answer = window.get(f"{PRINT}/pages?{query}", headers={"accept": "application/json"})
+    assert answer.status_code == 200, answer.text
+    found: dict[str, object] = answer.json()
+    return found
+
+
+def test_layers_that_may_be_left_out_are_those_of_a_print() -> None:
+    assert tuple(LAYERS) == tuple(layer.value for layer in PrintLayer)
+
+
+def test_pages_on_the_screen_are_those_of_the_file(window: Window) -> None:
+    data = told(window, "paper=a4")
+    names = data["pages"]
+    assert isinstance(names, list)
+    pdf = pypdfium2.PdfDocument(io.BytesIO(window.get(f"{PRINT}.pdf?paper=a4").content))
+    assert len(pdf) == len(names)
+    for number in (1, 2, len(names)):
+        svg = ET.fromstring(window.get(f"{PRINT}/page/{number}.svg?paper=a4").content)
+        said = [each.text or "" for each in svg.iter("{http://www.w3.org/2000/svg}text")]
+        on_paper = pdf[number - 1].get_textpage().get_text_bounded().split()
+        assert set(on_paper) <= set(" ".join(said).split()), number
+        assert svg.get("width") == "210mm"
+
+
+def test_the_map_leads_to_every_page(window: Window) -> None:
+    shown = window.part(f"{PRINT}/pages?paper=a4&page=3")
+    names = told(window, "paper=a4")["pages"]
+    assert isinstance(names, list)
+    linked = re.findall(r'id="map-(\d+)"', shown)
+    assert [int(each) for each in linked] == list(range(2, len(names) + 1))
+    assert f"Page 3 of {len(names)}: A2" in shown
+    assert ' style=' not in shown
+
+
+def test_several_sizes_lie_on_one_another(window: Window) -> None:
+    query = "paper=a0&chosen=yes&sizes=36&sizes=40&layers=marks&several=yes"
+    assert told(window, query)["subtitle"] == "Sizes 36 to 40"
+    answer = window.get(f"{PRINT}.pdf?{query}")
+    assert "sizes 36 to 40.pdf" in answer.headers["content-disposition"]
+    assert b"Size 36" in answer.content  # the layer that a reader of the file can hide
+
+
+def test_sizes_are_passed_over_where_the_make_itself_is_meant(window: Window) -> None:
+    assert told(window, "paper=a0&chosen=yes&sizes=36&sizes=40&several=no")["subtitle"] == "Size 38"
+
+
+def test_what_is_left_out_is_not_on_the_page(window: Window) -> None:
+    full = window.get(f"{PRINT}/page/2.svg?paper=a4").text
+    bare = window.get(f"{PRINT}/page/2.svg?paper=a4&chosen=yes").text
+    assert len(bare) < len(full)
+
+
+def test_large_sheets_need_no_first_page(window: Window) -> None:
+    data = told(window, "paper=a0")
+    assert isinstance(data["page_mm"], list)
+    assert sorted(data["page_mm"]) == [841, 1189]
+    assert "first page" not in str(data["pages"])
+
+
+@pytest.mark.parametrize(
+    ("query", "what"),
+    [
+        ("paper=papyrus", "no paper named"),
+        ("sizes=99", "no size"),
+        ("paper=%3Cscript%3E", "no paper"),
+    ],
+)
+def test_what_is_not_there_is_refused_in_words(window: Window, query: str, what: str) -> None:
+    answer = window.get(f"{PRINT}/pages?{query}", headers={"accept": "text/html"})
+    assert answer.status_code == 422
+    assert what in answer.text.lower()
+    assert "Nothing was changed" in answer.text
+    assert "<script>" not in answer.text.split("<body", 1)[-1]
+
+
+@pytest.mark.parametrize("number", ["0", "999", "x", "-1"])
+def test_a_page_that_is_not_there_is_refused(window: Window, number: str) -> None:
+    assert window.get(f"{PRINT}/page/{number}.svg?paper=a4").status_code == 422
