@@ -12,6 +12,7 @@ from itertools import pairwise
 from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
+from clothwise.components.family import Family
 from clothwise.components.free_armhole import free_armhole
 from clothwise.components.fusing import fuse
 from clothwise.components.parameter import length
@@ -58,6 +59,7 @@ class ArmholeFacing(Component):
     """Sleeveless armhole with a fused facing, turned inside."""
 
     kind: ClassVar[str] = "armhole-facing"
+    family: ClassVar[Family] = Family.ARMHOLE
 
     width_mm: float = length(45, 30, 60, "Width of the facing.")
 

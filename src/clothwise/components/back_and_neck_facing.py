@@ -21,6 +21,7 @@ from clothwise.components.facing_shape import (
     whole_front,
     yoke_match,
 )
+from clothwise.components.family import Family
 from clothwise.components.fusing import fuse
 from clothwise.components.parameter import length
 from clothwise.errors import ComponentError
@@ -36,6 +37,7 @@ class BackAndNeckFacing(Component):
     """Facings for a buttoned back and a neckline, fused and turned inside."""
 
     kind: ClassVar[str] = "back-and-neck-facing"
+    family: ClassVar[Family] = Family.EDGE
 
     back_width_mm: float = length(58, 35, 110, "Width of the back facing beyond center back.")
     shoulder_width_mm: float = length(48, 25, 90, "Width along the shoulder seam.")

@@ -7,6 +7,7 @@ from enum import Enum
 from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
+from clothwise.components.family import Family
 from clothwise.components.parameter import choice, length
 from clothwise.geometry import Outline, Point, straight
 from clothwise.pattern.graph import EdgeCare, Layer, Pressing, Seam, Sides, run
@@ -28,6 +29,7 @@ class TieBelt(Component):
     """Belt to tie, cut double and turned, pieced at center back where the cloth is too narrow."""
 
     kind: ClassVar[str] = "tie-belt"
+    family: ClassVar[Family] = Family.BELT
 
     width_mm: float = length(38, 15, 120, "Finished width.")
     tie_mm: float = length(620, 250, 1200, "What hangs from the knot, each side.")

@@ -11,6 +11,7 @@ from shapely.geometry import Point as Beside
 
 from clothwise.components.caught import seam_along
 from clothwise.components.component import Component, Drafting
+from clothwise.components.family import Family
 from clothwise.components.parameter import choice, length
 from clothwise.components.strip import Strip
 from clothwise.errors import ComponentError
@@ -55,6 +56,7 @@ class BeltLoops(Component):
     """Loops that hold a belt at the waist: at the sides, also in the back, or all round."""
 
     kind: ClassVar[str] = "belt-loops"
+    family: ClassVar[Family] = Family.BELT
 
     of: LoopsOf = choice(LoopsOf.CLOTH, "Of the cloth, or chains of thread.")
     places: LoopPlaces = choice(LoopPlaces.SIDES, "Two, four or six: where they are.")

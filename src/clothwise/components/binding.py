@@ -9,6 +9,7 @@ from typing import ClassVar
 from clothwise.components.bias_strip import DOUBLE_FOLD_WIDTHS, BiasStrip, bias_tape
 from clothwise.components.component import Component, Drafting
 from clothwise.components.continuous_strip import StripsCut, strips_of
+from clothwise.components.family import Family
 from clothwise.components.free_armhole import free_armhole
 from clothwise.components.parameter import choice, length
 from clothwise.pattern.graph import Finish, FinishKind
@@ -30,6 +31,7 @@ class BoundArmhole(Component):
     """Sleeveless armhole, its edge bound with double-fold bias tape."""
 
     kind: ClassVar[str] = "bound-armhole"
+    family: ClassVar[Family] = Family.ARMHOLE
 
     width_mm: float = length(10, 6, 25, "Finished width of the binding.")
     join_mm: float = length(50, 20, 120, "Tape beyond each armhole for the join.")

@@ -7,6 +7,7 @@ from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
 from clothwise.components.cuff import Cuff, FacedOpening
+from clothwise.components.family import Family
 from clothwise.components.parameter import count, length, ratio
 from clothwise.components.sleeve_cap import CapAsked, armhole_of
 from clothwise.components.sleeve_shape import (
@@ -34,6 +35,7 @@ class BishopSleeve(Component):
     """Full sleeve, gathered into a buttoned cuff above which it opens."""
 
     kind: ClassVar[str] = "bishop-sleeve"
+    family: ClassVar[Family] = Family.ARMHOLE
 
     length_mm: float = length(590, 300, 750, "From the top of the cap to the edge of the cuff.")
     blousing_mm: float = length(25, 0, 80, "Length beyond that, to fall over the cuff.")

@@ -9,6 +9,7 @@ from clothwise.components.bodice_block import BodiceBlock, Opening, form_of
 from clothwise.components.bodice_pieces import back_piece, front_piece, neck_corners
 from clothwise.components.bodice_seams import bodice_operations, bodice_runs, bodice_seams
 from clothwise.components.component import Component, Drafting
+from clothwise.components.family import Family
 from clothwise.components.neck_shape import NeckShape
 from clothwise.components.parameter import choice, length
 from clothwise.components.waist_level import WaistLevel
@@ -21,6 +22,7 @@ class DartedBodice(Component):
     """Bodice with bust and waist darts, open in front, at the back or whole; or a tunic."""
 
     kind: ClassVar[str] = "darted-bodice"
+    family: ClassVar[Family] = Family.BODICE
     drafted_for: ClassVar[Wearers | None] = WOMEN
 
     bust_ease_mm: float = length(80, -100, 250, "Room beyond the bust girth; less in stretch.")

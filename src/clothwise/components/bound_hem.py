@@ -9,6 +9,7 @@ from clothwise.components.bias_strip import BiasStrip, bias_tape
 from clothwise.components.binding import Source
 from clothwise.components.component import Component, Drafting
 from clothwise.components.continuous_strip import StripsCut, strips_of
+from clothwise.components.family import Family
 from clothwise.components.hem_depth import shell_part
 from clothwise.components.parameter import choice, length
 from clothwise.pattern.graph import Finish, FinishKind, Run, Sides
@@ -22,6 +23,7 @@ class BoundHem(Component):
     """Lower edge bound with double-fold bias tape, facings of an opened front with it."""
 
     kind: ClassVar[str] = "bound-hem"
+    family: ClassVar[Family] = Family.HEM
 
     width_mm: float = length(10, 6, 25, "Finished width of the binding.")
     join_mm: float = length(50, 20, 120, "Tape beyond the edge, for the join or the ends.")

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
+from clothwise.components.family import Family
 from clothwise.components.opening_edges import Above, above_opening, seen_part
 from clothwise.components.parameter import length
 from clothwise.errors import ComponentError
@@ -30,6 +31,7 @@ class ButtonAndLoop(Component):
     """Button and thread loop at the upper end of a short opening, whose edges are turned in."""
 
     kind: ClassVar[str] = "button-and-loop"
+    family: ClassVar[Family] = Family.CLOSING
 
     diameter_mm: float = length(11, 8, 18, "Diameter of the button.")
     allowance_mm: float = length(15, 10, 25, "What is turned in along the opening.")

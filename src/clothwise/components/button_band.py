@@ -22,6 +22,7 @@ from clothwise.components.cut_back import (
     kept_corners,
     shortened_seams,
 )
+from clothwise.components.family import Family
 from clothwise.components.fusing import fuse, interfaced_pair
 from clothwise.components.parameter import choice, length
 from clothwise.errors import ComponentError
@@ -48,6 +49,7 @@ class ButtonBand(Component):
     """Interfaced band along both fronts of an opened front, from the neck to the hem."""
 
     kind: ClassVar[str] = "button-band"
+    family: ClassVar[Family] = Family.EDGE
 
     width_mm: float = length(30, 22, 70, "Finished width of the band; its middle is center front.")
     make: BandMake = choice(

@@ -10,6 +10,7 @@ from typing import ClassVar
 from shapely.geometry import Point as Place
 
 from clothwise.components.component import Component, Drafting
+from clothwise.components.family import Family
 from clothwise.components.parameter import choice, length
 from clothwise.errors import ComponentError
 from clothwise.geometry import Point, straight
@@ -76,6 +77,7 @@ class Buttons(Component):
     """Buttons from neck to skirt, with one at the bust and one at the waist (F11)."""
 
     kind: ClassVar[str] = "buttons"
+    family: ClassVar[Family] = Family.CLOSING
 
     diameter_mm: float = length(18, 8, 40, "Diameter of a button.")
     thickness_mm: float = length(4, 1, 15, "Thickness of a button.")

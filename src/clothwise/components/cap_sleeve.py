@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
+from clothwise.components.family import Family
 from clothwise.components.parameter import length, ratio
 from clothwise.components.sleeve_cap import Cap, CapAsked, armhole_of, fitted_cap
 from clothwise.components.sleeve_shape import (
@@ -26,6 +27,7 @@ class CapSleeve(Component):
     """Very short sleeve, longest at the shoulder, its hem rising from a short underarm seam."""
 
     kind: ClassVar[str] = "cap-sleeve"
+    family: ClassVar[Family] = Family.ARMHOLE
 
     rise_mm: float = length(30, 5, 45, "How far the hem rises from the underarm to its middle.")
     underarm_mm: float = length(24, 20, 45, "Length of the sleeve seam under the arm.")

@@ -11,6 +11,7 @@ from typing import ClassVar
 
 from clothwise.components.center_back import opening_end
 from clothwise.components.component import Component, Drafting
+from clothwise.components.family import Family
 from clothwise.components.parameter import length, ratio
 from clothwise.errors import ComponentError
 from clothwise.geometry import ORIGIN, Outline, Point, arc, polar, straight
@@ -37,6 +38,7 @@ class CircleSkirt(Component):
     """Skirt cut as a share of a circle, fold at center front, opening at center back."""
 
     kind: ClassVar[str] = "circle-skirt"
+    family: ClassVar[Family] = Family.SKIRT
 
     share: float = ratio(0.5, 0.2, 1.0, "Share of a whole circle: 0.5 is a half circle.")
     length_mm: float = length(600, 200, 1200, "Waist to finished hem.")

@@ -21,6 +21,7 @@ from clothwise.components.collar_lines import (
     parts_at_back,
 )
 from clothwise.components.component import Component, Drafting
+from clothwise.components.family import Family
 from clothwise.components.fusing import fuse, interfaced_pair, interfaced_single
 from clothwise.components.parameter import angle, length
 from clothwise.geometry import Outline, Point, straight
@@ -34,6 +35,7 @@ class TwoPieceCollar(Component):
     """Collar of an upper and an under piece with points at the front."""
 
     kind: ClassVar[str] = "two-piece-collar"
+    family: ClassVar[Family] = Family.COLLAR
 
     width_mm: float = length(75, 40, 130, "Height at center back, stand and fall together.")
     lift_mm: float = length(14, 0, 60, "How far the neck edge rises toward center front.")

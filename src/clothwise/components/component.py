@@ -6,6 +6,7 @@ from abc import ABC, abstractmethod
 from dataclasses import dataclass
 from typing import ClassVar
 
+from clothwise.components.family import Family
 from clothwise.components.parameter import Parametric
 from clothwise.components.wearers import Wearers
 from clothwise.pattern.measurements import Body
@@ -35,9 +36,11 @@ class Component(Parametric, ABC):
 
     A subclass is a frozen dataclass whose fields are made by `length`, `angle`, `ratio`, `count`
     or `choice`. `kind` is its name in a design; its docstring is its help. `drafted_for` tells whom
-    its lines were made for; None if it does not matter. Other bodies are refused.
+    its lines were made for; None if it does not matter. Other bodies are refused. `family` is what
+    it is for: others of its family are offered in its place.
     """
 
+    family: ClassVar[Family] = Family.OTHER
     drafted_for: ClassVar[Wearers | None] = None
 
     def rework(self, drafting: Drafting) -> Pattern:

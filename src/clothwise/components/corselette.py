@@ -13,6 +13,7 @@ from typing import ClassVar
 from clothwise.components.component import Component, Drafting
 from clothwise.components.corselette_draft import TOP, CorseletteDraft, CorseletteForm
 from clothwise.components.corselette_sewing import corselette_operations
+from clothwise.components.family import Family
 from clothwise.components.parameter import length
 from clothwise.components.princess_lines import PANEL
 from clothwise.components.wearers import WOMEN, Wearers
@@ -51,6 +52,7 @@ class Corselette(Component):
     """Strapless corselette of princess panels, boned and faced, open at center back."""
 
     kind: ClassVar[str] = "corselette"
+    family: ClassVar[Family] = Family.BODICE
     drafted_for: ClassVar[Wearers | None] = WOMEN
 
     bust_ease_mm: float = length(20, -60, 60, "Room beyond the bust girth; less in stretch.")

@@ -12,6 +12,7 @@ from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
 from clothwise.components.detachable_closing import Closing, Fastening
+from clothwise.components.family import Family
 from clothwise.components.hem import double_hem
 from clothwise.components.parameter import angle, choice, count, length, ratio
 from clothwise.components.sleeve_cap import (
@@ -58,6 +59,7 @@ class DetachableSleeve(Component):
     """Sleeve with a faced top edge, to be buttoned or tied to a bound or faced armhole."""
 
     kind: ClassVar[str] = "detachable-sleeve"
+    family: ClassVar[Family] = Family.ARMHOLE
 
     length_mm: float = length(300, 240, 700, "From the armhole's edge at the shoulder to the hem.")
     flare_rad: float = angle(math.radians(10), 0.0, math.radians(25), "Spread of each seam edge.")

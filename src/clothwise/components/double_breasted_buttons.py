@@ -13,6 +13,7 @@ from typing import ClassVar
 
 from clothwise.components.buttons import BEYOND_CENTER_MM, Lap
 from clothwise.components.component import Component, Drafting
+from clothwise.components.family import Family
 from clothwise.components.parameter import choice, count, length
 from clothwise.errors import ComponentError
 from clothwise.geometry import Point, crossings, straight
@@ -87,6 +88,7 @@ class DoubleBreastedButtons(Component):
     """Buttons at the edge of lapped fronts, in one row or double-breasted in two."""
 
     kind: ClassVar[str] = "double-breasted-buttons"
+    family: ClassVar[Family] = Family.CLOSING
 
     rows: Rows = choice(Rows.TWO, "Two rows, or only the one that closes.")
     number: int = count(2, 1, 4, "Buttons of one row from break to waist; fewer if no room.")

@@ -12,6 +12,7 @@ from typing import ClassVar
 from clothwise.components.component import Component, Drafting
 from clothwise.components.facing import faced_edge_seam
 from clothwise.components.facing_shape import inner_finish, whole_front
+from clothwise.components.family import Family
 from clothwise.components.fusing import fuse, interfaced_pair
 from clothwise.components.parameter import length
 from clothwise.errors import ComponentError
@@ -33,6 +34,7 @@ class EdgeFacing(Component):
     """Fused facings along the edges of a buttoned front or back, for a neckline that is bound."""
 
     kind: ClassVar[str] = "edge-facing"
+    family: ClassVar[Family] = Family.EDGE
 
     width_mm: float = length(55, 30, 110, "Width of the facing beyond the center line.")
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
+from clothwise.components.family import Family
 from clothwise.components.parameter import length, ratio
 from clothwise.components.waistband import folded_band
 from clothwise.errors import ComponentError
@@ -40,6 +41,7 @@ class ElasticCasing(Component):
     """Casing of its own strip at the waist, folded double, with an elastic in it."""
 
     kind: ClassVar[str] = "elastic-casing"
+    family: ClassVar[Family] = Family.WAIST
 
     elastic_width_mm: float = length(25, 6, 60, "Width of the elastic.")
     tension: float = ratio(

@@ -8,6 +8,7 @@ from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
 from clothwise.components.edge_strips import EdgeStrips
+from clothwise.components.family import Family
 from clothwise.components.hem_depth import from_opening
 from clothwise.components.parameter import length
 from clothwise.pattern.graph import (
@@ -39,6 +40,7 @@ class FacedHem(Component):
     """Lower edge faced with strips of its own shape; suits any flare, and cloth that is short."""
 
     kind: ClassVar[str] = "faced-hem"
+    family: ClassVar[Family] = Family.HEM
 
     depth_mm: float = length(50, 25, 120, "Depth of the facing.")
 

@@ -23,6 +23,7 @@ from clothwise.components.facing_shape import (
     whole_front,
     yoke_match,
 )
+from clothwise.components.family import Family
 from clothwise.components.fusing import fuse, interfaced_pair
 from clothwise.components.parameter import length
 from clothwise.components.wrap_front import REACH_POINT
@@ -40,6 +41,7 @@ class FrontAndNeckFacing(Component):
     """Facings for an opened front and a neckline, fused and turned inside."""
 
     kind: ClassVar[str] = "front-and-neck-facing"
+    family: ClassVar[Family] = Family.EDGE
 
     front_width_mm: float = length(58, 35, 110, "Width of the front facing beyond center front.")
     shoulder_width_mm: float = length(48, 25, 90, "Width along the shoulder seam.")

@@ -20,6 +20,7 @@ from clothwise.components.collar_lines import (
     parts_at_back,
 )
 from clothwise.components.component import Component, Drafting
+from clothwise.components.family import Family
 from clothwise.components.fusing import fuse, interfaced_pair, interfaced_single
 from clothwise.components.laid_neckline import laid_neckline
 from clothwise.components.parameter import choice, length
@@ -61,6 +62,7 @@ class FlatCollar(Component):
     """Collar that lies flat on the shoulders, with round or pointed ends at center front."""
 
     kind: ClassVar[str] = "flat-collar"
+    family: ClassVar[Family] = Family.COLLAR
 
     width_mm: float = length(65, 30, 130, "From the neckline to the outer edge.")
     ends: Ends = choice(Ends.ROUND, "Round or pointed at center front.")

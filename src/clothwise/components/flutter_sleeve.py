@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
+from clothwise.components.family import Family
 from clothwise.components.parameter import angle, length, ratio
 from clothwise.components.sleeve_cap import CapAsked, armhole_of, fitted_cap
 from clothwise.components.sleeve_shape import (
@@ -24,6 +25,7 @@ class FlutterSleeve(Component):
     """Short flared sleeve with a plain cap, its hem cut as an arc."""
 
     kind: ClassVar[str] = "flutter-sleeve"
+    family: ClassVar[Family] = Family.ARMHOLE
 
     length_mm: float = length(230, 170, 400, "From the top of the cap to the finished hem.")
     flare_rad: float = angle(

@@ -13,6 +13,7 @@ from typing import ClassVar
 
 from clothwise.components.center_back import opening_end
 from clothwise.components.component import Component, Drafting
+from clothwise.components.family import Family
 from clothwise.components.parameter import choice, length
 from clothwise.components.skirt_panels import center_edges
 from clothwise.components.skirt_sewing import (
@@ -73,6 +74,7 @@ class GoredSkirt(Component):
     """Skirt of four, six or eight flared gores, on a bodice or with a waistband of its own."""
 
     kind: ClassVar[str] = "gored-skirt"
+    family: ClassVar[Family] = Family.SKIRT
     drafted_for: ClassVar[Wearers | None] = WOMEN
 
     gores: Gores = choice(

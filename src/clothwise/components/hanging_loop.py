@@ -8,6 +8,7 @@ from typing import ClassVar
 from clothwise.components.caught import catch_ends
 from clothwise.components.collar_lines import parts_at_back
 from clothwise.components.component import Component, Drafting
+from clothwise.components.family import Family
 from clothwise.components.parameter import length
 from clothwise.components.strip import Strip
 from clothwise.errors import ComponentError
@@ -25,6 +26,7 @@ class HangingLoop(Component):
     """Loop inside the back neck, to hang the garment by."""
 
     kind: ClassVar[str] = "hanging-loop"
+    family: ClassVar[Family] = Family.TRIMMING
 
     length_mm: float = length(65, 40, 120, "Length of the loop from seam to seam.")
     spread_mm: float = length(40, 20, 100, "How far apart its ends lie, middle to middle.")

@@ -7,6 +7,7 @@ from enum import Enum
 from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
+from clothwise.components.family import Family
 from clothwise.components.hem_depth import depth_by_flare, extra_length
 from clothwise.components.parameter import choice, length
 from clothwise.pattern.graph import Finish, FinishKind, Pressing, Run
@@ -43,6 +44,7 @@ class DoubleHem(Component):
     """Lower edge turned twice and stitched."""
 
     kind: ClassVar[str] = "double-hem"
+    family: ClassVar[Family] = Family.HEM
 
     depth_mm: float = length(25, 5, 100, "Height of the finished hem; less, the more it flares.")
     turn_mm: float = length(8, 4, 30, "What is turned in first.")
@@ -68,6 +70,7 @@ class SingleHem(Component):
     """Lower edge overlocked, turned up once and sewn so that it does not show, or topstitched."""
 
     kind: ClassVar[str] = "single-hem"
+    family: ClassVar[Family] = Family.HEM
 
     depth_mm: float = length(40, 6, 180, "Height of the hem; less, the more it flares.")
     width: HemWidth = choice(
@@ -101,6 +104,7 @@ class RolledHem(Component):
     """Lower edge rolled to a narrow hem, for thin cloth and edges that flare widely."""
 
     kind: ClassVar[str] = "rolled-hem"
+    family: ClassVar[Family] = Family.HEM
 
     width_mm: float = length(3, 2, 8, "Width of the finished roll.")
     method: Rolling = choice(Rolling.FOOT, "With the hemming foot of the machine, or by hand.")

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
+from clothwise.components.family import Family
 from clothwise.components.opening_edges import Above, above_opening, seen_part
 from clothwise.components.parameter import length
 from clothwise.errors import ComponentError
@@ -30,6 +31,7 @@ class HooksAndEyes(Component):
     """Hooks and eyes along the opening, in place of a zip; its edges are turned in and meet."""
 
     kind: ClassVar[str] = "hooks-and-eyes"
+    family: ClassVar[Family] = Family.CLOSING
 
     spacing_mm: float = length(20, 10, 50, "At most this far from one hook to the next.")
     allowance_mm: float = length(20, 15, 40, "What is turned in along the opening.")

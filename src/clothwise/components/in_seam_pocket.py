@@ -8,6 +8,7 @@ from itertools import pairwise
 from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
+from clothwise.components.family import Family
 from clothwise.components.parameter import choice, count, length
 from clothwise.components.pocket_face import Face, PocketHost, faces
 from clothwise.components.pocket_placing import PocketSide
@@ -65,6 +66,7 @@ class InSeamPocket(Component):
     """Pocket in the side seam of a skirt or dress: two bags behind an opening of the seam."""
 
     kind: ClassVar[str] = "in-seam-pocket"
+    family: ClassVar[Family] = Family.POCKET
 
     number: int = count(2, 1, 2, "How many: one, or one on each side.")
     single_side: PocketSide = choice(PocketSide.RIGHT, "Where a single one sits.")

@@ -7,6 +7,7 @@ from enum import Enum
 from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
+from clothwise.components.family import Family
 from clothwise.components.fusing import fuse
 from clothwise.components.parameter import choice, length
 from clothwise.errors import ComponentError
@@ -45,6 +46,7 @@ class Interfacing(Component):
     """Interfacing of pieces drafted before it: where it ends, and pieces that get it newly."""
 
     kind: ClassVar[str] = "interfacing"
+    family: ClassVar[Family] = Family.SEWING
 
     part: InterfacedPart = choice(
         InterfacedPart.ALL,

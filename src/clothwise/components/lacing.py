@@ -11,6 +11,7 @@ from clothwise.components.component import Component, Drafting
 from clothwise.components.corselette import BONE_SHORT_MM, BONING
 from clothwise.components.corselette_draft import CENTER_BACK_WAIST
 from clothwise.components.corselette_sewing import bones_step
+from clothwise.components.family import Family
 from clothwise.components.lacing_sewing import LacedEdge, lacing_operations
 from clothwise.components.modesty_panel import modesty_panel
 from clothwise.components.opening_edges import seen_part
@@ -66,6 +67,7 @@ class Lacing(Component):
     """Eyelets along both boned edges of the opening, laced crosswise, with a panel behind them."""
 
     kind: ClassVar[str] = "lacing"
+    family: ClassVar[Family] = Family.CLOSING
 
     spacing_mm: float = length(25, 15, 50, "At most this far from one eyelet to the next.")
     from_edge_mm: float = length(

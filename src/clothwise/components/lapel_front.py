@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
+from clothwise.components.family import Family
 from clothwise.components.front_shape import OpenFront, open_front
 from clothwise.components.parameter import angle, length
 from clothwise.components.tape import straight_tape
@@ -54,6 +55,7 @@ class LapelFront(Component):
     """Makes the front of a bodice lap over and fold back into lapels; add a notched collar."""
 
     kind: ClassVar[str] = "lapel-front"
+    family: ClassVar[Family] = Family.FRONT
 
     overlap_mm: float = length(75, 15, 100, "From center front to the front edge.")
     break_above_bust_mm: float = length(

@@ -10,6 +10,7 @@ from clothwise.components.binding import Source
 from clothwise.components.component import Component, Drafting
 from clothwise.components.continuous_strip import StripsCut, strips_of
 from clothwise.components.facing_shape import neck_corners
+from clothwise.components.family import Family
 from clothwise.components.parameter import choice, length
 from clothwise.errors import ComponentError
 from clothwise.geometry import Path, angle_between
@@ -26,6 +27,7 @@ class NeckBinding(Component):
     """Neckline bound with double-fold bias tape instead of a facing."""
 
     kind: ClassVar[str] = "neck-binding"
+    family: ClassVar[Family] = Family.EDGE
 
     width_mm: float = length(8, 5, 20, "Finished width of the binding.")
     join_mm: float = length(

@@ -17,6 +17,7 @@ from clothwise.components.facing_shape import (
     whole_front,
     yoke_match,
 )
+from clothwise.components.family import Family
 from clothwise.components.fusing import fuse
 from clothwise.components.parameter import length
 from clothwise.errors import ComponentError
@@ -32,6 +33,7 @@ class NeckFacing(Component):
     """Facing around a neckline that is closed or opens at center back, fused and turned inside."""
 
     kind: ClassVar[str] = "neck-facing"
+    family: ClassVar[Family] = Family.EDGE
 
     shoulder_width_mm: float = length(48, 25, 90, "Width along the shoulder seam.")
     front_depth_mm: float = length(60, 35, 120, "Depth at center front.")

@@ -16,6 +16,7 @@ from clothwise.components.facing_shape import (
     inner_finish,
     joining_of_facings,
 )
+from clothwise.components.family import Family
 from clothwise.components.fusing import fuse, interfaced_single
 from clothwise.components.lapel_facing import FacingSize, back_neck_facing, front_facing
 from clothwise.components.lapel_front import ROLL_SHARE
@@ -54,6 +55,7 @@ class NotchedCollar(Component):
     """Notched collar of two pieces, with facings from the lapels to the hem."""
 
     kind: ClassVar[str] = "notched-collar"
+    family: ClassVar[Family] = Family.COLLAR
 
     width_mm: float = length(75, 50, 110, "Height at center back, stand and fall together.")
     end_mm: float = length(40, 20, 80, "Length of the collar's end, from the notch to its point.")

@@ -15,6 +15,7 @@ from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
 from clothwise.components.detachable_closing import Closing
+from clothwise.components.family import Family
 from clothwise.components.hem import double_hem
 from clothwise.components.off_shoulder_holding import Holding, TopEdge, top_edge_of
 from clothwise.components.off_shoulder_sewing import making_steps
@@ -84,6 +85,7 @@ class OffShoulderSleeve(Component):
     """Flared sleeve around the upper arm, fastened to the upper edge of a strapless bodice."""
 
     kind: ClassVar[str] = "off-shoulder-sleeve"
+    family: ClassVar[Family] = Family.ARMHOLE
 
     length_mm: float = length(
         260, 140, 620, "From its top to the finished hem, on the outside of the arm."

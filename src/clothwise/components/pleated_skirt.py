@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
+from clothwise.components.family import Family
 from clothwise.components.parameter import choice, count, length, ratio
 from clothwise.components.pleats import PleatLayout, PleatStyle
 from clothwise.components.skirt_panels import (
@@ -41,6 +42,7 @@ class PleatedSkirt(Component):
     """Skirt of a front and a back panel laid in pleats, on a bodice or with a band."""
 
     kind: ClassVar[str] = "pleated-skirt"
+    family: ClassVar[Family] = Family.SKIRT
 
     style: PleatStyle = choice(
         PleatStyle.KNIFE,

@@ -7,6 +7,7 @@ from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
 from clothwise.components.cuff import INNER_ALLOWANCE_MM
+from clothwise.components.family import Family
 from clothwise.components.fusing import fuse
 from clothwise.components.parameter import length, ratio
 from clothwise.components.sleeve_cap import CapAsked, armhole_of, gathered_ease
@@ -48,6 +49,7 @@ class PuffSleeve(Component):
     """Short sleeve gathered at its head and into a band around the arm."""
 
     kind: ClassVar[str] = "puff-sleeve"
+    family: ClassVar[Family] = Family.ARMHOLE
 
     length_mm: float = length(270, 200, 420, "From the top of the cap to the edge of the band.")
     head_fullness: float = ratio(

@@ -14,6 +14,7 @@ from typing import ClassVar
 from clothwise.components.caught import catch_ends
 from clothwise.components.collar_lines import parts_at_back
 from clothwise.components.component import Component, Drafting
+from clothwise.components.family import Family
 from clothwise.components.free_armhole import free_armhole
 from clothwise.components.hem import double_hem
 from clothwise.components.parameter import choice, length, ratio
@@ -77,6 +78,7 @@ class Ruffle(Component):
     """Ruffle, gathered from a strip or cut from a ring."""
 
     kind: ClassVar[str] = "ruffle"
+    family: ClassVar[Family] = Family.TRIMMING
 
     edge: RuffleEdge = choice(RuffleEdge.HEM, "The edge that it is sewn to.")
     cut: RuffleCut = choice(

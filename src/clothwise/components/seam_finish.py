@@ -11,6 +11,7 @@ from enum import Enum
 from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
+from clothwise.components.family import Family
 from clothwise.components.parameter import choice, length
 from clothwise.components.seam_choice import SeamGroup, can_be_enclosed, chosen_seams
 from clothwise.components.seam_words import bound, enclosed, together
@@ -46,6 +47,7 @@ class SeamFinish(Component):
     """Finish for a group of seams drafted before it: their allowance, pressing, steps, thread."""
 
     kind: ClassVar[str] = "seam-finish"
+    family: ClassVar[Family] = Family.SEWING
 
     finish: FinishClass = choice(FinishClass.FRENCH, "How the edges are finished.")
     seams: SeamGroup = choice(SeamGroup.SIDE, "Which seams; all means those that can be.")

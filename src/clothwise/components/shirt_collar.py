@@ -22,6 +22,7 @@ from clothwise.components.collar_lines import (
     seams_across,
 )
 from clothwise.components.component import Component, Drafting
+from clothwise.components.family import Family
 from clothwise.components.fusing import fuse, interfaced_single
 from clothwise.components.parameter import angle, choice, length
 from clothwise.errors import ComponentError
@@ -61,6 +62,7 @@ class ShirtCollar(Component):
     """Collar with points on a stand that buttons at the neck, for a front that opens."""
 
     kind: ClassVar[str] = "shirt-collar"
+    family: ClassVar[Family] = Family.COLLAR
 
     stand_mm: float = length(30, 22, 36, "Height of the stand at center back.")
     stand_front_mm: float = length(26, 24, 36, "Height of the stand at center front.")

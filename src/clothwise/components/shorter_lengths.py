@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
+from clothwise.components.family import Family
 from clothwise.components.parameter import count, length
 from clothwise.errors import ComponentError, GeometryError
 from clothwise.geometry import Path, crossings, offset_path
@@ -31,6 +32,7 @@ class ShorterLengths(Component):
     """Lines to cut along for shorter lengths, on every piece at the hem drafted before it."""
 
     kind: ClassVar[str] = "shorter-lengths"
+    family: ClassVar[Family] = Family.SEWING
 
     number: int = count(2, 1, 6, "How many shorter lengths are marked.")
     step_mm: float = length(50, 10, 200, "From each length to the next.")

@@ -15,6 +15,7 @@ from shapely.geometry import Polygon
 from clothwise.components.caught import CaughtEnds, ShoulderLine, catch_ends, shoulder_line
 from clothwise.components.component import Component, Drafting
 from clothwise.components.cuff import BEYOND_BUTTON_MM, HOLE_CLEAR_MM
+from clothwise.components.family import Family
 from clothwise.components.fusing import fuse
 from clothwise.components.parameter import choice, length, ratio
 from clothwise.errors import ComponentError
@@ -57,6 +58,7 @@ class ShoulderTab(Component):
     """Tab along the shoulder, caught in the armhole, or from the shoulder seam onto the front."""
 
     kind: ClassVar[str] = "shoulder-tab"
+    family: ClassVar[Family] = Family.TRIMMING
 
     caught_in: CaughtIn = choice(CaughtIn.ARMHOLE, "The seam that holds its end.")
     length_mm: float = length(

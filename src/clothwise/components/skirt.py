@@ -18,6 +18,7 @@ from clothwise.components.center_back import (
     opened_center,
 )
 from clothwise.components.component import Component, Drafting
+from clothwise.components.family import Family
 from clothwise.components.parameter import length
 from clothwise.components.skirt_sewing import (
     dart_operations,
@@ -78,6 +79,7 @@ class ALineSkirt(Component):
     """A-line skirt that hangs from a bodice and opens where that does, in front or at the back."""
 
     kind: ClassVar[str] = "a-line-skirt"
+    family: ClassVar[Family] = Family.SKIRT
     drafted_for: ClassVar[Wearers | None] = WOMEN
 
     length_mm: float = length(700, 250, 1200, "Waist to finished hem at center front.")

@@ -13,6 +13,7 @@ from itertools import pairwise
 from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
+from clothwise.components.family import Family
 from clothwise.components.in_seam_pocket import (
     CORNER_SHARE,
     FROM_CENTER_MM,
@@ -81,6 +82,7 @@ class SlantPocket(Component):
     """Hip pockets with a slanted opening from the waist to the side seam, one on each side."""
 
     kind: ClassVar[str] = "slant-pocket"
+    family: ClassVar[Family] = Family.POCKET
 
     along_waist_mm: float = length(45, 22, 90, "From the side seam along the waist to the slant.")
     down_side_mm: float = length(

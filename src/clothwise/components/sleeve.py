@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
+from clothwise.components.family import Family
 from clothwise.components.parameter import length, ratio
 from clothwise.components.sleeve_cap import Armhole, Cap, CapAsked, armhole_of, fitted_cap
 from clothwise.components.sleeve_shape import (
@@ -29,6 +30,7 @@ class SetInSleeve(Component):
     """Straight sleeve set into the armhole, with cap ease."""
 
     kind: ClassVar[str] = "set-in-sleeve"
+    family: ClassVar[Family] = Family.ARMHOLE
 
     length_mm: float = length(330, 120, 700, "From the top of the cap to the finished hem.")
     cap_ease_mm: float = length(26, 0, 40, "How much longer the cap is than the armhole.")

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
+from clothwise.components.family import Family
 from clothwise.components.parameter import length, ratio
 from clothwise.errors import ComponentError
 from clothwise.pattern.graph import Finish, FinishKind, Placement, Seam
@@ -29,6 +30,7 @@ class SleeveElastic(Component):
     """Elastic drawn through the hem of the sleeves."""
 
     kind: ClassVar[str] = "sleeve-elastic"
+    family: ClassVar[Family] = Family.TRIMMING
 
     width_mm: float = length(8, 4, 30, "Width of the elastic.")
     shorter: float = ratio(

@@ -7,6 +7,7 @@ from enum import Enum
 from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
+from clothwise.components.family import Family
 from clothwise.components.parameter import choice, length
 from clothwise.errors import ComponentError
 from clothwise.pattern.operation import Caution, Operation
@@ -26,6 +27,7 @@ class Staystitching(Component):
     """Stitching inside the allowance of an edge, before anything else is sewn to its pieces."""
 
     kind: ClassVar[str] = "staystitching"
+    family: ClassVar[Family] = Family.SEWING
 
     edge: StayedEdge = choice(StayedEdge.ARMHOLE, "Which edge.")
     inside_mm: float = length(2, 1, 5, "From the stitching line, toward the raw edge.")

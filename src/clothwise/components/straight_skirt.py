@@ -11,6 +11,7 @@ from typing import ClassVar
 
 from clothwise.components.center_back import opening_end
 from clothwise.components.component import Component, Drafting
+from clothwise.components.family import Family
 from clothwise.components.parameter import length
 from clothwise.components.skirt import SkirtDraft, SkirtForm
 from clothwise.components.skirt_sewing import (
@@ -51,6 +52,7 @@ class StraightSkirt(Component):
     """Straight skirt with darts and a back vent, on a bodice or with a waistband of its own."""
 
     kind: ClassVar[str] = "straight-skirt"
+    family: ClassVar[Family] = Family.SKIRT
     drafted_for: ClassVar[Wearers | None] = WOMEN
 
     length_mm: float = length(620, 450, 800, "Waist to finished hem at center front.")

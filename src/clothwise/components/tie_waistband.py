@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
+from clothwise.components.family import Family
 from clothwise.components.parameter import length
 from clothwise.geometry import Outline, Point, straight
 from clothwise.pattern.graph import (
@@ -37,6 +38,7 @@ class TieWaistband(Component):
     """Waistband of a wrap skirt, folded double, whose ends are ties."""
 
     kind: ClassVar[str] = "tie-waistband"
+    family: ClassVar[Family] = Family.WAIST
 
     width_mm: float = length(40, 20, 80, "Finished width of band and ties.")
     tie_mm: float = length(850, 400, 1400, "Length of each tie beyond the front edge.")

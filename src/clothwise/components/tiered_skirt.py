@@ -7,6 +7,7 @@ from itertools import pairwise
 from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
+from clothwise.components.family import Family
 from clothwise.components.parameter import choice, count, length, ratio
 from clothwise.components.skirt_panels import (
     SHORTEST_SEAM_MM,
@@ -33,6 +34,7 @@ class GatheredSkirt(Component):
     """Skirt of a front and a back panel gathered into the waist, on a bodice or with a band."""
 
     kind: ClassVar[str] = "gathered-skirt"
+    family: ClassVar[Family] = Family.SKIRT
 
     length_mm: float = length(650, 350, 850, "Waist to finished hem.")
     fullness: float = ratio(
@@ -73,6 +75,7 @@ class TieredSkirt(Component):
     """Skirt of tiers, each gathered into the one above, on a bodice or with a band."""
 
     kind: ClassVar[str] = "tiered-skirt"
+    family: ClassVar[Family] = Family.SKIRT
 
     length_mm: float = length(750, 400, 1200, "Waist to finished hem.")
     tiers: int = count(3, 2, 5, "Number of tiers.")

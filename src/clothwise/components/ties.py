@@ -7,6 +7,7 @@ from typing import ClassVar
 
 from clothwise.components.caught import catch_ends, side_line
 from clothwise.components.component import Component, Drafting
+from clothwise.components.family import Family
 from clothwise.components.parameter import length
 from clothwise.components.strip import Strip
 from clothwise.errors import ComponentError
@@ -26,6 +27,7 @@ class SideTies(Component):
     """Pair of ties from the side seams, to draw the waist in at the back."""
 
     kind: ClassVar[str] = "side-ties"
+    family: ClassVar[Family] = Family.BELT
 
     length_mm: float = length(650, 200, 1200, "Finished length of each tie.")
     width_mm: float = length(25, 10, 60, "Finished width.")

@@ -7,6 +7,7 @@ from enum import Enum
 from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
+from clothwise.components.family import Family
 from clothwise.components.parameter import choice, count, length
 from clothwise.components.seam_choice import SeamGroup, chosen_seams
 from clothwise.errors import ComponentError
@@ -40,6 +41,7 @@ class Topstitching(Component):
     """Stitching seen from outside beside seams or turned edges that are drafted before it."""
 
     kind: ClassVar[str] = "topstitching"
+    family: ClassVar[Family] = Family.SEWING
 
     place: StitchedPlace = choice(
         StitchedPlace.EDGES, "Turned edges (front, collar, belt), or which seams."

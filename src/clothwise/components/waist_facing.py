@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
+from clothwise.components.family import Family
 from clothwise.components.fusing import fuse, interfaced_single
 from clothwise.components.parameter import length
 from clothwise.components.waistband import drawn_in
@@ -57,6 +58,7 @@ class WaistFacing(Component):
     """Facing at the waist of a skirt in place of a waistband, fused and turned inside."""
 
     kind: ClassVar[str] = "waist-facing"
+    family: ClassVar[Family] = Family.WAIST
 
     depth_mm: float = length(60, 40, 100, "Depth from the waist down.")
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
+from clothwise.components.family import Family
 from clothwise.components.fusing import fuse, interfaced_single
 from clothwise.components.parameter import length
 from clothwise.geometry import Outline, Point, straight
@@ -37,6 +38,7 @@ class StraightWaistband(Component):
     """Straight band at the waist, fused and folded double; a gathered skirt is drawn in to it."""
 
     kind: ClassVar[str] = "straight-waistband"
+    family: ClassVar[Family] = Family.WAIST
 
     width_mm: float = length(35, 15, 90, "Finished width.")
 

@@ -7,6 +7,7 @@ from typing import ClassVar
 
 from clothwise.components.buttons import BEYOND_CENTER_MM, Lap
 from clothwise.components.component import Component, Drafting
+from clothwise.components.family import Family
 from clothwise.components.parameter import choice, count, length
 from clothwise.components.wrap_front import REACH_POINT
 from clothwise.components.wrap_reach import ClosedWaist, closed_waist
@@ -39,6 +40,7 @@ class WrapButtons(Component):
     """Buttons and buttonholes at the end of a wrap front, outside and inside."""
 
     kind: ClassVar[str] = "wrap-buttons"
+    family: ClassVar[Family] = Family.CLOSING
 
     number: int = count(1, 1, 3, "Buttons at each end, one above the other.")
     diameter_mm: float = length(15, 8, 25, "Diameter of a button.")

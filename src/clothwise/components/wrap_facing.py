@@ -17,6 +17,7 @@ from clothwise.components.facing_shape import (
     joining_of_facings,
     neck_facing_piece,
 )
+from clothwise.components.family import Family
 from clothwise.components.fusing import fuse, interfaced_pair
 from clothwise.components.parameter import length
 from clothwise.components.wrap_front import REACH_POINT
@@ -50,6 +51,7 @@ class WrapFacing(Component):
     """Facings for fronts that wrap to the side: slanting edge and back neck, fused and turned."""
 
     kind: ClassVar[str] = "wrap-facing"
+    family: ClassVar[Family] = Family.EDGE
 
     width_mm: float = length(50, 35, 80, "Width along the slanting edge.")
     shoulder_width_mm: float = length(48, 25, 90, "Width along the shoulder seam.")

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
+from clothwise.components.family import Family
 from clothwise.components.front_shape import OpenFront, open_front
 from clothwise.components.parameter import length, ratio
 from clothwise.components.tape import straight_tape
@@ -31,6 +32,7 @@ class WrapFront(Component):
     """Makes the front of a bodice wrap: it laps over to any point, with a slanting neckline."""
 
     kind: ClassVar[str] = "wrap-front"
+    family: ClassVar[Family] = Family.FRONT
 
     overlap_mm: float = length(70, 20, 100, "From center front to the front edge.")
     break_above_bust_mm: float = length(

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
+from clothwise.components.family import Family
 from clothwise.components.parameter import length, ratio
 from clothwise.components.skirt import SkirtDraft, SkirtForm
 from clothwise.components.skirt_sewing import (
@@ -34,6 +35,7 @@ class WrapSkirt(Component):
     """A-line skirt whose fronts wrap over each other, with a band that is tied."""
 
     kind: ClassVar[str] = "wrap-skirt"
+    family: ClassVar[Family] = Family.SKIRT
     drafted_for: ClassVar[Wearers | None] = WOMEN
 
     length_mm: float = length(650, 450, 1000, "Waist to finished hem at center front.")

@@ -8,6 +8,7 @@ from typing import ClassVar
 from clothwise.components.buttons import Lap
 from clothwise.components.caught import CaughtEnds, catch_ends, side_line
 from clothwise.components.component import Component, Drafting
+from clothwise.components.family import Family
 from clothwise.components.parameter import choice, length
 from clothwise.components.strip import Strip
 from clothwise.components.ties import TIE_CLEAR_MM
@@ -28,6 +29,7 @@ class WrapTies(Component):
     """Ties at the ends of a wrap front and in the side seams, which are knotted in pairs."""
 
     kind: ClassVar[str] = "wrap-ties"
+    family: ClassVar[Family] = Family.CLOSING
 
     length_mm: float = length(450, 200, 1500, "Finished length of the ties of the fronts.")
     side_length_mm: float = length(350, 150, 1500, "Finished length of the ties at the sides.")

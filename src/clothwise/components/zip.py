@@ -8,6 +8,7 @@ from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
 from clothwise.components.corselette_sewing import bones_step
+from clothwise.components.family import Family
 from clothwise.components.opening_edges import (
     Above,
     above_opening,
@@ -39,6 +40,7 @@ class ZipClosure(Component):
     """Zip sewn into the opening, from its lower end to the upper edge, with a hook above."""
 
     kind: ClassVar[str] = "zip"
+    family: ClassVar[Family] = Family.CLOSING
 
     style: ZipStyle = choice(
         ZipStyle.CENTERED,
