@@ -17,8 +17,8 @@ from clothwise.pattern.document.make import DEFAULT_PAPER
 from command_line import DRESS, EXAMPLES, SKIRT, clothwise, edited, example
 
 COMMANDS = (
-    *("new", "measure", "draft", "check", "cut", "buy", "compare", "tune", "trace", "remnants"),
-    *("sew", "print", "pack"),
+    *("open", "new", "measure", "draft", "set", "swap", "undo", "redo", "history", "check", "cut"),
+    *("buy", "compare", "tune", "trace", "remnants", "sew", "print", "pack"),
 )
 
 
@@ -194,7 +194,7 @@ def test_new_never_writes_over_what_is_there(tmp_path: Path) -> None:
     ("arguments", "said"),
     [
         (["chek", "x"], "Did you mean check?"),
-        (["knit", "x"], "the first are new, measure, draft"),
+        (["knit", "x"], "the first are open, new, measure, draft"),
         (["check", "{skirt}", "--sise", "38"], "--size"),
         (["check"], "TARGET"),
         (["pack", "{skirt}"], "--out"),

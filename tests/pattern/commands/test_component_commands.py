@@ -106,7 +106,9 @@ def test_remove_takes_along_edits_of_edits(kiln_dress: Documents) -> None:
     assert names(parse_design(documents["design.yaml"]).edits) == names(
         parse_design(kiln_dress["design.yaml"]).edits
     )
-    left = design_after(RemoveEdit("cut-front"), kiln_dress)
+    command = RemoveEdit("cut-front")
+    assert command.told(kiln_dress) == "removed the edit cut front, and with it edit flare-low"
+    left = design_after(command, kiln_dress)
     assert names(left.edits) == ["marked", "roomy"]
 
 
@@ -250,7 +252,9 @@ def test_swap_keeps_what_the_new_kind_has(kiln_dress: Documents) -> None:
     assert isinstance(entry.parameters["length"], ByOption)
     assert "skirt_flare" not in names(design.limits)
     assert "skirt_flare" not in parse_make(after["makes/view-a.yaml"]).adjust
-    assert command.told(kiln_dress) == "skirt: a line skirt → straight skirt"
+    assert command.told(kiln_dress) == (
+        "skirt: a line skirt → straight skirt, without flare, limit skirt_flare"
+    )
 
 
 def test_edits_are_added_and_changed(kiln_dress: Documents) -> None:

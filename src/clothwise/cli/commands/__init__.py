@@ -16,13 +16,34 @@ from clothwise.cli.commands.open_ import open_
 from clothwise.cli.commands.pack import pack
 from clothwise.cli.commands.print_ import print_
 from clothwise.cli.commands.remnants import remnants
+from clothwise.cli.commands.set_ import set_, swap
 from clothwise.cli.commands.sew import sew
 from clothwise.cli.commands.trace import trace
 from clothwise.cli.commands.tune import tune
+from clothwise.cli.commands.undo import history, redo, undo
 from clothwise.errors import Misuse, did_you_mean
 
 _ORDER = (
-    *(open_, new, measure, draft, check, cut, buy, compare, tune, trace, remnants, sew, print_),
+    *(
+        open_,
+        new,
+        measure,
+        draft,
+        set_,
+        swap,
+        undo,
+        redo,
+        history,
+        check,
+        cut,
+        buy,
+        compare,
+        tune,
+        trace,
+        remnants,
+        sew,
+        print_,
+    ),
     pack,
 )
 """In the order in which a garment comes about."""

@@ -156,12 +156,11 @@ class Leaving:
         )
 
     @property
-    def words(self) -> str:
-        """What leaves beside what was asked for: `and with it the edit cut-front`."""
+    def lost(self) -> tuple[str, ...]:
+        """What leaves beside what was asked for: `edit cut-front`, `limit skirt_flare`."""
         edits = [each.name for each in self.design.edits if each.name in self.entries]
         limits = [each.name for each in self.design.limits if self.has_value(each.name)]
-        told = [*(f"edit {name}" for name in edits), *(f"limit {name}" for name in limits)]
-        return ", ".join(told)
+        return (*(f"edit {name}" for name in edits), *(f"limit {name}" for name in limits))
 
     def refuse_used(self, what: str) -> None:
         """Refuse to leave while formulas of what stays use what would be gone.

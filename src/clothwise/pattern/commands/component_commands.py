@@ -111,7 +111,7 @@ class RemoveComponent(Command):
         return self.touches | _touched(self._leaving(before))
 
     def told(self, before: Documents) -> str:
-        more = self._leaving(before).words
+        more = ", ".join(self._leaving(before).lost)
         return f"{self.words}, and with it {more}" if more else self.words
 
     def apply(self, before: Documents) -> dict[str, str]:
@@ -166,7 +166,9 @@ class SwapComponent(Command):
         design = design_of(before)
         kinds = {each.name: each.kind for each in design.components}
         words = f"{plain_name(self.name)}: {plain_name(kinds.get(self.name, ''))} → "
-        return words + plain_name(self.component)
+        words += plain_name(self.component)
+        lost = [*(plain_name(each) for each in self.without), *self._leaving(before).lost]
+        return f"{words}, without {', '.join(lost)}" if lost else words
 
     def apply(self, before: Documents) -> dict[str, str]:
         leaving = self._leaving(before)

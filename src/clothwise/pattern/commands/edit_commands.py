@@ -116,12 +116,23 @@ class RemoveEdit(Command):
     def touches(self) -> frozenset[Touched]:
         return frozenset({(DESIGN_DOCUMENT, f"entries.{self.name}")})
 
+    def touched(self, before: Documents) -> frozenset[Touched]:
+        names = self._leaving(before).entries
+        return frozenset((DESIGN_DOCUMENT, f"entries.{name}") for name in names)
+
+    def told(self, before: Documents) -> str:
+        more = [each for each in self._leaving(before).lost if each != f"edit {self.name}"]
+        return f"{self.words}, and with it {', '.join(more)}" if more else self.words
+
     def apply(self, before: Documents) -> dict[str, str]:
-        design = design_of(before)
-        _refuse_unknown(design, self.name)
-        leaving = Leaving(design, frozenset({self.name})).whole()
+        leaving = self._leaving(before)
         leaving.refuse_used(f"edit {self.name}")
         return documents_without(before, leaving)
+
+    def _leaving(self, before: Documents) -> Leaving:
+        design = design_of(before)
+        _refuse_unknown(design, self.name)
+        return Leaving(design, frozenset({self.name})).whole()
 
 
 _ABOUT = ("piece", "pieces", "seam", "copies")
