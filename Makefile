@@ -1,6 +1,6 @@
 # Each target is one line; without make, type that line: python3 scripts/project.py demo
 .DEFAULT_GOAL := help
-.PHONY: help demo test bench gallery reference lock clean
+.PHONY: help demo app test bench gallery reference lock clean
 
 # The first interpreter that is new enough; `make demo PYTHON=/path/to/python` overrides it.
 NEW_ENOUGH := import sys; sys.exit(sys.version_info < (3, 11))
@@ -13,6 +13,9 @@ help:
 
 demo: ## set everything up (once) and pack the example dress into out/kiln-dress
 	$(PROJECT) demo
+
+app: ## set everything up (once) and open the app in your browser; IN=folder for designs elsewhere than ~/Clothwise
+	$(PROJECT) app $(IN)
 
 test: ## set everything up (once) and run format, lint, imports, types and tests
 	$(PROJECT) test

@@ -1,7 +1,7 @@
 """Set up and run the project: the one place where `make`, CI and a desktop without make meet.
 
-    python scripts/project.py demo | test | bench [GROUP] | gallery [COMPONENT ...] | reference
-                              | lock [--upgrade] | clean
+    python scripts/project.py demo | app [FOLDER] | test | bench [GROUP] | reference
+                              | gallery [COMPONENT ...] | lock [--upgrade] | clean
 
 Needs nothing but Python 3.11 or newer and its venv module. Everything is installed into `.venv`,
 from a lock file with hashes, once: a stamp in `.venv` says for which lock, and is believed as long
@@ -61,6 +61,8 @@ def main(arguments: list[str]) -> int:
     task, *rest = arguments or [""]
     if task == "demo" and not rest:
         return demo()
+    if task == "app" and len(rest) <= 1:
+        return app(rest)
     if task == "test" and not rest:
         return test()
     if task == "bench" and len(rest) <= 1:
@@ -82,6 +84,13 @@ def demo() -> int:
     if not installed(RUN_LOCK):
         return 1
     return run([BIN / "clothwise", "pack", DEMO_DESIGN, "--out", DEMO_OUT])
+
+
+def app(folder: list[str]) -> int:
+    """Install what running needs and open the app, on the designs in a folder or the usual one."""
+    if not installed(RUN_LOCK):
+        return 1
+    return run([BIN / "clothwise", "open", *folder])
 
 
 def test() -> int:

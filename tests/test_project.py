@@ -157,7 +157,10 @@ def test_every_link_between_pages_leads_somewhere() -> None:
     assert broken == []
 
 
-@pytest.mark.parametrize("target", ["demo", "test", "bench", "gallery", "reference", "lock"])
+TARGETS = ["demo", "app", "test", "bench", "gallery", "reference", "lock"]
+
+
+@pytest.mark.parametrize("target", TARGETS)
 def test_make_and_script_know_the_same_commands(target: str) -> None:
     """Contributors without make type the second of these."""
     page = (ROOT / "CONTRIBUTING.md").read_text(encoding="utf-8")
@@ -171,7 +174,7 @@ def test_script_refuses_an_unknown_command_with_exit_code_2() -> None:
     script = [sys.executable, ROOT / "scripts" / "project.py", "dmeo"]
     answer = subprocess.run(script, capture_output=True, text=True, check=False)
     assert answer.returncode == 2
-    assert "demo | test | bench" in answer.stderr
+    assert "demo | app [FOLDER] | test | bench" in answer.stderr
 
 
 # Packages
