@@ -15,9 +15,9 @@ from clothwise.cli.commands.options import CHOICE, TARGET
 @click.argument("values", nargs=-1, required=True, metavar="PARAMETER=VALUE...")
 @CHOICE
 def set_(target: Path, component: str, values: tuple[str, ...], choices: tuple[str, ...]) -> int:
-    """Write values of a COMPONENT or an edit into the design, such as: skirt flare=10cm.
+    """Write other values into a design.
 
-    Where a value depends on an option, the one for your choices is written. Nothing after the =
+    They are those of a COMPONENT or an edit, such as: skirt flare=10cm. Where a value depends on an option, the one for your choices is written. Nothing after the =
     leaves it out.
     """
     from clothwise.cli.changing import change, pairs
@@ -37,9 +37,9 @@ def set_(target: Path, component: str, values: tuple[str, ...], choices: tuple[s
 @click.argument("component")
 @click.argument("kind")
 def swap(target: Path, component: str, kind: str) -> int:
-    """Put a component of another KIND in the place of a COMPONENT, such as: sleeve puff-sleeve.
+    """Put a component of another kind in the place of one.
 
-    Its parameters stay where the new kind has them.
+    The COMPONENT keeps its name and becomes one of that KIND, such as: sleeve puff-sleeve. Its parameters stay where the new kind has them.
     """
     from clothwise.cli.changing import change, history_of
     from clothwise.components.swapping import swapping
