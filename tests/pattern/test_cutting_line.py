@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import importlib
 import math
 from dataclasses import replace
 from functools import cache
@@ -27,6 +28,7 @@ from clothwise.pattern.pattern import Contribution, Pattern
 from clothwise.pattern.piece import Dart, PressedToward
 from sketches import straight_piece
 
+cutting_lines = importlib.import_module("clothwise.pattern.cutting_line")  # not the function
 KILN_DRESS = FilePath(__file__).parents[2] / "examples" / "kiln-dress"
 BODY = Body.complete(
     {"height": 1680, "bust_girth": 920, "waist_girth": 740, "hip_girth": 980}, name="40"
@@ -398,3 +400,25 @@ def test_a_path_of_a_cutting_line_has_no_empty_segments() -> None:
     for name in kiln_dress().pieces:
         path: Path = cutting_line(kiln_dress(), name).path
         assert min(segment.length for segment in path.segments) > 1e-7
+
+
+def test_what_is_kept_is_what_would_be_drawn() -> None:
+    """The same pieces with other allowances, hems and pressings, one after the other."""
+    plain = kiln_dress()
+    seams = {
+        name: replace(seam, pressing=Pressing.OPEN, allowance_mm=seam.allowance_mm + 3)
+        for name, seam in plain.seams.items()
+    }
+    deeper = {
+        name: replace(finish, depth_mm=finish.depth_mm + 5)
+        for name, finish in plain.finishes.items()
+    }
+    others = [plain, replace(plain, seams=seams), replace(plain, finishes=deeper), plain]
+    found = [{name: cutting_line(each, name) for name in each.pieces} for each in others]
+    for pattern, lines in zip(others, found, strict=True):
+        cutting_lines._kept.clear()
+        for name, line in lines.items():
+            assert cutting_line(pattern, name) == line
+    assert found[0] != found[1]
+    assert found[0] != found[2]
+    assert found[0] == found[3]

@@ -14,7 +14,9 @@ What happens at a corner follows from the seam graph:
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import TypeAlias
 
 from clothwise.geometry import (
     Line,
@@ -47,6 +49,9 @@ MITRE_LIMIT = 3.0
 """A corner further away than this many allowances is cut off square; our own choice."""
 
 
+MOST_KEPT = 1000
+"""Cutting lines that are kept: those of some twenty garments, about 10 MB."""
+
 CLOSED_MM = 2e-3
 """A line that ends this near to its start is closed there: a shorter stretch would be a rounding
 error that may lead back."""
@@ -74,9 +79,44 @@ def cutting_line(
         OffsetCollapsed: an edge curves more tightly than its allowance.
     """
     piece = pattern.piece(piece_name)
-    rules = _Rules(pattern, piece, corners or SeamCorners(pattern))
+    rules = _rules(pattern, piece, corners or SeamCorners(pattern))
+    key = (piece.name, tuple(rules.items()))
+    if (kept := _kept.get(key)) is not None and kept[0] == piece:
+        return kept[1]
+    line = _drawn(piece, rules)
+    _kept[key] = (piece, line)
+    while len(_kept) > MOST_KEPT:
+        del _kept[next(iter(_kept))]
+    return line
+
+
+@dataclass(frozen=True)
+class _EdgeRules:
+    """What the graph says about one edge.
+
+    Attributes:
+        allowance_mm: of it.
+        hem_mm: how deep it is hemmed and turned under; None if it has no hem.
+        folds_at_start, folds_at_end: whether another run crosses its seam there and finds it
+            sewn and folded back.
+    """
+
+    allowance_mm: float
+    hem_mm: tuple[float, float] | None
+    folds_at_start: bool
+    folds_at_end: bool
+
+
+_Rules: TypeAlias = Mapping[str, _EdgeRules]
+
+_kept: dict[tuple[str, tuple[tuple[str, _EdgeRules], ...]], tuple[Piece, CuttingLine]] = {}
+# A cutting line follows from its piece and these rules alone, so most changes of a design leave
+# most lines as they are; lines are also asked for several times, by checks, layouts and drawings.
+
+
+def _drawn(piece: Piece, rules: _Rules) -> CuttingLine:
     edges = [name for name in piece.edge_names if not piece.dart_of_leg(name)]
-    offsets = {name: _offset(piece, name, rules.allowance(name)) for name in edges}
+    offsets = {name: _offset(piece, name, rules[name].allowance_mm) for name in edges}
     bends = [
         _corner(rules, piece, before, after, offsets)
         for before, after in zip(edges, edges[1:] + edges[:1], strict=True)
@@ -113,58 +153,63 @@ class _Bend:
         return self.points[-1]
 
 
-class _Rules:
+def _rules(pattern: Pattern, piece: Piece, corners: SeamCorners) -> dict[str, _EdgeRules]:
     """What the graph says about the edges of one piece."""
-
-    def __init__(self, pattern: Pattern, piece: Piece, corners: SeamCorners) -> None:
-        self._pattern, self._piece = pattern, piece
-        self._crossed = self._crossings(corners)
-
-    def _crossings(self, corners: SeamCorners) -> dict[Corner, set[str]]:
-        """For each corner of the piece, the seams that another run crosses there."""
-        table: dict[Corner, set[str]] = {}
-        for edge in self._piece.edge_names:
-            for use in self._pattern.uses_of(self._piece.name, edge):
-                for run in runs_of(use):
-                    for junction in corners.junctions(run, use.name):
-                        for ref, corner in (
-                            (junction.before, end_corner(self._pattern, junction.before)),
-                            (junction.after, start_corner(self._pattern, junction.after)),
-                        ):
-                            if ref.piece == self._piece.name:
-                                table.setdefault(corner, set()).update(junction.seams or ())
-        return table
-
-    def allowance(self, edge: str) -> float:
-        return self._pattern.allowance(self._piece.name, edge)
-
-    def hem(self, edge: str) -> Finish | None:
-        for use in self._pattern.uses_of(self._piece.name, edge):
-            if isinstance(use, Finish) and use.kind in (
-                FinishKind.SINGLE_HEM,
-                FinishKind.DOUBLE_HEM,
-            ):
-                return use
-        return None
-
-    def is_sewn_first(self, edge: str, corner: Corner) -> bool:
-        """True if another run crosses the seam of `edge` at `corner` and finds it folded back."""
-        crossed = self._crossed.get(corner, set())
-        for use in self._pattern.uses_of(self._piece.name, edge):
-            if isinstance(use, Seam) and use.name in crossed:
-                return self._folds_back(use, edge)
-        return False
-
-    def _folds_back(self, seam: Seam, edge: str) -> bool:
-        if seam.pressing is Pressing.OPEN:
-            return True
-        number = {Pressing.TOWARD_FIRST: 0, Pressing.TOWARD_LAST: -1}.get(seam.pressing)
-        if number is None:
-            return False
-        return any(
-            ref.piece == self._piece.name and ref.edge == edge
-            for ref in seam.layers[number].run.edges
+    crossed = _crossings(pattern, piece, corners)
+    found = {}
+    for edge in piece.edge_names:
+        if piece.dart_of_leg(edge):
+            continue
+        starts, ends = Corner(piece.name, edge), Corner(piece.name, piece.edge_after(edge))
+        found[edge] = _EdgeRules(
+            pattern.allowance(piece.name, edge),
+            _hem(pattern, piece, edge),
+            _is_sewn_first(pattern, piece, edge, crossed.get(starts, set())),
+            _is_sewn_first(pattern, piece, edge, crossed.get(ends, set())),
         )
+    return found
+
+
+def _crossings(pattern: Pattern, piece: Piece, corners: SeamCorners) -> dict[Corner, set[str]]:
+    """For each corner of the piece, the seams that another run crosses there."""
+    table: dict[Corner, set[str]] = {}
+    for edge in piece.edge_names:
+        for use in pattern.uses_of(piece.name, edge):
+            for run in runs_of(use):
+                for junction in corners.junctions(run, use.name):
+                    for ref, corner in (
+                        (junction.before, end_corner(pattern, junction.before)),
+                        (junction.after, start_corner(pattern, junction.after)),
+                    ):
+                        if ref.piece == piece.name:
+                            table.setdefault(corner, set()).update(junction.seams or ())
+    return table
+
+
+def _hem(pattern: Pattern, piece: Piece, edge: str) -> tuple[float, float] | None:
+    for use in pattern.uses_of(piece.name, edge):
+        if isinstance(use, Finish) and use.kind in (FinishKind.SINGLE_HEM, FinishKind.DOUBLE_HEM):
+            return use.depth_mm, use.turn_mm
+    return None
+
+
+def _is_sewn_first(pattern: Pattern, piece: Piece, edge: str, crossed: set[str]) -> bool:
+    """True if another run crosses the seam of an edge at a corner and finds it folded back."""
+    for use in pattern.uses_of(piece.name, edge):
+        if isinstance(use, Seam) and use.name in crossed:
+            return _folds_back(use, piece, edge)
+    return False
+
+
+def _folds_back(seam: Seam, piece: Piece, edge: str) -> bool:
+    if seam.pressing is Pressing.OPEN:
+        return True
+    number = {Pressing.TOWARD_FIRST: 0, Pressing.TOWARD_LAST: -1}.get(seam.pressing)
+    if number is None:
+        return False
+    return any(
+        ref.piece == piece.name and ref.edge == edge for ref in seam.layers[number].run.edges
+    )
 
 
 def _offset(piece: Piece, edge: str, allowance_mm: float) -> Path:
@@ -177,18 +222,18 @@ def _corner(
     dart = _dart_between(piece, before)
     if dart:
         return _dart_cap(piece, dart, offsets[before], offsets[after])
-    corner = Corner(piece.name, after)
-    if _runs_on(piece, before, after) and bool(rules.hem(before)) != bool(rules.hem(after)):
+    hem_before, hem_after = rules[before].hem_mm, rules[after].hem_mm
+    if _runs_on(piece, before, after) and (hem_before is None) != (hem_after is None):
         ends = (offsets[before].end, offsets[after].start)
         return _Bend(ends[:1] if ends[0].is_close(ends[1], 1e-3) else ends)
-    if rules.hem(after) and not rules.hem(before):
-        return _hem_corner(piece, before, after, offsets, rules.hem(after), rules)
-    if rules.hem(before) and not rules.hem(after):
-        bend = _hem_corner(piece, after, before, offsets, rules.hem(before), rules)
+    if hem_after is not None and hem_before is None:
+        return _hem_corner(piece, before, after, offsets, hem_after)
+    if hem_before is not None and hem_after is None:
+        bend = _hem_corner(piece, after, before, offsets, hem_before)
         return _Bend(tuple(reversed(bend.points)))
-    if rules.is_sewn_first(before, corner):
+    if rules[before].folds_at_end:
         return _folded_corner(piece, before, after, offsets, rules)
-    if rules.is_sewn_first(after, corner):
+    if rules[after].folds_at_start:
         bend = _folded_corner(piece, after, before, offsets, rules)
         return _Bend(tuple(reversed(bend.points)))
     if piece.fold_edge in (before, after):
@@ -213,7 +258,7 @@ def _at_fold(
         met = line_crossing(corner, along, cut.start, heading)
     except NoIntersection:
         return _Bend((corner, cut.start) if is_before else (cut.start, corner))
-    limit = corner + along * (MITRE_LIMIT * rules.allowance(edge))
+    limit = corner + along * (MITRE_LIMIT * rules[edge].allowance_mm)
     points: tuple[Point, ...] = (met,)
     if heading.dot(along) < 0 and (met - limit).dot(along) > 0:
         points = (limit, line_crossing(limit, along.left, cut.start, heading))
@@ -233,7 +278,7 @@ def _dart_between(piece: Piece, before: str) -> Dart | None:
 def _mitre(
     before: Path, after: Path, corner: Point, rules: _Rules, first: str, second: str
 ) -> _Bend:
-    widest = max(rules.allowance(first), rules.allowance(second))
+    widest = max(rules[first].allowance_mm, rules[second].allowance_mm)
     turn = angle_between(before.end_tangent, after.start_tangent)
     if before.end.is_close(after.start, 1e-3):
         return _Bend((before.end,))
@@ -287,7 +332,7 @@ def _folded_corner(
             _first_met(sewn_cut.extended(end_mm=REACH_MM), there.transformed(mirror), corner),
         )
         ridge, outer = met[0] or ridge, met[1] or outer
-    limit = MITRE_LIMIT * max(rules.allowance(sewn), rules.allowance(across), 1.0)
+    limit = MITRE_LIMIT * max(rules[sewn].allowance_mm, rules[across].allowance_mm, 1.0)
     if max(ridge.distance(corner), outer.distance(corner)) > limit:
         return _Bend((sewn_cut.end, across_cut.start))
     return _Bend((outer, ridge))
@@ -316,11 +361,9 @@ def _hem_corner(
     side: str,
     hem: str,
     offsets: dict[str, Path],
-    finish: Finish | None,
-    rules: _Rules,
+    hem_mm: tuple[float, float],
 ) -> _Bend:
     """The bend from a side edge into a hem: the turned part mirrors what lies above the fold."""
-    assert finish is not None
     at_end = piece.edge(side).end.is_close(_shared(piece, side, hem), 1e-3)
     side_cut = offsets[side] if at_end else offsets[side].reversed()
     fold = piece.edge(hem) if at_end else piece.edge(hem).reversed()
@@ -335,7 +378,7 @@ def _hem_corner(
     direction = Transform.mirror(start, along).vector(heading)
     direction = -direction
     level = 0.0
-    for depth in (finish.depth_mm, finish.turn_mm):
+    for depth in hem_mm:
         if depth <= 0:
             continue
         level += depth
