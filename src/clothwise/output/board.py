@@ -23,6 +23,7 @@ from clothwise.output.piece_drawing import NOTCH_BASE_MM, NOTCH_DEPTH_MM
 from clothwise.output.piece_lines import DartLines, EdgeKind, NotchMark, PieceLines, piece_lines
 from clothwise.output.piece_names import BUTTON_MM
 from clothwise.pattern import Mark, MarkKind, Pattern, Piece, SeamCorners
+from clothwise.pattern.first_letter import lowered
 from clothwise.units import LengthUnit
 
 HANDLE_SHARES = (0.25, 0.5, 0.75)
@@ -71,8 +72,9 @@ def board_pieces(
         OffsetCollapsed: an edge curves more tightly than its allowance.
     """
     corners = SeamCorners(pattern)
+    titles = {role: lowered(title) for role, title in (fabric_titles or {}).items()}
     return {
-        name: _piece(piece_lines(pattern, name, corners), pattern, unit, fabric_titles or {})
+        name: _piece(piece_lines(pattern, name, corners), pattern, unit, titles)
         for name in pattern.pieces
     }
 

@@ -16,7 +16,7 @@ from clothwise.app.opening import OpenDesign
 from clothwise.app.pages import address, after_commit, fragment, opened, page, wants_json
 from clothwise.pattern.history import Entry, History
 
-__all__ = ["ROUTES"]
+__all__ = ["ROUTES", "Line", "lines_of"]
 
 
 @dataclass(frozen=True)
@@ -28,10 +28,15 @@ class Line:
     is_head: bool = False
 
 
+def lines_of(kept: History) -> list[Line]:
+    """Return the entries on the way to the head, the latest first."""
+    return [Line(each, _when(each), each.id == kept.head) for each in reversed(kept.entries)]
+
+
 async def history(request: Request) -> Response:
     """Show the whole list, the latest first."""
     kept = opened(request).history
-    done = [Line(each, _when(each), each.id == kept.head) for each in reversed(kept.entries)]
+    done = lines_of(kept)
     on_the_way = {line.entry.id for line in done} | {each.id for each in kept.undone}
     undone = [Line(each, _when(each)) for each in kept.undone]
     beside = [

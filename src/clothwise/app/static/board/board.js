@@ -8,9 +8,9 @@
 //   cw:view  {k}                             the view came to rest
 // Places are in mm in the coordinates of the piece, y upward. `stage` is going or done.
 
-import { Hands } from "./hands.js";
-import { dim, edgeOf, light, meant, widen } from "./picking.js";
-import { View } from "./view.js";
+import { Hands } from "/static/board/hands.js";
+import { dim, edgeOf, light, meant, widen } from "/static/board/picking.js";
+import { View } from "/static/board/view.js";
 
 const SVG = "http://www.w3.org/2000/svg";
 
@@ -28,6 +28,7 @@ class Board {
     this.view = new View(element, element.querySelector(".board-sheet"), this.svg);
     this.view.listeners.push((rests) => this.seen(rests));
     this.picked = { piece: "", edge: "" };
+    this.found = [];
     this.hands = new Hands(element, this.view, this.svg.querySelector(".board-hand"), {
       hover: (found, event) => this.hover(found, event),
       pick: (found, x, y) => this.pick(found, x, y),
@@ -35,11 +36,12 @@ class Board {
       drag: (data, stage) => this.send("cw:drag", { ...data, stage }),
       fit: () => this.fit(),
     });
-    for (const button of element.querySelectorAll("[data-zoom]")) {
-      button.addEventListener("click", () => this.closer(button.dataset.zoom));
-    }
     for (const place of this.pieces.children) widen(place);
     this.fit();
+    document.fonts?.ready.then(() => {
+      widths.clear(); // what was measured before the type was there
+      this.seen(true);
+    });
   }
 
   send(name, detail) {
@@ -78,7 +80,27 @@ class Board {
     this.send("cw:view", { k });
   }
 
+  // Move the view so that a piece is seen, if it is not.
+  bring(piece) {
+    const place = this.place(piece);
+    if (!place) return;
+    const [left, top, width, height] = place.dataset.box.split(" ").map(Number);
+    const [x0, y0] = this.view.on(left + Number(place.dataset.x), top + Number(place.dataset.y));
+    const [x1, y1] = [x0 + width * this.view.k, y0 + height * this.view.k];
+    const isSeen =
+      x1 > 40 && y1 > 40 && x0 < this.element.clientWidth - 40 && y0 < this.element.clientHeight - 70;
+    if (!isSeen) this.show(piece);
+  }
+
   // Pieces that come, change and go
+
+  get version() {
+    return this.element.dataset.version || "";
+  }
+
+  set version(version) {
+    this.element.dataset.version = version;
+  }
 
   place(piece) {
     return this.pieces.querySelector(`:scope > [data-place="${CSS.escape(piece)}"]`);
@@ -91,6 +113,7 @@ class Board {
     for (const [name, [x, y]] of Object.entries(places)) this.put(name, x, y);
     if (extent) this.svg.dataset.extent = extent;
     if (version) this.element.dataset.version = version;
+    if (Object.keys(pieces).length) this.balloons(this.found);
     this.again();
     this.seen(true);
   }
@@ -116,6 +139,54 @@ class Board {
     place.dataset.x = x;
     place.dataset.y = y;
     place.setAttribute("transform", `translate(${x} ${y})`);
+  }
+
+  // The cutting lines of a size, by piece, under the pieces.
+  addSize(outlines) {
+    for (const [name, path] of Object.entries(outlines)) {
+      const place = this.place(name);
+      if (!place) continue;
+      let sizes = place.querySelector(":scope > .sizes");
+      if (!sizes) {
+        sizes = document.createElementNS(SVG, "g");
+        sizes.setAttribute("class", "sizes");
+        place.prepend(sizes);
+      }
+      sizes.insertAdjacentHTML("beforeend", path);
+    }
+  }
+
+  clearSizes() {
+    for (const each of this.pieces.querySelectorAll(".sizes")) each.remove();
+  }
+
+  // Numbers at the places of findings: their own, else the middle of the edge or seam they name.
+  balloons(findings) {
+    this.found = findings;
+    for (const each of this.pieces.querySelectorAll(".balloons")) each.remove();
+    findings.forEach((each, number) => this.balloon(each, number + 1));
+  }
+
+  balloon({ id, severity, message, piece, edge, seam, at }, number) {
+    const line =
+      (piece && edge && edgeOf(this.element, piece, edge)) ||
+      (seam && this.pieces.querySelector(`.edge[data-seam~="${CSS.escape(seam)}"]`)) ||
+      null;
+    const place = (piece && this.place(piece)) || line?.closest(".place");
+    if (!place) return;
+    const handles = (line?.dataset.handles || "").split(" ").map(Number);
+    const named = place.querySelector(".label")?.dataset.spots.split(" ").map(Number) || [0, 0];
+    const [x, y] = at ? [at[0], -at[1]] : handles.length > 3 ? handles.slice(2, 4) : named;
+    const group = document.createElementNS(SVG, "g");
+    group.setAttribute("class", "balloons");
+    group.setAttribute("transform", `translate(${x} ${y})`);
+    group.innerHTML =
+      `<g class="steady balloon balloon--${CSS.escape(severity)}"><circle r="10"></circle>` +
+      `<text>${number}</text></g>`;
+    const balloon = group.firstElementChild;
+    balloon.dataset.finding = id;
+    balloon.dataset.says = message;
+    place.append(group);
   }
 
   // Light up again what was picked, after pieces were drawn anew.

@@ -1,7 +1,7 @@
 // What a hand does on the board: it pans, pinches, draws a line, or drags a handle. Places are
 // handed on in the coordinates of the piece, in mm, y upward; what they mean is found elsewhere.
 
-import { meant, pieceOf, placeAt } from "./picking.js";
+import { meant, pieceOf, placeAt } from "/static/board/picking.js";
 
 const STILL_PX = 4; // a press that moves less is a click
 const LINE_TOOLS = new Set(["split", "tape"]);
@@ -41,12 +41,10 @@ export class Hands {
     }
     if (this.pointers.size > 2) return;
     const start = [event.clientX, event.clientY];
-    const handle = event.target.closest(".handle");
+    const held = event.target.closest(this.tool === "pocket" ? ".placed" : ".handle");
     if (event.button === 1) this.does = { kind: "pan", start };
-    else if (handle) this.does = { kind: "drag", start, handle };
-    else if (this.tool === "pocket" && event.target.closest(".placed")) {
-      this.does = { kind: "drag", start, handle: event.target.closest(".placed") };
-    } else if (LINE_TOOLS.has(this.tool)) this.does = { kind: "line", start };
+    else if (held) this.does = { kind: "drag", start, ...grasped(held) };
+    else if (LINE_TOOLS.has(this.tool)) this.does = { kind: "line", start };
     else this.does = { kind: "pan", start };
     this.does.moved = false;
     if (event.button === 1) event.preventDefault();
@@ -200,29 +198,18 @@ export class Hands {
     return null;
   }
 
+  // The piece may be drawn anew meanwhile, so nothing of it is held on to but its name.
   drag(now, stage) {
-    const { handle, start } = this.does;
-    const place = handle.closest(".place");
-    const [x, y] = this.onPiece(place, ...now);
-    const [x0, y0] = this.onPiece(place, ...start);
-    const data = { ...handle.dataset, piece: pieceOf(handle), to: [x, y] };
-    if (handle.matches(".placed")) {
-      const [left, top] = handle.dataset.top.split(" ").map(Number);
-      data.what = "pocket";
-      data.to = [left + x - x0, -top + y - y0];
-      handle.setAttribute("transform", `translate(${x - x0} ${y0 - y})`);
-    } else {
-      const [cx, cy] = handle.dataset.at.split(" ").map(Number);
-      data.to = [cx + x - x0, -cy + y - y0];
-      const shown = place.querySelector(".handles");
-      this.draw(
-        [cx + Number(place.dataset.x), cy + Number(place.dataset.y)],
-        [data.to[0] + Number(place.dataset.x), Number(place.dataset.y) - data.to[1]],
-        "rubber",
-      );
-      shown?.classList.add("held");
-    }
-    this.listen.drag(data, stage);
+    const { data, at, start } = this.does;
+    const place = this.board.querySelector(`.place[data-place="${CSS.escape(data.piece)}"]`);
+    if (!place) return;
+    const left = Number(place.dataset.x);
+    const top = Number(place.dataset.y);
+    const from = this.view.at(...start);
+    const to = this.view.at(...now);
+    const moved = [at[0] + to[0] - from[0], at[1] + to[1] - from[1]];
+    this.draw([at[0] + left, at[1] + top], [moved[0] + left, moved[1] + top], "rubber");
+    this.listen.drag({ ...data, to: [moved[0], -moved[1]] }, stage);
     if (stage === "done") this.clear();
   }
 
@@ -240,4 +227,15 @@ export class Hands {
   clear() {
     this.hand.replaceChildren();
   }
+}
+
+// What is known of a handle or of a placed piece when it is taken hold of.
+function grasped(held) {
+  const piece = pieceOf(held);
+  const isPlaced = held.matches(".placed");
+  const at = (isPlaced ? held.dataset.top : held.dataset.at).split(" ").map(Number);
+  const data = isPlaced
+    ? { what: "pocket", component: held.dataset.component, piece }
+    : { ...held.dataset, piece };
+  return { data, at };
 }

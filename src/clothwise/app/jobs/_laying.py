@@ -1,0 +1,240 @@
+"""In a worker: boards with places, changes tried out, and what pointing means."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from contextlib import suppress
+from dataclasses import replace
+from typing import Any
+
+from clothwise.app.jobs._drafting import board, drafted, opened_design
+from clothwise.app.jobs.board import Board
+from clothwise.app.jobs.draft_room import (
+    DRAFTED,
+    ChangedBoardOf,
+    LaidBoard,
+    LaidBoardOf,
+    PointedAt,
+    PointOf,
+    SizesOf,
+    TapeOf,
+)
+from clothwise.app.work import Shown, Tell
+from clothwise.components import draft
+from clothwise.components.pointing import (
+    Pointed,
+    dart_moved_by,
+    dart_point_moved_by,
+    line_measured,
+    pocket_moved_by,
+    reshaped_by,
+    split_by,
+)
+from clothwise.errors import ClothwiseError, Misuse
+from clothwise.geometry import Point
+from clothwise.output.board import size_outlines
+from clothwise.output.board_places import GAP_MM, board_places
+from clothwise.output.bounds import Bounds
+from clothwise.pattern import Pattern
+from clothwise.pattern.commands import (
+    AddEdit,
+    ChangeEdit,
+    Command,
+    SetParameters,
+    command_from_data,
+)
+from clothwise.pattern.document import Design
+from clothwise.units import LengthUnit
+
+__all__ = ["changed_board", "laid_board", "pointed_at", "tape_words", "tell_sizes"]
+
+LEAST_REACH_MM, MOST_REACH_MM = 0.5, 60.0
+"""How near to a line a pointer may mean it: a page that is far out says more, within reason."""
+
+
+def laid_board(job: LaidBoardOf) -> LaidBoard:
+    """Draw the board and find the places."""
+    found = board(job.shown, job.documents, job.unit, job.before_version)
+    return _laid(found, job.kept)
+
+
+def changed_board(job: ChangedBoardOf, told: Tell) -> LaidBoard:
+    """Draw the board after changes.
+
+    Raises:
+        CommandError: a change cannot be made.
+        DocumentError: the design has faults after it.
+    """
+    after = _after(job.documents, [command_from_data(each) for each in job.commands])
+    was_refused = False
+    try:
+        drafted(job.shown, after)
+    except ClothwiseError:
+        was_refused = not _drafts(job.shown, job.documents)
+    else:
+        told(0.5, DRAFTED, data=True)
+    laid = _laid(board(job.shown, after, job.unit, job.before_version), job.kept)
+    return replace(laid, was_refused=was_refused)
+
+
+def _after(documents: Mapping[str, str], commands: list[Command]) -> dict[str, str]:
+    after = dict(documents)
+    for command in commands:
+        after = command.apply(after)
+    return after
+
+
+def _drafts(shown: Shown, documents: Mapping[str, str]) -> bool:
+    with suppress(ClothwiseError):
+        drafted(shown, documents)
+        return True
+    return False
+
+
+def _laid(found: Board, kept: Mapping[str, tuple[float, float]]) -> LaidBoard:
+    boxes = {name: Bounds(*piece.box) for name, piece in found.pieces.items()}
+    known = {name: Point(x, -y) for name, (x, y) in kept.items()}
+    places = board_places(boxes, known, {**found.part_of})
+    left = min((at.x + boxes[name].left for name, at in places.items()), default=0.0)
+    right = max((at.x + boxes[name].right for name, at in places.items()), default=1000.0)
+    top = max((at.y + boxes[name].top for name, at in places.items()), default=0.0)
+    bottom = min((at.y + boxes[name].bottom for name, at in places.items()), default=-600.0)
+    edge = GAP_MM / 3
+    return LaidBoard(
+        found,
+        {name: (round(at.x, 2), round(-at.y, 2)) for name, at in places.items()},
+        (left - edge, -top - edge, right - left + 2 * edge, top - bottom + 2 * edge),
+    )
+
+
+# Pointing
+
+
+def pointed_at(job: PointOf) -> PointedAt:
+    """Find what a gesture means, and draw the board after it.
+
+    Raises:
+        ComponentError: it means nothing.
+        Misuse: it is no gesture that is known.
+    """
+    pointed = _pointed(job)
+    command = _command(job, pointed)
+    after = command.apply(job.documents)
+    laid = _laid(board(job.shown, after, job.unit, job.before_version), job.kept)
+    return PointedAt(pointed.words, command.to_data(), laid, _lost(job, after))
+
+
+def _lost(job: PointOf, after: Mapping[str, str]) -> tuple[str, str]:
+    """Why the edit is not made, if it is new that it is not."""
+    try:
+        now = drafted(job.shown, after).pattern
+    except ClothwiseError:
+        return "", ""
+    known = {each.message for each in drafted(job.shown, job.documents).pattern.findings}
+    for finding in now.findings:
+        if finding.code == "EDIT-LOST" and finding.message not in known:
+            what = finding.message.partition("is not made: ")[2] or finding.message
+            return what.rstrip("."), finding.remedy
+    return "", ""
+
+
+def _pointed(job: PointOf) -> Pointed:
+    gesture = job.gesture
+    of = drafted(job.shown, job.documents)
+    design, piece = of.design.design, _text(gesture, "piece")
+
+    def again(changed: Design) -> Pattern:
+        return draft(changed, of.body, of.choices)
+
+    what = _text(gesture, "what")
+    if what == "split":
+        start, end = _point(gesture, "from"), _point(gesture, "to")
+        return split_by(of.pattern, piece, start, end, reach_mm=_reach(gesture))
+    to = _point(gesture, "to")
+    if what == "edge":
+        share = _number(gesture, "share")
+        return reshaped_by(design, again, piece, _text(gesture, "edge"), share, to)
+    if what == "dart":
+        return dart_moved_by(of.pattern, piece, _text(gesture, "dart"), to)
+    if what == "dart-point":
+        return dart_point_moved_by(design, of.pattern, piece, _text(gesture, "dart"), to)
+    if what == "pocket":
+        component = _text(gesture, "component")
+        return pocket_moved_by(design, again, of.body, of.choices, component, piece, to)
+    raise _no_gesture(f"{what[:40]!r}")
+
+
+def _command(job: PointOf, pointed: Pointed) -> Command:
+    design = opened_design(job.documents).design
+    if any(entry.name == pointed.changes for entry in design.components):
+        choices = drafted(job.shown, job.documents).choices
+        return SetParameters(pointed.changes, dict(pointed.parameters), dict(choices))
+    if pointed.changes:
+        return ChangeEdit(pointed.changes, dict(pointed.parameters))
+    return AddEdit(pointed.kind, dict(pointed.parameters))
+
+
+def tape_words(job: TapeOf) -> str:
+    """Say what a tape says."""
+    of = drafted(job.shown, job.documents)
+    unit = LengthUnit(job.unit) if job.unit else of.design.design.unit
+    reach = min(max(job.reach_mm, LEAST_REACH_MM), MOST_REACH_MM)
+    found = line_measured(
+        of.pattern, job.piece, Point(*job.start), Point(*job.end), unit=unit, reach_mm=reach
+    )
+    return found.words
+
+
+def _text(gesture: Mapping[str, Any], key: str) -> str:
+    found = gesture.get(key)
+    if not isinstance(found, str):
+        raise _no_gesture(f"its {key} is missing")
+    return found
+
+
+def _number(gesture: Mapping[str, Any], key: str) -> float:
+    try:
+        found = float(gesture[key])
+    except (KeyError, TypeError, ValueError):
+        raise _no_gesture(f"its {key} is no number") from None
+    if not abs(found) < 1e5:
+        raise _no_gesture(f"its {key} is out of reach")
+    return found
+
+
+def _point(gesture: Mapping[str, Any], key: str) -> Point:
+    found = gesture.get(key)
+    if not isinstance(found, list | tuple) or len(found) != 2:
+        raise _no_gesture(f"its {key} is no place")
+    pair = dict(zip("xy", found, strict=True))
+    return Point(_number(pair, "x"), _number(pair, "y"))
+
+
+def _reach(gesture: Mapping[str, Any]) -> float:
+    wanted = _number(gesture, "reach_mm") if "reach_mm" in gesture else 8.0
+    return min(max(wanted, LEAST_REACH_MM), MOST_REACH_MM)
+
+
+def _no_gesture(what: str) -> Misuse:
+    return Misuse(
+        "what was pointed at cannot be understood",
+        how_much=what,
+        what_to_do="Load the page anew and try again.",
+    )
+
+
+# Sizes
+
+
+def tell_sizes(job: SizesOf, told: Tell, cancelled: Callable[[], bool]) -> int:
+    """Tell the cutting lines of one size after the other; a size that cannot be drafted is left."""
+    design = opened_design(job.documents)
+    names = design.sizes
+    for number, size in enumerate(names):
+        if cancelled():
+            break
+        with suppress(ClothwiseError):
+            pattern = drafted(replace(job.shown, size=size), job.documents).pattern
+            outlines = size_outlines(pattern, size, number)
+            told((number + 1) / len(names), size, (size, outlines))
+    return len(names)

@@ -1,0 +1,524 @@
+// The Draft room: what the board and the parts beside it ask of the server, and what they show.
+//
+// Other scripts of the room may use:
+//   commit(command)    make a change; true if it was kept
+//   preview(command)   show what it would do, without keeping it
+//   leave()            show again what is kept
+//   shownFields()      what the page looks at: view, size, choices
+
+import { ours, send, tell } from "/static/shell/shell.js";
+import { mount } from "/static/board/board.js";
+
+const body = document.body;
+const design = `/d/${encodeURIComponent(body.dataset.design)}`;
+const element = document.getElementById("board");
+const shown = document.getElementById("shown");
+const board = mount(element);
+let lastHead = body.dataset.head;
+let keeping = 0; // changes of ours under way, whose answers bring the board
+let isFirst = true;
+
+export function shownFields() {
+  return Object.fromEntries(new FormData(shown));
+}
+
+// Asking ------------------------------------------------------------------------------------------
+
+function address(path, fields = {}) {
+  const query = new URLSearchParams();
+  for (const [key, value] of Object.entries({ ...shownFields(), ...fields })) {
+    if (value !== "") query.append(key, value);
+  }
+  return `${design}/${path}?${query}`;
+}
+
+async function get(path, fields = {}) {
+  const response = await fetch(address(path, fields), {
+    headers: { ...ours(), Accept: "application/json" },
+  });
+  const data = response.status === 204 ? {} : await response.json();
+  if (!response.ok) throw new Refused(data.error);
+  return data;
+}
+
+async function post(path, fields) {
+  const form = new URLSearchParams({ ...shownFields(), ...fields });
+  const response = await fetch(`${design}/${path}`, {
+    method: "POST",
+    body: form,
+    headers: { ...ours(), Accept: "application/json" },
+  });
+  const data = await response.json();
+  if (!response.ok) throw new Refused(data.error);
+  return data;
+}
+
+class Refused extends Error {
+  constructor(error) {
+    super([error?.what, error?.how_much].filter(Boolean).join(": "));
+    this.remedy = error?.what_to_do || "";
+  }
+}
+
+// What draws the board goes one after the other, for each answer says what differs from the one
+// before. Of previews only the latest waits.
+let working = Promise.resolve();
+let waitingPreview = null;
+let isPreviewing = false;
+
+function inTurn(task) {
+  working = working.then(task, task);
+  return working;
+}
+
+function inTurnLatest(task) {
+  waitingPreview = task;
+  if (isPreviewing) return;
+  isPreviewing = true;
+  inTurn(async () => {
+    while (waitingPreview) {
+      const next = waitingPreview;
+      waitingPreview = null;
+      try {
+        await next();
+      } catch (error) {
+        says(error.message, error.remedy);
+      }
+    }
+    isPreviewing = false;
+  });
+}
+
+// Showing -----------------------------------------------------------------------------------------
+
+function apply(data, before, flashes = true) {
+  if (before !== board.version) return load("");
+  refused(data.refused);
+  if (data.refused) return null;
+  board.update(data);
+  if (flashes && !isFirst) flash(Object.keys(data.pieces));
+  if (isFirst && Object.keys(data.pieces).length) {
+    isFirst = false;
+    board.fit();
+    element.dataset.ready = "yes";
+  }
+  return null;
+}
+
+function flash(names) {
+  for (const name of names) {
+    const place = board.place(name);
+    place?.classList.add("changed");
+    setTimeout(() => place?.classList.remove("changed"), 1200);
+  }
+}
+
+function refused(error) {
+  const note = document.getElementById("board-refused");
+  note.hidden = !error;
+  if (!error) return;
+  const parts = [error.what, error.where, error.how_much].filter(Boolean).join(" · ");
+  note.querySelector("[data-what]").textContent = capital(parts);
+  note.querySelector("[data-remedy]").textContent = error.what_to_do;
+}
+
+function says(...words) {
+  board.caption.textContent = words.filter(Boolean).map(capital).join(". ");
+}
+
+function capital(text) {
+  return text ? text[0].toUpperCase() + text.slice(1) : "";
+}
+
+async function load(before = board.version) {
+  const data = await get("board", { before });
+  if (before !== board.version && before) return load("");
+  if (!before) board.version = "";
+  return apply(data, board.version);
+}
+
+export function leave() {
+  waitingPreview = null;
+  return inTurn(() => load().catch(told));
+}
+
+function told(error) {
+  tell(error instanceof Refused ? `${capital(error.message)}. ${error.remedy}` : String(error));
+}
+
+// Changing ----------------------------------------------------------------------------------------
+
+export function commit(command) {
+  return kept("commands", { command: JSON.stringify(command) });
+}
+
+export function preview(command) {
+  inTurnLatest(async () => {
+    const before = board.version;
+    const fields = { command: JSON.stringify(command), preview: "yes", before };
+    apply(await post("commands", fields), before, false);
+  });
+}
+
+function kept(path, fields) {
+  waitingPreview = null;
+  return inTurn(async () => {
+    const before = board.version;
+    keeping += 1;
+    try {
+      const data = await send(`${design}/${path}`, { ...shownFields(), ...fields, before });
+      if (data) await apply(data, before);
+      else await load();
+      return Boolean(data);
+    } finally {
+      keeping -= 1;
+    }
+  });
+}
+
+// Pointing ----------------------------------------------------------------------------------------
+
+element.addEventListener("cw:drag", (event) => {
+  const { stage, ...gesture } = event.detail;
+  if (stage === "done") {
+    kept("point", { gesture: JSON.stringify(gesture), stage });
+    return;
+  }
+  inTurnLatest(async () => {
+    const before = board.version;
+    const fields = { gesture: JSON.stringify(gesture), stage, before };
+    const data = await post("point", fields);
+    apply(data, before, false);
+    says(data.lost_edit ? data.lost_edit.what : data.words, data.lost_edit?.what_to_do);
+  });
+});
+
+element.addEventListener("cw:line", (event) => {
+  const { tool, stage, piece, from, to, reach_mm } = event.detail;
+  if (tool === "tape") measure(event.detail);
+  if (tool !== "split" || stage !== "done") return;
+  if (!piece) {
+    says("The line crosses no piece", "Draw it from edge to edge of a piece");
+    return;
+  }
+  const gesture = JSON.stringify({ what: "split", piece, from, to, reach_mm });
+  inTurn(async () => {
+    const before = board.version;
+    try {
+      const data = await post("point", { gesture, before });
+      apply(data, before, false);
+      await propose(data);
+    } catch (error) {
+      says(error.message, error.remedy);
+    }
+  });
+});
+
+let measuring = 0;
+async function measure({ piece, from, to, reach_mm, stage }) {
+  if (!piece) {
+    says("The tape lies on no piece");
+    return;
+  }
+  const now = performance.now();
+  if (stage === "going" && now - measuring < 90) return;
+  measuring = now;
+  try {
+    const { words } = await get("tape", { piece, from, to, reach_mm });
+    says(words);
+  } catch (error) {
+    says(error.message, error.remedy);
+  }
+}
+
+// A form filled in by pointing waits for a yes.
+async function propose(data) {
+  const { edit, parameters } = data.command;
+  const fields = { edit, proposed: "yes" };
+  for (const [key, value] of Object.entries(parameters)) fields[`p.${key}`] = value;
+  const place = document.getElementById("proposal");
+  place.innerHTML = await part("edits/new", fields);
+  place.hidden = false;
+  place.querySelector("[data-words]").textContent = `${data.words}.`;
+  const lost = place.querySelector("[data-lost]");
+  lost.hidden = !data.lost_edit;
+  if (data.lost_edit) {
+    lost.textContent = `${capital(data.lost_edit.what)}. ${data.lost_edit.what_to_do}`;
+  }
+  place.querySelector("button[type=submit]").focus();
+}
+
+async function part(path, fields = {}) {
+  const response = await fetch(address(path, fields), {
+    headers: { ...ours(), "HX-Request": "true", Accept: "text/html" },
+  });
+  if (!response.ok) throw new Error("This part cannot be shown now; load the page anew.");
+  return response.text();
+}
+
+// Forms of edits ----------------------------------------------------------------------------------
+
+function commandOf(form) {
+  const parameters = {};
+  for (const field of form.querySelectorAll("[data-parameter]")) {
+    const value = field.value.trim();
+    const isNew = value !== field.dataset.value;
+    if (isNew || (!form.dataset.name && (field.dataset.written || field.required))) {
+      parameters[field.dataset.parameter] = value;
+    }
+  }
+  if (form.dataset.name) return { kind: "change-edit", name: form.dataset.name, parameters };
+  return { kind: "add-edit", edit: form.dataset.edit, parameters };
+}
+
+document.addEventListener("submit", async (event) => {
+  const form = event.target.closest("[data-edit-form]");
+  if (!form) return;
+  event.preventDefault();
+  const isKept = await commit(commandOf(form));
+  if (!isKept) return;
+  closeProposal();
+  form.closest("details.edit")?.querySelector("summary")?.focus();
+});
+
+document.addEventListener("change", async (event) => {
+  const form = event.target.closest("[data-edit-form]");
+  if (event.target.id === "edit-kind") {
+    await newForm({ edit: event.target.value });
+    return;
+  }
+  if (!form) return;
+  if (event.target.dataset.parameter === "piece" && !form.dataset.name) {
+    await newForm({ edit: form.dataset.edit, "p.piece": event.target.value });
+    return;
+  }
+  if (form.checkValidity()) preview(commandOf(form));
+});
+
+async function newForm(fields) {
+  const place = document.getElementById("new-edit");
+  place.innerHTML = await part("edits/new", fields);
+  place.querySelector("[data-parameter]")?.focus();
+}
+
+document.addEventListener("click", (event) => {
+  const button = event.target.closest("[data-leave], [data-remove-edit]");
+  if (!button) return;
+  if (button.matches("[data-leave]")) {
+    closeProposal();
+    leave();
+    element.focus();
+  } else commit({ kind: "remove-edit", name: button.dataset.removeEdit });
+});
+
+function closeProposal() {
+  const place = document.getElementById("proposal");
+  place.hidden = true;
+  place.replaceChildren();
+}
+
+// Parts beside the board --------------------------------------------------------------------------
+
+const PARTS = { pieces: "pieces", edits: "edits", past: "draft/history" };
+let refreshing = 0;
+
+function refreshSoon() {
+  clearTimeout(refreshing);
+  refreshing = setTimeout(() => Object.keys(PARTS).forEach(refresh), 250);
+}
+
+async function refresh(name) {
+  const place = document.querySelector(`[data-part="${name}"]`);
+  if (!place?.closest("details")?.open) return;
+  try {
+    const opened = [...place.querySelectorAll("details[open]")].map((each) => each.id);
+    const focused = place.contains(document.activeElement) ? document.activeElement.id : "";
+    place.innerHTML = await part(PARTS[name]);
+    for (const id of opened) document.getElementById(id)?.setAttribute("open", "");
+    if (focused) document.getElementById(focused)?.focus();
+    window.htmx?.process(place);
+  } catch (error) {
+    told(error);
+  }
+}
+
+for (const place of document.querySelectorAll("[data-part]")) {
+  place.closest("details").addEventListener("toggle", (event) => {
+    if (event.target.open) refresh(place.dataset.part);
+  });
+}
+
+for (const type of ["mouseover", "focusin"]) {
+  document.addEventListener(type, (event) => {
+    const row = event.target.closest?.("[data-glance]");
+    if (row) board.glance(row.dataset.glance, row.dataset.edge || "");
+    else if (event.target.closest?.(".draft__side")) board.glance("", "");
+  });
+}
+
+document.addEventListener("click", (event) => {
+  const row = event.target.closest("[data-glance]");
+  if (!row) return;
+  board.select(row.dataset.glance, row.dataset.edge || "");
+  board.bring(row.dataset.glance);
+});
+
+// What follows a change ---------------------------------------------------------------------------
+
+body.addEventListener("cw:changed", (event) => {
+  const { head, words } = event.detail;
+  const since = lastHead;
+  lastHead = head;
+  if (!keeping) leave();
+  if (since && head !== since) {
+    consequence(words ? `${capital(words)}.` : "", "");
+    get("consequence", { since }).catch(() => {});
+  }
+  refreshSoon();
+  findSoon();
+  sizesSoon();
+});
+
+function consequence(words, line) {
+  const place = document.getElementById("consequence");
+  if (words) place.querySelector("[data-did]").textContent = words;
+  place.querySelector("[data-so]").textContent = line || "Working out what else changes …";
+}
+
+document.getElementById("events")?.addEventListener("consequence", (event) => {
+  consequence("", JSON.parse(event.detail.data).line);
+});
+
+shown.addEventListener("change", () => {
+  const query = new URLSearchParams(Object.entries(shownFields()).filter(([, value]) => value));
+  history.replaceState(null, "", `?${query}`);
+  body.dispatchEvent(new CustomEvent("cw:shown", { bubbles: true, detail: shownFields() }));
+  leave();
+  refreshSoon();
+  findSoon();
+  sizesSoon();
+});
+shown.addEventListener("submit", (event) => event.preventDefault());
+
+// Tools and layers --------------------------------------------------------------------------------
+
+for (const button of document.querySelectorAll("[data-tool-of]")) {
+  button.addEventListener("click", () => {
+    for (const each of document.querySelectorAll("[data-tool-of]")) {
+      each.setAttribute("aria-pressed", String(each === button));
+    }
+    board.tool = button.dataset.toolOf;
+    says(button.dataset.says);
+  });
+}
+
+for (const button of document.querySelectorAll("[data-zoom]")) {
+  button.addEventListener("click", () => board.closer(button.dataset.zoom));
+}
+
+const KEEP = "clothwise.layers";
+const layers = [...document.querySelectorAll("[data-layer]")];
+
+function layer(name, isOn) {
+  if (name === "sizes") {
+    element.toggleAttribute("data-sizes", isOn);
+    if (isOn) sizes();
+  } else element.classList.toggle(`without-${name}`, !isOn);
+}
+
+let hidden = [];
+try {
+  hidden = JSON.parse(localStorage.getItem(KEEP) || "[]");
+} catch {
+  hidden = []; // the browser keeps nothing: every layer is shown
+}
+for (const box of layers) {
+  if (box.dataset.layer !== "sizes") {
+    box.checked = !hidden.includes(box.dataset.layer);
+    layer(box.dataset.layer, box.checked);
+  } else box.checked = false;
+  box.addEventListener("change", () => {
+    layer(box.dataset.layer, box.checked);
+    const off = layers.filter((each) => !each.checked).map((each) => each.dataset.layer);
+    try {
+      localStorage.setItem(KEEP, JSON.stringify(off));
+    } catch {
+      // nothing is kept
+    }
+  });
+}
+
+// All sizes, one after the other as they are drafted ------------------------------------------------
+
+let sizing = null;
+let waitingSizes = 0;
+
+function sizesSoon() {
+  clearTimeout(waitingSizes);
+  if (element.hasAttribute("data-sizes")) waitingSizes = setTimeout(sizes, 500);
+}
+
+async function sizes() {
+  sizing?.abort();
+  sizing = new AbortController();
+  try {
+    const response = await fetch(address("sizes"), { headers: ours(), signal: sizing.signal });
+    board.clearSizes();
+    let rest = "";
+    const reader = response.body.pipeThrough(new TextDecoderStream()).getReader();
+    for (;;) {
+      const { value, done } = await reader.read();
+      if (done) break;
+      const lines = (rest + value).split("\n");
+      rest = lines.pop();
+      for (const line of lines) board.addSize(JSON.parse(line).pieces);
+    }
+  } catch (error) {
+    if (error.name !== "AbortError") told(error);
+  }
+}
+
+// Findings on the board -----------------------------------------------------------------------------
+
+let finding = 0;
+let found = [];
+
+function findSoon() {
+  clearTimeout(finding);
+  finding = setTimeout(find, 700);
+}
+
+async function find() {
+  try {
+    found = (await get("board/findings")).findings;
+    board.balloons(found);
+  } catch {
+    board.balloons([]); // there is no pattern; the board says so
+  }
+}
+
+element.addEventListener("cw:pick", (event) => {
+  const { finding: id } = event.detail;
+  const one = found.find((each) => each.id === id);
+  if (one) says(one.message.replace(/\.$/, ""), one.remedy);
+});
+
+// A scale in the corner -----------------------------------------------------------------------------
+
+const scale = element.querySelector(".board-scale");
+const STEPS = body.dataset.unit === "in"
+  ? [[25.4 / 4, "¼ in"], [25.4, "1 in"], [127, "5 in"], [254, "10 in"], [914.4, "1 yd"]]
+  : [[5, "0.5 cm"], [10, "1 cm"], [50, "5 cm"], [100, "10 cm"], [200, "20 cm"], [500, "50 cm"], [1000, "1 m"]];
+
+element.addEventListener("cw:view", (event) => {
+  const fits = STEPS.filter(([mm]) => mm * event.detail.k <= 140);
+  const [mm, words] = fits.at(-1) || STEPS[0];
+  scale.querySelector("i").style.width = `${mm * event.detail.k}px`;
+  scale.querySelector("span").textContent = words;
+});
+
+// ---------------------------------------------------------------------------------------------------
+
+inTurn(() => load("").catch(told));
+refreshSoon();
+findSoon();

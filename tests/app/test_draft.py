@@ -1,0 +1,279 @@
+"""The Draft room as a page, and as an interface for scripts."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from app.conftest import Window, entered
+from clothwise.pattern.document import starting_design
+
+ROOM = "/d/kiln-dress/draft"
+
+
+@pytest.fixture(scope="module")
+def still(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Window]:
+    """A window in which no test changes anything, so that all of them may look through it."""
+    folder = tmp_path_factory.mktemp("designs")
+    starting_design("kiln-dress", folder / "kiln-dress")
+    with entered(folder) as window:
+        yield window
+
+
+def board(window: Window, **fields: str) -> dict[str, Any]:
+    answer = window.get("/d/kiln-dress/board", params={"view": "A", **fields})
+    assert answer.status_code == 200, answer.text[:1000]
+    found: dict[str, Any] = answer.json()
+    return found
+
+
+def posted(window: Window, path: str, **fields: str) -> Any:
+    """As the page sends it: a form, answered as data."""
+    headers = {"x-clothwise-token": window.csrf, "accept": "application/json"}
+    data = {"view": "A", "base": window.head(), **fields}
+    return window.post(f"/d/kiln-dress/{path}", data=data, headers=headers)
+
+
+def flare(text: str) -> str:
+    return json.dumps(
+        {
+            "kind": "set-parameter",
+            "component": "skirt",
+            "parameter": "flare",
+            "value": text,
+            "choices": {"hem": "mid-calf"},
+        }
+    )
+
+
+def test_the_room_shows_view_size_and_tools(still: Window) -> None:
+    page = still.page(ROOM)
+    assert "A: Mid-calf, with elbow sleeves" in page
+    assert '<option value="38" selected>' in page
+    for tool in ("look", "tape", "split", "shape", "dart", "pocket"):
+        assert f'data-tool-of="{tool}"' in page
+    assert "style=" not in page
+
+
+def test_the_board_brings_all_pieces_once_and_then_what_changed(still: Window) -> None:
+    first = board(still)
+    assert "skirt-front" in first["pieces"]
+    assert set(first["places"]) == set(first["order"]) == set(first["pieces"])
+    again = board(still, before=first["version"])
+    assert again["pieces"] == {}
+    assert again["gone"] == []
+    other = board(still, before=first["version"], view="B")
+    assert "sleeve" in other["gone"]
+
+
+def test_a_change_is_kept_and_its_board_comes_with_the_answer(window: Window) -> None:
+    first = board(window)
+    answer = posted(window, "commands", command=flare("10cm"), before=first["version"])
+    assert answer.status_code == 200, answer.text[:1000]
+    data = answer.json()
+    assert sorted(data["pieces"]) == ["skirt-back", "skirt-front"]
+    assert data["places"]["skirt-front"] == first["places"]["skirt-front"]
+    assert data["head"] == window.head()
+    assert "cw:changed" in answer.headers["HX-Trigger"]
+    assert "10cm" in window.part("/d/kiln-dress/draft/history")
+
+
+def test_a_preview_keeps_nothing(still: Window) -> None:
+    head, first = still.head(), board(still)
+    answer = posted(
+        still, "commands", command=flare("11cm"), preview="yes", before=first["version"]
+    )
+    assert sorted(answer.json()["pieces"]) == ["skirt-back", "skirt-front"]
+    assert still.head() == head
+
+
+@pytest.mark.parametrize(
+    ("command", "says"),
+    [
+        (flare("90cm"), "flare is 90 cm"),
+        (flare("a lot"), ""),
+        ("no data", "cannot be read"),
+        ('{"kind": "sing"}', ""),
+        (json.dumps({"kind": "remove-component", "name": "bodice"}), ""),
+    ],
+)
+def test_a_change_without_a_pattern_after_it_is_refused(
+    still: Window, command: str, says: str
+) -> None:
+    head = still.head()
+    answer = posted(still, "commands", command=command, before="")
+    assert answer.status_code == 422
+    told = answer.json()["error"]
+    assert says in told["what"] + told["how_much"]
+    assert told["what_to_do"]
+    assert "as it was" in told["work"]
+    assert still.head() == head
+
+
+def test_a_change_from_an_older_state_is_a_conflict(window: Window) -> None:
+    old = window.head()
+    assert posted(window, "commands", command=flare("10cm"), before="").status_code == 200
+    answer = posted(window, "commands", command=flare("11cm"), before="", base=old)
+    assert answer.status_code == 409
+
+
+def gesture(what: str, **fields: Any) -> str:
+    return json.dumps({"what": what, **fields})
+
+
+def test_a_drawn_line_is_shown_and_waits_for_a_yes(still: Window) -> None:
+    head, first = still.head(), board(still)
+    answer = posted(
+        still,
+        "point",
+        gesture=gesture("split", piece="skirt-back", **{"from": [-40, -300], "to": [400, -340]}),
+        stage="done",
+        before=first["version"],
+    )
+    data = answer.json()
+    assert data["words"].startswith("Splits the skirt back from")
+    assert data["command"]["kind"] == "add-edit"
+    assert len(data["pieces"]) >= 2
+    assert still.head() == head
+    fields = {f"p.{key}": value for key, value in data["command"]["parameters"].items()}
+    answer = still.get(
+        "/d/kiln-dress/edits/new",
+        params={"edit": "split", "proposed": "yes", "view": "A", **fields},
+        headers={"hx-request": "true"},
+    )
+    assert data["command"]["parameters"]["to_at"] in answer.text
+    assert "Split it so" in answer.text
+
+
+@pytest.mark.parametrize(
+    ("fields", "words"),
+    [
+        ({"what": "edge", "piece": "skirt-back", "edge": "side", "share": 0.5}, "reshape"),
+        ({"what": "dart-point", "piece": "skirt-back", "dart": "waist-dart"}, "dart point"),
+    ],
+)
+def test_what_is_dragged_is_kept_when_let_go(
+    window: Window, fields: dict[str, Any], words: str
+) -> None:
+    to = [310.0, -400.0] if fields["what"] == "edge" else [100.0, -110.0]
+    answer = posted(
+        window, "point", gesture=json.dumps({**fields, "to": to}), stage="done", before=""
+    )
+    assert answer.status_code == 200, answer.text
+    assert words in window.part("/d/kiln-dress/draft/history").lower()
+    edits = window.part("/d/kiln-dress/edits?view=A")
+    assert "skirt back" in edits
+    assert "not made" not in edits
+
+
+def test_a_pocket_is_placed_by_dragging_as_one_step(window: Window) -> None:
+    sent = gesture("pocket", piece="skirt-front", component="pocket", to=[150.0, -160.0])
+    assert posted(window, "point", gesture=sent, stage="done", before="").status_code == 200
+    text = (window.app.state.shop.workspace.folder / "kiln-dress" / "design.yaml").read_text()  # type: ignore[attr-defined]
+    assert "below_top: 160mm" in text
+    assert "across:" in text
+    posted(window, "undo")
+    assert (
+        "below_top"
+        not in (
+            window.app.state.shop.workspace.folder / "kiln-dress" / "design.yaml"  # type: ignore[attr-defined]
+        ).read_text()
+    )
+
+
+@pytest.mark.parametrize(
+    "sent",
+    [
+        "[]",
+        "nothing",
+        gesture("dance", piece="skirt-front", to=[0, 0]),
+        gesture("edge", piece="skirt-front", edge="side", share="half", to=[0, 0]),
+        gesture("split", piece="skirt-front", **{"from": [0], "to": [1e9, 0]}),
+        gesture("dart", piece="skirt-front", dart=7, to=[0, 0]),
+        gesture("split", piece="no-such", **{"from": [0, 0], "to": [10, 0]}),
+        gesture("dart", piece="bodice-back", dart="waist-dart", to=[-50, 180]),
+    ],
+)
+def test_what_cannot_be_meant_is_refused_in_four_parts(still: Window, sent: str) -> None:
+    head = still.head()
+    answer = posted(still, "point", gesture=sent, stage="done", before="")
+    assert answer.status_code == 422
+    assert answer.json()["error"]["what_to_do"]
+    assert still.head() == head
+
+
+def test_a_tape_measures_in_the_unit_that_is_liked(still: Window) -> None:
+    place = {"view": "A", "piece": "skirt-front", "from": "-20,-400", "to": "280,-400"}
+    words = still.get("/d/kiln-dress/tape", params=place).json()["words"]
+    assert words.endswith("straight, from front edge to side")
+    assert "cm" in words
+    assert still.get("/d/kiln-dress/tape", params={**place, "to": "here"}).status_code == 422
+
+
+def test_all_sizes_come_one_after_the_other(still: Window) -> None:
+    answer = still.get("/d/kiln-dress/sizes", params={"view": "A"})
+    lines = [json.loads(line) for line in answer.text.splitlines()]
+    assert lines[0]["size"] == "34"
+    assert len(lines) == 10
+    assert all("skirt-front" in line["pieces"] for line in lines)
+
+
+def test_pieces_and_edges_are_told_in_words(still: Window) -> None:
+    text = still.part("/d/kiln-dress/pieces?view=A")
+    assert "Sewn to skirt back in the side seam of the skirt" in text
+    assert 'data-edge="waist-dart-in"' in text
+    assert "79.7 cm" in text
+
+
+def test_edits_are_listed_with_their_forms_and_taken_out(window: Window) -> None:
+    edit = {
+        "kind": "add-edit",
+        "edit": "split",
+        "name": "yoke",
+        "parameters": {"piece": "skirt-back", "from": "center", "to": "side", "to_at": "60%"},
+    }
+    assert posted(window, "commands", command=json.dumps(edit), before="").status_code == 200
+    text = window.part("/d/kiln-dress/edits?view=A")
+    assert "Split: skirt back" in text
+    assert 'data-remove-edit="yoke"' in text
+    change = {"kind": "change-edit", "name": "yoke", "parameters": {"bend": "20mm"}}
+    assert posted(window, "commands", command=json.dumps(change), before="").status_code == 200
+    remove = json.dumps({"kind": "remove-edit", "name": "yoke"})
+    assert posted(window, "commands", command=remove, before="").status_code == 200
+    assert "No edits yet" in window.part("/d/kiln-dress/edits?view=A")
+
+
+def test_the_parts_of_a_split_lie_beside_each_other(window: Window) -> None:
+    first = board(window)
+    edit = {
+        "kind": "add-edit",
+        "edit": "split",
+        "name": "yoke",
+        "parameters": {"piece": "skirt-back", "from": "center", "to": "side"},
+    }
+    data = posted(window, "commands", command=json.dumps(edit), before=first["version"]).json()
+    new = next(name for name in data["pieces"] if name not in first["pieces"])
+    x, y = data["places"][new]
+    x0, y0 = data["places"]["skirt-back"]
+    assert abs(x - x0) + abs(y - y0) < 80.0
+    assert [x0, y0] == first["places"]["skirt-back"]
+
+
+def test_a_design_with_faults_says_so_in_the_room(window: Window, workspace: Path) -> None:
+    path = workspace / "kiln-dress" / "design.yaml"
+    path.write_text(path.read_text().replace("component: set-in-sleeve", "component: wing"))
+    page = window.get(ROOM, headers={"accept": "text/html"})
+    assert page.status_code == 422
+    assert "wing" in page.text
+
+
+def test_places_on_the_board_outlive_the_server(window: Window, workspace: Path) -> None:
+    first = board(window)
+    kept = json.loads((workspace / ".clothwise" / "boards" / "kiln-dress.json").read_text())
+    assert {name: list(at) for name, at in kept.items()} == first["places"]
+    (workspace / ".clothwise" / "boards" / "kiln-dress.json").write_text("{broken")
+    assert board(window)["places"] == first["places"]
