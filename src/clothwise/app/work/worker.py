@@ -154,11 +154,17 @@ def _fields(fault: Any) -> dict[str, Any]:
 
 
 def _load(module: str) -> None:
-    """Import a module; `module:name` also calls a function of it, for what it loads."""
+    """Import a module ahead of time; `module:name` also calls a function of it, for what it loads.
+
+    Whatever is wrong with it is said where it is needed.
+    """
     path, _, function = module.partition(":")
-    loaded = importlib.import_module(path)
-    if function:
-        getattr(loaded, function)()
+    try:
+        loaded = importlib.import_module(path)
+        if function:
+            getattr(loaded, function)()
+    except Exception as error:
+        traceback.print_exception(error)
 
 
 def _own_pipes() -> tuple[BinaryIO, BinaryIO]:
