@@ -125,7 +125,9 @@ def serve(
             threading.Thread(target=webbrowser.open, args=(address,), daemon=True).start()
 
     try:
-        _Server(config, ready).run(sockets=[listening])
+        with suppress(KeyboardInterrupt):
+            _Server(config, ready).run(sockets=[listening])
+        tell("Clothwise is closed. Every change that was shown as done is kept.")
     finally:
         with suppress(OSError):
             (workspace.own / _RUNNING).unlink()

@@ -1,0 +1,239 @@
+"""The shelf: what can be begun, copied, renamed, put away, brought back and brought in."""
+
+from __future__ import annotations
+
+import io
+import zipfile
+from pathlib import Path
+
+import pytest
+
+from clothwise.pattern.document import starter_names
+
+from .conftest import Window, entered
+
+
+def test_an_empty_shelf_says_what_to_do_next(tmp_path: Path) -> None:
+    with entered(tmp_path / "new") as window:
+        text = window.page("/")
+    assert "The shelf is empty" in text
+    assert "Choose a garment" in text
+
+
+def test_designs_hang_with_their_makes_and_what_was_done_last(window: Window) -> None:
+    text = window.page("/")
+    assert "Kiln dress" in text
+    assert "/d/kiln-dress/flat.svg?make=" in text
+    assert "/d/kiln-dress/makes" in text
+    window.change("/d/kiln-dress/rename", title="Kiln coat")
+    assert "Title: Kiln coat" in window.page("/")
+
+
+@pytest.mark.parametrize("kind", starter_names())
+def test_every_beginning_can_be_begun(kind: str, window: Window, workspace: Path) -> None:
+    answer = window.change("/designs", kind=kind, title="Été, for Ada")
+    assert answer.status_code == 200
+    assert str(answer.url).startswith("http://127.0.0.1:8765/d/ete-for-ada/")
+    text = (workspace / "ete-for-ada" / "design.yaml").read_text()
+    assert 'title: "Été, for Ada"' in text
+
+
+def test_a_second_design_of_the_same_name_gets_a_folder_of_its_own(
+    window: Window, workspace: Path
+) -> None:
+    window.change("/designs", kind="half-circle-skirt", title="Kiln dress")
+    assert (workspace / "kiln-dress-2" / "design.yaml").is_file()
+    assert "half" in (workspace / "kiln-dress-2" / "design.yaml").read_text().lower()
+
+
+def test_a_copy_has_all_documents_and_a_history_of_its_own(window: Window, workspace: Path) -> None:
+    window.change("/d/kiln-dress/rename", title="First")
+    window.change("/d/kiln-dress/duplicate", title="Second")
+    copy = workspace / "second"
+    assert {each.name for each in (copy / "makes").iterdir()} == {
+        each.name for each in (workspace / "kiln-dress" / "makes").iterdir()
+    }
+    assert "title: Second" in (copy / "design.yaml").read_text()
+    history = window.page("/d/second/history")
+    assert "Title: First" not in history
+
+
+def test_a_name_can_be_changed_and_that_be_undone(window: Window, workspace: Path) -> None:
+    window.change("/d/kiln-dress/rename", title="  Studio   dress ")
+    assert "title: Studio dress" in (workspace / "kiln-dress" / "design.yaml").read_text()
+    window.change("/d/kiln-dress/undo", base=window.head())
+    assert "title: Kiln dress" in (workspace / "kiln-dress" / "design.yaml").read_text()
+
+
+def test_what_is_put_away_comes_back_with_its_history(window: Window, workspace: Path) -> None:
+    window.change("/d/kiln-dress/rename", title="Studio dress")
+    assert "Bring back Studio dress" in window.change("/d/kiln-dress/archive").text
+    assert "your work is as it was" in window.page("/d/kiln-dress/history", 422)
+    window.change("/archive/kiln-dress/restore")
+    assert "Title: Studio dress" in window.page("/d/kiln-dress/history")
+
+
+def test_putting_away_never_writes_over_what_is_there(window: Window, workspace: Path) -> None:
+    for _ in range(2):
+        window.change("/d/kiln-dress/archive")
+        window.change("/designs", kind="kiln-dress", title="Kiln dress")
+    assert {each.name for each in (workspace / "archive").iterdir()} == {
+        "kiln-dress",
+        "kiln-dress-2",
+    }
+
+
+def test_a_design_is_downloaded_and_brought_in_as_it_was(window: Window, workspace: Path) -> None:
+    sent = window.get("/d/kiln-dress/download")
+    assert sent.headers["content-type"] == "application/zip"
+    names = zipfile.ZipFile(io.BytesIO(sent.content)).namelist()
+    assert "kiln-dress/design.yaml" in names
+    assert not [name for name in names if "/." in name]
+    answer = window.post(
+        "/designs/import",
+        files={"files": ("kiln-dress.zip", sent.content)},
+        headers={"x-clothwise-token": window.csrf},
+    )
+    assert answer.status_code == 200
+    for name in names:
+        document = name.partition("/")[2]
+        assert (workspace / "kiln-dress-2" / document).read_text() == (
+            workspace / "kiln-dress" / document
+        ).read_text()
+
+
+def test_single_files_of_a_design_are_brought_in(window: Window, workspace: Path) -> None:
+    folder = workspace / "kiln-dress"
+    files = [
+        ("files", (name, (folder / name).read_bytes())) for name in ("design.yaml", "sizes.csv")
+    ]
+    answer = window.post("/designs/import", files=files, headers={"x-clothwise-token": window.csrf})
+    assert answer.status_code == 200
+    assert (workspace / "kiln-dress-2" / "sizes.csv").is_file()
+
+
+def test_a_design_with_faults_stays_on_the_shelf_and_can_be_looked_at(
+    window: Window, workspace: Path
+) -> None:
+    (workspace / "kiln-dress" / "design.yaml").write_text("title: [broken\n")
+    text = window.page("/")
+    assert "[broken" in text or "broken" in text
+
+
+def test_no_folder_that_is_no_design_is_shown(window: Window, workspace: Path) -> None:
+    (workspace / "photos").mkdir()
+    (workspace / ".hidden").mkdir()
+    (workspace / ".hidden" / "design.yaml").write_text("title: Hidden\n")
+    text = window.page("/")
+    assert "photos" not in text
+    assert "Hidden" not in text
+
+
+def test_beginnings_are_drawn(window: Window) -> None:
+    answer = window.get("/beginnings/half-circle-skirt.svg")
+    assert answer.headers["content-type"] == "image/svg+xml"
+    assert "<path" in answer.text
+
+
+# Makes
+
+
+def test_a_new_make_is_like_another_or_plain(window: Window, workspace: Path) -> None:
+    page = window.page("/d/kiln-dress/makes")
+    assert "Kiln dress, own mixture" in page
+    made = {"title": "Ada", "view": "B", "size": "42", "like": ""}
+    answer = window.change("/d/kiln-dress/makes", base=window.head(), **made)
+    assert answer.status_code == 200
+    assert "/d/kiln-dress/m/ada/" in str(answer.url)
+    text = (workspace / "kiln-dress" / "makes" / "ada.yaml").read_text()
+    assert "view: B" in text
+    assert "width: 140cm" in text
+    made = {"title": "Bea", "view": "A", "size": "40", "like": "view-a"}
+    window.change("/d/kiln-dress/makes", base=window.head(), **made)
+    text = (workspace / "kiln-dress" / "makes" / "bea.yaml").read_text()
+    assert "Slate linen" in text
+    assert "size: 40" in text
+
+
+def test_a_make_that_cannot_be_made_is_refused(window: Window, workspace: Path) -> None:
+    made = {"title": "Ada", "view": "Z", "size": "42", "like": ""}
+    answer = window.change("/d/kiln-dress/makes", base=window.head(), **made)
+    assert answer.status_code == 422
+    assert "your work is as it was" in answer.text
+    assert not (workspace / "kiln-dress" / "makes" / "ada.yaml").exists()
+
+
+def test_a_make_that_is_removed_comes_back_by_undo(window: Window, workspace: Path) -> None:
+    path = workspace / "kiln-dress" / "makes" / "view-b.yaml"
+    before = path.read_text()
+    window.change("/d/kiln-dress/m/view-b/remove")
+    assert not path.exists()
+    window.change("/d/kiln-dress/undo", base=window.head())
+    assert path.read_text() == before
+
+
+# History
+
+
+def test_history_reads_as_a_list_and_leads_back(window: Window, workspace: Path) -> None:
+    for title in ("One", "Two", "Three"):
+        window.change("/d/kiln-dress/rename", title=title)
+    entries = window.get("/d/kiln-dress/history", headers={"accept": "application/json"}).json()[
+        "entries"
+    ]
+    assert [each["words"] for each in entries[1:]] == ["title: One", "title: Two", "title: Three"]
+    window.change(f"/d/kiln-dress/back-to/{entries[1]['id']}")
+    assert "title: One" in (workspace / "kiln-dress" / "design.yaml").read_text()
+    text = window.page("/d/kiln-dress/history")
+    assert "Went back to “title: One”" in text
+    assert text.index("Went back") < text.index("Title: Three")
+
+
+def test_undo_survives_a_restart(workspace: Path) -> None:
+    with entered(workspace) as window:
+        window.change("/d/kiln-dress/rename", title="Changed")
+    with entered(workspace) as window:
+        assert "title: Changed" in window.page("/d/kiln-dress/history")
+        answer = window.change("/d/kiln-dress/undo", base=window.head())
+        assert answer.status_code == 204
+        assert "Undone: title: Changed" in answer.headers["hx-trigger"]
+    assert "title: Kiln dress" in (workspace / "kiln-dress" / "design.yaml").read_text()
+
+
+def test_undo_of_an_old_page_is_told_and_changes_nothing(window: Window, workspace: Path) -> None:
+    window.change("/d/kiln-dress/rename", title="One")
+    stale = window.head()
+    window.change("/d/kiln-dress/rename", title="Two")
+    answer = window.change("/d/kiln-dress/undo", base=stale)
+    assert answer.status_code == 409
+    assert "another window" in answer.text
+    assert "title: Two" in (workspace / "kiln-dress" / "design.yaml").read_text()
+
+
+# Tour and settings
+
+
+def test_the_tour_goes_through_five_rooms_and_can_be_left(window: Window) -> None:
+    assert "New here?" in window.page("/")
+    seen = []
+    for stop in range(1, 6):
+        answer = window.change("/tour", stop=str(stop), design="kiln-dress")
+        seen.append(str(answer.url).rpartition("/")[2].partition("?")[0])
+        assert f"Stop {stop} of 5" in window.page("/")
+    assert len(set(seen)) >= 4, seen
+    window.change("/tour", stop="seen")
+    assert "New here?" not in window.page("/")
+    assert "Stop" not in window.page("/")
+
+
+def test_settings_are_kept_and_shown_on_every_page(window: Window, workspace: Path) -> None:
+    window.change("/settings", unit="in", theme="dark", type_size="table")
+    assert 'data-theme="dark" data-type="table"' in window.page("/d/kiln-dress/history")
+    with entered(workspace) as again:
+        assert 'data-theme="dark"' in again.page("/")
+
+
+def test_settings_that_were_damaged_are_as_usual(window: Window, workspace: Path) -> None:
+    for text in ("{", "[]", '{"theme": 3, "unit": "ell", "more": "x"}'):
+        (workspace / ".clothwise" / "preferences.json").write_text(text)
+        assert 'data-theme="auto"' in window.page("/")
