@@ -12,6 +12,7 @@ function mount(grid) {
   const sizes = [...grid.querySelectorAll("thead [data-size]")].map((head) => head.dataset.size);
   const readOnly = "readOnly" in grid.dataset;
   const settled = new WeakMap(); // what the server has for a cell
+  const sent = new WeakMap(); // what it was sent, as long as there is no answer
   const place = new WeakMap(); // its row and column
   let at = { row: 0, column: 0 }; // the cell with the focus
   let from = at; // the other end of what is marked
@@ -158,25 +159,31 @@ function mount(grid) {
   // Sending and showing --------------------------------------------------------------------------
 
   function write(several) {
-    const changed = several.filter((cell) => cell.value.trim() !== settled.get(cell));
+    const changed = several.filter((cell) => cell.value.trim() !== (sent.get(cell) ?? settled.get(cell)));
     if (readOnly || changed.length === 0) return;
-    const sent = changed.map((cell) => cell.value);
+    const written = changed.map((cell) => cell.value.trim());
     const texts = changed.map((cell) => {
       const { row, column } = place.get(cell);
       return [sizes[column], rows[row].dataset.measurement, cell.value.trim()];
     });
-    changed.forEach((cell, n) => settled.set(cell, sent[n].trim())); // not sent twice
+    changed.forEach((cell, n) => sent.set(cell, written[n]));
     sending = sending.then(async () => {
       const answer = await send(grid.dataset.cells, { cells: JSON.stringify(texts) });
       changed.forEach((cell, n) => {
-        if (answer) {
-          cell.removeAttribute("aria-invalid");
-        } else if (cell.value === sent[n]) {
-          cell.setAttribute("aria-invalid", "true"); // what was written stays to be mended
-          settled.set(cell, null);
-        }
+        const isLatest = sent.get(cell) === written[n];
+        if (isLatest) sent.delete(cell);
+        if (answer) cell.removeAttribute("aria-invalid");
+        else if (isLatest) cell.setAttribute("aria-invalid", "true"); // it stays, to be mended
       });
       if (answer) take(answer);
+      else mendAfterwards(changed[0]);
+    });
+  }
+
+  /** Once the message is read, the cell is at hand again. */
+  function mendAfterwards(cell) {
+    document.querySelector("#refusal [data-dismiss]")?.addEventListener("click", () => {
+      setTimeout(() => cell.focus());
     });
   }
 

@@ -1,0 +1,289 @@
+"""The checking room: findings with their places on the board, and seams walked as on paper."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import asdict, dataclass
+from typing import Any
+from urllib.parse import urlencode
+
+from starlette.requests import Request
+from starlette.responses import JSONResponse, Response
+from starlette.routing import Route
+
+from clothwise.app.board_places import kept_places
+from clothwise.app.jobs.check import CheckFrame, CheckFrameOf, WalkOf, WalkShown
+from clothwise.app.jobs.draft_room import LaidBoard, LaidBoardOf
+from clothwise.app.jobs.findings import Findings, FindingsOf, ShownFinding
+from clothwise.app.pages import (
+    address,
+    fragment,
+    opened,
+    page,
+    preferences,
+    shop,
+    wants_json,
+)
+from clothwise.app.rooms.draft import board_data
+from clothwise.app.work import Shown, ask
+from clothwise.errors import Misuse
+
+__all__ = ["ROUTES"]
+
+MAKE, VIEW = "make ", "view "
+"""Begin what is chosen to be checked: `make view-a`, `view A`."""
+
+KINDS: Mapping[str, str] = {"error": "errors", "warning": "warnings", "note": "notes"}
+"""Severities, with the words for several of them."""
+
+_FARTHEST_STOP = 10_000
+
+
+@dataclass(frozen=True)
+class Numbered:
+    """A finding with its number, and the sizes it was found in.
+
+    Attributes:
+        number: from 1, errors first.
+        finding: the one of the size shown, or else the first.
+        sizes: in which it was found.
+        x, y: its place on its piece, y downward as on the board; None for none.
+    """
+
+    number: int
+    finding: ShownFinding
+    sizes: tuple[str, ...]
+    x: float | None
+    y: float | None
+
+
+async def room(request: Request) -> Response:
+    """Show the room; board and findings come a moment later, by themselves."""
+    shown, frame = await _shown(request)
+    return page(
+        request,
+        "check.html",
+        shown=shown,
+        frame=frame,
+        chosen=_chosen(shown),
+        subjects=_subjects(request, frame),
+        kinds=KINDS,
+        **_addresses(request, shown),
+    )
+
+
+async def findings(request: Request) -> Response:
+    """The list of findings, of what is shown or of every view in every size."""
+    shown, frame = await _shown(request)
+    whole = request.query_params.get("scope") == "range"
+    documents = dict(opened(request).history.documents)
+    found: Findings = await ask(FindingsOf(shown, documents, whole))
+    numbered = _numbered(found.findings, frame.size)
+    if wants_json(request):
+        return JSONResponse({"findings": [_data(each) for each in numbered]})
+    kinds = set(request.query_params.getlist("kind")) & set(KINDS) or set(KINDS)
+    piece = request.query_params.get("piece", "")
+    seen = [
+        each
+        for each in numbered
+        if each.finding.severity in kinds and piece in ("", each.finding.piece)
+    ]
+    return fragment(
+        request,
+        "_check_findings.html",
+        shown=shown,
+        frame=frame,
+        found=seen,
+        hidden=len(numbered) - len(seen),
+        counts={kind: sum(each.finding.severity == kind for each in numbered) for kind in KINDS},
+        whole=whole,
+        checked=found.total,
+        walkable={seam.name for seam in frame.seams},
+        kinds=KINDS,
+        **_addresses(request, shown),
+    )
+
+
+async def explain(request: Request) -> Response:
+    """What a code of a finding means."""
+    from clothwise.checks.explanations import explanation
+
+    found = explanation(request.path_params["code"])
+    if wants_json(request):
+        return JSONResponse(asdict(found))
+    return fragment(request, "_check_explanation.html", explained=found)
+
+
+async def board(request: Request) -> Response:
+    """What lies on the board, as far as the page does not show it yet."""
+    shown = _asked(request)
+    design = opened(request)
+    job = LaidBoardOf(
+        shown=shown,
+        documents=dict(design.history.documents),
+        before_version=request.query_params.get("before", "")[:40],
+        unit=_unit(request),
+        kept=kept_places(shop(request).workspace.own, design.name),
+    )
+    laid: LaidBoard = await ask(job)
+    return JSONResponse(board_data(laid))
+
+
+async def walk(request: Request) -> Response:
+    """A seam walked: both papers laid along each other at a stop."""
+    shown, frame = await _shown(request)
+    walk: WalkShown | None = None
+    seam = request.query_params.get("seam", "")[:200] or next(
+        (each.name for each in frame.seams), ""
+    )
+    if seam and frame.refused is None:
+        walk = await ask(
+            WalkOf(
+                shown,
+                dict(opened(request).history.documents),
+                seam,
+                _number(request, "layer", 1),
+                _number(request, "at", 0),
+                _unit(request),
+            )
+        )
+    if wants_json(request):
+        return JSONResponse(_walk_data(walk) if walk else {})
+    data = {"walk": walk, "frame": frame, **_addresses(request, shown)}
+    if "HX-Request" in request.headers:
+        return fragment(request, "_check_walk.html", **data)
+    return page(
+        request,
+        "check_walk.html",
+        shown=shown,
+        room="check",
+        chosen=_chosen(shown),
+        subjects=_subjects(request, frame),
+        **data,
+    )
+
+
+# What is asked for
+
+
+async def _shown(request: Request) -> tuple[Shown, CheckFrame]:
+    """What is looked at, and what there is; without a choice the first view."""
+    shown = _asked(request)
+    documents = dict(opened(request).history.documents)
+    frame: CheckFrame = await ask(CheckFrameOf(shown, documents))
+    if not (shown.view or shown.make) and frame.views:
+        shown = Shown(shown.design, shown.version, shown.size, next(iter(frame.views)))
+        frame = await ask(CheckFrameOf(shown, documents))
+    return shown, frame
+
+
+def _asked(request: Request) -> Shown:
+    design = opened(request)
+    fields = request.query_params
+    subject = fields.get("of", "")[:100]
+    view = subject.removeprefix(VIEW) if subject.startswith(VIEW) else fields.get("view", "")[:60]
+    make = subject.removeprefix(MAKE) if subject.startswith(MAKE) else fields.get("make", "")[:60]
+    size = fields.get("size", "")[:60]
+    if make:
+        return Shown(design.name, design.history.head, make=design.make_document(make))
+    return Shown(design.name, design.history.head, size=size, view=view)
+
+
+def _number(request: Request, name: str, usual: int) -> int:
+    text = request.query_params.get(name, "")
+    if not text:
+        return usual
+    if not (text.isascii() and text.isdigit() and int(text[:6]) <= _FARTHEST_STOP):
+        raise Misuse(
+            f"{name} is no number of a stop or layer",
+            how_much=text[:20],
+            what_to_do="Leave it out to begin at the start of the seam.",
+        )
+    return int(text)
+
+
+def _unit(request: Request) -> str:
+    unit = preferences(request).length_unit
+    return unit.value if unit else ""
+
+
+# What templates and scripts get
+
+
+def _numbered(findings: Iterable[ShownFinding], size: str) -> list[Numbered]:
+    """The findings with numbers; what is said of the same place in many sizes is one."""
+    groups: dict[tuple[Any, ...], list[ShownFinding]] = {}
+    said: dict[tuple[Any, ...], list[str]] = {}
+    for each in findings:
+        about = (each.severity, each.code, each.seam, each.piece, each.edge)
+        messages = said.setdefault((*about, each.size), [])
+        if each.message not in messages:
+            messages.append(each.message)
+        groups.setdefault((*about, messages.index(each.message)), []).append(each)
+    numbered = []
+    for number, group in enumerate(groups.values(), start=1):
+        finding = next((each for each in group if each.size == size), group[0])
+        x, y = finding.at or (None, None)
+        sizes = tuple(dict.fromkeys(each.size for each in group if each.size))
+        numbered.append(Numbered(number, finding, sizes, x, None if y is None else -y))
+    return numbered
+
+
+def _data(each: Numbered) -> dict[str, Any]:
+    return {"number": each.number, "sizes": list(each.sizes), **asdict(each.finding)}
+
+
+def _walk_data(walk: WalkShown) -> dict[str, Any]:
+    return {
+        "seam": walk.seam,
+        "title": walk.title,
+        "sides": list(walk.sides),
+        "summary": walk.summary,
+        "is_off": walk.is_off,
+        "stops": [
+            {"kind": stop.kind, "title": stop.title, "words": stop.words, "is_off": stop.is_off}
+            for stop in walk.stops
+        ],
+    }
+
+
+def _chosen(shown: Shown) -> str:
+    """What is checked, as the list of subjects writes it."""
+    if shown.make:
+        return f"{MAKE}{shown.make.rpartition('/')[2].removesuffix('.yaml')}"
+    return f"{VIEW}{shown.view}"
+
+
+def _subjects(request: Request, frame: CheckFrame) -> dict[str, str]:
+    """What can be checked, with the words for it."""
+    views = {f"{VIEW}{name}": f"View {name}: {title}" for name, title in frame.views.items()}
+    if not views:
+        views = {VIEW: "the design as it is"}
+    makes = {f"{MAKE}{name}": f"The make {name}" for name in opened(request).makes}
+    return views | makes
+
+
+def _addresses(request: Request, shown: Shown) -> dict[str, Any]:
+    design = opened(request).name
+    looked_at = {"of": _chosen(shown)} | ({"size": shown.size} if shown.size else {})
+    draft = {"view": shown.view, "size": shown.size} if not shown.make else {}
+    return {
+        "to_check": address("d", design, "check"),
+        "to_findings": address("d", design, "check", "findings"),
+        "to_board": address("d", design, "check", "board"),
+        "to_walk": address("d", design, "check", "walk"),
+        "to_explain": address("d", design, "check", "explain"),
+        "to_draft": address("d", design, "draft") + f"?{urlencode(draft)}" * bool(draft),
+        "to_measure": address("d", design, "measure"),
+        "looked_at": urlencode(looked_at),
+    }
+
+
+_AT = "/d/{design}/check"
+ROUTES: list[Route] = [
+    Route(_AT, room),
+    Route(f"{_AT}/findings", findings),
+    Route(f"{_AT}/explain/{{code}}", explain),
+    Route(f"{_AT}/board", board),
+    Route(f"{_AT}/walk", walk),
+]

@@ -1,0 +1,111 @@
+// The checking room: findings and their places on the board, each leading to the other.
+
+import { mount } from "/static/board/board.js";
+
+const SVG = "http://www.w3.org/2000/svg";
+const NEAR_MM = 260; // what is shown around the place of a finding
+
+const element = document.getElementById("board");
+const form = document.getElementById("checked");
+const list = document.getElementById("findings");
+const board = mount(element);
+let isFirst = true;
+let latest = 0;
+
+draw();
+
+async function draw() {
+  const number = ++latest;
+  const fields = new URLSearchParams(new FormData(form));
+  fields.set("before", element.dataset.version);
+  const response = await fetch(`${element.dataset.address}?${fields}`, { headers: { Accept: "application/json" } });
+  if (number !== latest || !response.ok) return;
+  const data = await response.json();
+  const note = document.getElementById("board-refused");
+  note.hidden = !data.refused;
+  if (data.refused) {
+    note.querySelector("[data-what]").textContent = data.refused.what;
+    note.querySelector("[data-remedy]").textContent = data.refused.what_to_do;
+    return;
+  }
+  board.update(data);
+  if (isFirst) board.fit();
+  isFirst = false;
+  mark();
+}
+
+// Another garment or size is another page; that keeps its address true.
+form.addEventListener("change", (event) => {
+  if (!event.target.matches("[data-leads]")) return;
+  event.stopPropagation();
+  const chosen = new URLSearchParams([...new FormData(form)].filter(([name]) => name === "of" || name === "size"));
+  location.assign(`${form.action}?${chosen}`);
+}, true);
+
+document.body.addEventListener("cw:changed", draw);
+document.addEventListener("htmx:after:swap", mark);
+
+/** A number in a ring for each finding of the list that has a place. */
+function mark() {
+  for (const each of element.querySelectorAll(".balloons")) each.remove();
+  for (const item of list.querySelectorAll("[data-finding][data-piece]")) {
+    const place = board.place(item.dataset.piece);
+    if (!place) continue;
+    let layer = place.querySelector(":scope > .balloons");
+    if (!layer) {
+      layer = node("g", "balloons");
+      place.append(layer);
+    }
+    const spot = node("g", "spot");
+    spot.setAttribute("transform", `translate(${item.dataset.x} ${item.dataset.y})`);
+    const balloon = node("g", `steady balloon balloon--${item.dataset.severity}`);
+    balloon.dataset.finding = item.dataset.finding;
+    const ring = node("circle", "ring");
+    ring.setAttribute("r", 12);
+    const words = node("text", "number");
+    words.textContent = item.dataset.finding;
+    balloon.append(ring, words);
+    spot.append(balloon);
+    layer.append(spot);
+  }
+  const chosen = list.querySelector("[aria-current]");
+  if (chosen) choose(chosen, { looks: false });
+}
+
+function node(name, kind) {
+  const found = document.createElementNS(SVG, name);
+  found.setAttribute("class", kind);
+  return found;
+}
+
+function choose(item, { looks = true } = {}) {
+  for (const each of list.querySelectorAll("[data-finding]")) {
+    if (each === item) each.setAttribute("aria-current", "true");
+    else each.removeAttribute("aria-current");
+  }
+  for (const each of element.querySelectorAll(".balloon")) {
+    each.classList.toggle("is-chosen", each.dataset.finding === item.dataset.finding);
+  }
+  if (!item.dataset.piece) return;
+  const place = board.place(item.dataset.piece);
+  if (!place) return;
+  board.select(item.dataset.piece, item.dataset.edge || "");
+  if (!looks) return;
+  const x = Number(place.dataset.x) + Number(item.dataset.x);
+  const y = Number(place.dataset.y) + Number(item.dataset.y);
+  board.view.fit([x - NEAR_MM / 2, y - NEAR_MM / 2, NEAR_MM, NEAR_MM]);
+}
+
+list.addEventListener("click", (event) => {
+  if (!event.target.closest("[data-show-finding]")) return;
+  choose(event.target.closest("[data-finding]"));
+  if (window.matchMedia("(max-width: 62rem)").matches) element.scrollIntoView({ block: "start" });
+});
+
+element.addEventListener("cw:pick", (event) => {
+  const item = event.detail.finding && list.querySelector(`[data-finding="${CSS.escape(event.detail.finding)}"]`);
+  if (!item) return;
+  choose(item, { looks: false });
+  item.scrollIntoView({ block: "nearest" });
+  item.querySelector("[data-show-finding]")?.focus();
+});

@@ -1,0 +1,155 @@
+"""The checking room: findings with places, what they mean, and seams walked."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+import pytest
+
+from app.conftest import Window
+from clothwise.app.jobs.findings import ShownFinding
+from clothwise.app.rooms.check import _numbered
+from clothwise.pattern.commands import SetParameter
+
+ROOM = "/d/kiln-dress/check"
+
+
+def asked(window: Window, address: str) -> dict[str, Any]:
+    answer = window.get(address, headers={"accept": "application/json"})
+    assert answer.status_code == 200, answer.text[:500]
+    found: dict[str, Any] = answer.json()
+    return found
+
+
+def plant(window: Window) -> None:
+    """More ease in the sleeve cap than can be eased in."""
+    history = window.app.state.shop.design("kiln-dress").history  # type: ignore[attr-defined]
+    history.commit(history.head, SetParameter("sleeve", "cap_ease", "40mm"))
+
+
+def test_a_sound_garment_says_that_everything_goes_together(window: Window) -> None:
+    text = window.page(ROOM)
+    assert 'data-address="/d/kiln-dress/check/board"' in text
+    assert '<option value="view A" selected>' in text
+    assert '<option value="make view-a">' in text
+    assert "Everything goes together" in window.part(f"{ROOM}/findings?of=view+A&size=38")
+    assert asked(window, f"{ROOM}/findings?of=view+A&size=38") == {"findings": []}
+    board = asked(window, f"{ROOM}/board?of=view+A&size=38")
+    assert "bodice-front" in board["pieces"]
+
+
+def test_a_planted_fault_is_listed_with_its_place_its_meaning_and_a_way_to_mend_it(
+    window: Window,
+) -> None:
+    plant(window)
+    (finding,) = asked(window, f"{ROOM}/findings?of=view+A&size=38")["findings"]
+    assert finding["code"] == "CAP-EASE"
+    part = window.part(f"{ROOM}/findings?of=view+A&size=38")
+    assert "Show its place" in part
+    assert f'data-piece="{finding["piece"]}"' in part
+    x, y = re.search(r'data-x="(\S+)" data-y="(\S+)"', part).groups()  # type: ignore[union-attr]
+    assert (float(x), -float(y)) == pytest.approx(finding["at"])
+    assert "/d/kiln-dress/draft?view=A&amp;size=38" in part
+    explained = re.search(r'hx-get="(\S+/explain/\S+)"', part)
+    assert explained
+    assert "What it means." in window.part(explained[1])
+
+
+def test_the_whole_range_is_checked_and_what_is_alike_is_one_finding(window: Window) -> None:
+    plant(window)
+    sizes = asked(window, "/d/kiln-dress/measure")["sizes"]
+    found = asked(window, f"{ROOM}/findings?of=view+A&size=38&scope=range")["findings"]
+    of_cap = [each for each in found if each["piece"] == "sleeve"]
+    assert len(of_cap) == 1
+    assert of_cap[0]["sizes"] == sizes
+    assert of_cap[0]["size"] == "38"  # the place shown is that of the size shown
+    part = window.part(f"{ROOM}/findings?of=view+A&size=38&scope=range&kind=note")
+    assert "not shown" in part
+    assert "Show its place" not in part
+
+
+def test_a_make_is_checked_for_whom_it_is_made(window: Window) -> None:
+    text = window.page(f"{ROOM}?make=view-a")
+    assert '<option value="make view-a" selected>' in text
+    assert 'name="size"' not in text
+    assert "findings" in asked(window, f"{ROOM}/findings?of=make+view-a")
+    assert "pieces" in asked(window, f"{ROOM}/board?of=make+view-a")
+
+
+def test_a_draft_that_is_refused_is_a_finding_and_leaves_no_seams(window: Window) -> None:
+    folder = window.app.state.shop.design("kiln-dress").folder  # type: ignore[attr-defined]
+    file = folder / "design.yaml"
+    text = file.read_text()
+    bodice = text[text.index("  bodice:\n") : text.index("  skirt:\n")]
+    file.write_text(text.replace(bodice, "").replace("  buttons:\n", f"{bodice}  buttons:\n"))
+    assert window.get(f"{ROOM}?of=view+A").status_code == 200
+    (finding,) = asked(window, f"{ROOM}/findings?of=view+A")["findings"]
+    assert "needs something with a waist" in finding["message"]
+    assert asked(window, f"{ROOM}/board?of=view+A")["refused"]["what_to_do"]
+    walk = window.page(f"{ROOM}/walk?of=view+A")
+    assert "Nothing of your work is lost" in walk
+
+
+def test_a_seam_is_walked_with_every_stop_in_words(window: Window) -> None:
+    address = f"{ROOM}/walk?of=view+A&size=38&seam=sleeve-armhole"
+    walk = asked(window, address)
+    titles = [stop["title"] for stop in walk["stops"] if stop["title"]]
+    assert titles[0] == "Here the seam begins"
+    assert "Notch: front notch" in titles
+    assert titles[-1] == "Here the seam ends"
+    assert "2.6 cm longer, to be eased in, as it is meant to be" in walk["summary"]
+    assert walk["is_off"] is False
+    text = window.page(f"{address}&at=3")
+    assert text.count("<li data-stop ") == len(walk["stops"])
+    assert f'max="{len(walk["stops"]) - 1}" step="1" value="3"' in text
+    shown = re.findall(r'<g class="paper \w+" data-side="(\w+)" data-piece="(\S+)" transform', text)
+    assert shown == [("first", "bodice-front"), ("second", "sleeve")]
+    part = window.part(address)
+    assert "<html" not in part
+
+
+def test_every_seam_that_is_listed_can_be_walked(window: Window) -> None:
+    text = window.page(f"{ROOM}/walk?of=view+A")
+    links = set(re.findall(r'href="(/d/kiln-dress/check/walk\?\S+seam=\S+layer=\d+)"', text))
+    assert len(links) > 15
+    for link in sorted(links):
+        walk = asked(window, link.replace("&amp;", "&"))
+        assert len(walk["stops"]) >= 2
+
+
+@pytest.mark.parametrize(
+    "query",
+    ["seam=nothing", "seam=neck&layer=99", "seam=neck&layer=x", "seam=neck&at=-1", "of=view+Z"],
+)
+def test_what_is_not_there_is_refused_in_words(window: Window, query: str) -> None:
+    answer = window.get(f"{ROOM}/walk?{query}", headers={"accept": "text/html"})
+    assert answer.status_code == 422
+    assert "Nothing was changed" in answer.text
+
+
+def test_an_unknown_code_is_refused(window: Window) -> None:
+    assert window.get(f"{ROOM}/explain/<b>").status_code in (404, 422)
+
+
+def finding(size: str, message: str, severity: str = "error") -> ShownFinding:
+    return ShownFinding(
+        "x", "SEAM-LENGTH", severity, message, "", "sleeve", "cap", "", size, "", "", (1.0, 2.0)
+    )
+
+
+def test_one_place_in_many_sizes_is_one_number_and_several_places_are_several() -> None:
+    found = [
+        finding("36", "3 mm"),
+        finding("36", "5 mm"),
+        finding("38", "4 mm"),
+        finding("38", "4 mm"),  # the same again, in another view
+        finding("38", "1 mm", "note"),
+    ]
+    numbered = _numbered(found, "38")
+    assert [(each.number, each.finding.message, each.sizes) for each in numbered] == [
+        (1, "4 mm", ("36", "38")),
+        (2, "5 mm", ("36",)),
+        (3, "1 mm", ("38",)),
+    ]
+    assert (numbered[0].x, numbered[0].y) == (1.0, -2.0)
