@@ -7,6 +7,7 @@ import shutil
 import time
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from tests.app.conftest import Window, entered
@@ -15,6 +16,8 @@ from clothwise.components import read_make
 from clothwise.pattern.document import starting_design
 
 ROOM = "/d/kiln-dress/m/view-a/cut"
+SKIRT = "/d/skirt/m/make/cut"
+"""A small garment, for what takes long."""
 
 
 @pytest.fixture(scope="module")
@@ -23,6 +26,7 @@ def _one_window(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Wind
     folder = tmp_path_factory.mktemp("cut") / "designs"
     folder.mkdir()
     starting_design("kiln-dress", folder / "kiln-dress")
+    starting_design("half-circle-skirt", folder / "skirt")
     with entered(folder) as window:
         yield window, folder
 
@@ -40,7 +44,8 @@ def window(_one_window: tuple[Window, Path]) -> Iterator[Window]:
     start = history.head
     shutil.rmtree(folder / "kiln-dress" / "makes" / ".layouts", ignore_errors=True)
     yield window
-    window.change(f"{ROOM}/cancel")
+    for kind in ("search", "stash", "table"):
+        window.change(f"{ROOM}/cancel", what=kind)
     history.back_to(start)
 
 
@@ -234,7 +239,7 @@ def test_a_search_tells_how_far_it_is_and_finds_less_than_rows(window: Window) -
     assert not any(each["searched"] for each in rows["fabrics"])
     begun = window.change(f"{ROOM}/search", effort="quick", only="linen", base=window.head())
     assert "Stop, and keep the best so far" in begun.text
-    _wait_until_ended(window)
+    _ended(window, f"{ROOM}/search")
     found = window.get(f"{ROOM}/layouts", headers=accept).json()
     assert [each["fabric"] for each in found["fabrics"] if each["searched"]] == ["linen"]
     assert sum(each["length_mm"] for each in found["fabrics"]) < sum(
@@ -281,12 +286,95 @@ def test_a_title_with_markup_stays_text(window: Window) -> None:
         assert "&lt;script&gt;" in text
 
 
-def _wait_until_ended(window: Window) -> None:
+def test_a_remnant_is_written_down_and_the_make_names_the_stash(
+    window: Window, workspace: Path
+) -> None:
+    assert "left over of other garments" in window.part(f"{ROOM}/stash")
+    answer = window.change(
+        f"{ROOM}/remnant",
+        title="Ochre print",
+        length="90cm",
+        width="70cm",
+        color="#c99a3b",
+        roles=["contrast"],
+        base=window.head(),
+    )
+    assert answer.status_code == 204, answer.text
+    made = _make(workspace)
+    assert made.stated.stash == "../stash.yaml"
+    (remnant,) = made.stash.remnants
+    assert (remnant.name, remnant.length, remnant.roles) == ("ochre-print", "90cm", ("contrast",))
+    part = window.part(f"{ROOM}/stash")
+    assert "Ochre print" in part
+    window.change(f"{ROOM}/remnant", away="ochre-print", base=window.head())
+    assert not _make(workspace).stash.remnants
+
+
+def test_pieces_are_cut_from_a_remnant_when_the_maker_says_so(
+    window: Window, workspace: Path
+) -> None:
+    """The interfacing comes out of 110 by 70 cm, so that none is bought."""
+    window.change(
+        f"{SKIRT}/remnant",
+        title="Old fusible",
+        length="110cm",
+        width="70cm",
+        roles=["interfacing"],
+        base=window.head("skirt"),
+    )
+    window.change(f"{SKIRT}/stash")
+    told = _ended(window, f"{SKIRT}/stash")
+    assert "less is bought" in told["answer"]
+    assert any("Woven fusible: nothing to buy" in each for each in told["sentences"])
+    assert "Cut it this way" in window.part(f"{SKIRT}/stash")
+    answer = window.change(f"{SKIRT}/adopt", base=window.head("skirt"))
+    assert answer.status_code == 204, answer.text
+    made = read_make(workspace / "skirt" / "make.yaml")
+    assert "old-fusible" in made.assign(made.draft()).values()
+    assert made.make.pins
+    assert "Old fusible" in window.part(f"{SKIRT}/garment")
+    assert "Old fusible" in window.part(f"{SKIRT}/layouts")
+
+
+def test_nothing_is_taken_over_that_was_found_for_another_make(window: Window) -> None:
+    answer = window.change(f"{ROOM}/adopt", base=window.head())
+    assert answer.status_code == 422
+    assert "nothing to take over" in answer.text
+
+
+@pytest.mark.parametrize("length", ["", "no length", "0cm", "900m"])
+def test_an_impossible_remnant_is_refused(window: Window, workspace: Path, length: str) -> None:
+    answer = window.change(
+        f"{ROOM}/remnant", title="x", length=length, width="50cm", base=window.head()
+    )
+    assert answer.status_code == 422
+    assert not (workspace / "kiln-dress" / "stash.yaml").exists()
+    assert not _make(workspace).stated.stash
+
+
+def test_the_table_has_an_amount_for_every_size(window: Window) -> None:
+    begun = window.change(f"{SKIRT}/table")
+    assert "Every size is laid out" in begun.text
+    table = _ended(window, f"{SKIRT}/table")
+    amounts = [float(each) for each in table["lines"][0]["amounts"]]
+    assert len(amounts) == len(table["sizes"]) == 10
+    assert amounts == sorted(amounts)
+    assert amounts[-1] > amounts[0]
+    assert f"<caption>{table['title']}" in window.part(f"{SKIRT}/table")
+
+
+def test_the_table_can_be_stopped(window: Window) -> None:
+    window.change(f"{ROOM}/table")
+    window.change(f"{ROOM}/cancel", what="table")
+    assert "It was stopped" in window.part(f"{ROOM}/table")
+
+
+def _ended(window: Window, address: str) -> dict[str, Any]:
     until = time.monotonic() + 60
     while time.monotonic() < until:
-        answer = window.get(f"{ROOM}/search", headers={"accept": "application/json"}).json()
+        answer = window.get(address, headers={"accept": "application/json"}).json()
         if not answer["running"]:
             assert not answer["error"]
-            return
+            return dict(answer)
         time.sleep(0.1)
-    raise AssertionError("the search did not end")
+    raise AssertionError(f"{address} did not end")

@@ -167,3 +167,59 @@ class LayoutsShown:
     def without_price(self) -> tuple[str, ...]:
         """Fabrics whose price is not known, so that the sum leaves them out."""
         return tuple(each.title for each in self.layouts if each.cost is None)
+
+
+@dataclass(frozen=True)
+class RemnantShown:
+    """A remnant and what is cut from it: title, drawing, pieces, facts and notes."""
+
+    title: str
+    svg: str
+    pieces: str
+    facts: tuple[tuple[str, str], ...]
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class StashShown:
+    """What a make is best cut from.
+
+    Attributes:
+        answer: in a sentence.
+        sentences: on lengths at hand, on what is bought, on what has no place.
+        remnants: from which something is cut.
+        adopted: the make with this written into it; empty if nothing is cut from a remnant.
+    """
+
+    answer: str
+    sentences: tuple[str, ...] = ()
+    remnants: tuple[RemnantShown, ...] = ()
+    adopted: str = ""
+
+
+@dataclass(frozen=True)
+class TableLineShown:
+    """A cloth of a requirement table: its title, width and nap, and an amount for each size."""
+
+    cloth: str
+    detail: str
+    amounts: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class TableShown:
+    """How much to buy in every size.
+
+    Attributes:
+        title: of it.
+        unit: of the amounts, in words.
+        sizes: in order.
+        lines: by cloth.
+        notes: what must be said below.
+    """
+
+    title: str
+    unit: str
+    sizes: tuple[str, ...]
+    lines: tuple[TableLineShown, ...]
+    notes: tuple[str, ...]

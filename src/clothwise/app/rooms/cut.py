@@ -6,33 +6,37 @@ to buy) is asked from workers, and the parts of the page ask for it anew after e
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from typing import Any
 
 from starlette.concurrency import run_in_threadpool
-from starlette.datastructures import FormData
 from starlette.requests import Request
-from starlette.responses import JSONResponse, RedirectResponse, Response
+from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
 from clothwise.app.jobs.cut_garment import FABRIC_FIELDS, GarmentOf
 from clothwise.app.jobs.cut_layouts import EFFORTS, LayoutsOf, PinOf, SearchOf
 from clothwise.app.jobs.cut_shown import GarmentShown, LayoutsShown
 from clothwise.app.pages import (
-    address,
-    after_commit,
     fragment,
     opened,
     page,
-    preferences,
-    refusal,
     wants_json,
 )
-from clothwise.app.rooms.cut_searches import Search, searches
+from clothwise.app.rooms import cut_stash
+from clothwise.app.rooms.cut_changes import (
+    committed,
+    make_of,
+    name_from,
+    number_in,
+    text_in,
+    work_key,
+)
+from clothwise.app.rooms.cut_works import WORKS, Work, works
+from clothwise.app.rooms.of_make import addressed, asked, entry, makes_in
 from clothwise.app.work import Shown, ask
-from clothwise.errors import ClothwiseError, Misuse
-from clothwise.pattern.commands import Command, PaintCopies, RemoveFabric, SetFabric, SetPins
+from clothwise.errors import Misuse
+from clothwise.pattern.commands import PaintCopies, RemoveFabric, SetFabric, SetPins
 
 __all__ = ["ROUTES"]
 
@@ -43,12 +47,11 @@ MOST_COPIES = 500
 async def _page(request: Request) -> Response:
     design = opened(request)
     make = design.make_document(request.path_params["make"])
-    makes = [(name, address("d", design.name, "m", name, "cut")) for name in design.makes]
     return page(
         request,
         "cut.html",
         shown=Shown(design.name, design.history.head, make=make),
-        makes=makes,
+        makes=makes_in(request, "cut"),
         **_addresses(request),
         **_search_data(request),
     )
@@ -73,7 +76,7 @@ async def _garment(request: Request) -> Response:
 
 
 async def _layouts(request: Request) -> Response:
-    shown: LayoutsShown = await ask(LayoutsOf(**_asked(request)))
+    shown: LayoutsShown = await ask(LayoutsOf(**asked(request)))
     search = _latest(request)
     if search is not None and search.is_running:
         shown = search.over(shown)
@@ -93,67 +96,75 @@ async def _paint(request: Request) -> Response:
     async with request.form(max_fields=MOST_COPIES + 10) as form:
         chosen = "|".join(str(each) for each in form.getlist("copies"))
         copies = tuple(each for each in chosen.split("|") if each)[:MOST_COPIES]
-        fabric = _text(form, "fabric")
+        fabric = text_in(form, "fabric")
         if not copies:
             raise Misuse(
                 "no copy was chosen",
                 what_to_do="Choose a fabric, then touch what is to be cut from it.",
             )
-        return await _committed(request, form, PaintCopies(_make(request), copies, fabric))
+        return await committed(request, form, PaintCopies(make_of(request), copies, fabric))
 
 
 async def _fabric(request: Request) -> Response:
     async with request.form() as form:
-        fields = {name: _text(form, name) for name in FABRIC_FIELDS if name in form}
-        name = _text(form, "name") or _name_from(fields.get("title", ""))
-        return await _committed(request, form, SetFabric(_make(request), name, fields))
+        fields = {name: text_in(form, name) for name in FABRIC_FIELDS if name in form}
+        name = text_in(form, "name") or name_from(fields.get("title", ""))
+        return await committed(request, form, SetFabric(make_of(request), name, fields))
 
 
 async def _remove_fabric(request: Request) -> Response:
     async with request.form() as form:
-        command = RemoveFabric(_make(request), _text(form, "name"), _text(form, "instead"))
-        return await _committed(request, form, command)
+        command = RemoveFabric(make_of(request), text_in(form, "name"), text_in(form, "instead"))
+        return await committed(request, form, command)
 
 
 async def _pin(request: Request) -> Response:
     async with request.form() as form:
-        asked = PinOf(
-            **_asked(request),
-            copy=_text(form, "copy"),
-            along=_text(form, "along"),
-            across=_text(form, "across"),
-            moved_mm=(_number(form, "dx_mm"), _number(form, "dy_mm")),
-            turn=_text(form, "turn") or "keep",
+        job = PinOf(
+            **asked(request),
+            copy=text_in(form, "copy"),
+            along=text_in(form, "along"),
+            across=text_in(form, "across"),
+            moved_mm=(number_in(form, "dx_mm"), number_in(form, "dy_mm")),
+            turn=text_in(form, "turn") or "keep",
         )
-        pins: Mapping[str, Mapping[str, str]] = await ask(asked)
-        return await _committed(request, form, SetPins(_make(request), pins))
+        pins: Mapping[str, Mapping[str, str]] = await ask(job)
+        return await committed(request, form, SetPins(make_of(request), pins))
 
 
 async def _unpin(request: Request) -> Response:
     async with request.form() as form:
         copies = tuple(str(each) for each in form.getlist("copy"))
         pinned = await run_in_threadpool(_pins_of, request, copies)
-        return await _committed(
-            request, form, SetPins(_make(request), {name: {} for name in pinned})
+        return await committed(
+            request, form, SetPins(make_of(request), {name: {} for name in pinned})
         )
 
 
 async def _search(request: Request) -> Response:
     async with request.form() as form:
-        effort = _text(form, "effort")
+        effort = text_in(form, "effort")
         if effort not in EFFORTS:
             raise Misuse(
                 f"there is no search called {effort[:20]!r}",
                 what_to_do=f"Choose one of {', '.join(EFFORTS)}.",
             )
-        job = SearchOf(**_asked(request), effort=effort, fabric=_text(form, "only"))
-    searches().begin(*_key(request), opened(request).history.head, job)
+        job = SearchOf(**asked(request), effort=effort, fabric=text_in(form, "only"))
+    works().begin(*work_key(request), "search", opened(request).history.head, job)
     return _state(request)
 
 
 async def _cancel(request: Request) -> Response:
-    searches().cancel(*_key(request))
-    return _state(request)
+    """Stop long work; its part of the page tells so."""
+    async with request.form() as form:
+        kind = text_in(form, "what") or "search"
+    if kind not in WORKS:
+        raise Misuse(
+            f"there is no work called {kind[:20]!r}",
+            what_to_do=f"Stop one of {', '.join(WORKS)}.",
+        )
+    works().cancel(*work_key(request), kind)
+    return _state(request) if kind == "search" else Response(status_code=204)
 
 
 async def _searching(request: Request) -> Response:
@@ -173,75 +184,24 @@ def _state(request: Request) -> Response:
     )
 
 
-async def _entry(request: Request) -> Response:
-    """The room without a make leads to the first one."""
-    design = opened(request)
-    if not design.makes:
-        raise Misuse(
-            "this design has no make yet, so there is nothing to cut",
-            where=design.title,
-            what_to_do="Go to the shelf and begin with a garment that has one, or write make.yaml "
-            "into its folder.",
-        )
-    return RedirectResponse(address("d", design.name, "m", design.makes[0], "cut"), 303)
-
-
 # What is asked and done
 
 
-async def _committed(request: Request, form: FormData, command: Command) -> Response:
-    """Make a change; the parts of the page that follow from it ask for themselves."""
-    design = opened(request)
-    base = _text(form, "base") or design.history.head
-    try:
-        entry = await run_in_threadpool(design.history.commit, base, command)
-    except ClothwiseError as error:
-        return refusal(request, error)
-    headers = after_commit(request, entry)
-    if wants_json(request):
-        return JSONResponse({"id": entry.id, "words": entry.words}, headers=headers)
-    if "HX-Request" in request.headers:
-        return Response(status_code=204, headers=headers)
-    here = address("d", design.name, "m", request.path_params["make"], "cut")
-    return RedirectResponse(here, 303, headers=headers)
-
-
 async def _garment_shown(request: Request) -> GarmentShown:
-    found: GarmentShown = await ask(GarmentOf(**_asked(request)))
+    found: GarmentShown = await ask(GarmentOf(**asked(request)))
     return found
 
 
-def _asked(request: Request) -> dict[str, Any]:
-    """What every job of the room is told."""
-    design = opened(request)
-    unit = preferences(request).length_unit
-    return {
-        "design": design.name,
-        "documents": dict(design.history.documents),
-        "make": _make(request),
-        "folder": str(design.folder),
-        "unit": unit.value if unit else "",
-    }
-
-
-def _make(request: Request) -> str:
-    return opened(request).make_document(request.path_params["make"])
-
-
-def _key(request: Request) -> tuple[str, str]:
-    return opened(request).name, _make(request)
-
-
-def _latest(request: Request) -> Search | None:
+def _latest(request: Request) -> Work | None:
     """The search for the make as it is now; one for an older state ends here."""
-    return searches().latest(*_key(request), head=opened(request).history.head)
+    return works().latest(*work_key(request), "search", head=opened(request).history.head)
 
 
 def _pins_of(request: Request, copies: tuple[str, ...]) -> list[str]:
     """The pins of a make that hold one of these copies, or its piece."""
     from clothwise.pattern.document import parse_make
 
-    make = _make(request)
+    make = make_of(request)
     pins = parse_make(opened(request).history.documents[make], file=make).pins
     wanted = {*copies, *(copy.rpartition("/")[0] for copy in copies)}
     held = [name for name in pins if name in wanted]
@@ -252,30 +212,6 @@ def _pins_of(request: Request, copies: tuple[str, ...]) -> list[str]:
             what_to_do="Look at the layout again: the pin may be gone already.",
         )
     return held
-
-
-def _text(form: FormData, name: str) -> str:
-    value = form.get(name, "")
-    return value.strip() if isinstance(value, str) else ""
-
-
-def _number(form: FormData, name: str) -> float:
-    text = _text(form, name)
-    if not text:
-        return 0.0
-    if not re.fullmatch(r"-?\d{1,6}(\.\d{1,6})?", text):
-        raise Misuse(
-            f"{name} is no number of millimeters",
-            how_much=text[:20],
-            what_to_do="Drag the piece again, or write where it is to lie.",
-        )
-    return float(text)
-
-
-def _name_from(title: str) -> str:
-    """A name for a new fabric, made of its title."""
-    name = re.sub(r"[^a-z0-9]+", "-", title.casefold()).strip("-")[:40]
-    return name if name[:1].isalpha() else f"fabric-{name}".strip("-")
 
 
 # What templates and scripts get
@@ -309,12 +245,10 @@ _FABRIC_CHOICES: Mapping[str, Mapping[str, str]] = {
 
 def _addresses(request: Request) -> dict[str, Any]:
     """Addresses of the room's parts, for templates."""
-    design, make = opened(request).name, request.path_params["make"]
-    parts = ("garment", "layouts", "paint", "fabric", "pin", "unpin", "search", "cancel")
-    more = ("remove-fabric",)
+    parts = ("garment", "layouts", "paint", "fabric", "remove-fabric", "pin", "unpin", "search")
+    more = ("cancel", "stash", "table")
     return {
-        f"to_{part.replace('-', '_')}": address("d", design, "m", make, "cut", part)
-        for part in (*parts, *more)
+        f"to_{part.replace('-', '_')}": addressed(request, "cut", part) for part in (*parts, *more)
     }
 
 
@@ -322,7 +256,7 @@ def _search_data(request: Request) -> dict[str, Any]:
     return {"search": _latest(request)}
 
 
-def _search_json(found: Search | None) -> dict[str, Any]:
+def _search_json(found: Work | None) -> dict[str, Any]:
     if found is None:
         return {"running": False}
     return {
@@ -370,7 +304,7 @@ def _layouts_data(shown: LayoutsShown) -> dict[str, Any]:
 
 _AT = "/d/{design}/m/{make}/cut"
 ROUTES: list[Route] = [
-    Route("/d/{design}/cut", _entry),
+    Route("/d/{design}/cut", entry("cut", "cut")),
     Route(_AT, _page),
     Route(f"{_AT}/garment", _garment),
     Route(f"{_AT}/layouts", _layouts),
@@ -382,4 +316,5 @@ ROUTES: list[Route] = [
     Route(f"{_AT}/search", _search, methods=["POST"]),
     Route(f"{_AT}/search", _searching, methods=["GET"]),
     Route(f"{_AT}/cancel", _cancel, methods=["POST"]),
+    *cut_stash.ROUTES,
 ]

@@ -139,22 +139,25 @@ room.addEventListener("keydown", (event) => {
   event.preventDefault();
 });
 
-// Searches ----------------------------------------------------------------------------------------
+// Long work --------------------------------------------------------------------------------------
 
 const OFTEN_MS = 400; // faster than this nobody sees it
 
-function follow(name, asks) {
+function isInHand() {
+  return drag || room.querySelector(".cut.moved");
+}
+
+// What the stream of events tells of this make is asked for by the part of the page that shows it.
+for (const part of ["layouts", "search", "stash", "table"]) {
   let waiting = 0;
   let last = 0;
-  document.getElementById("events")?.addEventListener(name, (event) => {
+  document.getElementById("events")?.addEventListener(`cut-${part}`, (event) => {
     if (event.detail.data !== room.dataset.make || waiting) return;
-    const pause = Math.max(0, last + OFTEN_MS - Date.now());
     waiting = setTimeout(() => {
       waiting = 0;
       last = Date.now();
-      if (!drag && !room.querySelector(".cut.moved")) document.body.dispatchEvent(new CustomEvent(asks));
-    }, pause);
+      if (part === "layouts" && isInHand()) return;
+      document.body.dispatchEvent(new CustomEvent(`cw:${part}`));
+    }, Math.max(0, last + OFTEN_MS - Date.now()));
   });
 }
-follow("layout", "cw:layout");
-follow("searching", "cw:searching");

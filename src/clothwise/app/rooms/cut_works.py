@@ -1,34 +1,39 @@
-"""Searches for shorter layouts that run on while their pages come and go."""
+"""Long work of the cut room that runs on while its pages come and go."""
 
 from __future__ import annotations
 
 import threading
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from functools import cache
+from typing import Any
 
-from clothwise.app.jobs.cut_layouts import SearchOf
+from clothwise.app.jobs.cut_making import MakeJob
 from clothwise.app.jobs.cut_shown import LayoutShown, LayoutsShown
 from clothwise.app.work import JobCancelled, Superseded, Told, begin, cancel
 from clothwise.app.work.events import publish
 from clothwise.errors import ClothwiseError
 
-__all__ = ["BETTER", "PROGRESS", "Search", "Searches", "searches"]
+__all__ = ["BETTER", "WORKS", "Work", "Works", "works"]
 
-BETTER, PROGRESS = "layout", "searching"
-"""Published under the design, with the make: a search has found something or has ended; it has
-come further."""
+WORKS = ("search", "stash", "table")
+"""Kinds of long work. Under its design each publishes `cut-KIND`, with the make, whenever it has
+come further or has ended."""
+BETTER = "cut-layouts"
+"""Published in the same way when a shorter layout was found, and when a search has ended."""
 
 
 @dataclass(frozen=True)
-class Search:
-    """One search of a make.
+class Work:
+    """One long work on a make.
 
     Attributes:
         job_id: of its job.
         head: of the history; what is found holds for this state only.
         share: done, 0 to 1.
         message: what it is at.
-        better: the shortest layout that it has found, by fabric.
+        better: the shortest layout that a search has found so far, by fabric.
+        result: what came of it; None until it ends.
         is_running: whether it goes on.
         was_stopped: whether somebody stopped it.
         refused: why it ended without a result; empty if it did not.
@@ -38,15 +43,11 @@ class Search:
     head: str
     share: float = 0.0
     message: str = "about to begin"
-    better: dict[str, LayoutShown] = field(default_factory=dict)
+    better: Mapping[str, LayoutShown] = field(default_factory=dict)
+    result: Any = None
     is_running: bool = True
     was_stopped: bool = False
     refused: str = ""
-
-    @property
-    def percent(self) -> int:
-        """Of it that is done."""
-        return round(100 * self.share)
 
     def over(self, shown: LayoutsShown) -> LayoutsShown:
         """The layouts with those in their place that were found since, if they are shorter."""
@@ -60,35 +61,41 @@ class Search:
         return LayoutsShown(layouts, shown.refused)
 
 
-class Searches:
-    """The latest search of each make."""
+_Key = tuple[str, str, str]
+
+
+class Works:
+    """The latest work of each kind on each make."""
 
     def __init__(self) -> None:
-        self._latest: dict[tuple[str, str], Search] = {}
+        self._latest: dict[_Key, Work] = {}
         self._lock = threading.Lock()
 
-    def latest(self, design: str, make: str, *, head: str) -> Search | None:
-        """The search that runs, or that ended last; one for another state is ended and forgotten.
+    def latest(self, design: str, make: str, kind: str, *, head: str) -> Work | None:
+        """The work that runs, or that ended last; one on another state is ended and forgotten.
 
         Args:
             design, make: whose.
+            kind: one of `WORKS`.
             head: of the history now.
         """
+        key = (design, make, kind)
         with self._lock:
-            found = self._latest.get((design, make))
+            found = self._latest.get(key)
         if found is not None and found.head != head:
-            self.cancel(design, make)
+            self.cancel(design, make, kind)
             with self._lock:
-                self._latest.pop((design, make), None)
+                if self._latest.get(key, found).job_id == found.job_id:
+                    self._latest.pop(key, None)
             return None
         return found
 
-    def begin(self, design: str, make: str, head: str, job: SearchOf) -> None:
-        """Start a search; one that runs for the same make ends."""
-        self.cancel(design, make)
-        key = (design, make)
+    def begin(self, design: str, make: str, kind: str, head: str, job: MakeJob) -> None:
+        """Start work; one of the same kind that runs for the same make ends."""
+        self.cancel(design, make, kind)
+        key = (design, make, kind)
         with self._lock:
-            self._latest[key] = Search(job.id, head)
+            self._latest[key] = Work(job.id, head)
 
         def told(message: Told) -> None:
             self._hear(key, job.id, message)
@@ -97,56 +104,63 @@ class Searches:
             self._ended(key, job.id, error)
 
         begin(job, told, failed)
-        publish(design, PROGRESS, make)
+        publish(design, f"cut-{kind}", make)
 
-    def cancel(self, design: str, make: str) -> None:
-        """Stop the search of a make, if one runs; what it has found is kept."""
+    def cancel(self, design: str, make: str, kind: str) -> None:
+        """Stop work, if it runs; layouts that it has found are kept."""
+        key = (design, make, kind)
         with self._lock:
-            found = self._latest.get((design, make))
+            found = self._latest.get(key)
         if found is None or not found.is_running:
             return
         cancel(found.job_id)
-        self._change((design, make), found.job_id, is_running=False, was_stopped=True)
-        publish(design, BETTER, make)
+        self._change(key, found.job_id, is_running=False, was_stopped=True)
+        self._tell(key, better=True)
 
-    def _hear(self, key: tuple[str, str], job_id: str, told: Told) -> None:
+    def _hear(self, key: _Key, job_id: str, told: Told) -> None:
         if told.ended:
-            self._change(key, job_id, share=1.0, is_running=False)
+            self._change(key, job_id, share=1.0, is_running=False, result=told.data)
         else:
             better = {told.data.fabric: told.data} if isinstance(told.data, LayoutShown) else {}
             self._change(key, job_id, told.share, told.message, better)
-        publish(key[0], BETTER if told.data is not None else PROGRESS, key[1])
+        self._tell(key, better=told.data is not None)
 
-    def _ended(self, key: tuple[str, str], job_id: str, error: BaseException) -> None:
+    def _ended(self, key: _Key, job_id: str, error: BaseException) -> None:
         stopped = isinstance(error, JobCancelled | Superseded)
         words = "" if stopped or not isinstance(error, ClothwiseError) else str(error)
         self._change(key, job_id, is_running=False, was_stopped=stopped, refused=words)
-        publish(key[0], BETTER, key[1])
+        self._tell(key, better=True)
+
+    def _tell(self, key: _Key, *, better: bool) -> None:
+        design, make, kind = key
+        publish(design, f"cut-{kind}", make)
+        if better and kind == "search":
+            publish(design, BETTER, make)
 
     def _change(
         self,
-        key: tuple[str, str],
+        key: _Key,
         job_id: str,
         share: float | None = None,
         message: str = "",
-        better: dict[str, LayoutShown] | None = None,
-        **more: bool | str,
+        better: Mapping[str, LayoutShown] | None = None,
+        **more: Any,
     ) -> None:
-        """Change what is known of a search, unless it is another one by now."""
+        """Change what is known of a work, unless it is another one by now, or was stopped."""
         with self._lock:
             found = self._latest.get(key)
-            if found is None or found.job_id != job_id:
+            if found is None or found.job_id != job_id or not found.is_running:
                 return
             self._latest[key] = replace(
                 found,
                 share=found.share if share is None else max(found.share, share),
                 message=message or found.message,
                 better={**found.better, **(better or {})},
-                **more,  # type: ignore[arg-type]
+                **more,
             )
 
 
 @cache
-def searches() -> Searches:
-    """The searches of this server."""
-    return Searches()
+def works() -> Works:
+    """The long work of this server."""
+    return Works()

@@ -1,0 +1,160 @@
+"""Whether a make comes out of what is at hand, and how much to buy in every size."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, ClassVar
+
+from clothwise.app.jobs.cut_making import MakeJob
+from clothwise.app.jobs.cut_shown import RemnantShown, StashShown, TableLineShown, TableShown
+from clothwise.app.work.job import Tell, Worker
+
+if TYPE_CHECKING:
+    from clothwise.packet.from_stash import FromStash
+    from clothwise.packet.making import Making
+
+REMNANT_WIDTH_MM, REMNANT_HEIGHT_MM = 170.0, 90.0
+"""Of its drawing, at the size of type on paper."""
+
+
+@dataclass(frozen=True)
+class StashOf(MakeJob):
+    """What the make is best cut from, so that least is bought."""
+
+    worker: ClassVar[Worker] = "long"
+
+    @property
+    def key(self) -> str:
+        """Only the latest of these for a make matters."""
+        return f"cut-stash {self.design} {self.make}"
+
+    def run(self, told: Tell, cancelled: Callable[[], bool]) -> StashShown:
+        """Return where every copy comes from.
+
+        Raises:
+            CuttingError: a copy that its fabric is too narrow for.
+            LayoutCancelled: it was cancelled.
+        """
+        from clothwise.cutting import Effort, Progress
+        from clothwise.packet.from_stash import from_stash
+        from clothwise.packet.stash_words import (
+            answer_text,
+            at_hand_sentence,
+            bought_sentence,
+            missing_sentences,
+        )
+
+        def progress(found: Progress) -> None:
+            told(found.share, found.message)
+
+        making = self.making()
+        found = from_stash(making, effort=Effort(1, 2), progress=progress, cancelled=cancelled)
+        titles = dict(found.titles)
+        bought = found.plan.bought if found.plan else ()
+        return StashShown(
+            answer_text(making, found),
+            (
+                *(at_hand_sentence(each, making.unit) for each in found.at_hand),
+                *(bought_sentence(making, each, titles) for each in bought),
+                *missing_sentences(found),
+            ),
+            _remnants(making, found),
+            self._adopted(making, found),
+        )
+
+    def _adopted(self, making: Making, found: FromStash) -> str:
+        """The text of the make with what comes from remnants; empty if nothing does."""
+        from clothwise.errors import Misuse
+        from clothwise.packet.adopted_remnants import with_remnants
+        from clothwise.pattern.document import format_make
+
+        try:
+            make = with_remnants(making, found)
+        except Misuse:
+            return ""
+        return format_make(make, previous=self.documents[self.make])
+
+
+def _remnants(making: Making, found: FromStash) -> tuple[RemnantShown, ...]:
+    from clothwise.output import to_svg
+    from clothwise.output.remnant_drawing import remnant_drawing
+    from clothwise.packet.booklet import color_of
+    from clothwise.packet.stash_words import lines_of, remnant_facts, remnant_notes
+
+    shown = []
+    for nth, layout in enumerate(found.plan.remnants if found.plan else ()):
+        ids = [item_id for each in layout.placements for item_id in each.item_ids]
+        lines = lines_of(making, ids, opened=True)
+        drawing = remnant_drawing(
+            layout.remnant,
+            layout.placements,
+            tuple(found.items.values()),
+            width_mm=REMNANT_WIDTH_MM,
+            unit=making.unit,
+            cloth=color_of(layout.remnant.fabric.color),
+            tallest_mm=REMNANT_HEIGHT_MM,
+        )
+        shown.append(
+            RemnantShown(
+                found.titles[layout.remnant.name],
+                to_svg(drawing, standalone=False, id_prefix=f"remnant-{nth}-"),
+                "; ".join(f"{line.number} {line.title}: {line.amount}" for line in lines),
+                remnant_facts(layout, making.unit),
+                remnant_notes(lines, layout),
+            )
+        )
+    return tuple(shown)
+
+
+@dataclass(frozen=True)
+class TableOf(MakeJob):
+    """How much of each fabric of the make to buy in every size of the chart."""
+
+    worker: ClassVar[Worker] = "long"
+
+    @property
+    def key(self) -> str:
+        """Only the latest of these for a make matters."""
+        return f"cut-table {self.design} {self.make}"
+
+    def run(self, told: Tell, cancelled: Callable[[], bool]) -> TableShown:
+        """Return the table; layouts that are known are not searched again.
+
+        Raises:
+            JobsCancelled: it was cancelled.
+            OutputError: layouts cannot be kept.
+        """
+        from clothwise.jobs import Progress
+        from clothwise.packet.requirement_table import requirement_tables
+        from clothwise.packet.requirement_words import (
+            amount_text,
+            lines_of,
+            notes_of,
+            title_of,
+            uses_yards,
+        )
+        from clothwise.packet.table_subjects import make_subject
+
+        def progress(found: Progress) -> None:
+            told(found.done / max(found.total, 1), f"{found.done} of {found.total} layouts")
+
+        making = self.making()
+        (table,) = requirement_tables(
+            [make_subject(making.file)], workers=1, progress=progress, cancelled=cancelled
+        )
+        yards = uses_yards(table.unit)
+        return TableShown(
+            title_of(table),
+            "yards" if yards else "meters",
+            table.sizes,
+            tuple(
+                TableLineShown(
+                    line.cloth,
+                    line.detail,
+                    tuple(amount_text(cell, yards=yards) for cell in line.cells),
+                )
+                for line in lines_of(table)
+            ),
+            notes_of(table),
+        )

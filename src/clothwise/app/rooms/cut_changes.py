@@ -1,0 +1,86 @@
+"""How changes are read from the forms of the cut room, and made."""
+
+from __future__ import annotations
+
+import re
+
+from starlette.concurrency import run_in_threadpool
+from starlette.datastructures import FormData
+from starlette.requests import Request
+from starlette.responses import JSONResponse, RedirectResponse, Response
+
+from clothwise.app.pages import after_commit, opened, wants_json
+from clothwise.app.rooms.of_make import addressed
+from clothwise.errors import Misuse
+from clothwise.pattern.commands import Command
+
+__all__ = ["committed", "make_of", "name_from", "number_in", "text_in", "work_key"]
+
+
+async def committed(request: Request, form: FormData, *commands: Command) -> Response:
+    """Make changes; the parts of the page that follow from them ask for themselves.
+
+    Raises:
+        Conflict, CommandError, DocumentError, OutputError: as `History.commit`; what had to be
+            done before it is done.
+    """
+    history = opened(request).history
+    base = text_in(form, "base") or history.head
+    for command in commands:
+        entry = await run_in_threadpool(history.commit, base, command)
+        base = entry.id
+    headers = after_commit(request, entry)
+    if wants_json(request):
+        return JSONResponse({"id": entry.id, "words": entry.words}, headers=headers)
+    if "HX-Request" in request.headers:
+        return Response(status_code=204, headers=headers)
+    return RedirectResponse(addressed(request, "cut"), 303, headers=headers)
+
+
+def make_of(request: Request) -> str:
+    """The document of the make that a request is about."""
+    return opened(request).make_document(request.path_params["make"])
+
+
+def work_key(request: Request) -> tuple[str, str]:
+    """The design and the make by which long work is known."""
+    return opened(request).name, make_of(request)
+
+
+def text_in(form: FormData, name: str) -> str:
+    """What stands in a field; empty if it is not there."""
+    value = form.get(name, "")
+    return value.strip() if isinstance(value, str) else ""
+
+
+def number_in(form: FormData, name: str) -> float:
+    """A number of millimeters in a field; 0 if it is not there.
+
+    Raises:
+        Misuse: it is none.
+    """
+    text = text_in(form, name)
+    if not text:
+        return 0.0
+    if not re.fullmatch(r"-?\d{1,6}(\.\d{1,6})?", text):
+        raise Misuse(
+            f"{name} is no number of millimeters",
+            how_much=text[:20],
+            what_to_do="Drag the piece again, or write where it is to lie.",
+        )
+    return float(text)
+
+
+def name_from(title: str, *, taken: frozenset[str] = frozenset(), usual: str = "fabric") -> str:
+    """A name for something new, made of its title.
+
+    >>> name_from("Moss & wool"), name_from("", taken=frozenset({"fabric"}))
+    ('moss-wool', 'fabric-2')
+    """
+    name = re.sub(r"[^a-z0-9]+", "-", title.casefold()).strip("-")[:40].strip("-")
+    name = name if name[:1].isalpha() else f"{usual}-{name}".strip("-")
+    number = 2
+    free = name
+    while free in taken:
+        free, number = f"{name}-{number}", number + 1
+    return free
