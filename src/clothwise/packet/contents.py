@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from clothwise.output import paper_named
 from clothwise.packet.making import Making
 
 BOOKLET = "booklet.pdf"
@@ -33,7 +34,7 @@ def packet_files(making: Making) -> tuple[PacketFile, ...]:
     sizes = making.file.of.sizes
     fabrics = tuple(dict.fromkeys(line.fabric for line in making.cutting_list))
     titles = ", ".join(making.fabric_titles[name] for name in fabrics)
-    paper = making.file.make.paper
+    paper = paper_named(making.file.make.paper).name
     return (
         PacketFile(
             BOOKLET,
@@ -60,8 +61,10 @@ def packet_files(making: Making) -> tuple[PacketFile, ...]:
             "finished measurements of all sizes",
             (f"{_counted(len(sizes), 'size')}: {sizes[0]} to {sizes[-1]}",),
         ),
-        PacketFile(MEASUREMENT_TABLE, "the same as a spreadsheet", ("one sheet",)),
-        PacketFile(DATA, "the same for other programs", ("fabrics, steps and findings as JSON",)),
+        PacketFile(
+            MEASUREMENT_TABLE, "finished measurements as a spreadsheet", ("the same sizes",)
+        ),
+        PacketFile(DATA, "for other programs", ("fabrics, steps and findings as JSON",)),
     )
 
 

@@ -1,0 +1,137 @@
+"""In a worker: what a packet will hold, and the packet."""
+
+from __future__ import annotations
+
+import json
+import shutil
+from collections.abc import Callable
+from contextlib import suppress
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from clothwise.app.jobs.pack import EFFORTS, PacketShown
+from clothwise.app.packets import ABOUT, BUILDING
+from clothwise.cutting import Effort, Progress
+from clothwise.errors import OutputError
+from clothwise.packet import pack
+from clothwise.packet.contents import packet_files
+from clothwise.packet.packing import make_folder
+from clothwise.pattern import Severity
+from clothwise.pattern.saving import write_atomically
+
+if TYPE_CHECKING:
+    from clothwise.app.jobs.pack import ContentsOf, PackOf
+    from clothwise.app.work.job import Tell
+    from clothwise.packet import Written
+    from clothwise.packet.making import Making
+
+__all__ = ["packed", "packet_shown"]
+
+_LAYING_SHARE = 0.6  # of the time goes to the layouts, about; the rest is shared by these
+_STAGES = {"drawing the pattern": 0.62, "setting the booklet": 0.75, "measuring all sizes": 0.88}
+
+
+def packet_shown(job: ContentsOf) -> PacketShown:
+    """Return what the packet will hold.
+
+    Raises:
+        DocumentError, ComponentError, MeasurementError: as `MakeFile.draft`.
+    """
+    making = job.making()
+    by_severity = {
+        severity: tuple(each.message for each in making.findings if each.severity is severity)
+        for severity in (Severity.ERROR, Severity.WARNING)
+    }
+    return PacketShown(
+        making.title,
+        making.fit,
+        tuple((each.name, each.what, each.holds) for each in packet_files(making)),
+        by_severity[Severity.ERROR],
+        by_severity[Severity.WARNING],
+    )
+
+
+def packed(job: PackOf, told: Tell, cancelled: Callable[[], bool]) -> int:
+    """Build a packet beside those that were built before; return its number.
+
+    Raises:
+        CuttingError: a piece does not fit on its fabric.
+        JobsCancelled: nobody wants it any more; nothing is left behind.
+        OutputError: it cannot be written; nothing is left behind.
+    """
+    into = Path(job.into)
+    make_folder(into)
+    for left_behind in into.glob(f"{BUILDING}*"):  # by a build that was killed
+        shutil.rmtree(left_behind, ignore_errors=True)
+    making, building = job.making(), into / f"{BUILDING}{job.id}"
+    hears = _Hears(told, len({line.fabric for line in making.cutting_list}))
+    try:
+        written = pack(
+            making,
+            building,
+            effort=Effort(*EFFORTS.get(job.effort, EFFORTS["good"])),
+            tell=hears.stage,
+            progress=hears.layout,
+            cancelled=cancelled,
+        )
+        write_atomically(building / ABOUT, _about(job, making, written))
+        return _placed(building, into)
+    finally:
+        shutil.rmtree(building, ignore_errors=True)
+
+
+class _Hears:
+    """Puts what packing tells on one scale from 0 to 1."""
+
+    def __init__(self, told: Tell, fabrics: int) -> None:
+        self._told, self._fabrics = told, max(fabrics, 1)
+        self._laid, self._last = 0, 0.0
+
+    def stage(self, words: str) -> None:
+        self._told(_STAGES.get(words, 0.0), words)
+
+    def layout(self, progress: Progress) -> None:
+        if progress.share < self._last:  # the next fabric begins
+            self._laid = min(self._laid + 1, self._fabrics - 1)
+        self._last = progress.share
+        share = _LAYING_SHARE * (self._laid + progress.share) / self._fabrics
+        which = f"laying out fabric {self._laid + 1} of {self._fabrics}"
+        self._told(share, f"{which}\n{progress.message}")
+
+
+def _about(job: PackOf, making: Making, written: tuple[Written, ...]) -> str:
+    data = {
+        "title": making.title,
+        "fit": making.fit,
+        "at": datetime.now(UTC).strftime("%Y-%m-%dT%H:%M:%SZ"),
+        "head": job.head,
+        "files": [
+            {
+                "name": each.path.name,
+                "what": each.what,
+                "pages": each.pages,
+                "size_bytes": each.size_bytes,
+            }
+            for each in written
+        ],
+    }
+    return json.dumps(data, indent=1) + "\n"
+
+
+def _placed(building: Path, into: Path) -> int:
+    """Give a finished packet the next number."""
+    taken = [int(each.name) for each in into.iterdir() if each.name.isdigit()]
+    number = max(taken, default=0) + 1
+    try:
+        building.rename(into / str(number))
+    except OSError as error:
+        raise OutputError(
+            "the packet cannot be put in its place",
+            where=str(into / str(number)),
+            how_much=error.strerror or type(error).__name__,
+            what_to_do="Build it once more.",
+        ) from error
+    with suppress(OSError):
+        (into / str(number)).chmod(0o755)
+    return number

@@ -1,0 +1,79 @@
+"""The jobs of the pack room: what a packet will hold, and the packet."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import ClassVar
+
+from clothwise.app.jobs.cut_making import MakeJob
+from clothwise.app.work.job import Tell, Worker
+
+__all__ = ["EFFORTS", "ContentsOf", "PackOf", "PacketShown"]
+
+EFFORTS = {"quick": (1, 1), "good": (3, 4), "long": (10, 8)}
+"""How long is searched for short layouts: seconds of a common laptop for each run, and how many
+runs, by fabric. What was found before with as much effort is taken as it is."""
+
+
+@dataclass(frozen=True)
+class PacketShown:
+    """What a packet will hold.
+
+    Attributes:
+        title, fit: what is made, for whom.
+        files: name, what it is, and what stands in it.
+        errors, warnings: what the checks say, in sentences.
+    """
+
+    title: str
+    fit: str
+    files: tuple[tuple[str, str, tuple[str, ...]], ...]
+    errors: tuple[str, ...]
+    warnings: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class ContentsOf(MakeJob):
+    """What the packet of a make will hold, and whether anything speaks against it."""
+
+    worker: ClassVar[Worker] = "back"
+
+    def run(self, told: Tell, cancelled: Callable[[], bool]) -> PacketShown:
+        """Work it out; nothing is laid out for it."""
+        from clothwise.app.jobs._packing import packet_shown
+
+        return packet_shown(self)
+
+
+@dataclass(frozen=True)
+class PackOf(MakeJob):
+    """Build the packet of a make in a new folder; it appears whole or not at all.
+
+    Attributes:
+        into: the folder in which each packet has its own, named by a number.
+        head: of the history that it is made from.
+        effort: one of `EFFORTS`.
+    """
+
+    worker: ClassVar[Worker] = "long"
+
+    into: str = ""
+    head: str = ""
+    effort: str = "good"
+
+    @property
+    def key(self) -> str:
+        """One packet of a make is built at a time."""
+        return f"pack {self.design} {self.make}"
+
+    def run(self, told: Tell, cancelled: Callable[[], bool]) -> int:
+        """Build it; return its number.
+
+        Raises:
+            CuttingError: a piece does not fit on its fabric.
+            OutputError: it cannot be written.
+        """
+        from clothwise.app.jobs._packing import packed
+
+        return packed(self, told, cancelled)

@@ -1,0 +1,189 @@
+"""The pack room: what a packet will hold; packets are built, kept by number, and downloaded."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import FileResponse, JSONResponse, Response
+from starlette.routing import Route
+
+from clothwise.app.jobs.pack import EFFORTS, ContentsOf, PacketShown, PackOf
+from clothwise.app.packets import Packet, Packets
+from clothwise.app.pages import fragment, opened, page, shop, wants_json
+from clothwise.app.rooms.of_make import addressed, asked, entry, makes_in
+from clothwise.app.rooms.pack_builds import Build, builds
+from clothwise.app.work import Shown, ask
+from clothwise.errors import Misuse
+
+__all__ = ["ROUTES"]
+
+_EFFORT_WORDS = {
+    "quick": "a quick look, about 2 seconds a fabric",
+    "good": "a good search, about 15 seconds a fabric",
+    "long": "a long search, about 2 minutes a fabric",
+}
+
+
+async def _page(request: Request) -> Response:
+    design = opened(request)
+    make = design.make_document(request.path_params["make"])
+    return page(
+        request,
+        "pack.html",
+        shown=Shown(design.name, design.history.head, make=make),
+        makes=makes_in(request, "pack"),
+        **_addresses(request),
+    )
+
+
+async def _contents(request: Request) -> Response:
+    found: PacketShown = await ask(ContentsOf(**asked(request)))
+    if wants_json(request):
+        files = [{"name": name, "what": what, "holds": holds} for name, what, holds in found.files]
+        return JSONResponse({"files": files, "errors": found.errors, "warnings": found.warnings})
+    return fragment(request, "_pack_contents.html", packet=found, **_addresses(request))
+
+
+async def _state(request: Request) -> Response:
+    return _answered(request)
+
+
+async def _build(request: Request) -> Response:
+    """Begin a packet; while one is built already, that one goes on."""
+    async with request.form() as form:
+        effort = str(form.get("effort", "good"))
+    if effort not in EFFORTS:
+        raise Misuse(
+            f"there is no search called {effort[:20]!r}",
+            what_to_do=f"Choose one of {', '.join(EFFORTS)}.",
+        )
+    job = PackOf(
+        **asked(request),
+        into=str(_packets(request).folder),
+        head=opened(request).history.head,
+        effort=effort,
+    )
+    builds().begin(*_key(request), job)
+    return _answered(request)
+
+
+async def _cancel(request: Request) -> Response:
+    builds().cancel(*_key(request))
+    return _answered(request)
+
+
+async def _file(request: Request) -> Response:
+    path = _packets(request).file(request.path_params["number"], request.path_params["file"])
+    return FileResponse(path, filename=path.name)
+
+
+async def _zip(request: Request) -> Response:
+    number, packets = request.path_params["number"], _packets(request)
+    content = await run_in_threadpool(packets.zipped, number)
+    name = f"{opened(request).name} {request.path_params['make']} {number}.zip"
+    shown = name.encode("ascii", "ignore").decode().replace('"', "")
+    return Response(
+        content,
+        media_type="application/zip",
+        headers={"Content-Disposition": f'attachment; filename="{shown}"'},
+    )
+
+
+def _answered(request: Request) -> Response:
+    packets, build, history = _packets(request), builds().latest(*_key(request)), opened(request)
+    found = packets.all()
+    if wants_json(request):
+        return JSONResponse(_data(found, build, _refused(request, build)))
+    since = {each.number: _since(request, each) for each in found}
+    return fragment(
+        request,
+        "_pack_state.html",
+        packets=found,
+        since=since,
+        build=build,
+        refused=_refused(request, build),
+        place=packets.place,
+        efforts=_EFFORT_WORDS,
+        is_now=bool(found) and found[0].head == history.history.head,
+        **_addresses(request),
+    )
+
+
+def _refused(request: Request, build: Build | None) -> dict[str, str] | None:
+    """Why a build ended without a packet, with paths as they stand in the workspace."""
+    if build is None or build.error is None:
+        return None
+    error, folder = build.error, f"{shop(request).workspace.folder.resolve()}/"
+    told = {
+        "what": error.what,
+        "where": error.where,
+        "how_much": error.how_much,
+        "what_to_do": error.what_to_do,
+    }
+    return {part: words.replace(folder, "") for part, words in told.items()}
+
+
+def _since(request: Request, packet: Packet) -> str:
+    """What became of the design after a packet was built, in words."""
+    history = opened(request).history
+    if packet.head == history.head:
+        return "made from the design as it is now"
+    ids = [each.id for each in history.entries]
+    if packet.head in ids:
+        later = len(ids) - 1 - ids.index(packet.head)
+        return f"{later} {'change' if later == 1 else 'changes'} made since"
+    return "made from another state of the design"
+
+
+def _packets(request: Request) -> Packets:
+    design = opened(request)
+    design.make_document(request.path_params["make"])  # refuses names that are none of its makes
+    return Packets(shop(request).workspace.folder, design.name, request.path_params["make"])
+
+
+def _key(request: Request) -> tuple[str, str]:
+    return opened(request).name, request.path_params["make"]
+
+
+def _addresses(request: Request) -> dict[str, Any]:
+    parts = ("contents", "state", "build", "cancel")
+    found = {f"to_{part}": addressed(request, "pack", part) for part in parts}
+    return {**found, "to_pack": addressed(request, "pack"), "to_print": addressed(request, "print")}
+
+
+def _data(
+    found: tuple[Packet, ...], build: Build | None, refused: dict[str, str] | None
+) -> dict[str, Any]:
+    return {
+        "running": build is not None and build.is_running,
+        "share": round(build.share, 3) if build else 0.0,
+        "message": build.message.replace("\n", ": ") if build else "",
+        "error": refused,
+        "packets": [
+            {
+                "number": each.number,
+                "at": each.at,
+                "head": each.head,
+                "files": [
+                    {"name": file.name, "what": file.what, "bytes": file.size_bytes}
+                    for file in each.files
+                ],
+            }
+            for each in found
+        ],
+    }
+
+
+_AT = "/d/{design}/m/{make}/pack"
+ROUTES = [
+    Route("/d/{design}/pack", entry("pack", "pack")),
+    Route(_AT, _page),
+    Route(f"{_AT}/contents", _contents),
+    Route(f"{_AT}/state", _state),
+    Route(f"{_AT}/build", _build, methods=["POST"]),
+    Route(f"{_AT}/cancel", _cancel, methods=["POST"]),
+    Route(f"{_AT}/{{number}}.zip", _zip),
+    Route(f"{_AT}/{{number}}/{{file}}", _file),
+]

@@ -1,0 +1,147 @@
+"""The pack room: what will be in a packet, building it, packets by number, downloads."""
+
+from __future__ import annotations
+
+import io
+import json
+import time
+import zipfile
+from pathlib import Path
+
+import pypdfium2
+import pytest
+
+from app.conftest import Window
+from clothwise.app.jobs._packing import packed
+from clothwise.app.jobs.pack import PackOf
+from clothwise.app.packets import ABOUT, Packets
+from clothwise.errors import Misuse
+from clothwise.jobs import JobsCancelled
+from clothwise.pattern.document import starting_design
+
+PACK = "/d/half-circle-skirt/m/make/pack"
+NAMES = {
+    *("booklet.pdf", "pattern-pages.pdf", "pattern-a0.pdf", "cutting-list.csv"),
+    *("measurement-sheet.pdf", "measurement-sheet.xlsx", "packet.json"),
+}
+
+
+@pytest.fixture
+def skirt(workspace: Path) -> Path:
+    """A second design, quicker to lay out than the dress."""
+    folder = workspace / "half-circle-skirt"
+    starting_design("half-circle-skirt", folder)
+    return folder
+
+
+def state(window: Window) -> dict[str, object]:
+    found: dict[str, object] = window.get(
+        f"{PACK}/state", headers={"accept": "application/json"}
+    ).json()
+    return found
+
+
+def job(folder: Path, into: Path) -> PackOf:
+    """The job of the room, to be run here."""
+    names = [path for path in folder.iterdir() if path.suffix in (".yaml", ".csv")]
+    documents = {path.name: path.read_text() for path in names}
+    return PackOf("skirt", documents, "make.yaml", str(folder), into=str(into), effort="quick")
+
+
+def test_what_will_be_in_it_is_told_before(window: Window, skirt: Path) -> None:
+    shown = window.part(f"{PACK}/contents")
+    assert "7 files in one folder" in shown
+    assert all(name in shown for name in NAMES)
+    assert "None yet" in window.part(f"{PACK}/state")
+
+
+def test_a_packet_is_built_listed_and_downloaded(
+    window: Window, skirt: Path, workspace: Path
+) -> None:
+    begun = window.change(f"{PACK}/build", effort="quick").text
+    assert "packing-bar" in begun
+    assert "You can go to other rooms meanwhile" in begun
+    ends = time.monotonic() + 110
+    while state(window)["running"] and time.monotonic() < ends:
+        time.sleep(0.2)
+    shown = window.part(f"{PACK}/state")
+    assert "Packet 1 is finished" in shown, shown
+    assert "made from the design as it is now" in shown
+    assert {path.name for path in (workspace / "packets/half-circle-skirt/make/1").iterdir()} == {
+        *NAMES,
+        ABOUT,
+    }
+    pdf = window.get(f"{PACK}/1/booklet.pdf")
+    assert pdf.headers["content-disposition"].startswith("attachment")
+    assert len(pypdfium2.PdfDocument(io.BytesIO(pdf.content))) > 2
+    archive = zipfile.ZipFile(io.BytesIO(window.get(f"{PACK}/1.zip").content))
+    assert {Path(name).name for name in archive.namelist()} == NAMES
+    _refuses_what_is_not_in_it(window)
+
+
+def _refuses_what_is_not_in_it(window: Window) -> None:
+    for address in ("1/.about.json", "1/..%2F..%2F..%2F..%2Fdesign.yaml", "2/booklet.pdf", "x.zip"):
+        answer = window.get(f"{PACK}/{address}", headers={"accept": "text/html"})
+        assert answer.status_code in (404, 422), address
+
+
+def test_a_build_can_be_stopped_and_leaves_nothing(
+    window: Window, skirt: Path, workspace: Path
+) -> None:
+    window.change(f"{PACK}/build", effort="long")
+    stopped = window.change(f"{PACK}/cancel").text
+    assert "Stopped. No packet was made" in stopped
+    assert state(window)["packets"] == []
+
+
+def test_a_search_that_is_not_there_is_refused(window: Window, skirt: Path) -> None:
+    answer = window.change(f"{PACK}/build", effort="forever")
+    assert answer.status_code == 422
+    assert "no search called" in answer.text
+
+
+def test_a_stopped_job_leaves_no_folder(skirt: Path, tmp_path: Path) -> None:
+    into = tmp_path / "packets"
+    with pytest.raises(JobsCancelled):
+        packed(job(skirt, into), lambda *_: None, lambda: True)
+    assert list(into.iterdir()) == []
+
+
+def test_a_build_that_was_killed_is_swept_up_and_numbers_go_on(skirt: Path, tmp_path: Path) -> None:
+    into = tmp_path / "packets"
+    (into / ".building-0123").mkdir(parents=True)
+    (into / ".building-0123/booklet.pdf").write_text("half")
+    (into / "4").mkdir()
+    heard: list[tuple[float, str]] = []
+    number = packed(
+        job(skirt, into), lambda share, words="", data=None: heard.append((share, words)), bool
+    )
+    assert number == 5
+    assert sorted(path.name for path in into.iterdir()) == ["4", "5"]
+    shares = [share for share, _ in heard]
+    assert shares == sorted(shares)
+    assert [words for _, words in heard][-1] == "measuring all sizes"
+
+
+def test_packets_whose_notes_are_damaged_are_passed_over(tmp_path: Path) -> None:
+    packets = Packets(tmp_path, "dress", "make")
+    for number, text in ((1, "{"), (2, "[]"), (3, json.dumps({"files": 3}))):
+        (packets.folder / str(number)).mkdir(parents=True)
+        (packets.folder / str(number) / ABOUT).write_text(text)
+    assert packets.all() == ()
+
+
+def test_a_file_that_leads_elsewhere_is_not_handed_out(tmp_path: Path) -> None:
+    packets = Packets(tmp_path, "dress", "make")
+    folder = packets.folder / "1"
+    folder.mkdir(parents=True)
+    secret = tmp_path / "secret.txt"
+    secret.write_text("secret")
+    (folder / "booklet.pdf").symlink_to(secret)
+    files = [{"name": name, "what": "", "pages": 0, "size_bytes": 1} for name in ("booklet.pdf",)]
+    files.append({"name": "../../../secret.txt", "what": "", "pages": 0, "size_bytes": 1})
+    about = {"title": "", "fit": "", "at": "", "head": "", "files": files}
+    (folder / ABOUT).write_text(json.dumps(about))
+    for name in ("booklet.pdf", "../../../secret.txt"):
+        with pytest.raises(Misuse):
+            packets.file("1", name)
