@@ -174,7 +174,7 @@ def test_a_pocket_is_placed_by_dragging_as_one_step(window: Window) -> None:
     sent = gesture("pocket", piece="skirt-front", component="pocket", to=[150.0, -160.0])
     assert posted(window, "point", gesture=sent, stage="done", before="").status_code == 200
     text = (window.app.state.shop.workspace.folder / "kiln-dress" / "design.yaml").read_text()  # type: ignore[attr-defined]
-    assert "below_top: 160mm" in text
+    assert "below_top: 16cm" in text
     assert "across:" in text
     posted(window, "undo")
     assert (

@@ -472,7 +472,7 @@ def _component_named(design: Design, name: str) -> ComponentEntry:
 
 
 def _placing(below_mm: float, across: float) -> dict[str, str]:
-    return {"below_top": _mm(below_mm), "across": f"{across:g}"}
+    return {"below_top": f"{below_mm / 10:g}cm", "across": f"{across:g}"}
 
 
 def _with(design: Design, entry: ComponentEntry, below_mm: float, across: float) -> Design:

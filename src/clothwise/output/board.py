@@ -93,7 +93,8 @@ def size_outlines(pattern: Pattern, size: str, number_of_size: int) -> dict[str,
         data = "".join(board_path(path, closed=closed) for path in lines.cut)
         data += "".join(board_path(leg) for dart in lines.darts for leg in dart.legs)
         found[name] = (
-            f'<path class="size size-{number_of_size % 12}" data-size={_quoted(size)} d="{data}"/>'
+            f'<path class="size size-{number_of_size % 12}" data-size={_quoted(size)} '
+            f'data-says={_quoted(f"size {size}")} d="{data}"/>'
         )
     return found
 

@@ -15,7 +15,7 @@ from clothwise.output.bounds import Bounds
 GAP_MM = 70.0
 """Distance between pieces on the board; our own choice."""
 
-APART_MM = 36.0
+APART_MM = 56.0
 """How far a part of a split piece is moved away from the rest; our own choice."""
 
 WIDER_THAN_HIGH = 1.6

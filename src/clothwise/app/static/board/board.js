@@ -33,12 +33,15 @@ class Board {
       hover: (found, event) => this.hover(found, event),
       pick: (found, x, y) => this.pick(found, x, y),
       line: (line, tool, stage) => this.line(line, tool, stage),
-      drag: (data, stage) => this.send("cw:drag", { ...data, stage }),
+      drag: (data, stage) => {
+        this.tip.hidden = true;
+        this.send("cw:drag", { ...data, stage });
+      },
       fit: () => this.fit(),
     });
     for (const place of this.pieces.children) widen(place);
     this.fit();
-    document.fonts?.ready.then(() => {
+    document.fonts?.addEventListener("loadingdone", () => {
       widths.clear(); // what was measured before the type was there
       this.seen(true);
     });
@@ -364,7 +367,8 @@ const widths = new Map();
 const pen = document.createElement("canvas").getContext("2d");
 
 function wide(text) {
-  const { font } = getComputedStyle(text);
+  const { fontWeight, fontSize, fontFamily } = getComputedStyle(text);
+  const font = `${fontWeight} ${fontSize} ${fontFamily}`;
   const key = `${font} ${text.textContent}`;
   if (!widths.has(key)) {
     pen.font = font;

@@ -19,6 +19,7 @@ export function widen(place) {
 // The edge, mark, placed piece, balloon or piece under a place of the screen.
 export function meant(board, clientX, clientY, isFinger = false) {
   let found = null;
+  if (board.hasAttribute("data-sizes")) found = sizeNear(board, clientX, clientY);
   for (const [dx, dy] of isFinger ? AROUND : AROUND.slice(0, 1)) {
     const hit = document.elementFromPoint(clientX + dx, clientY + dy);
     if (!hit || !board.contains(hit)) continue;
@@ -29,6 +30,15 @@ export function meant(board, clientX, clientY, isFinger = false) {
     found ||= hit.closest(".balloon, .placed, [data-says]") || hit.closest(".piece");
   }
   return found;
+}
+
+// The line of one of the nested sizes.
+function sizeNear(board, clientX, clientY) {
+  for (const [dx, dy] of AROUND) {
+    const hit = document.elementFromPoint(clientX + dx / 3, clientY + dy / 3);
+    if (hit && board.contains(hit) && hit.matches(".size")) return hit;
+  }
+  return null;
 }
 
 export function pieceOf(element) {

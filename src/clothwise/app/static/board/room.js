@@ -94,6 +94,10 @@ function inTurnLatest(task) {
 function apply(data, before, flashes = true) {
   if (before !== board.version) return load("");
   refused(data.refused);
+  const { choices, size } = data;
+  body.dispatchEvent(
+    new CustomEvent("cw:board", { bubbles: true, detail: { choices, size, refused: data.refused } }),
+  );
   if (data.refused) return null;
   board.update(data);
   if (flashes && !isFirst) flash(Object.keys(data.pieces));
