@@ -12,28 +12,26 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, RedirectResponse, Response
 from starlette.routing import Route
 
-from clothwise.app.jobs.flat import FlatOf
 from clothwise.app.jobs.shelf import Imported, ImportOf
 from clothwise.app.opening import Shop
 from clothwise.app.pages import address, opened, page, shop, wants_json
 from clothwise.app.routes import rooms_of
-from clothwise.app.work import Shown, ask
+from clothwise.app.work import ask
 from clothwise.app.workspace import Found
 from clothwise.errors import ClothwiseError, Misuse
-from clothwise.pattern.commands import Rename, read_documents
+from clothwise.pattern.commands import Rename
 
 __all__ = ["ROUTES"]
 
 MOST_FILES = 60
-_KEPT = "private, max-age=604800"  # the address of a picture changes with what it shows
 _BEGINNINGS = {
-    "kiln-dress": "Buttoned work dress, A-line; with sleeves or without, collar, pockets.",
-    "half-circle-skirt": "Skirt cut as half a circle, with waistband and zip.",
-    "kiln-mixtures": "The kiln dress in its mixtures: several fabrics, sleeves of two lengths.",
-    "market-blouse": "Loose blouse with gathered sleeves.",
-    "pilot-coat-dress": "Coat dress with lapels.",
-    "stage-corselette": "Boned corselette in panels.",
-    "tiered-skirt": "Skirt in gathered tiers.",
+    "kiln-dress": "Work dress, buttoned down the front; elbow sleeves or none, collar, pockets.",
+    "half-circle-skirt": "Half a circle, with waistband and zip: small, to try things out.",
+    "market-blouse": "Gathered back yoke, full sleeves held in cuffs, collar of a second cloth.",
+    "tiered-skirt": "Three or four gathered tiers, with waistband or elastic.",
+    "pilot-coat-dress": "Double-breasted, with lapels, bellows pockets, tabs and a back vent.",
+    "stage-corselette": "Boned and laced, sleeves that come off; with a skirt, a ball dress.",
+    "kiln-mixtures": "The kiln dress cut from many cloths, with yoke and hem band.",
 }
 
 
@@ -138,36 +136,13 @@ async def download(request: Request) -> Response:
     return Response(packed, media_type="application/zip", headers=named)
 
 
-async def beginning(request: Request) -> Response:
-    """Draw one of the beginnings."""
-    kind = request.path_params["kind"]
-    if kind not in _kinds():
-        raise Misuse("there is no such beginning", what_to_do="Choose one on the shelf.")
-    documents = await run_in_threadpool(_documents_of_beginning, kind)
-    makes = sorted(name for name in documents if name.startswith("make"))
-    shown = Shown(f"beginning {kind}", make=makes[0] if makes else "")
-    return await _drawn(request, FlatOf(shown, documents, shop(request).workspace.own / "flats"))
-
-
-async def _drawn(request: Request, job: FlatOf) -> Response:
-    drawn = await ask(job)
-    kept = {"Cache-Control": _KEPT} if request.query_params.get("v") else {}
-    return Response(drawn, media_type="image/svg+xml", headers=kept)
-
-
 def _kinds() -> dict[str, str]:
     """Each beginning with a line about it."""
     from clothwise.pattern.document import starter_names
 
-    names = sorted(starter_names(), key=lambda each: (each != "kiln-dress", each))
-    return {name: _BEGINNINGS.get(name, "") for name in names}
-
-
-def _documents_of_beginning(kind: str) -> dict[str, str]:
-    from importlib.resources import as_file, files
-
-    with as_file(files("clothwise") / "data" / "starters" / kind) as folder:
-        return read_documents(folder)
+    known = [*_BEGINNINGS]
+    names = sorted(starter_names(), key=known.index)
+    return {name: _BEGINNINGS[name] for name in names}
 
 
 def _cards(held: Shop) -> list[Card]:
@@ -220,5 +195,4 @@ ROUTES = [
     Route("/d/{design}/archive", archive, methods=["POST"]),
     Route("/archive/{design}/restore", restore, methods=["POST"]),
     Route("/d/{design}/download", download),
-    Route("/beginnings/{kind}.svg", beginning),
 ]

@@ -19,7 +19,8 @@ import click
 def new(kind: str, folder: Path, width: str) -> int:
     """Start a design of your own in FOLDER.
 
-    KIND is the garment to begin with: half-circle-skirt, kiln-dress or kiln-mixtures.
+    KIND is the garment to begin with: half-circle-skirt, kiln-dress, kiln-mixtures, market-blouse,
+    pilot-coat-dress, stage-corselette or tiered-skirt.
     """
     from clothwise.pattern.document import starting_design
 
