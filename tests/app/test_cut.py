@@ -378,3 +378,67 @@ def _ended(window: Window, address: str) -> dict[str, Any]:
             return dict(answer)
         time.sleep(0.1)
     raise AssertionError(f"{address} did not end")
+
+
+def _photo(width: int = 400, height: int = 300) -> bytes:
+    import cv2
+    import numpy as np
+
+    pixels = np.full((height, width, 3), (60, 90, 180), np.uint8)
+    pixels[::20] = 255
+    return bytes(cv2.imencode(".png", pixels)[1])
+
+
+def _send(window: Window, content: bytes, name: str = "print"):  # type: ignore[no-untyped-def]
+    return window.post(
+        f"{ROOM}/photo",
+        data={"name": name, "base": window.head()},
+        files={"photo": ("cloth.png", content, "image/png")},
+        headers={"hx-request": "true", "x-clothwise-token": window.csrf, "accept": "text/html"},
+    )
+
+
+def test_a_photo_of_the_cloth_is_kept_small_and_fills_the_garment(
+    window: Window, workspace: Path
+) -> None:
+    answer = _send(window, _photo())
+    assert answer.status_code == 204, answer.text
+    photo = _make(workspace).make.fabric("print").photo
+    assert (workspace / "kiln-dress" / "makes" / photo).is_file()
+    garment = window.part(f"{ROOM}/garment")
+    shown = re.search(rf'<image href="({ROOM}/photo/print[^"]*)"', garment)
+    assert shown
+    picture = window.get(shown[1].replace("&amp;", "&"))
+    assert picture.headers["content-type"] == "image/png"
+    assert picture.content.startswith(b"\x89PNG")
+    window.change(f"{ROOM}/photo", name="print", away="yes", base=window.head())
+    assert not _make(workspace).make.fabric("print").photo
+    assert "<image" not in window.part(f"{ROOM}/garment")
+
+
+@pytest.mark.parametrize(
+    "content", [b"", b"<svg onload='alert(1)'/>", b"\x89PNG\r\n\x1a\n" + b"\0" * 100, b"x" * 5000]
+)
+def test_what_is_no_photo_is_refused(window: Window, workspace: Path, content: bytes) -> None:
+    answer = _send(window, content)
+    assert answer.status_code == 422
+    assert "your work is as it was" in answer.text
+    assert "/tmp" not in answer.text
+    assert not _make(workspace).make.fabric("print").photo
+
+
+@pytest.mark.parametrize("name", ["print", "..%2F..%2Fdesign.yaml", "nobody"])
+def test_no_file_but_a_photo_is_shown(window: Window, name: str) -> None:
+    assert window.get(f"{ROOM}/photo/{name}").status_code == 404
+
+
+def test_a_photo_outside_the_design_is_never_shown(window: Window, workspace: Path) -> None:
+    (workspace / "secret.png").write_bytes(_photo())
+    make = workspace / "kiln-dress" / "makes" / "view-a.yaml"
+    before = make.read_text("utf-8")
+    make.write_text(before.replace('color: "#b5603a"', "photo: ../../secret.png"), "utf-8")
+    try:
+        assert window.get(f"{ROOM}/photo/print").status_code == 404
+    finally:
+        make.write_text(before, "utf-8")
+        (workspace / "secret.png").unlink()

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, fields
+from dataclasses import dataclass, fields
 from typing import TYPE_CHECKING, ClassVar
+from urllib.parse import quote
 
 from clothwise.app.jobs.cut_making import MakeJob
 from clothwise.app.jobs.cut_shown import ClothShown, CopyShown, GarmentShown, PieceShown
@@ -27,12 +28,12 @@ class GarmentOf(MakeJob):
     """The garment of a make with its fabrics and copies.
 
     Attributes:
-        photos: addresses of photos, by fabric.
+        photos: address under which the photo of each fabric is shown by its name.
     """
 
     worker: ClassVar[Worker] = "back"
 
-    photos: Mapping[str, str] = field(default_factory=dict)
+    photos: str = ""
 
     @property
     def key(self) -> str:
@@ -56,7 +57,7 @@ class GarmentOf(MakeJob):
                 entry.pattern,
                 entry.repeat.along_mm,
                 entry.repeat.across_mm,
-                self.photos.get(entry.name, ""),
+                self._photo(entry),
             )
             for entry in entries
         ]
@@ -80,6 +81,12 @@ class GarmentOf(MakeJob):
             ),
             _pieces(making, cut_from.copies, tiles),
         )
+
+    def _photo(self, entry: FabricEntry) -> str:
+        """The address of a photo; another photo has another address."""
+        if not (entry.photo and self.photos):
+            return ""
+        return f"{self.photos}/{quote(entry.name, safe='')}?v={quote(entry.photo, safe='')}"
 
 
 def _copy_title(piece: str, copy: str) -> str:

@@ -23,7 +23,7 @@ from clothwise.app.pages import (
     page,
     wants_json,
 )
-from clothwise.app.rooms import cut_stash
+from clothwise.app.rooms import cut_photos, cut_stash
 from clothwise.app.rooms.cut_changes import (
     committed,
     make_of,
@@ -188,7 +188,9 @@ def _state(request: Request) -> Response:
 
 
 async def _garment_shown(request: Request) -> GarmentShown:
-    found: GarmentShown = await ask(GarmentOf(**asked(request)))
+    found: GarmentShown = await ask(
+        GarmentOf(**asked(request), photos=addressed(request, "cut", "photo"))
+    )
     return found
 
 
@@ -246,7 +248,7 @@ _FABRIC_CHOICES: Mapping[str, Mapping[str, str]] = {
 def _addresses(request: Request) -> dict[str, Any]:
     """Addresses of the room's parts, for templates."""
     parts = ("garment", "layouts", "paint", "fabric", "remove-fabric", "pin", "unpin", "search")
-    more = ("cancel", "stash", "table")
+    more = ("cancel", "stash", "table", "photo")
     return {
         f"to_{part.replace('-', '_')}": addressed(request, "cut", part) for part in (*parts, *more)
     }
@@ -317,4 +319,5 @@ ROUTES: list[Route] = [
     Route(f"{_AT}/search", _searching, methods=["GET"]),
     Route(f"{_AT}/cancel", _cancel, methods=["POST"]),
     *cut_stash.ROUTES,
+    *cut_photos.ROUTES,
 ]

@@ -1,0 +1,50 @@
+"""A photo of cloth made into a swatch, in a process that may be ended."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import ClassVar
+
+from clothwise.app.work.job import Job, Tell, Worker
+from clothwise.errors import ClothwiseError
+
+
+@dataclass(frozen=True)
+class SwatchOf(Job):
+    """The middle of a photo as a small PNG.
+
+    Attributes:
+        content: of the file that was sent.
+        called: its name, for messages.
+    """
+
+    worker: ClassVar[Worker] = "back"
+    limit_s: ClassVar[float | None] = 20.0
+
+    content: bytes
+    called: str
+
+    def run(self, told: Tell, cancelled: Callable[[], bool]) -> bytes:
+        """Return the PNG.
+
+        Raises:
+            ClothwiseError: it is no JPEG or PNG, too large, too small or damaged.
+        """
+        from pathlib import Path
+        from tempfile import TemporaryDirectory
+
+        from clothwise.cutting.swatch import swatch_png
+
+        with TemporaryDirectory() as folder:
+            path = Path(folder) / "photo"
+            path.write_bytes(self.content)
+            try:
+                return swatch_png(path)
+            except ClothwiseError as error:
+                raise ClothwiseError(
+                    error.what,
+                    where=self.called[:60],
+                    how_much=error.how_much,
+                    what_to_do=error.what_to_do,
+                ) from error

@@ -1,0 +1,90 @@
+"""Photos of cloth: sent, kept beside the design as small swatches, and shown."""
+
+from __future__ import annotations
+
+import posixpath
+from hashlib import sha256
+from pathlib import Path
+
+from starlette.concurrency import run_in_threadpool
+from starlette.datastructures import UploadFile
+from starlette.exceptions import HTTPException
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from clothwise.app.jobs.cut_photo import SwatchOf
+from clothwise.app.pages import opened
+from clothwise.app.rooms.cut_changes import committed, make_of, text_in
+from clothwise.app.security.bounds import LARGEST_UPLOAD_BYTES
+from clothwise.app.work import ask
+from clothwise.errors import Misuse
+from clothwise.pattern.commands import SetFabric
+from clothwise.pattern.document import parse_make
+from clothwise.pattern.saving import write_atomically
+
+__all__ = ["ROUTES"]
+
+FOLDER = "photos"
+"""Within the folder of a design."""
+_KINDS = {b"\x89PNG\r\n\x1a\n": "image/png", b"\xff\xd8\xff": "image/jpeg"}
+_LARGEST_SHOWN_BYTES = 600_000
+"""What is larger is shown as a swatch made of it."""
+
+
+async def _send(request: Request) -> Response:
+    """Take a photo for a fabric, or take its photo away."""
+    design, make = opened(request), make_of(request)
+    async with request.form(max_files=1, max_fields=10) as form:
+        name = text_in(form, "name")
+        if text_in(form, "away"):
+            return await committed(request, form, SetFabric(make, name, {"photo": ""}))
+        file = form.get("photo")
+        if not isinstance(file, UploadFile) or not file.filename:
+            raise Misuse(
+                "no photo was chosen",
+                what_to_do="Choose a JPEG or PNG of the cloth, taken straight from above.",
+            )
+        content = await file.read(LARGEST_UPLOAD_BYTES)
+        swatch: bytes = await ask(SwatchOf(content, file.filename))
+        kept = design.folder / FOLDER / f"{sha256(swatch).hexdigest()[:16]}.png"
+        await run_in_threadpool(_keep, kept, swatch)
+        seen = posixpath.relpath(f"{FOLDER}/{kept.name}", posixpath.dirname(make) or ".")
+        return await committed(request, form, SetFabric(make, name, {"photo": seen}))
+
+
+async def _show(request: Request) -> Response:
+    """Show the photo of a fabric."""
+    path = await run_in_threadpool(_path_of, request)
+    content = await run_in_threadpool(path.read_bytes)
+    kind = next((kind for begins, kind in _KINDS.items() if content.startswith(begins)), "")
+    if not kind or len(content) > _LARGEST_SHOWN_BYTES:
+        content, kind = await ask(SwatchOf(content, path.name)), "image/png"
+    return Response(content, media_type=kind, headers={"Cache-Control": "private, max-age=86400"})
+
+
+def _keep(path: Path, content: bytes) -> None:
+    path.parent.mkdir(exist_ok=True)
+    if not path.exists():
+        write_atomically(path, content)
+
+
+def _path_of(request: Request) -> Path:
+    """The photo of a fabric, which lies in the folder of its design."""
+    design, make = opened(request), make_of(request)
+    fabrics = parse_make(design.history.documents[make], file=make).fabrics
+    name = request.path_params["fabric"]
+    photo = next((each.photo for each in fabrics if each.name == name), "")
+    path = (design.folder / make).parent / photo
+    if not (photo and path.is_file() and path.resolve().is_relative_to(design.folder.resolve())):
+        raise HTTPException(404)
+    if path.stat().st_size > LARGEST_UPLOAD_BYTES:
+        raise HTTPException(404)
+    return path
+
+
+_AT = "/d/{design}/m/{make}/cut"
+ROUTES: list[Route] = [
+    Route(f"{_AT}/photo", _send, methods=["POST"]),
+    Route(f"{_AT}/photo/{{fabric}}", _show, methods=["GET"]),
+]
