@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from contextlib import suppress
 from dataclasses import replace
+from typing import TypeAlias
 
-from clothwise.app.jobs._drafting import Drafted, drafted, opened_make
+from clothwise.app.jobs._drafting import Drafted, Kept, drafted, opened_make, version_of
 from clothwise.app.jobs.consequences import Consequences
 from clothwise.app.work import Shown, Tell
 from clothwise.cutting import Requirement
@@ -18,6 +19,10 @@ from clothwise.pattern.first_letter import raised
 from clothwise.units import LengthUnit
 
 __all__ = ["consequences"]
+
+Requirements: TypeAlias = tuple[tuple[str, Requirement], ...]
+
+_known: Kept[Requirements] = Kept(8)
 
 SAME = "Nothing of the garment changes."
 
@@ -80,5 +85,9 @@ def _make_like(new: Drafted, documents: Mapping[str, str]) -> str:
 
 def _requirements(
     documents: Mapping[str, str], name: str, cancelled: Callable[[], bool]
-) -> tuple[tuple[str, Requirement], ...]:
-    return requirements(Making(opened_make(documents, name)), cancelled)
+) -> Requirements:
+    """What it takes; the state after one change is the one before the next."""
+    key = (version_of(documents), name)
+    return _known.get(key) or _known.put(
+        key, requirements(Making(opened_make(documents, name)), cancelled)
+    )

@@ -19,7 +19,15 @@ from clothwise.output.board import PieceOnBoard, board_pieces
 from clothwise.pattern import Body, Pattern
 from clothwise.units import LengthUnit
 
-__all__ = ["Drafted", "board", "drafted", "opened_design", "opened_make"]
+__all__ = [
+    "Drafted",
+    "Kept",
+    "board",
+    "drafted",
+    "opened_design",
+    "opened_make",
+    "version_of",
+]
 
 Value = TypeVar("Value")
 
@@ -41,7 +49,7 @@ class Drafted:
     make: MakeFile | None = None
 
 
-class _Kept(Generic[Value]):
+class Kept(Generic[Value]):
     """The values that were asked for last."""
 
     def __init__(self, most: int) -> None:
@@ -49,11 +57,13 @@ class _Kept(Generic[Value]):
         self._values: OrderedDict[object, Value] = OrderedDict()
 
     def get(self, key: object) -> Value | None:
+        """What was kept under a key."""
         if key in self._values:
             self._values.move_to_end(key)
         return self._values.get(key)
 
     def put(self, key: object, value: Value) -> Value:
+        """Keep a value and return it; the one asked for longest ago gives way."""
         self._values[key] = value
         self._values.move_to_end(key)
         while len(self._values) > self._most:
@@ -61,10 +71,10 @@ class _Kept(Generic[Value]):
         return value
 
 
-_designs: _Kept[DesignFile] = _Kept(8)
-_makes: _Kept[MakeFile] = _Kept(8)
-_patterns: _Kept[Drafted] = _Kept(PATTERNS_KEPT)
-_boards: _Kept[Board] = _Kept(BOARDS_KEPT)
+_designs: Kept[DesignFile] = Kept(8)
+_makes: Kept[MakeFile] = Kept(8)
+_patterns: Kept[Drafted] = Kept(PATTERNS_KEPT)
+_boards: Kept[Board] = Kept(BOARDS_KEPT)
 
 
 def opened_design(documents: Mapping[str, str]) -> DesignFile:
@@ -73,7 +83,7 @@ def opened_design(documents: Mapping[str, str]) -> DesignFile:
     Raises:
         DocumentError: carries all faults.
     """
-    key = _version(_of_design(documents))
+    key = version_of(_of_design(documents))
     return _designs.get(key) or _designs.put(key, open_design(documents, DESIGN_FILE))
 
 
@@ -83,7 +93,7 @@ def opened_make(documents: Mapping[str, str], name: str) -> MakeFile:
     Raises:
         DocumentError: carries all faults, of the design too.
     """
-    key = (_version(documents), name)
+    key = (version_of(documents), name)
     return _makes.get(key) or _makes.put(key, open_make(documents, name))
 
 
@@ -94,7 +104,7 @@ def drafted(shown: Shown, documents: Mapping[str, str]) -> Drafted:
         ClothwiseError: as reading and drafting do.
     """
     texts = documents if shown.make else _of_design(documents)
-    key = (_version(texts), shown.make, shown.size, shown.view, *sorted(shown.choices.items()))
+    key = (version_of(texts), shown.make, shown.size, shown.view, *sorted(shown.choices.items()))
     found = _patterns.get(key)
     if found is not None:
         return found
@@ -109,7 +119,7 @@ def drafted(shown: Shown, documents: Mapping[str, str]) -> Drafted:
 def board(shown: Shown, documents: Mapping[str, str], unit: str, before_version: str) -> Board:
     """Draw the board, and tell it against an earlier one."""
     seen = replace(shown, design="", version="")
-    version = _version({**documents, "\0shown": f"{seen}", "\0unit": unit})
+    version = version_of({**documents, "\0shown": f"{seen}", "\0unit": unit})
     found = _boards.get(version)
     if found is None:
         try:
@@ -173,7 +183,7 @@ def _of_design(documents: Mapping[str, str]) -> dict[str, str]:
     }
 
 
-def _version(documents: Mapping[str, str]) -> str:
+def version_of(documents: Mapping[str, str]) -> str:
     """A name for these very texts."""
     digest = hashlib.sha256()
     for name in sorted(documents):
