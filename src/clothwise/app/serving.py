@@ -44,6 +44,7 @@ def free_socket(host: str, port: int, *, is_fixed: bool) -> socket.socket:
             if os.name != "nt":
                 found.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
             found.bind((host, each))
+            found.listen()  # only this tells whether another server has just taken the port
         except OSError as error:
             found.close()
             reason = error.strerror or type(error).__name__
@@ -78,7 +79,7 @@ def serve(
 
     Args:
         settings: whose port is that of the socket.
-        listening: bound, not yet listening.
+        listening: whoever connects is answered once the server is ready.
         tell: how to say where it is.
         opens_browser: show the first page.
         starts_at: the page to begin with, such as `/d/kiln-dress/draft`.
