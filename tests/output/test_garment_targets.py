@@ -115,11 +115,12 @@ def test_names_of_a_user_cannot_break_out_of_the_drawing() -> None:
 @pytest.mark.parametrize("figure", FIGURES)
 def test_each_figure_is_drawn_within_a_paint_of_its_repeat(figure: str) -> None:
     look = ClothLook("cloth-0", Color.parse("#445566"), figure, along_mm=40.0, across_mm=30.0)
-    drawn = ET.fromstring(f"<defs>{cloth_paints([look], scales=(0.1,))}</defs>")
-    first, smaller = drawn
+    drawn = ET.fromstring(f"<defs>{cloth_paints([look], laid_at=0.1)}</defs>")
+    first, laid = drawn
     assert (first.attrib["width"], first.attrib["height"]) == ("30", "40")
     assert first.find("g") is not None
-    assert smaller.attrib["href"] == "#cloth-0"
+    assert laid.attrib["href"] == "#cloth-0"
+    assert laid.attrib["patternTransform"] == "rotate(90) scale(0.1)"
 
 
 def test_a_word_that_no_figure_is_known_for_is_plain_cloth() -> None:

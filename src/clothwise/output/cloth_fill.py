@@ -1,8 +1,8 @@
 """Cloth as an SVG paint: its color, and a figure of our own for what is printed or woven on it.
 
-The figure has the size that the repeat of the cloth states; a photo takes the place of both. Paints
-are made once for a page, in mm of the cloth; a drawing in another scale uses a paint of its own
-that refers to the first.
+The figure has the size that the repeat of the cloth states; a photo takes the place of both.
+Paints are made once for a page, in mm of cloth whose length runs upward; a layout uses a paint of
+its own that refers to the first.
 """
 
 from __future__ import annotations
@@ -54,22 +54,22 @@ def figure_of(pattern: str) -> str:
     return next((name for name, _, said in _FIGURES if any(each in words for each in said)), "")
 
 
-def cloth_paints(looks: Sequence[ClothLook], *, scales: Sequence[float] = ()) -> str:
+def cloth_paints(looks: Sequence[ClothLook], *, laid_at: float = 1.0) -> str:
     """Paints `url(#ID)` for each cloth, to stand in the `defs` of an SVG of the page.
+
+    There is a second one, `url(#ID-laid)`, for cloth that lies with its length along the page.
 
     Args:
         looks: the cloths.
-        scales: for each of these there is a second paint `ID-at-N`, where N is its number from 0,
-            whose figure is drawn that much smaller or larger.
+        laid_at: the scale of drawings of such cloth.
     """
     found = []
     for look in looks:
         found.append(_paint(look))
-        found += [
-            f'<pattern id="{look.id}-at-{nth}" href="#{look.id}" '
-            f'patternTransform="scale({number(scale, 5)})"/>'
-            for nth, scale in enumerate(scales)
-        ]
+        found.append(
+            f'<pattern id="{look.id}-laid" href="#{look.id}" '
+            f'patternTransform="rotate(90) scale({number(laid_at, 5)})"/>'
+        )
     return "".join(found)
 
 

@@ -91,7 +91,7 @@ def layout_board(
     Args:
         layout: where everything lies.
         items: the copies, as they were given to `lay`.
-        paint: of the right side of the cloth, such as `url(#cloth-0-at-0)`.
+        paint: of the right side of the cloth, such as `url(#cloth-0-laid)`.
         unit: of what is written.
         pinned: ids of copies that lie where somebody pinned them.
         matches: points that meet on the pattern of the cloth.

@@ -73,7 +73,7 @@ class GarmentOf(MakeJob):
         return GarmentShown(
             making.title,
             making.fit,
-            cloth_paints(looks, scales=(1 / SCALE,)),
+            cloth_paints(looks, laid_at=1 / SCALE),
             garment_targets(self.flats(making), cut_from),
             tuple(
                 _cloth(making, entry, cut_from.paints[entry.name], counts[entry.name])

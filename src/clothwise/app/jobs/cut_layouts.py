@@ -303,7 +303,7 @@ class _Shows:
         board = layout_board(
             plan.layout,
             plan.items,
-            paint=f"url(#cloth-{number}-at-0)",
+            paint=f"url(#cloth-{number}-laid)",
             unit=unit,
             pinned=plan.pinned,
             matches=plan.matches,

@@ -37,9 +37,12 @@ from clothwise.app.rooms.of_make import addressed, asked, entry, makes_in
 from clothwise.app.work import Shown, ask
 from clothwise.errors import Misuse
 from clothwise.pattern.commands import PaintCopies, RemoveFabric, SetFabric, SetPins
+from clothwise.pattern.document import parse_make
 
 __all__ = ["ROUTES"]
 
+UNCHOSEN_COLOR = "#cdbb96"
+"""Stands in the form of a fabric that states no color, as such a field cannot be empty."""
 MOST_COPIES = 500
 """Painted at once; more than any garment has. Our own choice."""
 
@@ -71,6 +74,7 @@ async def _garment(request: Request) -> Response:
         brush=brush,
         cloth_of={cloth.name: cloth for cloth in shown.cloths},
         choices=_FABRIC_CHOICES,
+        unchosen_color=UNCHOSEN_COLOR,
         **_addresses(request),
     )
 
@@ -107,8 +111,11 @@ async def _paint(request: Request) -> Response:
 
 async def _fabric(request: Request) -> Response:
     async with request.form() as form:
-        fields = {name: text_in(form, name) for name in FABRIC_FIELDS if name in form}
-        name = text_in(form, "name") or name_from(fields.get("title", ""))
+        sent = {name: text_in(form, name) for name in FABRIC_FIELDS if name in form}
+        known = await run_in_threadpool(_fabric_fields, request)
+        taken = frozenset(known)
+        name = text_in(form, "name") or name_from(sent.get("title", ""), taken=taken)
+        fields = _changed(sent, known[name]) if name in known else sent
         return await committed(request, form, SetFabric(make_of(request), name, fields))
 
 
@@ -199,10 +206,25 @@ def _latest(request: Request) -> Work | None:
     return works().latest(*work_key(request), "search", head=opened(request).history.head)
 
 
+def _fabric_fields(request: Request) -> dict[str, dict[str, str]]:
+    """What the make states of its fabrics, by name."""
+    make = make_of(request)
+    fabrics = parse_make(opened(request).history.documents[make], file=make).fabrics
+    return {
+        each.name: {name: str(getattr(each, name)) for name in FABRIC_FIELDS} for each in fabrics
+    }
+
+
+def _changed(sent: Mapping[str, str], known: Mapping[str, str]) -> dict[str, str]:
+    """What a form changes; a color that nobody chose is none."""
+    changed = {name: text for name, text in sent.items() if text != known[name]}
+    if not known["color"] and changed.get("color") == UNCHOSEN_COLOR:
+        del changed["color"]
+    return changed
+
+
 def _pins_of(request: Request, copies: tuple[str, ...]) -> list[str]:
     """The pins of a make that hold one of these copies, or its piece."""
-    from clothwise.pattern.document import parse_make
-
     make = make_of(request)
     pins = parse_make(opened(request).history.documents[make], file=make).pins
     wanted = {*copies, *(copy.rpartition("/")[0] for copy in copies)}

@@ -43,6 +43,36 @@ room.addEventListener("click", (event) => {
   send(address, { copies: keyOf(target), fabric: brush ? brush.value : "" });
 });
 
+// What is painted with, and what has to be bought for it, stay in sight of what is painted.
+
+function inSight() {
+  const now = document.getElementById("brush-now");
+  const brush = document.querySelector('[name="fabric"]:checked')?.closest(".brush");
+  if (now && brush) {
+    const words = document.createElement("span");
+    words.textContent = brush.querySelector("strong").textContent;
+    now.replaceChildren(brush.querySelector("svg, .brush__none").cloneNode(true), words);
+  }
+  const buy = document.getElementById("buy-now");
+  const known = [...document.querySelectorAll(".buying__words, .buying__sum")];
+  if (!buy || !known.length) return;
+  const lines = known.map((each) => {
+    const line = document.createElement("p");
+    line.textContent = each.textContent;
+    if (each.matches(".buying__sum")) line.className = "lead";
+    return line;
+  });
+  if (buy.textContent !== lines.map((each) => each.textContent).join("")) {
+    buy.replaceChildren(...lines);
+  }
+}
+document.addEventListener("htmx:after:swap", () => {
+  // A list that somebody chose from keeps its choice when the page around it is brought up to date.
+  for (const each of document.querySelectorAll("#garment option[selected]")) each.selected = true;
+  inSight();
+});
+room.addEventListener("change", inSight);
+
 // Pinning -----------------------------------------------------------------------------------------
 
 let drag = null;
