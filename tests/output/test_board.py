@@ -222,3 +222,16 @@ def test_a_new_piece_finds_a_place_of_its_own_and_a_part_stays_beside_its_whole(
 
 def test_an_empty_board_has_no_places() -> None:
     assert board_places({}) == {}
+
+
+@pytest.mark.parametrize("name", sorted(each.name for each in EXAMPLES.iterdir() if each.is_dir()))
+def test_every_example_lies_on_the_board(name: str) -> None:
+    pattern = read_design(EXAMPLES / name).draft()
+    pieces = board_pieces(pattern)
+    assert list(pieces) == list(pattern.pieces)
+    for piece in pieces.values():
+        ElementTree.fromstring(piece.svg)
+    places = board_places({key: piece.box for key, piece in pieces.items()})
+    found = laid(places, {key: piece.box for key, piece in pieces.items()})
+    for number, one in enumerate(found):
+        assert all(one.distance(other) > GAP_MM * 0.6 for other in found[number + 1 :])

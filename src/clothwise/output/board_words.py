@@ -60,7 +60,7 @@ def edges_on_board(
 def _edge(
     pattern: Pattern, piece: Piece, name: str, kind: EdgeKind, length: str, unit: LengthUnit
 ) -> EdgeOnBoard:
-    uses = tuple(dict.fromkeys(pattern.uses_of(piece.name, name)))
+    uses = tuple({use.name: use for use in pattern.uses_of(piece.name, name)}.values())
     partners: list[str] = []
     said: list[str] = []
     for use in uses:

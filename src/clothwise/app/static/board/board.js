@@ -12,6 +12,7 @@ import { Hands } from "/static/board/hands.js";
 import { dim, edgeOf, light, meant, widen } from "/static/board/picking.js";
 import { View } from "/static/board/view.js";
 
+const GAP_MM = 70; // as in output/board_places.py: what lies between two pieces
 const SVG = "http://www.w3.org/2000/svg";
 
 export function mount(element) {
@@ -349,18 +350,32 @@ class Board {
   }
 }
 
-// Words keep their size on the screen: they go to the first place in which they have room, the
-// name alone if there is no room for both.
+// Words keep their size on the screen: they go to the first place in which they have room, level if
+// they can, the name alone if there is no room for both. The third place lies over thin lines.
 function placeLabel(label, k) {
   const [name, cut] = ["name", "how-cut"].map((each) => wide(label.querySelector(`.${each}`)));
   const spots = label.dataset.spots.split(";").map((each) => each.split(" ").map(Number));
-  const both = spots.find(([, , w, h]) => w * k >= Math.max(name, cut) && h * k >= 38);
-  const alone = both || spots.find(([, , w, h]) => w * k >= name && h * k >= 17);
-  label.classList.toggle("no-room", !alone);
+  const clear = spots.slice(0, 2).sort((one, other) => one[4] - other[4]);
+  const fits = (width, height) => ([, , w, h]) => w * k >= width && h * k >= height;
+  const both = clear.find(fits(Math.max(name, cut), 38));
+  const found = both || clear.find(fits(name, 17)) || spots.slice(2).find(fits(name, 17));
   label.classList.toggle("name-only", !both);
-  if (!alone) return;
-  const [x, y, , , turned] = alone;
+  label.classList.toggle("below", !found);
+  label.classList.remove("no-room");
+  if (!found) {
+    placeBelow(label, name, k);
+    return;
+  }
+  const [x, y, , , turned] = found;
   label.setAttribute("transform", `translate(${x} ${y})${turned ? " rotate(-90)" : ""}`);
+}
+
+// The name of a piece too small for it stands below, if that is not much wider than the piece.
+function placeBelow(label, name, k) {
+  const box = label.closest(".place").dataset.box.split(" ").map(Number);
+  const [left, top, width, height] = box;
+  label.classList.toggle("no-room", name > width * k + 40 || GAP_MM * k < 19);
+  label.setAttribute("transform", `translate(${left + width / 2} ${top + height})`);
 }
 
 const widths = new Map();

@@ -282,7 +282,7 @@ document.addEventListener("submit", async (event) => {
   const isKept = await commit(commandOf(form));
   if (!isKept) return;
   closeProposal();
-  form.closest("details.edit")?.querySelector("summary")?.focus();
+  (form.closest("details.edit")?.querySelector("summary") || element).focus();
 });
 
 document.addEventListener("change", async (event) => {
@@ -336,10 +336,13 @@ async function refresh(name) {
   if (!place?.closest("details")?.open) return;
   try {
     const opened = [...place.querySelectorAll("details[open]")].map((each) => each.id);
-    const focused = place.contains(document.activeElement) ? document.activeElement.id : "";
+    const hadFocus = place.contains(document.activeElement);
+    const focused = hadFocus ? document.activeElement.id : "";
     place.innerHTML = await part(PARTS[name]);
     for (const id of opened) document.getElementById(id)?.setAttribute("open", "");
-    if (focused) document.getElementById(focused)?.focus();
+    if (hadFocus) {
+      (document.getElementById(focused) || place.closest("details").querySelector("summary")).focus();
+    }
     window.htmx?.process(place);
   } catch (error) {
     told(error);
@@ -373,7 +376,10 @@ body.addEventListener("cw:changed", (event) => {
   const { head, words } = event.detail;
   const since = lastHead;
   lastHead = head;
-  if (!keeping) leave();
+  if (!keeping) {
+    closeProposal(); // it was made from the state before
+    leave();
+  }
   if (since && head !== since) {
     consequence(words ? `${capital(words)}.` : "", "");
     get("consequence", { since }).catch(() => {});
@@ -496,6 +502,9 @@ async function find() {
   try {
     found = (await get("board/findings")).findings;
     board.balloons(found);
+    const link = document.getElementById("findings-link");
+    link.hidden = !found.length;
+    link.textContent = found.length === 1 ? "1 finding" : `${found.length} findings`;
   } catch {
     board.balloons([]); // there is no pattern; the board says so
   }
@@ -505,6 +514,19 @@ element.addEventListener("cw:pick", (event) => {
   const { finding: id } = event.detail;
   const one = found.find((each) => each.id === id);
   if (one) says(one.message.replace(/\.$/, ""), one.remedy);
+});
+
+// Undo and redo by the keys that every program has for them
+
+document.addEventListener("keydown", (event) => {
+  if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
+  if (event.target.closest("input, textarea, select")) return;
+  const key = event.key.toLowerCase();
+  const step = key === "y" || (key === "z" && event.shiftKey) ? "redo" : key === "z" ? "undo" : "";
+  const button = step && document.getElementById(step);
+  if (!button) return;
+  event.preventDefault();
+  if (!button.disabled) button.click();
 });
 
 // A scale in the corner -----------------------------------------------------------------------------
