@@ -291,10 +291,14 @@ def entitle(folder: Path, title: str) -> None:
 
 
 def make_names(folder: Path) -> tuple[str, ...]:
-    """Return the names of the makes in the folder of a design, as they stand in addresses."""
+    """Return the names of the makes in the folder of a design, as they stand in addresses.
+
+    Those named after a view come first: they show the design as it is meant.
+    """
     single = ["make"] if (folder / "make.yaml").is_file() else []
     several = sorted(
-        each.stem for each in (folder / "makes").glob("*.yaml") if is_folder_name(each.stem)
+        (each.stem for each in (folder / "makes").glob("*.yaml") if is_folder_name(each.stem)),
+        key=lambda name: (not name.startswith("view"), name),
     )
     return tuple(dict.fromkeys([*single, *several]))
 

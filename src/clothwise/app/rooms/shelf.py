@@ -14,7 +14,7 @@ from starlette.routing import Route
 
 from clothwise.app.jobs.shelf import Imported, ImportOf
 from clothwise.app.opening import Shop
-from clothwise.app.pages import address, opened, page, shop, wants_json
+from clothwise.app.pages import address, after_commit, opened, page, shop, wants_json
 from clothwise.app.routes import rooms_of
 from clothwise.app.work import ask
 from clothwise.app.workspace import Found
@@ -93,8 +93,9 @@ async def rename(request: Request) -> Response:
         title = " ".join(str(form.get("title", "")).split())
     if not title:
         raise Misuse("a design needs a name", what_to_do="Type one, such as “Summer dress”.")
-    await run_in_threadpool(design.history.commit, design.history.head, Rename(title))
-    return RedirectResponse("/", 303)
+    head = design.history.head
+    entry = await run_in_threadpool(design.history.commit, head, Rename(title))
+    return RedirectResponse("/", 303, after_commit(request, entry))
 
 
 async def archive(request: Request) -> Response:
