@@ -28,8 +28,9 @@ from clothwise.errors import ClothwiseError
 QUIET_S = 0.05
 """Progress without data is told no faster than this; nobody reads faster."""
 
-IDLE_S = 1.0
-"""After so long without a job a worker loads what may be wanted later; our own choice."""
+IDLE_S = 0.05
+"""After so long without a job a worker loads what may be wanted later. Short, because at the start
+of the app nobody asks until the server is there, a good while after the worker."""
 
 
 def main(name: str) -> None:
