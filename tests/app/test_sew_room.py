@@ -71,6 +71,24 @@ def test_the_next_step_is_the_first_one_open_after_it(window: Window, keys: list
     assert "0 of 23" in window.change(f"{SEW}/anew").text
 
 
+def test_a_step_checked_off_in_the_list_leaves_the_shown_one(
+    window: Window, keys: list[str]
+) -> None:
+    work = window.change(f"{SEW}/done", step=keys[5], done="yes", at=keys[1]).text
+    assert "Step 2 of 23" in work
+    assert "1 of 23 steps finished" in work
+
+
+def test_a_make_that_cannot_be_drafted_says_why(window: Window, workspace: Path) -> None:
+    make = workspace / "kiln-dress/makes/view-a.yaml"
+    make.write_text(make.read_text().replace("size: 38", "size: 39", 1))
+    answer = window.get(f"{SEW}/work", headers={"hx-request": "true", "accept": "text/html"})
+    assert answer.status_code == 422
+    assert answer.headers["hx-retarget"] == "#refusal"
+    assert "39" in answer.text
+    assert "Working out" in window.page(SEW)
+
+
 def test_check_marks_of_one_make_are_not_those_of_another(window: Window, keys: list[str]) -> None:
     window.change(f"{SEW}/done", step=keys[0], done="yes")
     assert "0 of 17 steps finished" in window.part("/d/kiln-dress/m/view-b/sew/work")

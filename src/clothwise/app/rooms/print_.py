@@ -65,6 +65,7 @@ async def _page(request: Request) -> Response:
         shown=Shown(design.name, design.history.head, make=make),
         makes=makes_in(request, "print"),
         to_pages=addressed(request, "print", "pages"),
+        to_print=addressed(request, "print"),
         query=request.url.query,
     )
 

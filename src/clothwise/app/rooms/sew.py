@@ -40,12 +40,14 @@ async def _work(request: Request) -> Response:
 
 
 async def _done(request: Request) -> Response:
-    """Check a step off and go on to the next one, or take a check-off back."""
+    """Check a step off and go on to the next one, or take that back; `at` stays where one is."""
     async with request.form() as form:
         key, is_done = str(form.get("step", ""))[:200], str(form.get("done", "yes")) == "yes"
+        at = str(form.get("at", ""))[:200]
     if key:
         _check_offs(request).check(key, is_done=is_done)
-    return await _answered(request, "" if is_done else key, after=key if is_done else "")
+    stays = at or ("" if is_done else key)
+    return await _answered(request, stays, after=key)
 
 
 async def _anew(request: Request) -> Response:
