@@ -9,8 +9,11 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from clothwise.errors import DocumentError, Fault
-from clothwise.pattern.body_file import parse_body_csv, parse_body_yaml, read_body
+from body_strategies import bodies
+from clothwise.errors import DocumentError, Fault, Misuse
+from clothwise.pattern.body_file import format_body, parse_body_csv, parse_body_yaml, read_body
+from clothwise.pattern.measurements import Body
+from clothwise.units import LengthUnit
 
 YAML = """\
 # measured in May
@@ -159,3 +162,25 @@ def test_any_text_is_a_body_or_refused(text: str) -> None:
             parse_body_yaml(document)
         except DocumentError as error:
             assert error.faults  # noqa: PT017 - most texts are no bodies
+
+
+# Writing ------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("unit", [LengthUnit.CENTIMETER, LengthUnit.MILLIMETER, LengthUnit.INCH])
+@given(bodies())
+def test_what_is_written_is_read(unit: LengthUnit, body: Body) -> None:
+    assert parse_body_yaml(format_body(body, unit=unit)) == body
+
+
+@pytest.mark.parametrize("name", ["Ada", "38", "yes", "a: b # c", '"Ada"', "Zoë O'Neil", "~"])
+def test_names_come_back(name: str) -> None:
+    body = Body.complete(ADA, name=name)
+    assert parse_body_yaml(format_body(body)).name == name
+
+
+def test_what_a_file_cannot_hold_is_refused() -> None:
+    with pytest.raises(Misuse, match="not written in yd"):
+        format_body(Body.complete(ADA), unit=LengthUnit.YARD)
+    with pytest.raises(Misuse, match="cannot have this name"):
+        format_body(Body.complete(ADA, name="two  spaces"))

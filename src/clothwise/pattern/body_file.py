@@ -13,19 +13,21 @@ without a unit are degrees. What is not given is estimated.
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from clothwise.errors import DocumentError, Fault, MeasurementError, UnitError, did_you_mean
+from clothwise.errors import DocumentError, Fault, MeasurementError, Misuse, UnitError, did_you_mean
 from clothwise.pattern.csv_table import parse_csv_table
 from clothwise.pattern.document.files import ON_DISK, DocumentFiles
 from clothwise.pattern.measurements import MEASUREMENTS, REQUIRED, Body
 from clothwise.pattern.quantity import QuantityKind
+from clothwise.pattern.size_chart import exact_text
 from clothwise.units import AngleUnit, LengthUnit, parse_angle, parse_length
 
-__all__ = ["parse_body_csv", "parse_body_yaml", "read_body"]
+__all__ = ["format_body", "parse_body_csv", "parse_body_yaml", "read_body"]
 
 _MAX_ENTRIES = 200  # rows of one body; the vocabulary has fewer than 40 names
 _LONGEST_YAML = 20_000  # characters; 40 times the longest honest file
@@ -61,6 +63,37 @@ def read_body(path: Path, files: DocumentFiles = ON_DISK) -> Body:
             )
         ]
     )
+
+
+def format_body(body: Body, *, unit: LengthUnit = LengthUnit.CENTIMETER) -> str:
+    """Return a body as YAML text: `parse_body_yaml(format_body(body)) == body`.
+
+    Only what was measured is written; what was estimated is estimated again on reading.
+
+    Args:
+        body: of any person.
+        unit: of lengths: mm, cm or inches.
+
+    Raises:
+        Misuse: another unit, or the name would read back differently.
+    """
+    if unit not in _UNITS.values():
+        raise Misuse(
+            f"a body is not written in {unit.value}",
+            what_to_do="Use centimeters, millimeters or inches.",
+        )
+    name = json.dumps(body.name, ensure_ascii=False)
+    lines = [f"name: {name}"] if body.name else []
+    lines += [f"unit: {unit.value}", "measurements:"]
+    lines += [f"  {each}: {exact_text(each, value, unit)}" for each, value in body.given.items()]
+    text = "\n".join(lines) + "\n"
+    if parse_body_yaml(text) != body:
+        raise Misuse(
+            "a body cannot have this name in a file",
+            where=name[:40],
+            what_to_do="Use letters, digits and single spaces.",
+        )
+    return text
 
 
 def parse_body_yaml(text: str, *, file: str = "body") -> Body:

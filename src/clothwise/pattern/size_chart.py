@@ -43,6 +43,7 @@ from clothwise.units import (
 __all__ = [
     "MAX_SIZES",
     "SizeChart",
+    "exact_text",
     "format_size_chart",
     "parse_size_chart",
     "read_size_chart",
@@ -174,7 +175,9 @@ def format_size_chart(chart: SizeChart) -> str:
     lines.append(",".join(["size", *headings]))
     for size in chart:
         given = size.given
-        cells = [_cell(name, given[name], chart.unit) if name in given else "" for name in names]
+        cells = [
+            exact_text(name, given[name], chart.unit) if name in given else "" for name in names
+        ]
         lines.append(",".join([_quoted(size.name), *cells]))
     return "\n".join(lines) + "\n"
 
@@ -196,8 +199,11 @@ def _suffix(name: str, unit: LengthUnit) -> str:
     return AngleUnit.DEGREE.value if is_angle else unit.value
 
 
-def _cell(name: str, value: float, unit: LengthUnit) -> str:
-    """Return the shortest text that reads back as exactly this value."""
+def exact_text(name: str, value: float, unit: LengthUnit) -> str:
+    """Return the shortest text of a measurement that reads back as exactly this value.
+
+    Its unit is `unit`, or degrees, unless the text has one.
+    """
     if MEASUREMENTS[name].kind is QuantityKind.ANGLE:
         return _angle_cell(value)
     if unit is LengthUnit.INCH:

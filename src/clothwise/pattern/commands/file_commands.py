@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from clothwise.errors import CommandError
+from clothwise.pattern.body_file import parse_body_csv, parse_body_yaml
 from clothwise.pattern.commands.command import EVERY_KEY, Command, Touched
 from clothwise.pattern.commands.design_texts import document_text, with_text
 from clothwise.pattern.commands.documents import (
@@ -55,6 +56,9 @@ class ReplaceFile(Command):
             parse_make(self.text, file=self.name)
         elif self.name == STASH_FILE:
             parse_stash(self.text)
+        elif self.name.startswith("bodies/"):
+            read = parse_body_csv if self.name.endswith(".csv") else parse_body_yaml
+            read(self.text, file=self.name)
         return with_text(before, self.name, self.text)
 
 
