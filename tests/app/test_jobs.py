@@ -85,6 +85,16 @@ def test_a_value_out_of_range_is_told_beside_the_board_with_its_place() -> None:
     assert "allowed 2 cm to 26 cm" in str(found.refused)
 
 
+def test_a_swap_that_once_never_ended_is_refused_in_words() -> None:
+    """A skirt in place of the bodice: lines that are nearly parallel met thousands of km away."""
+    text = KILN["design.yaml"].replace("component: darted-bodice", "component: pleated-skirt")
+    head, _, rest = text.partition("    component: pleated-skirt\n")
+    kept = rest[rest.index("\n  skirt:") :]
+    found = board({**KILN, "design.yaml": f"{head}    component: pleated-skirt\n{kept}"})
+    assert found.refused is not None
+    assert "out of all proportion" in found.refused.what
+
+
 def test_a_make_is_drafted_in_its_own_size_and_choices() -> None:
     found = board(shown=Shown("kiln-dress", make="makes/view-b.yaml"))
     assert found.refused is None
