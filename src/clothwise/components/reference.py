@@ -9,14 +9,17 @@ from __future__ import annotations
 
 import json
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from pathlib import Path
+from typing import Any
 
 from clothwise.components.edits.registry import edit_class, edit_kinds
 from clothwise.components.evaluation import format_parameter
 from clothwise.components.parameter import Parameter, ParameterKind, Parametric
 from clothwise.components.registry import component_class, kinds
 from clothwise.components.schemas import design_schema, make_schema, parameter_default, stash_schema
+from clothwise.pattern.commands import Command, command_kinds
+from clothwise.pattern.commands.schemas import command_schema, field_help
 from clothwise.pattern.saving import write_atomically
 from clothwise.units import LengthUnit
 
@@ -53,11 +56,33 @@ This page is written by `python -m clothwise.components.reference docs/reference
 """
 
 
+_COMMANDS_OPENING = """\
+# Changes as data
+
+Every change of a design or of a make is a command: data that a page, a script or the command line
+sends, with the documents of one folder before it and after it. Undo is the documents before
+([why](../decisions/0022-undo-is-an-older-document.md)). As JSON, a command is its `kind` and its
+fields:
+
+```json
+{"kind": "set-parameter", "component": "skirt", "parameter": "flare", "value": "10cm"}
+```
+
+Texts are written as in the documents: lengths with their unit, formulas as they are. What cannot
+be done is refused in four parts, what, where, how much and what to do, and nothing is changed.
+
+This page is written by `python -m clothwise.components.reference docs/reference`.
+"""
+
+
 def reference_pages() -> dict[str, str]:
     """Return the pages by file name."""
     return {
         "components.md": "\n".join([_OPENING, _index(), *(_section(kind) for kind in kinds())]),
         "edits.md": "\n".join([_EDITS_OPENING, *(_edit_section(kind) for kind in edit_kinds())]),
+        "commands.md": "\n".join(
+            [_COMMANDS_OPENING, *(_command_section(of) for of in command_kinds().values())]
+        ),
         "design.schema.json": _json(design_schema()),
         "make.schema.json": _json(make_schema()),
         "stash.schema.json": _json(stash_schema()),
@@ -72,6 +97,33 @@ def write_reference(folder: Path) -> None:
     """
     for name, content in reference_pages().items():
         write_atomically(folder / name, content)
+
+
+def _command_section(of: type[Command]) -> str:
+    """A command with its fields."""
+    schema, help_of = command_schema(of), field_help(of)
+    rows = "".join(
+        f"| `{name}` | {'needed' if name in schema['required'] else 'may be left out'} "
+        f"| {_shape(entry)} | {_cell(help_of[name])} |\n"
+        for name, entry in schema["properties"].items()
+        if name != "kind"
+    )
+    table = f"| field | | is | what it says |\n| --- | --- | --- | --- |\n{rows}"
+    return f"## {of.kind}\n\n{schema['description']}\n\n{table}"
+
+
+def _cell(text: str) -> str:
+    return f"{text[:1].upper()}{text[1:]}"
+
+
+def _shape(schema: Mapping[str, Any]) -> str:
+    """What a field holds, in words."""
+    if schema["type"] == "object":
+        inner = schema["additionalProperties"]
+        return "names with " + ("texts" if inner["type"] == "string" else f"{_shape(inner)} each")
+    if schema["type"] == "array":
+        return "a list of " + ("texts" if schema["items"]["type"] == "string" else "lists")
+    return {"string": "a text", "boolean": "true or false"}[str(schema["type"])]
 
 
 def _index() -> str:

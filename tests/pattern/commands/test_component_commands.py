@@ -14,6 +14,7 @@ from clothwise.pattern.commands import (
     Command,
     Documents,
     RemoveComponent,
+    RemoveComponents,
     RemoveEdit,
     RenameComponent,
     SetComponent,
@@ -295,3 +296,18 @@ def test_edits_are_added_and_changed(kiln_dress: Documents) -> None:
 def test_refusals(kiln_dress: Documents, command: Command, message: str) -> None:
     with pytest.raises(CommandError, match=message):
         command.apply(kiln_dress)
+
+
+def test_components_that_need_each_other_go_together() -> None:
+    """One step of the history; a formula of one that uses the other holds up nothing."""
+    documents = read_documents(EXAMPLES / "kiln-dress")
+    command = RemoveComponents(("facing", "collar"))
+    names = {each.name for each in parse_design(command.apply(documents)["design.yaml"]).components}
+    assert not names & {"facing", "collar"}
+    assert "sleeve" in names
+    assert command.told(documents) == "removed facing, collar"
+    with pytest.raises(CommandError, match="no component 'ruffle'"):
+        RemoveComponents(("ruffle",)).apply(documents)
+    everything = tuple(each.name for each in parse_design(documents["design.yaml"]).components)
+    with pytest.raises(CommandError, match="last component"):
+        RemoveComponents(everything).apply(documents)

@@ -18,6 +18,7 @@ from clothwise.pattern.commands import (
     command_kinds,
     read_documents,
 )
+from clothwise.pattern.commands.schemas import command_schemas
 from clothwise.pattern.document import parse_design
 
 EXAMPLES = Path(__file__).parents[3] / "examples"
@@ -150,7 +151,7 @@ def test_every_command_has_a_kind_words_and_comes_back_from_data() -> None:
         "tuple[str, ...]": ("x", "y"),
         "tuple[tuple[str, str, str], ...]": (("38", "height", "1"),),
     }
-    kinds = {kind: of for kind, of in command_kinds().items() if not kind.startswith("test-")}
+    kinds = command_kinds()
     assert len(kinds) >= 22
     for of in kinds.values():
         hints = {name: hint for name, hint in of.__annotations__.items() if name != "kind"}
@@ -175,3 +176,16 @@ def test_every_command_has_a_kind_words_and_comes_back_from_data() -> None:
 def test_what_is_no_command_is_refused(data: object) -> None:
     with pytest.raises(CommandError):
         command_from_data(data)  # type: ignore[arg-type]
+
+
+def test_every_command_is_described_for_scripts() -> None:
+    schemas = command_schemas()
+    assert [*schemas] == [*command_kinds()]
+    for kind, schema in schemas.items():
+        assert schema["properties"]["kind"] == {"const": kind}
+        assert schema["description"].endswith(".")
+        for name, entry in schema["properties"].items():
+            assert name == "kind" or len(entry["description"]) > 2
+    cells = schemas["set-cells"]["properties"]["cells"]
+    assert cells["items"]["maxItems"] == 3
+    assert schemas["set-parameter"]["required"] == ["kind", "component", "parameter", "value"]

@@ -94,7 +94,12 @@ class AddSize(Command):
 
 @dataclass(frozen=True)
 class RemoveSize(Command):
-    """Take a size out of a chart. The design refuses to lose its base size."""
+    """Take a size out of a chart. The design refuses to lose its base size.
+
+    Attributes:
+        chart: the document.
+        size: its name.
+    """
 
     kind: ClassVar[str] = "remove-size"
     chart: str

@@ -114,7 +114,7 @@ def _all_kinds() -> dict[str, type[Command]]:
     while waiting:
         for each in waiting.pop().__subclasses__():
             waiting.append(each)
-            if "kind" in vars(each):
+            if "kind" in vars(each) and each.__module__.startswith(f"{__package__}."):
                 found[each.kind] = each
     return dict(sorted(found.items()))
 

@@ -94,7 +94,11 @@ class AddComponent(Command):
 
 @dataclass(frozen=True)
 class RemoveComponent(Command):
-    """Take a component away, with the edits, limits, roles, matches and pins that need it."""
+    """Take a component away, with the edits, limits, roles, matches and pins that need it.
+
+    Attributes:
+        name: of the component.
+    """
 
     kind: ClassVar[str] = "remove-component"
     name: str

@@ -138,7 +138,11 @@ class SetDesign(Command):
 
 @dataclass(frozen=True)
 class Rename(Command):
-    """Give a design another title."""
+    """Give a design another title.
+
+    Attributes:
+        title: as it is printed.
+    """
 
     kind: ClassVar[str] = "rename"
     title: str

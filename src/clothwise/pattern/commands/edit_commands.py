@@ -103,7 +103,11 @@ class ChangeEdit(Command):
 
 @dataclass(frozen=True)
 class RemoveEdit(Command):
-    """Take an edit away, with what needs the pieces that it made."""
+    """Take an edit away, with what needs the pieces that it made.
+
+    Attributes:
+        name: of the edit.
+    """
 
     kind: ClassVar[str] = "remove-edit"
     name: str

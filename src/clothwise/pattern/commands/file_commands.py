@@ -64,7 +64,11 @@ class ReplaceFile(Command):
 
 @dataclass(frozen=True)
 class RemoveFile(Command):
-    """Take a document away, such as a make that is not wanted any more."""
+    """Take a document away, such as a make that is not wanted any more.
+
+    Attributes:
+        name: of the document; the design itself cannot go.
+    """
 
     kind: ClassVar[str] = "remove-file"
     name: str
