@@ -11,7 +11,13 @@ from dataclasses import replace
 
 from clothwise.components.adjusting import limit_faults
 from clothwise.components.edits.registry import edit_kinds
-from clothwise.components.evaluation import class_of, evaluate, full_name, value_path
+from clothwise.components.evaluation import (
+    ParameterFault,
+    class_of,
+    evaluate,
+    full_name,
+    value_path,
+)
 from clothwise.components.registry import kinds
 from clothwise.errors import ComponentError, ExpressionError, Fault, did_you_mean
 from clothwise.pattern.document.design import ComponentEntry, Design, formula_name
@@ -22,7 +28,7 @@ from clothwise.pattern.document.value import Value, leaves, ways
 from clothwise.pattern.expression import parse_expression
 from clothwise.pattern.measurements import Body
 
-__all__ = ["check_components"]
+__all__ = ["check_components", "parameter_faults"]
 
 _STAND_IN = {"height": 1680.0, "bust_girth": 920.0, "waist_girth": 740.0, "hip_girth": 980.0}
 """Any body: where a design has none of its own, formulas are still worked out."""
@@ -45,14 +51,24 @@ def check_components(design: Design, source: Source, body: Body | None) -> list[
             *limit_faults(design, source),
         )
     }
-    readable = _readable(design)
-    for choices in _telling_choices(readable):
-        found = evaluate(readable, body or Body.complete(_STAND_IN), choices, with_all_values=True)
+    for each in parameter_faults(_readable(design), body):
+        fault = source.fault(each.path, each.problem, each.remedy)
+        faults.setdefault((fault.path, fault.what), fault)
+    return [*faults.values()]
+
+
+def parameter_faults(design: Design, body: Body | None) -> Iterator[ParameterFault]:
+    """Yield the faults of values, with choices that together reach every value of the design.
+
+    Args:
+        design: that could be read, with components and edits that there are.
+        body: as for `check_components`.
+    """
+    for choices in _telling_choices(design):
+        found = evaluate(design, body or Body.complete(_STAND_IN), choices, with_all_values=True)
         for each in found.faults:
             if body is not None or not each.is_of_body:
-                fault = source.fault(each.path, each.problem, each.remedy)
-                faults.setdefault((fault.path, fault.what), fault)
-    return [*faults.values()]
+                yield each
 
 
 def _kind_faults(design: Design, source: Source) -> Iterator[Fault]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
@@ -10,7 +11,7 @@ from clothwise.components.edits.replay import Replay
 from clothwise.components.evaluation import ParameterError, evaluate
 from clothwise.components.registry import component_class
 from clothwise.components.wearers import refuse_others
-from clothwise.errors import ComponentError, GeometryError, did_you_mean
+from clothwise.errors import ClothwiseError, ComponentError, GeometryError, did_you_mean
 from clothwise.pattern.document.assignment import copy_key
 from clothwise.pattern.document.design import ComponentEntry, Design
 from clothwise.pattern.document.value import Choices, selected
@@ -20,7 +21,7 @@ from clothwise.pattern.measurements import Body
 from clothwise.pattern.pattern import Contribution, Pattern
 from clothwise.pattern.piece import Piece, Ply
 
-__all__ = ["draft"]
+__all__ = ["component_of", "draft"]
 
 
 def draft(design: Design, body: Body, choices: Choices | None = None, *, size: str = "") -> Pattern:
@@ -66,6 +67,18 @@ def draft(design: Design, body: Body, choices: Choices | None = None, *, size: s
                 raise _renamed(error, entry, name, replay.made) from error
         pattern = replay.after(entry.name, pattern)
     return replay.at_the_end(pattern)
+
+
+def component_of(error: ClothwiseError) -> str:
+    """Return the component, or the first one, that could not be drafted; empty if none is named.
+
+    >>> component_of(ComponentError("it needs a waist", where="size 38, component skirt"))
+    'skirt'
+    """
+    if isinstance(error, ParameterError):
+        return error.faults[0].component
+    found = re.search(r"(?:^|, )component ([a-z0-9-]+)", error.where)
+    return found[1] if found else ""
 
 
 def _stretch(design: Design) -> dict[str, float]:

@@ -37,6 +37,14 @@ class Family(Enum):
         return self not in (Family.TRIMMING, Family.SEWING, Family.OTHER)
 
     @property
+    def stands_alone(self) -> bool:
+        """Tell whether a garment usually has only one of it: one collar, but several pockets."""
+        return self in (
+            *(Family.BODICE, Family.FRONT, Family.SKIRT, Family.WAIST),
+            *(Family.COLLAR, Family.ARMHOLE, Family.HEM),
+        )
+
+    @property
     def rank(self) -> int:
         """Its place in the order of drafting."""
         return list(Family).index(self)

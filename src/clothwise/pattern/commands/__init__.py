@@ -36,6 +36,7 @@ from clothwise.pattern.commands.make_commands import (
     SetPins,
 )
 from clothwise.pattern.commands.parameter_commands import SetParameters
+from clothwise.pattern.commands.removal_commands import RemoveComponents
 
 __all__ = [
     "EVERY_KEY",
@@ -47,6 +48,7 @@ __all__ = [
     "Documents",
     "PaintCopies",
     "RemoveComponent",
+    "RemoveComponents",
     "RemoveEdit",
     "RemoveFabric",
     "RemoveFile",
