@@ -282,6 +282,12 @@ document.addEventListener("submit", async (event) => {
   const isKept = await commit(commandOf(form));
   if (!isKept) return;
   closeProposal();
+  if (form.closest("#new-edit")) {
+    document.getElementById("edit-kind").value = "";
+    document.getElementById("new-edit").replaceChildren();
+    document.getElementById("add-edit-summary").focus();
+    return;
+  }
   (form.closest("details.edit")?.querySelector("summary") || element).focus();
 });
 
@@ -338,7 +344,10 @@ async function refresh(name) {
     const opened = [...place.querySelectorAll("details[open]")].map((each) => each.id);
     const hadFocus = place.contains(document.activeElement);
     const focused = hadFocus ? document.activeElement.id : "";
-    place.innerHTML = await part(PARTS[name]);
+    const html = await part(PARTS[name]);
+    const filling = place.querySelector("#add-edit[open]"); // a form that somebody fills in
+    place.innerHTML = html;
+    if (filling) document.getElementById("add-edit")?.replaceWith(filling);
     for (const id of opened) document.getElementById(id)?.setAttribute("open", "");
     if (hadFocus) {
       (document.getElementById(focused) || place.closest("details").querySelector("summary")).focus();

@@ -1,0 +1,152 @@
+"""The board in a real browser: looked at, picked from, pointed at, and worked without pointing."""
+
+from __future__ import annotations
+
+import re
+
+from playwright.sync_api import Page, expect
+
+expect.set_options(timeout=20_000)  # machines that test are busy
+
+ON_EDGE = """([piece, edge, share]) => {
+  const line = document.querySelector(
+    `[data-place="${piece}"] .edge[data-edge="${edge}"]`);
+  const at = line.getPointAtLength(line.getTotalLength() * share);
+  const to = line.getScreenCTM();
+  return [at.x * to.a + to.e, at.y * to.d + to.f];
+}"""
+"""Where a place of an edge lies on the screen."""
+
+
+def open_room(page: Page) -> None:
+    page.goto(re.sub(r"(http://[^/]+).*", r"\1/d/kiln-dress/draft", page.url))
+    page.wait_for_selector("#board[data-ready=yes]")
+    later = page.get_by_role("button", name="Not now")
+    if later.count():
+        later.click()
+        page.wait_for_selector("#board[data-ready=yes]")
+    page.wait_for_selector("[data-place=skirt-front]")
+
+
+def on_edge(page: Page, piece: str, edge: str, share: float = 0.5) -> tuple[float, float]:
+    x, y = page.evaluate(ON_EDGE, [piece, edge, share])
+    return x, y
+
+
+def drag(page: Page, start: tuple[float, float], end: tuple[float, float]) -> None:
+    page.mouse.move(*start)
+    page.mouse.down()
+    page.mouse.move((start[0] + end[0]) / 2, (start[1] + end[1]) / 2, steps=4)
+    page.mouse.move(*end, steps=4)
+    page.mouse.up()
+
+
+def test_the_partner_of_an_edge_lights_up_and_its_length_is_told(page: Page) -> None:
+    open_room(page)
+    page.mouse.move(*on_edge(page, "skirt-front", "side", 0.6))
+    partner = page.locator('[data-place="skirt-back"] .edge[data-edge="side"]')
+    expect(partner).to_have_class(re.compile("lit-partner"))
+    expect(page.locator(".board-tip")).to_have_text("side, 79.7 cm")
+    expect(page.locator(".board-caption")).to_contain_text("sewn to skirt back")
+    page.mouse.click(*on_edge(page, "skirt-front", "side", 0.6))
+    expect(partner).to_have_class(re.compile("picked-partner"))
+
+
+def test_the_board_stays_under_the_hand(page: Page) -> None:
+    """What was under the pointer is there after zooming, and moves with it when dragged."""
+    open_room(page)
+    start = on_edge(page, "skirt-front", "side", 0.3)
+    page.mouse.move(*start)
+    page.mouse.wheel(0, -300)
+    page.wait_for_timeout(400)
+    after = on_edge(page, "skirt-front", "side", 0.3)
+    assert abs(after[0] - start[0]) + abs(after[1] - start[1]) < 2
+    box = page.locator("#board").bounding_box()
+    assert box is not None
+    empty = (box["x"] + box["width"] - 40, box["y"] + 40)
+    drag(page, empty, (empty[0] - 60, empty[1] + 30))
+    page.wait_for_timeout(400)
+    moved = on_edge(page, "skirt-front", "side", 0.3)
+    assert abs(moved[0] - after[0] + 60) < 2
+    assert abs(moved[1] - after[1] - 30) < 2
+
+
+def test_a_line_splits_a_piece_and_undo_joins_it(page: Page) -> None:
+    open_room(page)
+    page.get_by_role("button", name="Split", exact=True).click()
+    start = on_edge(page, "skirt-back", "center", 0.6)
+    end = on_edge(page, "skirt-back", "side", 0.5)
+    drag(page, (start[0] - 12, start[1]), (end[0] + 12, end[1]))
+    expect(page.locator("#proposal")).to_contain_text("Splits the skirt back from")
+    expect(page.locator('[data-place="skirt-back-split"]')).to_have_count(1)
+    page.get_by_role("button", name="Split it so").click()
+    expect(page.locator("#consequence")).to_contain_text("1 seam more")
+    expect(page.locator("#undo")).to_contain_text("split: skirt back")
+    page.locator("#undo").click()
+    expect(page.locator('[data-place="skirt-back-split"]')).to_have_count(0)
+
+
+def test_a_proposal_that_is_left_leaves_nothing(page: Page) -> None:
+    open_room(page)
+    page.get_by_role("button", name="Split", exact=True).click()
+    start = on_edge(page, "skirt-back", "center", 0.6)
+    end = on_edge(page, "skirt-back", "side", 0.5)
+    drag(page, (start[0] - 12, start[1]), (end[0] + 12, end[1]))
+    page.get_by_role("button", name="Leave it").click()
+    expect(page.locator('[data-place="skirt-back-split"]')).to_have_count(0)
+    expect(page.locator("#undo")).to_be_disabled()
+
+
+def test_a_dart_is_swung_about_its_point(page: Page) -> None:
+    open_room(page)
+    page.get_by_role("button", name="Dart", exact=True).click()
+    ring = page.locator('[data-place="bodice-front"] .handle-dart[data-dart="bust-dart"] .grip')
+    box = ring.bounding_box()
+    assert box is not None
+    middle = (box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+    drag(page, middle, on_edge(page, "bodice-front", "shoulder"))
+    expect(page.locator("#undo")).to_contain_text("move dart")
+    expect(page.locator('[data-place="bodice-front"] .edge[data-edge="shoulder-1"]')).to_have_count(
+        1
+    )
+
+
+def test_an_edge_is_drawn_anew_by_one_of_its_points(page: Page) -> None:
+    open_room(page)
+    page.get_by_role("button", name="Shape", exact=True).click()
+    page.mouse.click(*on_edge(page, "skirt-back", "side", 0.35))
+    box = page.locator(
+        '[data-place="skirt-back"] .handle-edge[data-share="0.5"] .grip'
+    ).bounding_box()
+    assert box is not None
+    middle = (box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+    drag(page, middle, (middle[0] + 14, middle[1]))
+    expect(page.locator("#undo")).to_contain_text("reshape")
+    expect(page.locator(".draft__past")).to_contain_text("Reshape: skirt back")
+
+
+def test_everything_is_reached_without_pointing(page: Page) -> None:
+    open_room(page)
+    page.locator("#pieces-and-edges > summary").focus()
+    page.keyboard.press("Enter")
+    page.locator("#piece-skirt-front > summary").press("Enter")
+    page.locator("#edge-skirt-front-waist-center").focus()
+    partner = page.locator('[data-place="bodice-front"] .edge[data-edge="waist-center"]')
+    expect(partner).to_have_class(re.compile("lit-partner"))
+    page.locator("#edits-of-design > summary").press("Enter")
+    page.locator("#add-edit-summary").press("Enter")
+    page.locator("#edit-kind").select_option("split")
+    page.locator("#edit-new-piece").select_option("skirt-back")
+    page.locator("#edit-new-from").select_option("center")
+    page.locator("#edit-new-to").select_option("side")
+    page.get_by_role("button", name="Make this edit").press("Enter")
+    expect(page.locator("#undo")).to_contain_text("split: skirt back")
+    page.locator("#board").press("Control+z")
+    expect(page.locator("#undo")).to_be_disabled()
+
+
+def test_all_sizes_lie_in_each_other(page: Page) -> None:
+    open_room(page)
+    page.locator(".draft__layers > summary").click()
+    page.get_by_label("All sizes in each other").check()
+    expect(page.locator('[data-place="skirt-front"] .size')).to_have_count(10)
