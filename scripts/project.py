@@ -128,8 +128,11 @@ def reference() -> int:
     """Write the pages of `docs/reference/` that follow from the code, and their pictures."""
     if not installed(RUN_LOCK):
         return 1
-    return run([PYTHON, "-m", "clothwise.components.reference", REFERENCE]) or run(
-        [PYTHON, "-m", "clothwise.packet.gallery", PICTURES]
+    return (
+        run([PYTHON, "-m", "clothwise.components.reference", REFERENCE])
+        or run([PYTHON, "-m", "clothwise.packet.gallery", PICTURES])
+        or run([PYTHON, "-m", "clothwise.app.contract", f"{REFERENCE}/api.json"])
+        or run([PYTHON, "-m", "clothwise.app.beginnings"])
     )
 
 

@@ -95,23 +95,24 @@ async def rename(request: Request) -> Response:
         raise Misuse("a design needs a name", what_to_do="Type one, such as “Summer dress”.")
     head = design.history.head
     entry = await run_in_threadpool(design.history.commit, head, Rename(title))
-    return RedirectResponse("/", 303, after_commit(request, entry))
+    headers = after_commit(request, entry)
+    return _moved(request, design.name, "/", headers)
 
 
 async def archive(request: Request) -> Response:
     """Put a design away; nothing of it is lost."""
     name = request.path_params["design"]
     held = shop(request)
-    await run_in_threadpool(held.workspace.archive, name)
+    put = await run_in_threadpool(held.workspace.archive, name)
     held.close(name)
-    return RedirectResponse("/#archive", 303)
+    return _moved(request, put, "/#archive")
 
 
 async def restore(request: Request) -> Response:
     """Bring a design back to the shelf."""
     workspace = shop(request).workspace
-    await run_in_threadpool(workspace.restore, request.path_params["design"])
-    return RedirectResponse("/", 303)
+    name = await run_in_threadpool(workspace.restore, request.path_params["design"])
+    return _moved(request, name, "/")
 
 
 async def import_(request: Request) -> Response:
@@ -173,6 +174,14 @@ def _packed(name: str, documents: dict[str, str]) -> bytes:
         for each, text in sorted(documents.items()):
             packed.writestr(f"{name}/{each}", text)
     return into.getvalue()
+
+
+def _moved(
+    request: Request, name: str, there: str, headers: dict[str, str] | None = None
+) -> Response:
+    if wants_json(request):
+        return JSONResponse({"design": name}, headers=headers)
+    return RedirectResponse(there, 303, headers)
 
 
 def _opened(request: Request, name: str) -> Response:
