@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import os
 import shutil
+import socket
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -57,7 +58,10 @@ def server(tmp_path: Path) -> Iterator[Server]:
     workspace.mkdir()
     starting_design("kiln-dress", workspace / "kiln-dress")
     process = subprocess.Popen(
-        [sys.executable, "-m", "clothwise", "open", str(workspace), "--no-browser"],
+        [
+            *(sys.executable, "-m", "clothwise", "open", str(workspace)),
+            *("--no-browser", "--port", str(_free_port())),
+        ],
         stdout=subprocess.PIPE,
         stderr=subprocess.STDOUT,
         text=True,
@@ -83,6 +87,13 @@ def page(browser: Browser, server: Server) -> Iterator[Page]:
     yield page
     context.close()
     assert faults == []
+
+
+def _free_port() -> int:
+    """A port that nobody listens on; others may be testing at the same time."""
+    with socket.socket() as found:
+        found.bind(("127.0.0.1", 0))
+        return int(found.getsockname()[1])
 
 
 def _told_address(process: subprocess.Popen[str]) -> str:

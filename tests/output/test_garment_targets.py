@@ -131,6 +131,6 @@ def test_a_word_that_no_figure_is_known_for_is_plain_cloth() -> None:
 
 def test_a_photo_takes_the_place_of_the_figure_and_its_address_is_escaped() -> None:
     look = ClothLook("cloth-0", Color.parse("#445566"), "stripe", photo='/p?a="b"&c')
-    image = ET.fromstring(cloth_paints([look])).find("image")
+    image = ET.fromstring(f"<defs>{cloth_paints([look])}</defs>").find("pattern/image")
     assert image is not None
     assert image.attrib["href"] == '/p?a="b"&c'

@@ -1,0 +1,107 @@
+"""The cut room under a real hand: a click paints, a drag and the arrow keys pin."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+from playwright.sync_api import Page, expect
+from tests.browser.conftest import WAIT_MS, Server
+
+from clothwise.components import read_make
+
+ROOM = "/d/kiln-dress/m/view-a/cut"
+expect.set_options(timeout=WAIT_MS)
+
+
+def _make(server: Server) -> Any:
+    return read_make(server.workspace / "kiln-dress" / "makes" / "view-a.yaml")
+
+
+def _enter(page: Page) -> None:
+    page.goto(re.sub(r"(http://[^/]+).*", rf"\1{ROOM}", page.url))
+    expect(page.locator(".garments .target").first).to_be_visible()
+    expect(page.locator(".layout .cut").first).to_be_visible()
+
+
+def _target(page: Page, piece: str, copy: str) -> Any:
+    return page.locator(f'.garments .target[data-piece="{piece}"][data-copy="{copy}"]').first
+
+
+def test_a_click_on_the_garment_paints_and_the_sum_follows(page: Page, server: Server) -> None:
+    _enter(page)
+    before = page.locator("#buy-now").inner_text()
+    page.get_by_role("radio", name="Slate linen").check()
+    _target(page, "pocket", "left").click()
+    expect(_target(page, "pocket", "left")).to_have_attribute("data-fabric", "linen")
+    assert _make(server).make.copies["pocket/left"] == "linen"
+    assert "pocket/right" not in _make(server).make.copies
+    page.get_by_role("radio", name="Rust dot cotton").check()
+    _target(page, "skirt-back", "whole").click()
+    expect(page.locator("#buy-now")).not_to_have_text(before)
+    page.locator("#undo").click()
+    expect(_target(page, "skirt-back", "whole")).to_have_attribute("data-fabric", "linen")
+
+
+def test_pieces_are_painted_and_pinned_by_keyboard_alone(page: Page, server: Server) -> None:
+    _enter(page)
+    page.get_by_role("radio", name="Slate linen").focus()
+    page.keyboard.press("ArrowDown")
+    expect(page.get_by_role("radio", name="Rust dot cotton")).to_be_checked()
+    sleeve = page.locator('.tile[data-key="sleeve/left"]')
+    sleeve.focus()
+    page.keyboard.press("Enter")
+    expect(_target(page, "sleeve", "left")).to_have_attribute("data-fabric", "print")
+    expect(sleeve).to_be_focused()
+    expect(page.get_by_role("radio", name="Rust dot cotton")).to_be_checked()
+    belt = page.locator('.layout .cut[data-copy="belt/left"]')
+    expect(belt).to_be_visible()
+    page.wait_for_timeout(500)  # the layout for the new paint
+    across = float(belt.get_attribute("data-across") or "nan")
+    belt.focus()
+    for _ in range(2):
+        page.keyboard.press("ArrowUp")
+    page.keyboard.press("ArrowRight")
+    page.keyboard.press("Enter")
+    expect(belt).to_have_class(re.compile(r"\bpinned\b"))
+    pin = _make(server).make.pins["belt/left"]
+    assert abs(pin.across_mm - (across + 20)) < 0.5
+    belt.focus()
+    page.keyboard.press("Delete")
+    expect(belt).not_to_have_class(re.compile(r"\bpinned\b"))
+    assert not _make(server).make.pins
+
+
+def test_a_drag_pins_and_a_refused_one_lies_where_it_was(page: Page, server: Server) -> None:
+    _enter(page)
+    belt = page.locator('.layout .cut[data-copy="belt/left"]')
+    belt.scroll_into_view_if_needed()
+    _drag(page, belt, 12, -6)
+    expect(belt).to_have_class(re.compile(r"\bpinned\b"))
+    assert "belt/left" in _make(server).make.pins
+    head = page.evaluate("document.body.dataset.head")
+    _drag(page, belt, 0, -400)
+    expect(page.locator("#refusal")).to_contain_text("beside the fabric")
+    expect(belt).not_to_have_class(re.compile(r"\bmoved\b"))
+    assert page.evaluate("document.body.dataset.head") == head
+
+
+def test_a_search_shortens_the_layout_while_one_looks_and_can_be_stopped(page: Page) -> None:
+    _enter(page)
+    page.get_by_role("radio", name="a long search").check()
+    length = page.locator("#layout-0 .sheet__head p")
+    before = length.inner_text()
+    page.get_by_role("button", name="Search").click()
+    expect(page.locator("#searching progress")).to_be_visible()
+    expect(length).not_to_have_text(before, timeout=60_000)
+    page.get_by_role("button", name="Stop, and keep the best so far").click()
+    expect(page.locator("#searching")).to_contain_text("was stopped")
+
+
+def _drag(page: Page, piece: Any, right: float, down: float) -> None:
+    box = piece.bounding_box()
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x + right, y + down, steps=4)
+    page.mouse.up()
