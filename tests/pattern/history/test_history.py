@@ -13,6 +13,7 @@ from clothwise.pattern.commands import (
     Rename,
     ReplaceFile,
     SetCells,
+    SetDesign,
     SetParameter,
     read_documents,
 )
@@ -182,6 +183,28 @@ def test_conflict_keeps_both(folder: Path) -> None:
     assert again.can_undo == "took “flare of skirt: 9cm → 8cm”"
 
 
+def test_mine_is_taken_without_losing_what_else_was_done(folder: Path) -> None:
+    history = History.open(folder)
+    base = history.head
+    history.commit(base, flare("10cm"))
+    history.commit(history.head, SetParameter("skirt", "hip_ease", "9cm"))
+    with pytest.raises(Conflict) as caught:
+        history.commit(base, flare("8cm"))
+    assert caught.value.mine
+    history.back_to(caught.value.mine.id)
+    text = (folder / "design.yaml").read_text()
+    assert "mid-calf: 8cm" in text
+    assert "hip_ease: 9cm" in text
+
+
+def test_same_change_sent_twice_is_no_conflict(folder: Path) -> None:
+    history = History.open(folder)
+    base = history.head
+    done = history.commit(base, flare("10cm"))
+    assert history.commit(base, flare("10cm")) == done
+    assert len(history.all_entries) == 2
+
+
 def test_conflict_with_what_was_undone(folder: Path) -> None:
     history = History.open(folder)
     changed = history.commit(history.head, flare("10cm"))
@@ -321,3 +344,28 @@ def test_no_trace_of_a_design_that_is_not_there(tmp_path: Path) -> None:
     with pytest.raises(DocumentError, match="no such file"):
         History.open(tmp_path / "nothing")
     assert not (tmp_path / "nothing").exists()
+
+
+def test_spreadsheet_is_read_and_never_written(folder: Path) -> None:
+    from openpyxl import Workbook
+
+    book = Workbook()
+    for row in (["size", "bust_girth_cm", "waist_girth_cm", "hip_girth_cm", "height_cm"],
+                ["38", 88, 70, 94, 168]):  # fmt: skip
+        book.active.append(row)
+    book.save(folder / "sizes.xlsx")
+    (folder / "sizes.csv").unlink()
+    before = (folder / "sizes.xlsx").read_bytes()
+    history = History.open(folder)
+    history.commit(history.head, SetDesign({"size_chart": "sizes.xlsx"}))
+    assert "88" in history.documents["sizes.xlsx"]
+    history.undo()
+    assert (folder / "sizes.xlsx").read_bytes() == before
+    assert len(History.open(folder).all_entries) == 2
+
+
+def test_document_written_beside_is_noticed_whatever_it_is_called(folder: Path) -> None:
+    history = History.open(folder)
+    (folder / "written.csv").write_text("size\n")
+    history.refresh()
+    assert "written.csv" in history.documents

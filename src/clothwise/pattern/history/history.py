@@ -19,19 +19,33 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
-from clothwise.errors import CommandError, DocumentError, Fault, OutputError, did_you_mean
+from clothwise.errors import (
+    ClothwiseError,
+    CommandError,
+    DocumentError,
+    Fault,
+    OutputError,
+    did_you_mean,
+)
 from clothwise.pattern.commands import (
     EVERY_KEY,
     Command,
     Documents,
     check_document_name,
+    command_from_data,
     is_sheet,
     read_documents,
 )
 from clothwise.pattern.commands.command import Touched
 from clothwise.pattern.commands.documents import DESIGN_DOCUMENT, DOCUMENT_FOLDERS
 from clothwise.pattern.history.entry import Conflict, Entry
-from clothwise.pattern.history.store import HISTORY_FOLDER, OBJECTS_FOLDER, HistoryStore, checksum
+from clothwise.pattern.history.store import (
+    HISTORY_FOLDER,
+    LOG_FILE,
+    OBJECTS_FOLDER,
+    HistoryStore,
+    checksum,
+)
 from clothwise.pattern.saving import remove_old_drafts, write_atomically
 
 __all__ = ["History"]
@@ -179,9 +193,11 @@ class History:
         with self._store.locked():
             self._catch_up()
             theirs = self.since(base)
-            if theirs and _meet(command.touched(self.at(base)), theirs):
-                raise Conflict(self._set_aside(base, command), theirs)
             before = self.documents
+            if theirs and _meet(command.touched(self.at(base)), theirs):
+                if self._would_be(command) == before:  # sent twice, or the same in both windows
+                    return self._entries[self._head]
+                raise Conflict(self._set_aside(base, command), theirs)
             after = self._applied(command, before)
             if after == before:
                 return self._entries[self._head]
@@ -227,7 +243,10 @@ class History:
             return self._move(self._undone[-1], _REDO, self.can_redo)
 
     def back_to(self, id: str) -> Entry:
-        """Go back to an older state, or to one that was set aside, by a step that can be undone.
+        """Go back to an older state, or take what was set aside, by a step that can be undone.
+
+        What was set aside is done to the head, so that nothing else of it is lost; if that cannot
+        be, the documents are taken as they were set aside.
 
         Raises:
             CommandError: there is no such entry.
@@ -238,8 +257,10 @@ class History:
             older = self.entry(id)
             if older.files == self._entries[self._head].files:
                 return self._entries[self._head]
-            verb = "took" if older.kind == _ASIDE else "went back to"
-            return self._step(f"{verb} “{older.words}”", _BACK_TO, self.at(id))
+            if older.kind == _ASIDE:
+                after = self._would_be(command_from_data(older.command)) or self.at(id)
+                return self._step(f"took “{older.words}”", _BACK_TO, after)
+            return self._step(f"went back to “{older.words}”", _BACK_TO, self.at(id))
 
     # How it is done --------------------------------------------------------------------------
 
@@ -250,6 +271,13 @@ class History:
         if self._check is not None and after != before:
             self._check(before, after)
         return after
+
+    def _would_be(self, command: Command) -> dict[str, str] | None:
+        """Return the head's documents after a command; None if it cannot be made to them."""
+        try:
+            return self._applied(command, self.documents)
+        except ClothwiseError:
+            return None
 
     def _step(
         self, words: str, kind: str, after: Documents, command: Command | None = None
@@ -412,7 +440,8 @@ class History:
             except OSError:
                 continue
             for each in entries:
-                if each.name.startswith((".", "written", "lock")) or not each.is_file():
+                is_own = below == HISTORY_FOLDER and each.name != LOG_FILE
+                if is_own or each.name.startswith(".") or not each.is_file():
                     continue
                 stat = each.stat()
                 found[f"{below}/{each.name}"] = (stat.st_mtime_ns, stat.st_size)

@@ -21,10 +21,11 @@ from typing import Any
 from clothwise.errors import DocumentError, Fault, OutputError
 from clothwise.pattern.saving import write_atomically
 
-__all__ = ["HISTORY_FOLDER", "OBJECTS_FOLDER", "HistoryStore", "checksum"]
+__all__ = ["HISTORY_FOLDER", "LOG_FILE", "OBJECTS_FOLDER", "HistoryStore", "checksum"]
 
 HISTORY_FOLDER = ".history"
 OBJECTS_FOLDER = f"{HISTORY_FOLDER}/objects"
+LOG_FILE = "log.jsonl"
 LONGEST_WAIT_S = 10.0
 """For another program that writes the same design. Our own choice: a change takes 0.1 s."""
 _BETWEEN_TRIES_S = 0.02
@@ -40,7 +41,7 @@ class HistoryStore:
 
     def __init__(self, folder: Path) -> None:
         self._folder = folder / HISTORY_FOLDER
-        self._log = self._folder / "log.jsonl"
+        self._log = self._folder / LOG_FILE
         self._objects = folder / OBJECTS_FOLDER
         self._read_bytes = 0
         self._texts: dict[str, str] = {}
