@@ -95,6 +95,44 @@ class ChartFinding(TypedDict):
     remedy: str
 
 
+class Drawn(TypedDict):
+    """A piece as a `g` of SVG in its own coordinates; `box` is left, top, width, height in mm."""
+
+    svg: str
+    box: str
+
+
+class Lost(TypedDict):
+    """An edit that is not made, and what to do."""
+
+    message: str
+    remedy: str
+
+
+class NoPattern(TypedDict):
+    """Why there is no pattern."""
+
+    what: str
+    where: str
+    how_much: str
+    what_to_do: str
+
+
+class Board(TypedDict):
+    """The pieces of a pattern; `places` are where their origins lie, mm, y downward."""
+
+    version: str
+    pieces: dict[str, Drawn]
+    order: list[str]
+    gone: list[str]
+    places: dict[str, list[float]]
+    extent: str
+    size: str
+    choices: dict[str, str]
+    lost: list[Lost]
+    refused: NoPattern | None
+
+
 class Chart(TypedDict):
     """The size chart of a design."""
 
@@ -344,6 +382,15 @@ OPERATIONS: tuple[Operation, ...] = (
         None,
         fields={"command*": "the change as JSON, with its kind; see the entries of a log", **_BASE},
         status=204,
+    ),
+    Operation(
+        *("GET", f"{_D}/board", "The pieces, drawn; with `before` only what differs.", Board),
+        query={
+            "view": "of the design",
+            "size": "of the chart",
+            "o.OPTION": "a choice that differs from the view",
+            "before": "version of a board that is known already",
+        },
     ),
     Operation("GET", f"{_D}/measure", "The size chart.", Chart),
     Operation(

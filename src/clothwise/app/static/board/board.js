@@ -207,8 +207,9 @@ class Board {
     const said = found?.closest?.("[data-says]");
     const piece = found?.closest?.(".place");
     const title = piece?.querySelector(".piece")?.dataset.title || "";
+    const isNamed = !piece?.querySelector(".label.no-room");
     this.tell(
-      said ? said.dataset.says : title,
+      said ? said.dataset.says : isNamed ? "" : title,
       said ? [title, said.dataset.says, said.dataset.meets].filter(Boolean) : [title],
       event,
     );
