@@ -44,6 +44,15 @@ def test_swap(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert "component: puff-sleeve" in (folder / "design.yaml").read_text()
 
 
+def test_edit(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    split = ["split", "piece=skirt-front", "from=side", "from_at=30%", "to=front-edge"]
+    assert run(["edit", str(folder), *split, "--name", "low"]) == 0
+    assert "split: skirt front. `clothwise undo`" in capsys.readouterr().out
+    assert run(["check", str(folder), "--view", "A", "--size", "38"]) == 0
+    assert run(["set", str(folder), "low", "from_at=40%"]) == 0
+    assert "from_at: 40%" in (folder / "design.yaml").read_text()
+
+
 def test_history_is_listed_and_gone_back_in(
     folder: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
@@ -78,6 +87,8 @@ def test_history_is_listed_and_gone_back_in(
         (["set", "dress", "skirt", "flare=9cm", "--choose", "hem=long"], "for these choices"),
         (["swap", "dress", "skirt", "nonsense"], "no component named nonsense"),
         (["swap", "dress", "skrit", "a-line-skirt"], "Did you mean skirt"),
+        (["edit", "dress", "splitt", "piece=pocket"], "Did you mean split"),
+        (["edit", "dress", "split", "peice=pocket"], "Did you mean piece"),
         (["undo", "dress"], "there is nothing to undo"),
         (["redo", "dress"], "there is nothing to do again"),
         (["history", "dress", "--back-to", "7"], "no entry '7'"),

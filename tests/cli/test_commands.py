@@ -17,8 +17,8 @@ from clothwise.pattern.document.make import DEFAULT_PAPER
 from command_line import DRESS, EXAMPLES, SKIRT, clothwise, edited, example
 
 COMMANDS = (
-    *("open", "new", "measure", "draft", "set", "swap", "undo", "redo", "history", "check", "cut"),
-    *("buy", "compare", "tune", "trace", "remnants", "sew", "print", "pack"),
+    *("open", "new", "measure", "draft", "set", "swap", "edit", "undo", "redo", "history"),
+    *("check", "cut", "buy", "compare", "tune", "trace", "remnants", "sew", "print", "pack"),
 )
 
 

@@ -16,7 +16,7 @@ from clothwise.cli.commands.open_ import open_
 from clothwise.cli.commands.pack import pack
 from clothwise.cli.commands.print_ import print_
 from clothwise.cli.commands.remnants import remnants
-from clothwise.cli.commands.set_ import set_, swap
+from clothwise.cli.commands.set_ import edit, set_, swap
 from clothwise.cli.commands.sew import sew
 from clothwise.cli.commands.trace import trace
 from clothwise.cli.commands.tune import tune
@@ -24,27 +24,8 @@ from clothwise.cli.commands.undo import history, redo, undo
 from clothwise.errors import Misuse, did_you_mean
 
 _ORDER = (
-    *(
-        open_,
-        new,
-        measure,
-        draft,
-        set_,
-        swap,
-        undo,
-        redo,
-        history,
-        check,
-        cut,
-        buy,
-        compare,
-        tune,
-        trace,
-        remnants,
-        sew,
-        print_,
-    ),
-    pack,
+    *(open_, new, measure, draft, set_, swap, edit, undo, redo, history, check, cut, buy, compare),
+    *(tune, trace, remnants, sew, print_, pack),
 )
 """In the order in which a garment comes about."""
 

@@ -111,6 +111,7 @@ class HistoryStore:
                 os.close(handle)
             if is_new:
                 _force(self._folder)
+                _force(self._folder.parent)
         self._read_bytes += len(line)
         self.lines += 1
 
@@ -120,18 +121,14 @@ class HistoryStore:
         Raises:
             OutputError: they cannot be written.
         """
-        found, is_new = {}, False
+        found = {}
         for name, text in texts.items():
             found[name] = key = checksum(text)
             if key not in self._texts:
                 path = self._objects / key
                 if not path.exists():
                     write_atomically(path, text)
-                    is_new = True
                 self._texts[key] = text
-        if is_new:
-            with suppress(OSError):
-                _force(self._folder)
         return found
 
     def text(self, key: str) -> str:
