@@ -14,7 +14,7 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
-from clothwise.app.jobs.cut_garment import FABRIC_FIELDS, GarmentOf
+from clothwise.app.jobs.cut_garment import FABRIC_FIELDS, GarmentOf, fabric_fields
 from clothwise.app.jobs.cut_layouts import EFFORTS, LayoutsOf, PinOf, SearchOf
 from clothwise.app.jobs.cut_shown import GarmentShown, LayoutsShown
 from clothwise.app.pages import (
@@ -210,9 +210,7 @@ def _fabric_fields(request: Request) -> dict[str, dict[str, str]]:
     """What the make states of its fabrics, by name."""
     make = make_of(request)
     fabrics = parse_make(opened(request).history.documents[make], file=make).fabrics
-    return {
-        each.name: {name: str(getattr(each, name)) for name in FABRIC_FIELDS} for each in fabrics
-    }
+    return {each.name: fabric_fields(each) for each in fabrics}
 
 
 def _changed(sent: Mapping[str, str], known: Mapping[str, str]) -> dict[str, str]:
@@ -328,7 +326,7 @@ def _layouts_data(shown: LayoutsShown) -> dict[str, Any]:
 
 _AT = "/d/{design}/m/{make}/cut"
 ROUTES: list[Route] = [
-    Route("/d/{design}/cut", entry("cut", "cut")),
+    Route("/d/{design}/cut", entry("cut")),
     Route(_AT, _page),
     Route(f"{_AT}/garment", _garment),
     Route(f"{_AT}/layouts", _layouts),

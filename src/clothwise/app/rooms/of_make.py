@@ -10,7 +10,6 @@ from starlette.responses import RedirectResponse, Response
 
 from clothwise.app.opening import opened, preferences
 from clothwise.app.pages import address
-from clothwise.errors import Misuse
 
 __all__ = ["addressed", "asked", "entry", "makes_in", "whole_number"]
 
@@ -43,23 +42,13 @@ def makes_in(request: Request, room: str) -> list[tuple[str, str]]:
     return [(name, address("d", design.name, "m", name, room)) for name in design.makes]
 
 
-def entry(room: str, what: str) -> Callable[[Request], Awaitable[Response]]:
-    """Return what leads from the address of a room without a make to the first make.
-
-    Args:
-        room: as in addresses.
-        what: is done there: `sew`, `print`.
-    """
+def entry(room: str) -> Callable[[Request], Awaitable[Response]]:
+    """Return what leads from a room without a make to its first make, or to where one is begun."""
 
     async def lead(request: Request) -> Response:
         design = opened(request)
         if not design.makes:
-            raise Misuse(
-                f"this design has no make yet, so there is nothing to {what}",
-                where=design.title,
-                what_to_do="Go to the shelf and begin with a garment that has one, or write "
-                "make.yaml into its folder.",
-            )
+            return RedirectResponse(address("d", design.name, "makes"), 303)
         return RedirectResponse(address("d", design.name, "m", design.makes[0], room), 303)
 
     return lead

@@ -178,7 +178,7 @@ def _data(
 
 _AT = "/d/{design}/m/{make}/pack"
 ROUTES = [
-    Route("/d/{design}/pack", entry("pack", "pack")),
+    Route("/d/{design}/pack", entry("pack")),
     Route(_AT, _page),
     Route(f"{_AT}/contents", _contents),
     Route(f"{_AT}/state", _state),

@@ -174,7 +174,7 @@ def _data(found: PrintShown) -> dict[str, Any]:
 
 _AT = "/d/{design}/m/{make}/print"
 ROUTES = [
-    Route("/d/{design}/print", entry("print", "print")),
+    Route("/d/{design}/print", entry("print")),
     Route(_AT, _page),
     Route(f"{_AT}/pages", _pages),
     Route(f"{_AT}/page/{{number}}.svg", _svg),

@@ -185,7 +185,7 @@ def _data(work: SewShown, done: Any) -> dict[str, Any]:
 
 _AT = "/d/{design}/m/{make}/sew"
 ROUTES = [
-    Route("/d/{design}/sew", entry("sew", "sew")),
+    Route("/d/{design}/sew", entry("sew")),
     Route(_AT, _page),
     Route(f"{_AT}/work", _work),
     Route(f"{_AT}/done", _done, methods=["POST"]),

@@ -1,0 +1,85 @@
+"""Sew, Print and Pack where only a browser shows it: keys, focus, the timer, progress."""
+
+from __future__ import annotations
+
+import re
+
+from playwright.sync_api import Page, expect
+
+expect.set_options(timeout=60_000)  # for patience on a busy machine, not for measuring
+
+MAKE = "/d/kiln-dress/m/view-a"
+
+
+def to(page: Page, room: str) -> None:
+    """Go to a room of the make."""
+    base = re.match(r"http://[^/]+", page.url)
+    assert base
+    page.goto(f"{base[0]}{MAKE}/{room}")
+
+
+def test_steps_are_turned_and_finished_by_keys_alone(page: Page) -> None:
+    to(page, "sew")
+    title = page.locator("#step-title")
+    expect(title).to_have_text("Staystitch the neckline")
+    page.keyboard.press("ArrowRight")
+    expect(title).to_have_text("Sew the darts of the front")
+    expect(title).to_be_focused()
+    page.locator("#step-done").focus()
+    page.keyboard.press("Enter")
+    expect(title).to_have_text("Sew the darts of the back")
+    expect(title).to_be_focused()
+    page.keyboard.press("ArrowLeft")
+    expect(page.locator(".step__place")).to_contain_text("finished")
+    expect(page).to_have_url(re.compile("at=bodice-front-darts"))
+    page.locator("#tick-1").focus()
+    page.keyboard.press("Space")
+    expect(page.locator("#tick-1")).to_be_checked()
+    expect(page.locator("#tick-1")).to_be_focused()
+    expect(title).to_have_text("Sew the darts of the front")  # a tick in the list turns no step
+    page.reload()
+    expect(page.locator("#sew-far")).to_contain_text("2 of 23 steps finished")
+
+
+def test_the_timer_runs_waits_and_keeps_the_time_of_each_step(page: Page) -> None:
+    page.clock.install()
+    to(page, "sew")
+    time = page.get_by_role("timer")
+    page.get_by_role("button", name="Start").click()
+    expect(page.locator("#told")).to_have_text("Timer started.")
+    page.clock.run_for(65_000)
+    expect(time).to_have_text(re.compile(r"^1:0[5-9]$"))
+    page.get_by_role("button", name="Pause").click()
+    page.clock.run_for(60_000)
+    expect(time).to_have_text(re.compile(r"^1:0[5-9]$"))
+    page.locator("#step-on").click()
+    expect(page.locator("#step-title")).to_have_text("Sew the darts of the front")
+    expect(time).to_have_text("0:00")
+    page.locator("#step-back").click()
+    expect(time).to_have_text(re.compile(r"^1:0[5-9]$"))
+    page.get_by_role("button", name="Go on").click()
+    page.clock.run_for(180_000)  # more than the four minutes that the step is reckoned at
+    expect(page.locator("#told")).to_contain_text("minutes on this step")
+
+
+def test_a_page_is_chosen_on_the_map_by_key_and_all_sizes_by_one_button(page: Page) -> None:
+    to(page, "print?paper=a0")
+    expect(page.locator("#print-what")).to_have_text("Kiln dress, view A, size 38")
+    page.locator("#map-2").focus()
+    page.keyboard.press("Enter")
+    expect(page.locator("#look-name")).to_have_text("Page 2 of 2: B1")
+    expect(page.locator("#map-2")).to_be_focused()
+    page.locator("#sizes-chart").check()
+    page.get_by_role("button", name="All of them").click()
+    expect(page.locator("#print-what")).to_have_text("Kiln dress, view A, sizes 34 to 52")
+    expect(page).to_have_url(re.compile("sizes=34.*sizes=52"))
+
+
+def test_a_packet_tells_how_far_it_is_and_can_be_stopped(page: Page) -> None:
+    to(page, "pack")
+    page.get_by_label("To lay out the fabrics, take").select_option("long")
+    page.get_by_role("button", name="Build the packet").click()
+    expect(page.locator("#packing-words")).to_have_text("Laying out fabric 1 of 3")
+    expect(page.locator("#packing-detail")).to_contain_text("Slate linen")
+    page.get_by_role("button", name="Stop").click()
+    expect(page.get_by_text("Stopped. No packet was made")).to_be_visible()
