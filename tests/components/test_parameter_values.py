@@ -68,7 +68,7 @@ def test_every_number_of_every_component_can_be_slid_within_its_range(unit: Leng
             low, high = scale.low * scale.per_unit, scale.high * scale.per_unit
             assert parameter.low - 1e-6 <= low < high <= parameter.high + 1e-6
             steps = round((scale.high - scale.low) / scale.step)
-            assert parameter.kind is ParameterKind.COUNT or 2 <= steps <= 700, (kind, name)
+            assert parameter.kind is ParameterKind.COUNT or 2 <= steps <= 1000, (kind, name)
             assert scale.low / scale.step == pytest.approx(round(scale.low / scale.step))
 
 
