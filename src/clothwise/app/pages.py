@@ -22,7 +22,7 @@ from hashlib import sha256
 from pathlib import Path
 from secrets import token_hex
 from typing import Any, Literal
-from urllib.parse import quote
+from urllib.parse import quote, urlsplit
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, pass_context
 from jinja2.runtime import Context
@@ -115,6 +115,7 @@ def refusal(
     if wants_json(request):
         return JSONResponse({"error": {**told, "work": _WORK[work]}}, code)
     data: dict[str, Any] = {"told": told, "work": _WORK[work], "conflict": _conflict(error)}
+    data["back"] = urlsplit(request.headers.get("hx-current-url", "")).path
     if "HX-Request" in request.headers:
         there = {"HX-Retarget": "#refusal", "HX-Reswap": "innerHTML"}
         return fragment(request, "_refusal.html", status=code, headers=there, **data)

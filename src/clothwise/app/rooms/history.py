@@ -94,7 +94,10 @@ def _answered(
         return JSONResponse({"head": design.history.head, "words": entry.words})
     if "HX-Request" in request.headers:
         return Response(status_code=204, headers=headers)
-    return RedirectResponse(address("d", design.name, "history"), 303)
+    here = address("d", design.name)
+    wanted = request.query_params.get("next", "")
+    there = wanted if wanted.startswith(f"{here}/") else f"{here}/history"
+    return RedirectResponse(there, 303)
 
 
 def _data(entry: Entry) -> dict[str, str]:

@@ -56,11 +56,25 @@ function announce(triggers) {
   }
 }
 
+let whereOneWas = null;
+
+/** A refusal is read first; afterwards one is where one was. */
+function showRefusal(place) {
+  whereOneWas = document.activeElement;
+  place.querySelector("[data-focus]")?.focus();
+}
+
+function dismiss(place) {
+  place.replaceChildren();
+  const back = whereOneWas?.isConnected ? whereOneWas : document.getElementById("room");
+  back.focus();
+}
+
 function refuse(html) {
   const place = document.getElementById("refusal");
   place.innerHTML = html; // made by our own server, which escapes
   window.htmx?.process(place);
-  place.querySelector("[data-focus]")?.focus();
+  showRefusal(place);
 }
 
 document.addEventListener("htmx:config:request", (event) => {
@@ -69,7 +83,7 @@ document.addEventListener("htmx:config:request", (event) => {
 
 document.addEventListener("htmx:after:swap", (event) => {
   const target = event.detail.ctx?.target;
-  if (target?.id === "refusal") target.querySelector("[data-focus]")?.focus();
+  if (target?.id === "refusal") showRefusal(target);
 });
 
 document.addEventListener("htmx:error", (event) => {
@@ -80,8 +94,12 @@ document.addEventListener("htmx:error", (event) => {
 document.addEventListener("click", (event) => {
   const button = event.target.closest("[data-dismiss]");
   if (!button) return;
-  document.querySelector(button.dataset.dismiss).replaceChildren();
-  document.getElementById("room").focus();
+  dismiss(document.querySelector(button.dataset.dismiss));
+});
+
+document.addEventListener("keydown", (event) => {
+  const place = document.getElementById("refusal");
+  if (event.key === "Escape" && place.hasChildNodes()) dismiss(place);
 });
 
 // A change of this window: later forms are made from the new state.
