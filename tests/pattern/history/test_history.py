@@ -1,5 +1,6 @@
 """Undo and redo of everything, conflicts that keep both, what others wrote, what a crash left."""
 
+import json
 import shutil
 import threading
 from pathlib import Path
@@ -369,3 +370,54 @@ def test_document_written_beside_is_noticed_whatever_it_is_called(folder: Path) 
     (folder / "written.csv").write_text("size\n")
     history.refresh()
     assert "written.csv" in history.documents
+
+
+# Histories that somebody else made up -----------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        {"files": {"../../stolen.yaml": "0" * 64}},
+        {"files": {"/tmp/stolen.yaml": "0" * 64}},
+        {"files": {"design.yaml": "../../../etc/passwd"}},
+        {"files": {"design.yaml": 7}},
+        {"files": ["design.yaml"]},
+        {"parent": "0009-abcdef"},
+        {"parent": "0002-abcdef"},
+        {"id": "0001", "kind": "undo"},
+        {"id": "0001", "kind": "redo"},
+        {"kind": "undo", "id": ""},
+        {"id": 7},
+        {"touches": [1]},
+    ],
+)
+def test_log_that_was_made_up_is_refused(folder: Path, line: dict[str, object]) -> None:
+    history = History.open(folder)
+    before = read_documents(folder)
+    entry = json.loads(history.entries[0].to_line())
+    made_up = {**entry, "id": "0002-abcdef", "parent": history.head, **line}
+    with (folder / ".history" / "log.jsonl").open("a") as log:
+        log.write(json.dumps(made_up) + "\n")
+    (folder / ".history" / "written").write_text("1")
+    for _ in range(2):
+        with pytest.raises(DocumentError, match="history cannot be read"):
+            History.open(folder)
+        with pytest.raises(DocumentError, match="history cannot be read"):
+            history.commit(history.head, flare("10cm"))
+    assert read_documents(folder) == before
+    assert sorted(each.name for each in folder.parent.iterdir()) == ["kiln-dress"]
+
+
+def test_link_that_leads_out_is_not_written_through(folder: Path) -> None:
+    outside = folder.parent / "mine.yaml"
+    history = History.open(folder)
+    history.commit(history.head, PaintCopies(VIEW_A, ("pocket/left",), "linen"))
+    outside.write_text("mine")
+    (folder / VIEW_A).unlink()
+    (folder / VIEW_A).symlink_to(outside)
+    history.refresh()
+    assert VIEW_A not in history.documents
+    with pytest.raises(OutputError, match="leads out of the folder"):
+        history.undo()
+    assert outside.read_text() == "mine"

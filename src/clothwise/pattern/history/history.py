@@ -38,6 +38,7 @@ from clothwise.pattern.commands import (
 )
 from clothwise.pattern.commands.command import Touched
 from clothwise.pattern.commands.documents import DESIGN_DOCUMENT, DOCUMENT_FOLDERS
+from clothwise.pattern.document.files import FilesOnDisk
 from clothwise.pattern.history.entry import Conflict, Entry
 from clothwise.pattern.history.store import (
     HISTORY_FOLDER,
@@ -74,6 +75,7 @@ class History:
         self._head = ""
         self._before = ""
         self._seen: dict[str, tuple[int, int]] = {}
+        self._damage: DocumentError | None = None
 
     @classmethod
     def open(cls, folder: Path, *, check: Check | None = None) -> History:
@@ -338,8 +340,14 @@ class History:
 
     def _catch_up(self) -> None:
         """Read the log on, finish what a crash interrupted, and take in what others changed."""
+        if self._damage is not None:
+            raise self._damage
         for data in self._store.new_lines():
-            self._follow(data)
+            try:
+                self._follow(data)
+            except (KeyError, TypeError, ValueError, AttributeError) as error:
+                self._damage = self._store.damaged(f"a step cannot be followed ({error})"[:200])
+                raise self._damage from error
         found = read_documents(self.folder)
         keys = {name: checksum(text) for name, text in found.items()}
         if not self._head:
@@ -364,10 +372,20 @@ class History:
 
     def _follow(self, data: Mapping[str, Any]) -> None:
         """Take a line of the log into account."""
-        if data["kind"] in (_UNDO, _REDO):
-            self._go_to(data["id"], kind=data["kind"])
+        id, kind = data["id"], data["kind"]
+        if kind in (_UNDO, _REDO):
+            meant = (
+                self._entries[self._head].parent if kind == _UNDO else (self._undone or [""])[-1]
+            )
+            _refuse_unless(bool(id) and id == meant, "undone or done again is another state")
+            self._go_to(id, kind=kind)
             return
         entry = Entry.from_data(data)
+        _refuse_unless(entry.id not in self._entries, "a state comes twice")
+        _refuse_unless(entry.parent in self._entries or not self._entries, "a state has no parent")
+        for name, key in entry.files.items():
+            check_document_name(name)
+            _refuse_unless(isinstance(key, str), f"{name} has no checksum")
         self._note(entry)
         if entry.kind != _ASIDE:
             self._go_to(entry.id)
@@ -404,7 +422,9 @@ class History:
         try:
             self._write(entry)
         except (OutputError, OSError) as error:
-            reason = error.how_much if isinstance(error, OutputError) else error.strerror
+            reason = (
+                error.how_much or error.what if isinstance(error, OutputError) else error.strerror
+            )
             raise OutputError(
                 "the change is kept in the history, but not every file could be written",
                 where=error.where if isinstance(error, OutputError) else str(self.folder),
@@ -422,6 +442,8 @@ class History:
             if there.get(name) != text and not is_sheet(name):
                 path = self.folder / name
                 path.parent.mkdir(exist_ok=True)
+                if FilesOnDisk(self.folder).leads_out(path):
+                    raise OutputError("a link leads out of the folder of the design", where=name)
                 write_atomically(path, text)
         for name in there.keys() - entry.files.keys():
             if not is_sheet(name):
@@ -446,6 +468,11 @@ class History:
                 stat = each.stat()
                 found[f"{below}/{each.name}"] = (stat.st_mtime_ns, stat.st_size)
         return found
+
+
+def _refuse_unless(is_right: bool, what: str) -> None:
+    if not is_right:
+        raise ValueError(what)
 
 
 def _meet(touches: frozenset[Touched], entries: tuple[Entry, ...]) -> bool:

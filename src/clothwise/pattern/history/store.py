@@ -12,6 +12,7 @@ from __future__ import annotations
 import hashlib
 import json
 import os
+import re
 import time
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager, suppress
@@ -29,6 +30,7 @@ LOG_FILE = "log.jsonl"
 LONGEST_WAIT_S = 10.0
 """For another program that writes the same design. Our own choice: a change takes 0.1 s."""
 _BETWEEN_TRIES_S = 0.02
+_CHECKSUM = re.compile(r"[0-9a-f]{64}")
 
 
 def checksum(text: str) -> str:
@@ -138,6 +140,8 @@ class HistoryStore:
             DocumentError: it is not there any more, or is not what it was.
         """
         if key not in self._texts:
+            if _CHECKSUM.fullmatch(key) is None:
+                raise _unreadable(self._log, f"{key[:20]!r} is no checksum")
             path = self._objects / key
             try:
                 text = path.read_bytes().decode()
@@ -162,6 +166,10 @@ class HistoryStore:
         with suppress(OSError):  # not known is safe, see History
             draft.write_text(str(self.lines), encoding="ascii")
             draft.replace(self._folder / "written")
+
+    def damaged(self, what: str) -> DocumentError:
+        """Return what to say about a log that cannot be followed."""
+        return _unreadable(self._log, what)
 
     def _line(self, line: bytes, number: int) -> dict[str, Any]:
         try:
