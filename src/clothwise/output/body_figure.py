@@ -26,6 +26,7 @@ NAME_MM = 40.0
 LINE_MM = 46.0
 """From one line of a name to the next."""
 
+_NO_ROOM = '<tspan font-size="0"> </tspan>'  # between lines for who hears them
 _BETWEEN_MM = 26.0  # clear between two names
 _LETTERS = 16  # in a line of a name
 _COLUMN_MM = 330.0  # wide enough for them
@@ -126,7 +127,7 @@ def _measure(label: BodyLabel, readings: Mapping[str, Reading], flip: Transform)
     name = place.measurement
     reading = readings.get(name)
     estimated = reading is not None and reading.is_estimated
-    spoken = MEASUREMENTS[name].label + (f", {reading.words}" if reading else "")
+    spoken = MEASUREMENTS[name].label + (f" {reading.words}" if reading else "")
     spoken += ", estimated" if estimated else ""
     kinds = f"measure {place.tape.value}" + (" is-estimated" if estimated else "")
     seen = "".join(path_data(path.transformed(flip)) for path in place.seen)
@@ -154,9 +155,12 @@ def _words(label: BodyLabel, flip: Transform, *, has_reading: bool) -> str:
         kind = ' class="reading"' if has_reading and row == len(label.lines) - 1 else ""
         place = f'x="{number(at.x)}" y="{number(first + LINE_MM * row)}"'
         lines.append(f"<tspan{kind} {place}>{escape(words)}</tspan>")
+    left = at.x - (_COLUMN_MM if side is LabelSide.LEFT else 0.0)
     return (
+        f'<rect class="area" x="{number(left)}" y="{number(at.y - label.height_mm / 2)}" '
+        f'width="{number(_COLUMN_MM)}" height="{number(label.height_mm)}"/>'
         f'<text class="name" font-size="{number(NAME_MM)}" text-anchor="{anchor}">'
-        f"{''.join(lines)}</text>"
+        f"{_NO_ROOM.join(lines)}</text>"
     )
 
 

@@ -12,6 +12,9 @@ const board = mount(element);
 let isFirst = true;
 let latest = 0;
 
+for (const button of element.querySelectorAll("[data-zoom]")) {
+  button.addEventListener("click", () => board.closer(button.dataset.zoom));
+}
 draw();
 
 async function draw() {
@@ -60,6 +63,7 @@ function mark() {
     spot.setAttribute("transform", `translate(${item.dataset.x} ${item.dataset.y})`);
     const balloon = node("g", `steady balloon balloon--${item.dataset.severity}`);
     balloon.dataset.finding = item.dataset.finding;
+    balloon.dataset.says = item.querySelector(".finding__message").textContent;
     const ring = node("circle", "ring");
     ring.setAttribute("r", 12);
     const words = node("text", "number");

@@ -221,6 +221,7 @@ function mount(grid) {
   // The figure -----------------------------------------------------------------------------------
 
   const figure = document.querySelector(".measure__body");
+  let litName = "";
   let shownColumn = sizes.indexOf(figure?.querySelector("[data-figure-size]")?.textContent);
 
   /** Light a measurement on the figure, and let the figure show the size of a column. */
@@ -233,6 +234,7 @@ function mount(grid) {
       rows.forEach((row, r) => read(row, cells[r][column]));
     }
     if (quietly) return;
+    litName = name;
     const row = rows.find((each) => each.dataset.measurement === name);
     figure.querySelector(`#view-${row.dataset.view}`).checked = true;
     for (const each of figure.querySelectorAll(".measure")) each.classList.toggle("is-lit", each.dataset.measurement === name);
@@ -248,7 +250,7 @@ function mount(grid) {
     measure.querySelector(".reading").textContent = unit === "°" ? `${text}°` : `${text} ${unit}`;
     measure.classList.toggle("is-estimated", cell.classList.contains("is-estimated"));
     const spoken = row.querySelector(".grid__label").textContent;
-    measure.setAttribute("aria-label", `${spoken}, ${text} ${unit}${cell.classList.contains("is-estimated") ? ", estimated" : ""}`);
+    measure.setAttribute("aria-label", `${spoken} ${text}${unit === "°" ? "" : " "}${unit}${cell.classList.contains("is-estimated") ? ", estimated" : ""}`);
   }
 
   figure?.addEventListener("click", (event) => {
@@ -269,7 +271,7 @@ function mount(grid) {
     if (measure) show(measure.dataset.measurement, Math.max(shownColumn, 0));
   });
   figure?.addEventListener("pointerover", (event) => {
-    const name = event.target.closest(".measure[data-measurement]")?.dataset.measurement;
-    if (name) rows.forEach((row) => row.classList.toggle("is-lit", row.dataset.measurement === name));
+    const name = event.target.closest(".measure[data-measurement]")?.dataset.measurement || litName;
+    for (const row of rows) row.classList.toggle("is-lit", row.dataset.measurement === name);
   });
 }

@@ -1,0 +1,169 @@
+"""What only a browser shows of Measure and Check: keys, the clipboard, the figure, the board."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+from urllib.parse import urlsplit
+
+from playwright.sync_api import Locator, Page, expect
+
+from browser.conftest import WAIT_MS, Server
+from clothwise.pattern.size_chart import read_size_chart
+
+expect.set_options(timeout=WAIT_MS)
+
+
+def go(page: Page, path: str) -> None:
+    at = urlsplit(page.url)
+    page.goto(f"{at.scheme}://{at.netloc}{path}")
+
+
+def cell(page: Page, name: str, size: str) -> Locator:
+    return page.locator(f'tr[data-measurement="{name}"] input[data-size="{size}"]')
+
+
+def paste(page: Page, text: str) -> None:
+    page.evaluate(
+        """text => {
+            const data = new DataTransfer();
+            data.setData("text/plain", text);
+            const options = { clipboardData: data, bubbles: true, cancelable: true };
+            document.activeElement.dispatchEvent(new ClipboardEvent("paste", options));
+        }""",
+        text,
+    )
+
+
+def copied(page: Page) -> str:
+    return str(
+        page.evaluate(
+            """() => {
+                const data = new DataTransfer();
+                const options = { clipboardData: data, bubbles: true, cancelable: true };
+                document.activeElement.dispatchEvent(new ClipboardEvent("copy", options));
+                return data.getData("text/plain");
+            }"""
+        )
+    )
+
+
+def chart(server: Server) -> Path:
+    return server.workspace / "kiln-dress" / "sizes.csv"
+
+
+def test_the_chart_is_edited_by_keyboard_alone_as_a_spreadsheet(page: Page, server: Server) -> None:
+    go(page, "/d/kiln-dress/measure")
+    cell(page, "bust_girth", "38").focus()
+    page.keyboard.type("90")
+    page.keyboard.press("Enter")  # down
+    expect(cell(page, "waist_girth", "38")).to_be_focused()
+    page.keyboard.press("ArrowRight")
+    page.keyboard.press("ArrowUp")
+    expect(cell(page, "bust_girth", "40")).to_be_focused()
+    expect(page.locator("#told")).to_contain_text("bust girth of size 38: 90")
+    assert read_size_chart(chart(server)).size("38")["bust_girth"] == 900
+    # The figure follows: the row that has the focus is lit, with what the column has.
+    lit = page.locator(".measure.is-lit")
+    expect(lit).to_have_attribute("data-measurement", "bust_girth")
+    expect(lit.locator(".reading")).to_have_text("92 cm")
+    expect(page.locator('[data-definition="bust_girth"]')).to_be_visible()
+    # Tab leaves the row at its end, and the chart with it.
+    page.keyboard.press("End")
+    page.keyboard.press("Tab")
+    assert page.evaluate("document.activeElement.closest('table.grid')") is None
+
+
+def test_a_block_is_pasted_copied_emptied_and_undone(page: Page, server: Server) -> None:
+    go(page, "/d/kiln-dress/measure")
+    before = chart(server).read_text()
+    cell(page, "waist_girth", "38").focus()
+    paste(page, "71\t75\r\n95\t99\r\n")
+    expect(page.locator("#told")).to_contain_text("and 2 more cells")
+    expect(cell(page, "hip_girth", "40")).to_have_value("99")
+    assert copied(page) == "71\t75\n95\t99"
+    cell(page, "arm_length", "38").focus()
+    page.keyboard.press("Shift+ArrowRight")
+    page.keyboard.press("Delete")
+    expect(cell(page, "arm_length", "40")).to_have_class(re.compile("is-estimated"))
+    assert read_size_chart(chart(server)).size("40").is_estimated("arm_length")
+    for _ in range(2):
+        page.get_by_role("button", name=re.compile("^Undo")).click()
+        expect(page.locator("#told")).to_contain_text("Undone")
+        page.wait_for_timeout(300)
+    expect(cell(page, "hip_girth", "40")).to_have_value("98")
+    expect(cell(page, "arm_length", "40")).to_have_value("58.3")
+    assert chart(server).read_text() == before
+
+
+def test_a_slip_stays_in_its_cell_to_be_mended_and_nothing_is_lost(page: Page) -> None:
+    go(page, "/d/kiln-dress/measure")
+    slip = cell(page, "bust_girth", "40")
+    slip.focus()
+    page.keyboard.type("9")
+    page.keyboard.press("Enter")
+    refused = page.locator("#refusal")
+    expect(refused).to_contain_text("was 90 cm meant?")
+    expect(refused).to_contain_text("Nothing was changed")
+    expect(slip).to_have_value("9")
+    expect(slip).to_have_attribute("aria-invalid", "true")
+    page.get_by_role("button", name="Understood").click()
+    expect(slip).to_be_focused()
+    page.keyboard.press("Escape")
+    expect(slip).to_have_value("92")
+    expect(slip).not_to_have_attribute("aria-invalid", "true")
+
+
+def test_a_name_on_the_figure_leads_to_its_row(page: Page) -> None:
+    go(page, "/d/kiln-dress/measure")
+    page.get_by_text("Side", exact=True).click()
+    page.locator('.measure[data-measurement="arm_length"] .area').click()
+    expect(cell(page, "arm_length", "38")).to_be_focused()
+    # By keyboard: each name is a link.
+    page.locator("#view-side").focus()
+    page.keyboard.press("ArrowLeft")
+    page.locator('.measure[data-measurement="scye_depth"]').focus()
+    page.keyboard.press("Enter")
+    expect(cell(page, "scye_depth", "38")).to_be_focused()
+
+
+def test_a_finding_leads_to_its_place_and_its_number_back(page: Page, server: Server) -> None:
+    file = server.workspace / "kiln-dress" / "design.yaml"
+    file.write_text(file.read_text().replace("bust_ease: 10cm", "bust_ease: 2cm"))
+    go(page, "/d/kiln-dress/check")
+    finding = page.locator(".finding").first
+    expect(finding).to_contain_text("At the bust")
+    balloon = page.locator(".balloon")
+    expect(balloon).to_have_count(1)
+    page.get_by_role("button", name="Show its place").click()
+    expect(balloon).to_have_class(re.compile("is-chosen"))
+    board, box = page.locator("#board").bounding_box(), balloon.bounding_box()
+    assert board is not None
+    assert box is not None
+    assert abs(box["x"] + box["width"] / 2 - board["x"] - board["width"] / 2) < 4
+    page.get_by_text("What this means").click()
+    expect(finding).to_contain_text("What it means.")
+    page.get_by_role("button", name="Show all").click()
+    page.get_by_text("every view in every size").click()
+    expect(page.locator(".check__count")).to_contain_text("in 20 garments")
+    balloon.locator("text").click()
+    expect(page.locator(".finding").first).to_have_attribute("aria-current", "true")
+
+
+def test_a_seam_is_walked_by_keyboard_and_the_papers_move(page: Page) -> None:
+    go(page, "/d/kiln-dress/check/walk?seam=sleeve-armhole")
+    sleeve = page.locator('.paper.second[data-piece="sleeve"]')
+    start = sleeve.get_attribute("transform")
+    page.locator("#walk-at").focus()
+    page.keyboard.press("ArrowRight")
+    assert sleeve.get_attribute("transform") != start
+    page.keyboard.press("End")
+    expect(page.locator("#walk-words")).to_contain_text("Here the seam ends")
+    expect(page.locator('.paper.first[data-piece="bodice-back"]')).to_be_visible()
+    expect(page.locator('.paper.first[data-piece="bodice-front"]')).to_be_hidden()
+    page.keyboard.press("Home")
+    page.get_by_role("button", name="On to the next mark").press("Enter")
+    expect(page.locator("#walk-words")).to_contain_text("Notch: front notch")
+    assert "at=" in page.url
+    spoken = page.locator("#walk-at").get_attribute("aria-valuetext")
+    assert "Notch: front notch" in str(spoken)
