@@ -19,14 +19,16 @@ ROOT = Path(__file__).resolve().parents[2]
 WORDS = {"design": "kiln-dress", "make": "view-a"}
 ASKED_ELSEWHERE = {
     "/designs/import": "test_shelf.py sends files",
-    "/d/{design}/m/{make}/pack/build": "takes seconds; test_pack.py builds",
-    "/d/{design}/m/{make}/print.pdf": "test_print.py reads the file",
+    "/d/{design}/m/{make}/pack/build": "takes seconds; test_pack_room.py builds",
+    "/d/{design}/m/{make}/pack/{number}.zip": "test_pack_room.py opens one",
+    "/d/{design}/m/{make}/print.pdf": "test_print_room.py reads the file",
 }
 FIELDS: dict[str, dict[str, str]] = {
     "/designs": {"kind": "half-circle-skirt", "title": "By script"},
     "/d/{design}/rename": {"title": "Renamed by a script"},
     "/d/{design}/commands": {"command": json.dumps({"kind": "rename", "title": "Commanded"})},
     "/d/{design}/measure/cells": {"cells": json.dumps([["38", "waist_girth", "73"]])},
+    "/d/{design}/m/{make}/sew/done": {"step": "bodice-staystitch", "done": "yes"},
     "/d/{design}/makes": {"title": "By script", "view": "B", "size": "40", "like": "view-b"},
 }
 
@@ -71,7 +73,7 @@ def test_the_answer_is_what_the_description_says(operation: Operation, window: W
     prepare(operation, window, headers)
     entry = window.app.state.shop.design("kiln-dress").history.entries[0].id  # type: ignore[attr-defined]
     address = (
-        operation.path.format(**WORDS, entry=entry)
+        operation.path.format(**WORDS, entry=entry, number=2)
         if "archive/" not in operation.path
         else ("/archive/kiln-dress/restore")
     )

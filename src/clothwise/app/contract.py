@@ -244,6 +244,52 @@ class Work(TypedDict):
     sittings: list[Sitting]
 
 
+class SewMoment(TypedDict):
+    """A step of a sew-along: what to come close to, what to warn of."""
+
+    number: int
+    title: str
+    show: list[str]
+    say_aloud: list[str]
+
+
+class Chapter(TypedDict):
+    """What is filmed or taught in one go."""
+
+    number: int
+    title: str
+    minutes: float
+    time: str
+    at_hand: list[str]
+    cautions: list[str]
+    steps: list[SewMoment]
+
+
+class Outline(TypedDict):
+    """A sew-along in chapters."""
+
+    title: str
+    fit: str
+    minutes: float
+    time: str
+    throughout: list[str]
+    chapters: list[Chapter]
+
+
+class Print(TypedDict):
+    """What would be printed: names of the pages in order, and the numbers of those of a piece."""
+
+    title: str
+    subtitle: str
+    paper: str
+    pages: list[str]
+    page_mm: list[float]
+    across: int
+    down: int
+    pages_of: dict[str, list[int]]
+    sizes: list[str]
+
+
 class PacketFile(TypedDict):
     """What a file of a packet will hold."""
 
@@ -343,6 +389,12 @@ _OF = {
     "size": "of the chart",
 }
 _ORDER = {"order": "teaching or batched", "sitting": "minutes of one sitting"}
+_PRINT = {
+    "paper": "such as a4, letter, a4-or-letter, a0; else that of the make",
+    "sizes": "of the chart, several times for several; else what the make is for",
+    "chosen": "yes: only the layers that are named are printed",
+    "layers": "stitching lines, marks, words; several times for several",
+}
 
 OPERATIONS: tuple[Operation, ...] = (
     Operation("GET", "/health", "Tell that the app answers; asks for no token.", Alive),
@@ -413,13 +465,30 @@ OPERATIONS: tuple[Operation, ...] = (
     Operation("GET", f"{_M}/cut/garment", "What a make is cut from.", Garment),
     Operation("GET", f"{_M}/cut/layouts", "How its fabrics are laid out.", Layouts),
     Operation("GET", f"{_M}/sew/work", "The order of work.", Work, query=_ORDER),
-    Operation("GET", f"{_M}/print.pdf", "The pattern to print.", "application/pdf"),
+    Operation(
+        *("POST", f"{_M}/sew/done", "Check a step off, or take that back.", Work),
+        fields={"step*": "its name", "done": "yes or no"},
+    ),
+    Operation(
+        *("GET", f"{_M}/sew/outline", "The chapters of a sew-along.", Outline),
+        query={"chapter": "minutes of one chapter", "order": "teaching or batched"},
+    ),
+    Operation("GET", f"{_M}/print/pages", "The pages of a print.", Print, query=_PRINT),
+    Operation(
+        *("GET", f"{_M}/print/page/{{number}}.svg", "One page of a print.", "image/svg+xml"),
+        query=_PRINT,
+    ),
+    Operation(
+        *("GET", f"{_M}/print.pdf", "The pattern to print.", "application/pdf"), query=_PRINT
+    ),
     Operation("GET", f"{_M}/pack/contents", "What a packet will hold.", Contents),
     Operation("GET", f"{_M}/pack/state", "How far a packet is, and those there are.", Building),
     Operation(
         *("POST", f"{_M}/pack/build", "Begin to build a packet.", Building),
-        fields={"effort": "of the search for layouts: see the page"},
+        fields={"effort": "of the search for layouts: quick, good or long"},
     ),
+    Operation("POST", f"{_M}/pack/cancel", "Stop building.", Building),
+    Operation("GET", f"{_M}/pack/{{number}}.zip", "A whole packet.", "application/zip"),
 )
 
 
