@@ -82,6 +82,17 @@ def test_a_change_is_kept_and_its_board_comes_with_the_answer(window: Window) ->
     assert "10cm" in window.part("/d/kiln-dress/draft/history")
 
 
+def test_a_preview_that_cannot_be_drafted_says_why_in_four_parts(still: Window) -> None:
+    answer = posted(still, "commands", command=flare("90cm"), preview="yes", before="")
+    assert answer.json()["refused"] == {
+        "what": "flare is 90 cm (allowed 2 cm to 26 cm)",
+        "where": "",
+        "how_much": "",
+        "what_to_do": "Write a value of 2 cm to 26 cm. What it is: How far each side seam swings "
+        "out from hip to hem.",
+    }
+
+
 def test_a_preview_keeps_nothing(still: Window) -> None:
     head, first = still.head(), board(still)
     answer = posted(
@@ -261,6 +272,15 @@ def test_the_parts_of_a_split_lie_beside_each_other(window: Window) -> None:
     x0, y0 = data["places"]["skirt-back"]
     assert abs(x - x0) + abs(y - y0) < 80.0
     assert [x0, y0] == first["places"]["skirt-back"]
+
+
+def test_pieces_that_came_together_are_laid_out_anew(window: Window, workspace: Path) -> None:
+    first = board(window)
+    crowded = {name: [0.0, 0.0] for name in first["places"]}
+    (workspace / ".clothwise" / "boards" / "kiln-dress.json").write_text(json.dumps(crowded))
+    assert board(window)["places"] == crowded
+    assert posted(window, "board/tidy", before="").json()["places"] == first["places"]
+    assert board(window)["places"] == first["places"]
 
 
 def test_a_design_with_faults_says_so_in_the_room(window: Window, workspace: Path) -> None:

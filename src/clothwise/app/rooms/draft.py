@@ -131,6 +131,14 @@ async def board(request: Request) -> Response:
     return await _board_answer(request, await ask(job))
 
 
+async def tidy(request: Request) -> Response:
+    """Lay the pieces out anew, clear of each other."""
+    async with request.form(max_part_size=MOST_LETTERS) as form:
+        fields = _board_fields(request, _fields(form))
+    laid: LaidBoard = await ask(LaidBoardOf(**{**fields, "kept": {}}))
+    return await _board_answer(request, laid)
+
+
 def _board_fields(request: Request, fields: Mapping[str, Any]) -> dict[str, Any]:
     design = opened(request)
     unit = preferences(request).length_unit
@@ -187,11 +195,13 @@ def _box(box: tuple[float, float, float, float]) -> str:
 
 
 def _told(error: JobRefused) -> dict[str, str]:
+    """Four parts; of a document with faults the first of them, as it stands beside the work."""
+    fault = error.faults[0] if error.faults else {}
     return {
-        "what": error.what,
-        "where": error.where,
-        "how_much": error.how_much,
-        "what_to_do": error.what_to_do,
+        "what": str(fault.get("what") or error.what),
+        "where": error.where if not fault else "",
+        "how_much": f"and {len(error.faults) - 1} more" if error.faults[1:] else error.how_much,
+        "what_to_do": str(fault.get("remedy") or error.what_to_do),
     }
 
 
@@ -427,6 +437,7 @@ ROUTES = [
     Route("/d/{design}/pieces", pieces),
     Route("/d/{design}/sizes", sizes),
     Route("/d/{design}/board/findings", findings),
+    Route("/d/{design}/board/tidy", tidy, methods=["POST"]),
     Route("/d/{design}/tape", tape),
     Route("/d/{design}/commands", commands, methods=["POST"]),
     Route("/d/{design}/point", point, methods=["POST"]),

@@ -132,9 +132,30 @@ class Board {
     }
     place.dataset.box = piece.box;
     const sizes = place.querySelector(":scope > .sizes");
+    const was = place.dataset.was || place.querySelector(".cut")?.getAttribute("d") || "";
     place.innerHTML = piece.svg;
     if (sizes) place.prepend(sizes);
     widen(place);
+    if (was) this.remember(place, was);
+  }
+
+  // The cutting line as it was before a change stays for a while, to be compared.
+  remember(place, was) {
+    clearTimeout(this.settling);
+    place.dataset.was = was;
+    const line = document.createElementNS(SVG, "path");
+    line.setAttribute("class", "was");
+    line.setAttribute("d", was);
+    place.querySelector(".piece").append(line);
+  }
+
+  // From now on the pieces as they are count as before.
+  settle(waitMs = 2500) {
+    clearTimeout(this.settling);
+    this.settling = setTimeout(() => {
+      for (const place of this.pieces.children) delete place.dataset.was;
+      for (const line of this.pieces.querySelectorAll(".was")) line.remove();
+    }, waitMs);
   }
 
   put(name, x, y) {
@@ -383,12 +404,12 @@ const widths = new Map();
 const pen = document.createElement("canvas").getContext("2d");
 
 function wide(text) {
-  const { fontWeight, fontSize, fontFamily } = getComputedStyle(text);
-  const font = `${fontWeight} ${fontSize} ${fontFamily}`;
+  const family = getComputedStyle(text).fontFamily;
+  const font = text.matches(".name") ? `500 16px ${family}` : `400 12.5px ${family}`;
   const key = `${font} ${text.textContent}`;
   if (!widths.has(key)) {
     pen.font = font;
-    widths.set(key, pen.measureText(text.textContent).width + 8);
+    widths.set(key, pen.measureText(text.textContent).width + 4);
   }
   return widths.get(key);
 }

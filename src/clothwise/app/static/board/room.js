@@ -100,6 +100,7 @@ function apply(data, before, flashes = true) {
   );
   if (data.refused) return null;
   board.update(data);
+  if (flashes) board.settle();
   if (flashes && !isFirst) flash(Object.keys(data.pieces));
   if (isFirst && Object.keys(data.pieces).length) {
     isFirst = false;
@@ -434,6 +435,18 @@ for (const button of document.querySelectorAll("[data-tool-of]")) {
 for (const button of document.querySelectorAll("[data-zoom]")) {
   button.addEventListener("click", () => board.closer(button.dataset.zoom));
 }
+
+document.getElementById("tidy").addEventListener("click", () => {
+  inTurn(async () => {
+    const before = board.version;
+    try {
+      await apply(await post("board/tidy", { before }), before);
+      board.fit();
+    } catch (error) {
+      told(error);
+    }
+  });
+});
 
 const KEEP = "clothwise.layers";
 const layers = [...document.querySelectorAll("[data-layer]")];
