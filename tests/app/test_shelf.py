@@ -39,6 +39,11 @@ def test_every_beginning_can_be_begun(kind: str, window: Window, workspace: Path
     assert 'title: "Été, for Ada"' in text
 
 
+def test_the_address_of_a_design_leads_to_its_room(window: Window) -> None:
+    answer = window.get("/d/kiln-dress", follow_redirects=False)
+    assert answer.headers["location"] == "/d/kiln-dress/draft"
+
+
 def test_a_second_design_of_the_same_name_gets_a_folder_of_its_own(
     window: Window, workspace: Path
 ) -> None:

@@ -62,7 +62,7 @@ def open_folder(
             webbrowser.open(address)
         return
     if not Workspace(workspace).designs() and not Workspace(workspace).archived():
-        _begin(Workspace(workspace))
+        starts_at = starts_at or _begin(Workspace(workspace))
     listening = free_socket(host, port or DEFAULT_PORT, is_fixed=port != 0)
     settings = Settings(
         workspace,
@@ -96,9 +96,9 @@ def _open_already(workspace: Path) -> str:
     return running_address(workspace)
 
 
-def _begin(workspace: Workspace) -> None:
-    """A new workspace opens on a dress that is ready to play with."""
+def _begin(workspace: Workspace) -> str:
+    """A new workspace opens on a dress that is ready to play with; return its page."""
     try:
-        workspace.begin("kiln-dress", "Kiln dress")
+        return f"/d/{workspace.begin('kiln-dress', 'Kiln dress')}/draft"
     except OutputError:
-        return  # the shelf says what to do
+        return ""  # the shelf says what to do

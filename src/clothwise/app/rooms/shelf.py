@@ -66,6 +66,11 @@ async def shelf(request: Request) -> Response:
     return page(request, "shelf.html", cards=cards, archived=archived, kinds=_kinds())
 
 
+async def lead(request: Request) -> Response:
+    """Go to the room that a design opens in."""
+    return _opened(request, request.path_params["design"], status=200)
+
+
 async def begin(request: Request) -> Response:
     """Make a design from one of the beginnings, and open it."""
     async with request.form() as form:
@@ -184,9 +189,9 @@ def _moved(
     return RedirectResponse(there, 303, headers)
 
 
-def _opened(request: Request, name: str) -> Response:
+def _opened(request: Request, name: str, *, status: int = 201) -> Response:
     if wants_json(request):
-        return JSONResponse({"design": name}, 201)
+        return JSONResponse({"design": name}, status)
     links = rooms_of(shop(request).design(name))
     draft = next((each.href for each in links if each.room.module == "draft"), "")
     return RedirectResponse(draft or address("d", name, "history"), 303)
@@ -198,6 +203,7 @@ def _data(found: Found) -> dict[str, object]:
 
 ROUTES = [
     Route("/", shelf),
+    Route("/d/{design}", lead),
     Route("/designs", begin, methods=["POST"]),
     Route("/designs/import", import_, methods=["POST"]),
     Route("/d/{design}/duplicate", duplicate, methods=["POST"]),

@@ -1,0 +1,111 @@
+"""Of the frame: keyboard, two windows, a conflict, a server that is gone."""
+
+from __future__ import annotations
+
+import re
+
+from playwright.sync_api import Browser, Page, expect
+
+from .conftest import WAIT_MS, Server
+
+TWO_CHANGES = """async ([first, second]) => {
+  const shell = await import("/static/shell/shell.js");
+  const base = shell.head();
+  for (const value of [first, second]) {
+    const change = {kind: "set-parameter", component: "skirt", parameter: "flare", value};
+    await shell.send("/d/kiln-dress/commands", {base, command: JSON.stringify(change)});
+  }
+}"""
+
+
+def test_a_garment_is_begun_and_named_by_keyboard_alone(page: Page) -> None:
+    page.goto(page.url)
+    press_until(page, 'input[name="kind"]')
+    page.keyboard.press("ArrowDown")
+    expect(page.locator('input[value="half-circle-skirt"]')).to_be_checked()
+    press_until(page, "#field-title")
+    page.keyboard.type("Skirt for Ada")
+    page.keyboard.press("Enter")
+    page.wait_for_url(re.compile("/d/skirt-for-ada/"))
+    expect(page.locator(".head__design")).to_have_text("Skirt for Ada")
+
+
+def press_until(page: Page, selector: str, most: int = 60) -> None:
+    for _ in range(most):
+        page.keyboard.press("Tab")
+        if page.evaluate("(selector) => document.activeElement.matches(selector)", selector):
+            return
+    raise AssertionError(f"{selector} cannot be reached by {most} times Tab")
+
+
+def test_the_first_tab_leads_past_the_head(page: Page) -> None:
+    page.goto(f"{root(page)}/d/kiln-dress/history")
+    page.keyboard.press("Tab")
+    assert page.evaluate("document.activeElement.className") == "skip"
+    page.keyboard.press("Enter")
+    assert page.evaluate("document.activeElement.id") == "room"
+
+
+def test_the_tour_is_walked_and_ended(page: Page) -> None:
+    page.get_by_role("button", name="Show me").click()
+    rooms = []
+    for number in range(1, 6):
+        expect(page.locator(".tour__at")).to_have_text(f"Stop {number} of 5", timeout=WAIT_MS)
+        assert page.get_by_text("This stop is in another room").count() == 0
+        rooms.append(page.locator(".tape [aria-current]").inner_text())
+        page.get_by_role("button", name="Next stop" if number < 5 else "That is all").click()
+    assert rooms == ["Draft", "Measure", "Cut", "Sew", "Pack"]
+    expect(page.locator(".tour")).to_have_count(0)
+
+
+def test_a_change_of_one_window_is_seen_in_the_other_and_undone_there(
+    page: Page, browser: Browser, server: Server
+) -> None:
+    page.goto(f"{root(page)}/d/kiln-dress/history")
+    expect(page.locator("#undo")).to_be_disabled()
+    with browser.new_context() as context:
+        other = context.new_page()
+        other.goto(server.entrance)
+        other.locator("summary", has_text="Rename").click()
+        other.fill("#rename-kiln-dress", "Studio dress")
+        other.get_by_role("button", name="Rename").click()
+        expect(other.locator(".card h2")).to_have_text("Studio dress")
+    expect(page.locator(".history__words").first).to_contain_text("Title: Studio dress")
+    page.locator("#undo").click()
+    expect(page.locator("#redo")).to_be_enabled()
+    expect(page.locator(".head__design")).to_have_text("Kiln dress")
+    design = server.workspace / "kiln-dress" / "design.yaml"
+    assert "title: Kiln dress" in design.read_text(encoding="utf-8")
+
+
+def test_of_two_changes_from_one_state_both_are_kept_and_one_chooses(
+    page: Page, server: Server
+) -> None:
+    page.goto(f"{root(page)}/d/kiln-dress/history")
+    page.evaluate(TWO_CHANGES, ["8cm", "7cm"])
+    refused = page.locator(".refused")
+    expect(refused).to_contain_text("changed in another window")
+    expect(refused).to_contain_text("Nothing is lost")
+    assert page.evaluate("document.activeElement.className") == "refused"
+    page.get_by_role("button", name="Take mine").click()
+    expect(page.locator(".history__words").first).to_contain_text("Took")
+    text = (server.workspace / "kiln-dress" / "design.yaml").read_text(encoding="utf-8")
+    assert "7cm" in text
+    page.locator("#undo").click()
+    expect(page.locator("#redo")).to_be_enabled()
+    text = (server.workspace / "kiln-dress" / "design.yaml").read_text(encoding="utf-8")
+    assert "8cm" in text
+
+
+def test_a_server_that_is_gone_is_told_in_words(page: Page, server: Server) -> None:
+    page.goto(f"{root(page)}/d/kiln-dress/history")
+    page.evaluate(TWO_CHANGES, ["8cm", "8cm"])
+    expect(page.locator("#undo")).to_be_enabled()
+    server.process.kill()
+    server.process.wait(10)
+    page.locator("#undo").click()
+    expect(page.locator("#told")).to_contain_text("What was shown as done is kept")
+
+
+def root(page: Page) -> str:
+    return "/".join(page.url.split("/")[:3])
