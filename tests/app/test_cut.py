@@ -442,3 +442,24 @@ def test_a_photo_outside_the_design_is_never_shown(window: Window, workspace: Pa
     finally:
         make.write_text(before, "utf-8")
         (workspace / "secret.png").unlink()
+
+
+def test_a_form_writes_only_what_was_changed_in_it(window: Window, workspace: Path) -> None:
+    """A fabric without a color is shown in one, which must not become its own."""
+    make = workspace / "kiln-dress" / "makes" / "view-a.yaml"
+    text = make.read_text("utf-8")
+    make.write_text(text.replace('    color: "#e9e4da"\n', ""), "utf-8")
+    form = re.search(
+        r'name="name" value="fusible">.*?</form>', window.part(f"{ROOM}/garment"), re.DOTALL
+    )
+    assert form
+    sent = dict(re.findall(r'<input[^>]* name="([\w.]+)" value="([^"]*)"', form[0]))
+    sent |= {"layers": "single", "nap": "none", "pattern": ""}
+    window.change(
+        f"{ROOM}/fabric", **{**sent, "name": "fusible", "price": "9 USD/yd", "base": window.head()}
+    )
+    fusible = _make(workspace).make.fabric("fusible")
+    assert fusible.price == "9 USD/yd"
+    assert not fusible.color
+    window.change(f"{ROOM}/fabric", name="fusible", base=window.head(), **{"repeat.along": "6cm"})
+    assert _make(workspace).make.fabric("fusible").repeat.along == "6cm"

@@ -144,7 +144,9 @@ class _Board:
         about = [*ruler(on), *across(on), *heads(on, page.width - _LEFT_MM), *changes(on)]
         marks = [item for spot in spots for item in match_items(spot)]
         said = f"Layout on {on.layout.fabric.name}, {on.length(on.layout.length_mm)} long"
+        wide, high = number(page.width, 1), number(page.height, 1)
         parts = [
+            f'<rect class="page" width="{wide}" height="{high}"/>',
             f'<g class="cloths">{cloth}{self._flaws(pen)}</g>',
             f'<g class="about" aria-hidden="true">{pen.items(about, "about")}</g>',
             f'<g class="pieces">{"".join(pieces)}</g>',
@@ -153,7 +155,7 @@ class _Board:
             f'<g class="ends" aria-hidden="true">{pen.items(end_of_cloth(on), "end")}</g>',
         ]
         svg = (
-            f'<svg class="layout" viewBox="0 0 {number(page.width, 1)} {number(page.height, 1)}" '
+            f'<svg class="layout" viewBox="0 0 {wide} {high}" '
             'preserveAspectRatio="xMinYMid meet" role="group" '
             f'aria-label={quoteattr(said)} data-scale="{SCALE}">{"".join(parts)}</svg>'
         )

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
+from operator import attrgetter
 from typing import TYPE_CHECKING, ClassVar
 from urllib.parse import quote
 
@@ -18,9 +19,9 @@ if TYPE_CHECKING:
 
 FABRIC_FIELDS = (
     *("title", "width", "usable_width", "color", "pattern", "layers", "nap", "price", "fiber"),
-    *("shrinkage_along", "shrinkage_across", "length"),
+    *("shrinkage_along", "shrinkage_across", "length", "repeat.along", "repeat.across"),
 )
-"""What the form of a fabric asks for."""
+"""What the form of a fabric asks for, by the names that documents have for it."""
 
 
 @dataclass(frozen=True)
@@ -89,6 +90,11 @@ class GarmentOf(MakeJob):
         return f"{self.photos}/{quote(entry.name, safe='')}?v={quote(entry.photo, safe='')}"
 
 
+def fabric_fields(entry: FabricEntry) -> dict[str, str]:
+    """What a fabric states, by the names of `FABRIC_FIELDS`."""
+    return {name: attrgetter(name)(entry) for name in FABRIC_FIELDS}
+
+
 def _copy_title(piece: str, copy: str) -> str:
     return piece if copy == "whole" else f"{piece}, {copy}"
 
@@ -105,14 +111,13 @@ def _cloth(making: Making, entry: FabricEntry, paint: str, copies: int) -> Cloth
     own = next(
         (each for each in (stated.fabrics if stated else ()) if each.name == entry.name), None
     )
-    has = {each.name for each in fields(entry)}
     return ClothShown(
         entry.name,
         entry.title or entry.name,
         paint,
         ", ".join(words),
         copies,
-        {name: str(getattr(entry, name)) for name in FABRIC_FIELDS if name in has},
+        fabric_fields(entry),
         bool(entry.photo),
         "" if own is not None and not own.stash else (own.stash if own else entry.name),
     )

@@ -42,7 +42,7 @@ class Work:
     job_id: str
     head: str
     share: float = 0.0
-    message: str = "about to begin"
+    message: str = "Waiting for its turn."
     better: Mapping[str, LayoutShown] = field(default_factory=dict)
     result: Any = None
     is_running: bool = True

@@ -40,8 +40,29 @@ room.addEventListener("click", (event) => {
   if (!target) return;
   const brush = document.querySelector('[name="fabric"]:checked');
   const address = target.closest("[data-paint]").dataset.paint;
-  send(address, { copies: keyOf(target), fabric: brush ? brush.value : "" });
+  const copies = keyOf(target);
+  wet(copies);
+  send(address, { copies, fabric: brush ? brush.value : "" }).then((done) => {
+    if (done === null) document.body.dispatchEvent(new CustomEvent("cw:repaint"));
+  });
 });
+
+document.getElementById("painting").addEventListener("submit", (event) => {
+  if (event.submitter?.name === "copies") wet(event.submitter.value);
+});
+
+/** Show the new cloth at once; what the server draws takes its place. */
+function wet(copies) {
+  const brush = document.querySelector('[name="fabric"]:checked')?.closest(".brush");
+  const fill = brush?.querySelector("svg rect")?.getAttribute("fill");
+  if (!fill) return;
+  const keys = copies.split("|");
+  for (const each of room.querySelectorAll(".target, .tile")) {
+    if (keys.includes(each.dataset.key ?? keyOf(each))) {
+      each.querySelector(".cloth").setAttribute("fill", fill);
+    }
+  }
+}
 
 // What is painted with, and what has to be bought for it, stay in sight of what is painted.
 
@@ -66,7 +87,10 @@ function inSight() {
     buy.replaceChildren(...lines);
   }
 }
-document.addEventListener("htmx:after:swap", () => {
+document.addEventListener("htmx:after:swap", (event) => {
+  if (event.detail.ctx?.target?.id === "refusal") {
+    document.body.dispatchEvent(new CustomEvent("cw:repaint"));
+  }
   // A list that somebody chose from keeps its choice when the page around it is brought up to date.
   for (const each of document.querySelectorAll("#garment option[selected]")) each.selected = true;
   inSight();
