@@ -320,6 +320,11 @@ def test_damaged_history_is_told_and_left_alone(folder: Path) -> None:
     log.write_bytes(b"x" + log.read_bytes())
     with pytest.raises(DocumentError, match=r"line 1 is damaged.*documents themselves are"):
         History.open(folder)
+    damaged = log.read_bytes()
+    again = History.begin_anew(folder)
+    assert "mid-calf: 10cm" in again.documents["design.yaml"]
+    assert words(again) == ["began"]
+    assert (folder / ".history-damaged-1" / "log.jsonl").read_bytes() == damaged
 
 
 def test_folder_that_cannot_be_written_is_told(

@@ -46,6 +46,7 @@ from clothwise.pattern.history.store import (
     OBJECTS_FOLDER,
     HistoryStore,
     checksum,
+    put_aside,
 )
 from clothwise.pattern.saving import remove_old_drafts, write_atomically
 
@@ -98,6 +99,19 @@ class History:
         for below in (*DOCUMENT_FOLDERS, OBJECTS_FOLDER):
             remove_old_drafts(folder / below)
         return found
+
+    @classmethod
+    def begin_anew(cls, folder: Path, *, check: Check | None = None) -> History:
+        """Put a damaged history aside, as `.history-damaged-1`, and begin a new one.
+
+        The documents stay as they are.
+
+        Raises:
+            DocumentError: there is no design.
+            OutputError: the folder cannot be written.
+        """
+        put_aside(folder)
+        return cls.open(folder, check=check)
 
     # What is there ---------------------------------------------------------------------------
 

@@ -22,7 +22,7 @@ from typing import Any
 from clothwise.errors import DocumentError, Fault, OutputError
 from clothwise.pattern.saving import write_atomically
 
-__all__ = ["HISTORY_FOLDER", "LOG_FILE", "OBJECTS_FOLDER", "HistoryStore", "checksum"]
+__all__ = ["HISTORY_FOLDER", "LOG_FILE", "OBJECTS_FOLDER", "HistoryStore", "checksum", "put_aside"]
 
 HISTORY_FOLDER = ".history"
 OBJECTS_FOLDER = f"{HISTORY_FOLDER}/objects"
@@ -179,6 +179,21 @@ class HistoryStore:
         except (ValueError, KeyError):
             pass
         raise _unreadable(self._log, f"line {self.lines + number} is damaged")
+
+
+def put_aside(folder: Path) -> None:
+    """Give the history of a design a name under which nobody reads it.
+
+    Raises:
+        OutputError: it cannot be renamed.
+    """
+    number = 1
+    while (folder / f"{HISTORY_FOLDER}-damaged-{number}").exists():
+        number += 1
+    history = folder / HISTORY_FOLDER
+    with _told(history):
+        if history.exists():
+            history.rename(folder / f"{HISTORY_FOLDER}-damaged-{number}")
 
 
 @contextmanager
