@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -11,10 +12,28 @@ import openpyxl
 import pytest
 
 from app.conftest import Window
+from app.shared_window import as_at_first, shared_window
 from clothwise.pattern.measurements import MEASUREMENTS
 from clothwise.pattern.size_chart import read_size_chart
 
 ROOM = "/d/kiln-dress/measure"
+
+
+@pytest.fixture(scope="module")
+def of_module(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Window]:
+    with shared_window(tmp_path_factory.mktemp("designs")) as window:
+        yield window
+
+
+@pytest.fixture
+def window(of_module: Window) -> Window:
+    return as_at_first(of_module)
+
+
+@pytest.fixture
+def workspace(of_module: Window) -> Path:
+    folder: Path = of_module.app.state.shop.workspace.folder  # type: ignore[attr-defined]
+    return folder
 
 
 def chart_data(window: Window) -> dict[str, Any]:
@@ -217,3 +236,32 @@ def test_the_chart_can_be_saved_as_a_file(window: Window, workspace: Path) -> No
     answer = window.get(f"{ROOM}/chart.csv")
     assert answer.text == (workspace / "kiln-dress" / "sizes.csv").read_text()
     assert answer.headers["content-disposition"] == 'attachment; filename="sizes.csv"'
+
+
+def test_a_chart_in_a_spreadsheet_file_is_shown_and_left_alone(
+    window: Window, workspace: Path
+) -> None:
+    folder = workspace / "kiln-dress"
+    book = openpyxl.Workbook()
+    sheet = book.active
+    assert sheet is not None
+    for row in read_rows(folder / "sizes.csv"):
+        sheet.append(row)
+    book.save(folder / "range.xlsx")
+    design = folder / "design.yaml"
+    design.write_text(design.read_text().replace("sizes.csv", "range.xlsx"))
+    text = window.page(ROOM)
+    assert "spreadsheet file range.xlsx" in text
+    assert "readonly>" in text
+    assert "Add a size" not in text
+    answer = change_cells(window, ("38", "bust_girth", "90"))
+    assert answer.status_code == 422
+    assert "Save it as CSV" in answer.text
+
+
+def read_rows(file: Path) -> list[list[str | float]]:
+    lines = [line for line in file.read_text().splitlines() if not line.startswith("#")]
+    return [
+        [float(cell) if number and line[0].isdigit() else cell for number, cell in enumerate(cells)]
+        for line, cells in ((line, line.split(",")) for line in lines)
+    ]
