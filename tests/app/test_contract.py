@@ -29,6 +29,9 @@ FIELDS: dict[str, dict[str, str]] = {
     "/d/{design}/commands": {"command": json.dumps({"kind": "rename", "title": "Commanded"})},
     "/d/{design}/measure/cells": {"cells": json.dumps([["38", "waist_girth", "73"]])},
     "/d/{design}/m/{make}/sew/done": {"step": "bodice-staystitch", "done": "yes"},
+    "/d/{design}/m/{make}/cut/paint": {"copies": "pocket/left", "fabric": "linen"},
+    "/d/{design}/m/{make}/cut/pin": {"copy": "sleeve/left", "along": "1m", "across": "20cm"},
+    "/d/{design}/m/{make}/cut/search": {"effort": "quick", "only": "print"},
     "/d/{design}/makes": {"title": "By script", "view": "B", "size": "40", "like": "view-b"},
 }
 

@@ -214,6 +214,23 @@ class Garment(TypedDict):
     copies: dict[str, str]
 
 
+class Done(TypedDict):
+    """The entry of the history that a change made, and its words."""
+
+    id: str
+    words: str
+
+
+class Searching(TypedDict):
+    """How far a search for shorter layouts is; `lengths_mm` are the shortest found, by fabric."""
+
+    running: bool
+    share: float
+    message: str
+    lengths_mm: dict[str, float]
+    error: str
+
+
 class SewStep(TypedDict):
     """A step of the work; `step` names it for good, `done` says when it was checked off."""
 
@@ -464,6 +481,28 @@ OPERATIONS: tuple[Operation, ...] = (
     ),
     Operation("GET", f"{_M}/cut/garment", "What a make is cut from.", Garment),
     Operation("GET", f"{_M}/cut/layouts", "How its fabrics are laid out.", Layouts),
+    Operation(
+        *("POST", f"{_M}/cut/paint", "Cut copies from a fabric.", Done),
+        fields={"copies*": "as piece/copy, several with | between", "fabric*": "its name", **_BASE},
+    ),
+    Operation(
+        *("POST", f"{_M}/cut/pin", "Pin a copy; refused where it cannot lie.", Done),
+        fields={
+            "copy*": "as piece/copy",
+            "along": "from the cut end, with unit",
+            "across": "from the fold or the lower edge",
+            "dx_mm": "further along",
+            "dy_mm": "further across",
+            "turn": "keep, or around for half a turn",
+            **_BASE,
+        },
+    ),
+    Operation("GET", f"{_M}/cut/search", "How far the search is.", Searching),
+    Operation(
+        *("POST", f"{_M}/cut/search", "Look for shorter layouts.", Searching),
+        fields={"effort*": "quick, good or long", "only": "name of the only fabric"},
+    ),
+    Operation("POST", f"{_M}/cut/cancel", "Stop the search; what it found is kept.", Searching),
     Operation("GET", f"{_M}/sew/work", "The order of work.", Work, query=_ORDER),
     Operation(
         *("POST", f"{_M}/sew/done", "Check a step off, or take that back.", Work),

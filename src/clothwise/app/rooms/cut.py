@@ -280,7 +280,7 @@ def _search_data(request: Request) -> dict[str, Any]:
 
 def _search_json(found: Work | None) -> dict[str, Any]:
     if found is None:
-        return {"running": False}
+        return {"running": False, "share": 0.0, "message": "", "lengths_mm": {}, "error": ""}
     return {
         "running": found.is_running,
         "share": round(found.share, 3),
