@@ -14,13 +14,14 @@ from clothwise.components.pointing import (
     Pointed,
     dart_moved_by,
     dart_point_moved_by,
+    end_slid_by,
     line_measured,
     pocket_moved_by,
     reshaped_by,
     split_by,
 )
 from clothwise.errors import ComponentError
-from clothwise.geometry import Point
+from clothwise.geometry import Point, Vector
 from clothwise.pattern import Pattern
 from clothwise.pattern.document import Design, EditEntry
 
@@ -132,6 +133,35 @@ def test_an_edge_dragged_twice_is_reshaped_once() -> None:
     assert through.split(", ")[1] == str(first.parameters["through"]).split(", ")[1]
     edge = drafted(again).piece("skirt-front").edge("side")
     assert edge.point_at(edge.nearest(Point(330.0, -580.0))).distance(Point(330.0, -580.0)) < 2.0
+
+
+def test_an_end_slides_along_the_neighboring_edge_and_the_rest_is_carried() -> None:
+    hem = pattern().piece("skirt-back").edge("hem")
+    to = hem.point_at(hem.length - 60.0)  # the side starts where the hem ends
+    first = end_slid_by(kiln().design, drafted, "skirt-back", "side", "start", to)
+    assert first.parameters["start_slides"] == "60mm"
+    edge = done(first).piece("skirt-back").edge("side")
+    assert edge.start.distance(to) < 0.5
+    design = with_edit(kiln().design, first)
+    middle = edge.point_at(edge.length / 2)
+    second = reshaped_by(design, drafted, "skirt-back", "side", 0.5, middle + Vector(12.0, 0.0))
+    assert second.changes == "pointed"
+    assert second.parameters["start_slides"] == "60mm"
+    again = drafted(with_edit(design, second)).piece("skirt-back").edge("side")
+    assert again.start.distance(to) < 0.5
+    target = middle + Vector(12.0, 0.0)
+    assert again.point_at(again.nearest(target)).distance(target) < 2.0
+
+
+def test_an_end_slides_out_beyond_its_corner() -> None:
+    piece = pattern().piece("skirt-back")
+    hem = piece.edge("hem")
+    pointed = end_slid_by(
+        *(kiln().design, drafted, "skirt-back", "side", "start"),
+        hem.end + hem.end_tangent * 30.0,
+    )
+    assert pointed.parameters["start_slides"] == "-30mm"
+    assert done(pointed).piece("skirt-back").edge("side").start.x > piece.edge("side").start.x + 25
 
 
 def test_a_fold_and_a_leg_are_not_dragged() -> None:

@@ -17,7 +17,7 @@ import shapely
 from clothwise.components.edits.places import dart_key, dart_named, edge_named, piece_named
 from clothwise.components.evaluation import class_of, evaluate
 from clothwise.errors import ComponentError
-from clothwise.geometry import Path, Point, crossings, straight
+from clothwise.geometry import Path, Point, Vector, crossings, straight
 from clothwise.pattern.document.design import ComponentEntry, Design
 from clothwise.pattern.document.edit_entry import EditEntry
 from clothwise.pattern.document.value import Choices
@@ -31,6 +31,7 @@ __all__ = [
     "Pointed",
     "dart_moved_by",
     "dart_point_moved_by",
+    "end_slid_by",
     "line_measured",
     "pocket_moved_by",
     "reshaped_by",
@@ -54,6 +55,12 @@ HELD_SHARES = (0.25, 0.5, 0.75)
 
 SAME_PLACE_SHARE = 0.08
 """Places of an edge nearer to each other than this share of it are one place; our own choice."""
+
+MOST_SLIDE_MM = 300.0
+"""What `reshape` allows an end to slide."""
+
+_SLIDES = ("start_slides", "end_slides")
+_PLAINLY = {"piece", "edge", "through", "partner", *_SLIDES}
 
 _STEP_MM = 0.5  # what is dragged moves in such steps, which can still be cut
 
@@ -248,11 +255,69 @@ def reshaped_by(
     Raises:
         ComponentError: the piece has no such edge, or it cannot be dragged there.
     """
+    before, piece = _unshaped(design, drafted, piece_name, edge)
+    path = piece.edge(edge)
+    moves = _moves_of(before) or dict.fromkeys(HELD_SHARES, 0.0)
+    place = min(moves, key=lambda each: abs(each - share))
+    if abs(place - share) > SAME_PLACE_SHARE:
+        place = round(min(max(share, 0.02), 0.98), 3)
+    at = path.point_at(place * path.length) + _carried(piece, edge, before, place)
+    outward = -path.tangent_at(place * path.length).left
+    by_mm = _stepped((to - at).dot(outward))
+    moves[place] = by_mm
+    through = ", ".join(f"{_share(each)} {_mm(by)}" for each, by in sorted(moves.items()))
+    side = "outward" if by_mm >= 0 else "inward"
+    words = f"Draws {_called(edge)} of the {piece.title.lower()} anew, {abs(by_mm):g} mm {side}"
+    return _reshape(piece, edge, before, {"through": through}, f"{words} at {_share(place)}")
+
+
+def end_slid_by(
+    design: Design, drafted: Drafted, piece_name: str, edge: str, end: str, to: Point
+) -> Pointed:
+    """The reshaping that dragging an end of an edge means: it slides along the neighboring edge.
+
+    Args:
+        design: as it is.
+        drafted: drafts a design as it is shown.
+        piece_name: the piece.
+        edge: the edge.
+        end: `start` or `end`.
+        to: where it was dragged to.
+
+    Raises:
+        ComponentError: the piece has no such edge, or its end cannot slide.
+    """
+    before, piece = _unshaped(design, drafted, piece_name, edge)
+    is_start = end == "start"
+    neighbor = piece.edge_before(edge) if is_start else piece.edge_after(edge)
+    if piece.dart_of_leg(neighbor):
+        raise _pointless(
+            piece, "this end lies at a dart, along which it cannot slide", "Move the dart instead."
+        )
+    way = _away(piece, edge, is_start=is_start)
+    at_mm = way.nearest(to)
+    if at_mm <= 0.0:
+        at_mm = min((to - way.start).dot(way.start_tangent), 0.0)
+    by_mm = _stepped(min(max(at_mm, -MOST_SLIDE_MM), MOST_SLIDE_MM))
+    words = (
+        f"Slides the {end} of {_called(edge)} of the {piece.title.lower()} "
+        f"{abs(by_mm):g} mm {'along' if by_mm >= 0 else 'beyond'} {_called(neighbor)}"
+    )
+    return _reshape(piece, edge, before, {f"{end}_slides": _mm(by_mm)}, words)
+
+
+def _unshaped(
+    design: Design, drafted: Drafted, piece_name: str, edge: str
+) -> tuple[EditEntry | None, Piece]:
+    """The reshaping of an edge that can be changed, and the piece as it is without it.
+
+    Raises:
+        ComponentError: there is no such edge, or none that can be drawn anew.
+    """
     before = _reshaping(design, piece_name, edge)
     of = replace(design, edits=tuple(e for e in design.edits if e is not before))
     piece = piece_named(drafted(of), piece_name)
-    path = piece.edge(edge_named(piece, edge))
-    if edge == piece.fold_edge:
+    if edge_named(piece, edge) == piece.fold_edge:
         raise _pointless(
             piece,
             f"{_called(edge)} lies on the fold, which is straight",
@@ -260,33 +325,47 @@ def reshaped_by(
         )
     if piece.dart_of_leg(edge):
         raise _pointless(piece, f"{_called(edge)} is a leg of a dart", "Drag the dart's point.")
-    moves = _moves_of(before) or dict.fromkeys(HELD_SHARES, 0.0)
-    place = min(moves, key=lambda each: abs(each - share))
-    if abs(place - share) > SAME_PLACE_SHARE:
-        place = round(min(max(share, 0.02), 0.98), 3)
-    at = path.point_at(place * path.length)
-    outward = -path.tangent_at(place * path.length).left
-    by_mm = _stepped((to - at).dot(outward))
-    moves[place] = by_mm
-    through = ", ".join(f"{_share(each)} {_mm(by)}" for each, by in sorted(moves.items()))
-    side = "outward" if by_mm >= 0 else "inward"
-    words = f"Draws {_called(edge)} of the {piece.title.lower()} anew, {abs(by_mm):g} mm {side}"
-    parameters = {"piece": piece_name, "edge": edge, "through": through}
-    if before is not None:
-        parameters = {**{k: v for k, v in before.parameters.items() if isinstance(v, str)}}
-        parameters["through"] = through
-    return Pointed(
-        "reshape", parameters, before.name if before else "", f"{words} at {_share(place)}"
-    )
+    return before, piece
+
+
+def _reshape(
+    piece: Piece, edge: str, before: EditEntry | None, values: Mapping[str, str], words: str
+) -> Pointed:
+    """A new reshaping, or a change of the one that is there."""
+    stated = before.parameters if before else {"piece": piece.name, "edge": edge}
+    kept = {key: text for key, text in stated.items() if isinstance(text, str)}
+    return Pointed("reshape", {**kept, **values}, before.name if before else "", words)
+
+
+def _away(piece: Piece, edge: str, *, is_start: bool) -> Path:
+    """The neighboring edge, as it leads away from an end of an edge."""
+    if is_start:
+        return piece.edge(piece.edge_before(edge)).reversed()
+    return piece.edge(piece.edge_after(edge))
+
+
+def _carried(piece: Piece, edge: str, before: EditEntry | None, share: float) -> Vector:
+    """How far a place of an edge is carried along by the ends that slide, as `reshape` does it."""
+    carried = Vector(0.0, 0.0)
+    for end, part in (("start", 1 - share), ("end", share)):
+        by = before.parameters.get(f"{end}_slides") if before else None
+        if by is None:
+            continue
+        way, by_mm = _away(piece, edge, is_start=end == "start"), _length_in_mm(str(by))
+        slid = way.point_at(by_mm) if by_mm > 0 else way.start + way.start_tangent * by_mm
+        carried = carried + (slid - way.start) * part
+    return carried
 
 
 def _reshaping(design: Design, piece: str, edge: str) -> EditEntry | None:
-    """The last reshaping of an edge whose places are plain words, which can be changed."""
+    """The last reshaping of an edge that is written plainly, so that it can be changed."""
     for entry in reversed(design.edits):
         values = entry.parameters
         if entry.kind != "reshape" or (values.get("piece"), values.get("edge")) != (piece, edge):
             continue
-        return entry if set(values) <= {"piece", "edge", "through", "partner"} else None
+        slides = [values[key] for key in _SLIDES if key in values]
+        is_plain = set(values) <= _PLAINLY and all(map(_is_plain, slides))
+        return entry if is_plain and (not values.get("through") or _moves_of(entry)) else None
     return None
 
 

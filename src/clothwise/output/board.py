@@ -26,8 +26,8 @@ from clothwise.pattern import Mark, MarkKind, Pattern, Piece, SeamCorners
 from clothwise.pattern.first_letter import lowered
 from clothwise.units import LengthUnit
 
-HANDLE_SHARES = (0.25, 0.5, 0.75)
-"""Where an edge can be taken hold of to draw it anew."""
+HANDLE_SHARES = (0.0, 0.25, 0.5, 0.75, 1.0)
+"""Where an edge can be taken hold of to draw it anew, its ends included."""
 
 _ARROW_MM = 9.0  # heads of a grainline on the board: larger than on paper, seen from afar
 

@@ -25,6 +25,7 @@ from clothwise.components.pointing import (
     Pointed,
     dart_moved_by,
     dart_point_moved_by,
+    end_slid_by,
     line_measured,
     pocket_moved_by,
     reshaped_by,
@@ -154,6 +155,9 @@ def _pointed(job: PointOf) -> Pointed:
     if what == "edge":
         share = _number(gesture, "share")
         return reshaped_by(design, again, piece, _text(gesture, "edge"), share, to)
+    if what == "edge-end":
+        edge, which = _text(gesture, "edge"), _text(gesture, "end")
+        return end_slid_by(design, again, piece, edge, which, to)
     if what == "dart":
         return dart_moved_by(of.pattern, piece, _text(gesture, "dart"), to)
     if what == "dart-point":

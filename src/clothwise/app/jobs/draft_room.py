@@ -122,8 +122,8 @@ class PointOf(_OnBoard):
     """Find what a gesture means, and draw the board after it.
 
     Attributes:
-        gesture: `what` (split, edge, dart, dart-point, pocket), `piece`, and what belongs to it;
-            places are pairs of numbers, mm in the coordinates of the piece, y up.
+        gesture: `what` (split, edge, edge-end, dart, dart-point, pocket), `piece`, and what belongs
+            to it; places are pairs of numbers, mm in the coordinates of the piece, y up.
     """
 
     gesture: Mapping[str, Any] = field(default_factory=dict)

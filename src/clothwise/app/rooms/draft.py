@@ -102,7 +102,7 @@ TOOLS = {
         "Drag from one place to another to measure. Near a line it holds to the line.",
     ),
     "split": ("Split", "Draw a line from edge to edge of a piece, or to the point of a dart."),
-    "shape": ("Shape", "Click an edge, then drag one of its three points outward or inward."),
+    "shape": ("Shape", "Click an edge, then drag one of its rings, or slide one of its ends."),
     "dart": (
         "Dart",
         "Drag the open ring to swing a dart about its point, the full dot to make it longer.",

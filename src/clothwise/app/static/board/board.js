@@ -201,7 +201,7 @@ class Board {
     if (!place) return;
     const handles = (line?.dataset.handles || "").split(" ").map(Number);
     const named = place.querySelector(".label")?.dataset.spots.split(" ").map(Number) || [0, 0];
-    const [x, y] = at ? [at[0], -at[1]] : handles.length > 3 ? handles.slice(2, 4) : named;
+    const [x, y] = at ? [at[0], -at[1]] : handles.length > 5 ? handles.slice(4, 6) : named;
     const group = document.createElementNS(SVG, "g");
     group.setAttribute("class", "balloons");
     group.setAttribute("transform", `translate(${x} ${y})`);
@@ -312,11 +312,13 @@ class Board {
       const { piece, edge } = this.picked;
       const found = edgeOf(this.element, piece, edge);
       const at = (found?.dataset.handles || "").split(" ").filter(Boolean).map(Number);
-      const spots = [0.25, 0.5, 0.75].slice(0, at.length / 2);
-      this.handlesOn(
-        piece,
-        spots.map((share, n) => [{ what: "edge", edge, share }, at[2 * n], at[2 * n + 1]]),
-      );
+      const kinds = [
+        { what: "edge-end", edge, end: "start", says: "start of the edge, to slide it" },
+        ...[0.25, 0.5, 0.75].map((share) => ({ what: "edge", edge, share })),
+        { what: "edge-end", edge, end: "end", says: "end of the edge, to slide it" },
+      ];
+      const spots = kinds.map((data, n) => [data, at[2 * n], at[2 * n + 1]]);
+      this.handlesOn(piece, at.length ? spots : []);
     }
     if (this.tool === "dart") {
       for (const dart of this.pieces.querySelectorAll(".dart")) {
