@@ -81,7 +81,9 @@ def started(tmp_path: Path):  # type: ignore[no-untyped-def]
 def test_a_server_starts_with_a_dress_is_found_again_and_ends_cleanly(started) -> None:  # type: ignore[no-untyped-def]
     folder, server, lines = started
     address = lines[1].strip()
-    assert re.fullmatch(r"http://127\.0\.0\.1:\d+/enter\?token=[\w-]{43}&next=/d/kiln-dress/draft", address)
+    assert re.fullmatch(
+        r"http://127\.0\.0\.1:\d+/enter\?token=[\w-]{43}&next=/d/kiln-dress/draft", address
+    )
     assert (folder / "kiln-dress" / "design.yaml").is_file()
     assert stat.S_IMODE((folder / ".clothwise" / "running.json").stat().st_mode) == 0o600
     assert not Workspace(folder).lock()

@@ -102,6 +102,18 @@ document.addEventListener("keydown", (event) => {
   if (event.key === "Escape" && place.hasChildNodes()) dismiss(place);
 });
 
+// Control+Z outside of fields, where the browser has its own.
+document.addEventListener("keydown", (event) => {
+  if (event.defaultPrevented || !(event.ctrlKey || event.metaKey) || event.altKey) return;
+  if (event.target.closest("input:not([type=radio], [type=checkbox], [type=range]), textarea, select, [contenteditable]")) return;
+  const key = event.key.toLowerCase();
+  const step = key === "y" || (key === "z" && event.shiftKey) ? "redo" : key === "z" ? "undo" : "";
+  const button = step && document.getElementById(step);
+  if (!button) return;
+  event.preventDefault();
+  button.click(); // does nothing if there is nothing to undo
+});
+
 // A change of this window: later forms are made from the new state.
 body.addEventListener("cw:changed", (event) => {
   const { head: now, words, elsewhere } = event.detail;
