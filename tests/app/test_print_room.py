@@ -48,14 +48,14 @@ def test_the_map_leads_to_every_page(window: Window) -> None:
     linked = re.findall(r'id="map-(\d+)"', shown)
     assert [int(each) for each in linked] == list(range(2, len(names) + 1))
     assert f"Page 3 of {len(names)}: A2" in shown
-    assert ' style=' not in shown
+    assert " style=" not in shown
 
 
 def test_several_sizes_lie_on_one_another(window: Window) -> None:
     query = "paper=a0&chosen=yes&sizes=36&sizes=40&layers=marks&several=yes"
-    assert told(window, query)["subtitle"] == "Sizes 36 to 40"
+    assert told(window, query)["subtitle"] == "Sizes 36 and 40"
     answer = window.get(f"{PRINT}.pdf?{query}")
-    assert "sizes 36 to 40.pdf" in answer.headers["content-disposition"]
+    assert "sizes 36 40.pdf" in answer.headers["content-disposition"]
     assert b"Size 36" in answer.content  # the layer that a reader of the file can hide
 
 

@@ -251,7 +251,7 @@ def test_several_sizes_are_printed_in_one_file(dress: Path, tmp_path: Path) -> N
     )
     assert ran.code == 0, ran.err
     text = pypdfium2.PdfDocument(out)[0].get_textpage().get_text_bounded()
-    assert "Sizes 36 to 38" in text
+    assert "Sizes 36 and 38" in text
 
 
 def test_a_size_that_is_not_in_the_chart_is_not_printed(dress: Path, tmp_path: Path) -> None:

@@ -11,7 +11,13 @@ from clothwise.components.design_file import read_make
 from clothwise.errors import Misuse
 from clothwise.output import ALL_LAYERS, Drawing, PrintLayer, Text, leaves, size_layer
 from clothwise.packet import Making
-from clothwise.packet.nested_print import PrintChoice, chosen_pages, in_size, nested_drawings
+from clothwise.packet.nested_print import (
+    PrintChoice,
+    chosen_pages,
+    in_size,
+    nested_drawings,
+    sizes_in_words,
+)
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 
@@ -53,17 +59,25 @@ def test_several_sizes_are_one_print_with_a_layer_for_each() -> None:
 
 def test_a_nest_holds_every_piece_of_every_size() -> None:
     makings = {size: in_size(kiln(), size) for size in ("36", "48")}
-    drawings = nested_drawings(makings, ALL_LAYERS)
+    drawings = nested_drawings(makings, ALL_LAYERS, kiln().file.of.sizes)
     titles = {each.title for making in makings.values() for each in making.pattern.pieces.values()}
     assert {each.title for each in drawings} == titles
     front = next(each for each in drawings if each.title == "Bodice front")
-    assert "Sizes 36 to 48" in texts(front)
+    assert "Sizes 36 and 48" in texts(front)
+
+
+def test_sizes_that_are_left_out_are_not_in_a_range() -> None:
+    known = ("34", "36", "38", "40")
+    assert sizes_in_words(("36", "38", "40"), known) == "36 to 40"
+    assert sizes_in_words(("34", "38", "40"), known) == "34, 38 and 40"
+    assert sizes_in_words(("34", "36"), known) == "34 and 36"
+    assert sizes_in_words(("38",), known) == "38"
 
 
 def test_layers_that_are_left_out_are_not_drawn() -> None:
     makings = {size: in_size(kiln(), size) for size in ("36", "38")}
-    full = nested_drawings(makings, ALL_LAYERS)[0]
-    bare = nested_drawings(makings, frozenset())[0]
+    full = nested_drawings(makings, ALL_LAYERS, kiln().file.of.sizes)[0]
+    bare = nested_drawings(makings, frozenset(), kiln().file.of.sizes)[0]
     assert len(list(leaves(bare))) < len(list(leaves(full)))
     assert "Allowance" in texts(full)
     assert "Allowance" not in texts(bare)

@@ -78,7 +78,7 @@ def nested(
     Args:
         patterns: by size, from the smallest.
         piece_name: the piece.
-        caption: what to print; its size is replaced by the range.
+        caption: what to print; its size is replaced by the range, unless it is one already.
         corners: of the patterns, to save work.
         layers: what is drawn beside the cutting lines, the grain and the title.
     """
@@ -105,7 +105,8 @@ def nested(
             if isinstance(text, Text):
                 space.take(text_polygon(text))
     names = [size.name for size in sizes]
-    named = replace(caption, size=_range(names), is_range=len(names) > 1)
+    said = caption.size if caption.is_range else _range(names)
+    named = replace(caption, size=said, is_range=len(names) > 1)
     words: list[Item] = list(grain_items(base.lines, space))
     if PrintLayer.MARKS in layers:
         words.extend(mark_names(base.lines.piece.marks, space))

@@ -65,8 +65,9 @@ def chosen_pages(
     if len(sizes) > 1:
         makings = _drafted(making, sizes, tell)
         tell("drawing the sizes on one another")
-        drawings = nested_drawings(makings, choice.layers)
-        title = PrintTitle(making.title, f"Sizes {sizes[0]} to {sizes[-1]}")
+        known = making.file.of.sizes
+        drawings = nested_drawings(makings, choice.layers, known)
+        title = PrintTitle(making.title, f"Sizes {sizes_in_words(sizes, known)}")
     else:
         one = in_size(making, sizes[0]) if sizes else making
         tell("drawing the pieces")
@@ -77,29 +78,45 @@ def chosen_pages(
     return make(drawings, title, paper=paper_named(name), sizes=sizes)
 
 
+def sizes_in_words(some: Sequence[str], known: Sequence[str]) -> str:
+    """Which sizes these are, in order: a range only where none is left out.
+
+    >>> sizes_in_words(["36", "38", "40"], ["34", "36", "38", "40"])
+    '36 to 40'
+    >>> sizes_in_words(["34", "38", "40"], ["34", "36", "38", "40"])
+    '34, 38 and 40'
+    """
+    first = known.index(some[0])
+    if len(some) > 2 and tuple(known[first : first + len(some)]) == tuple(some):
+        return f"{some[0]} to {some[-1]}"
+    return f"{', '.join(some[:-1])} and {some[-1]}" if len(some) > 1 else some[0]
+
+
 def nested_drawings(
-    makings: Mapping[str, Making], layers: frozenset[PrintLayer]
+    makings: Mapping[str, Making], layers: frozenset[PrintLayer], known: Sequence[str]
 ) -> tuple[Drawing, ...]:
     """A drawing of every piece with all sizes of it on one another.
 
     Args:
         makings: the same make by size, from the smallest.
         layers: what is drawn beside cutting lines, grain and titles.
+        known: the sizes of the chart, so that a range is only told where none is left out.
     """
     patterns = {size: with_own_fabrics(each) for size, each in makings.items()}
     corners = {size: each.corners for size, each in makings.items()}
     owners = {piece: each for each in makings.values() for piece in each.pattern.pieces}
     names = dict.fromkeys(piece for each in patterns.values() for piece in each.pieces)
-    return tuple(
-        nested(
-            patterns,
-            piece,
-            replace(caption_of(owners[piece], piece), number=str(number)),
-            corners=corners,
-            layers=layers,
+    drawings = []
+    for number, piece in enumerate(names, start=1):
+        having = [size for size, each in patterns.items() if piece in each.pieces]
+        caption = replace(
+            caption_of(owners[piece], piece),
+            number=str(number),
+            size=sizes_in_words(having, known),
+            is_range=len(having) > 1,
         )
-        for number, piece in enumerate(names, start=1)
-    )
+        drawings.append(nested(patterns, piece, caption, corners=corners, layers=layers))
+    return tuple(drawings)
 
 
 def in_size(making: Making, size: str) -> Making:

@@ -106,8 +106,7 @@ async def _file(request: Request) -> Response:
     wanted = _wanted(request)
     pdf = await ask(FileOf(**asked(request), **_chosen(wanted)))
     parts = [opened(request).name, request.path_params["make"], wanted.paper or "pattern"]
-    parts += [f"sizes {wanted.sizes[0]} to {wanted.sizes[-1]}"] if len(wanted.sizes) > 1 else []
-    parts += [f"size {wanted.sizes[0]}"] if len(wanted.sizes) == 1 else []
+    parts += ["size" if len(wanted.sizes) == 1 else "sizes", *wanted.sizes] if wanted.sizes else []
     name = "".join(each for each in " ".join(parts) if each.isalnum() or each in " -_.")
     return Response(
         pdf,
