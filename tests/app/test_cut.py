@@ -463,3 +463,21 @@ def test_a_form_writes_only_what_was_changed_in_it(window: Window, workspace: Pa
     assert not fusible.color
     window.change(f"{ROOM}/fabric", name="fusible", base=window.head(), **{"repeat.along": "6cm"})
     assert _make(workspace).make.fabric("fusible").repeat.along == "6cm"
+
+
+def test_a_garment_that_cannot_be_drawn_says_so_in_its_place(
+    window: Window, workspace: Path
+) -> None:
+    """A flare far out of its range, written by another program."""
+    design = workspace / "kiln-dress" / "design.yaml"
+    before = design.read_text("utf-8")
+    design.write_text(before.replace("mid-calf: 9cm", "mid-calf: 90cm"), "utf-8")
+    try:
+        part = window.part(f"{ROOM}/garment")
+        assert "flare" in part
+        assert "your design is as you left it" in part
+        assert "cw:changed" in part
+        assert "cannot be laid on cloth before" in window.part(f"{ROOM}/layouts")
+    finally:
+        design.write_text(before, "utf-8")
+    assert "Slate linen" in window.part(f"{ROOM}/garment")

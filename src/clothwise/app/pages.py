@@ -45,6 +45,7 @@ __all__ = [
     "preferences",
     "refusal",
     "shop",
+    "told_of",
     "wants_json",
 ]
 
@@ -111,7 +112,7 @@ def refusal(
         status: of the answer; 409 for a conflict, else 422, unless given.
     """
     code = status or (409 if isinstance(error, Conflict) else 422)
-    told = _told(request, error)
+    told = told_of(request, error)
     if wants_json(request):
         return JSONResponse({"error": {**told, "work": _WORK[work]}}, code)
     data: dict[str, Any] = {"told": told, "work": _WORK[work], "conflict": _conflict(error)}
@@ -239,7 +240,7 @@ def _initial(text: str) -> str:
 # Refusals
 
 
-def _told(request: Request, error: ClothwiseError) -> dict[str, Any]:
+def told_of(request: Request, error: ClothwiseError) -> dict[str, Any]:
     """Return an error as data, with paths as they stand in the workspace."""
     told: dict[str, Any] = {
         "what": error.what,

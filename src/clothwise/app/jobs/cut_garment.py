@@ -36,11 +36,6 @@ class GarmentOf(MakeJob):
 
     photos: str = ""
 
-    @property
-    def key(self) -> str:
-        """Only the latest of these for a make matters."""
-        return f"cut-garment {self.design} {self.make}"
-
     def run(self, told: Tell, cancelled: Callable[[], bool]) -> GarmentShown:
         """Return the garment, drawn in the fabrics that it is cut from."""
         from clothwise.output.cloth_fill import ClothLook, cloth_paints

@@ -21,6 +21,7 @@ from clothwise.app.pages import (
     fragment,
     opened,
     page,
+    told_of,
     wants_json,
 )
 from clothwise.app.rooms import cut_photos, cut_stash
@@ -34,8 +35,8 @@ from clothwise.app.rooms.cut_changes import (
 )
 from clothwise.app.rooms.cut_works import WORKS, Work, works
 from clothwise.app.rooms.of_make import addressed, asked, entry, makes_in
-from clothwise.app.work import Shown, ask
-from clothwise.errors import Misuse
+from clothwise.app.work import JobCancelled, Shown, Superseded, ask
+from clothwise.errors import ClothwiseError, Misuse
 from clothwise.pattern.commands import PaintCopies, RemoveFabric, SetFabric, SetPins
 from clothwise.pattern.document import parse_make
 
@@ -61,9 +62,12 @@ async def _page(request: Request) -> Response:
 
 
 async def _garment(request: Request) -> Response:
-    shown = await _garment_shown(request)
     if wants_json(request):
-        return JSONResponse(_garment_data(shown))
+        return JSONResponse(_garment_data(await _garment_shown(request)))
+    try:
+        shown = await _garment_shown(request)
+    except ClothwiseError as error:
+        return _cannot_be_shown(request, error, "garment")
     brush = request.query_params.get("fabric", "")
     if shown.cloth(brush) is None:
         brush = shown.cloths[0].name if shown.cloths else ""
@@ -80,7 +84,12 @@ async def _garment(request: Request) -> Response:
 
 
 async def _layouts(request: Request) -> Response:
-    shown: LayoutsShown = await ask(LayoutsOf(**asked(request)))
+    try:
+        shown: LayoutsShown = await ask(LayoutsOf(**asked(request)))
+    except ClothwiseError as error:
+        if wants_json(request):
+            raise
+        return _cannot_be_shown(request, error, "layouts")
     search = _latest(request)
     if search is not None and search.is_running:
         shown = search.over(shown)
@@ -93,6 +102,15 @@ async def _layouts(request: Request) -> Response:
         efforts=_EFFORT_WORDS,
         **_addresses(request),
         **_search_data(request),
+    )
+
+
+def _cannot_be_shown(request: Request, error: ClothwiseError, part: str) -> Response:
+    """Say in the place of a part why it cannot be shown; it is asked for again after a change."""
+    if isinstance(error, Superseded | JobCancelled):
+        return Response(status_code=204)  # a newer state is being drawn already
+    return fragment(
+        request, "_cut_refused.html", part=part, told=told_of(request, error), **_addresses(request)
     )
 
 

@@ -121,7 +121,7 @@ function put(piece, x, y) {
   show(piece, x, y);
 }
 
-async function pin(piece) {
+async function pin(piece, turn = "keep") {
   const place = piece.closest("[data-pin]");
   const scale = Number(piece.ownerSVGElement.dataset.scale);
   const { x, y } = moved(piece);
@@ -132,6 +132,7 @@ async function pin(piece) {
     across: `${piece.dataset.across}mm`,
     dx_mm: (x * scale).toFixed(3),
     dy_mm: (-y * scale).toFixed(3),
+    turn,
   });
   piece.classList.remove("waiting");
   if (done === null) put(piece, 0, 0);
@@ -187,6 +188,7 @@ room.addEventListener("keydown", (event) => {
     const { x, y } = moved(piece);
     put(piece, x + arrow[0] * step, y + arrow[1] * step);
   } else if (event.key === "Enter" || event.key === " ") pin(piece);
+  else if (event.key === "t" || event.key === "T") pin(piece, "around");
   else if (event.key === "Escape") put(piece, 0, 0);
   else if (event.key === "Delete" || event.key === "Backspace") unpin(piece);
   else return;
