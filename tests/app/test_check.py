@@ -44,11 +44,11 @@ def plant(window: Window) -> None:
 def test_a_sound_garment_says_that_everything_goes_together(window: Window) -> None:
     text = window.page(ROOM)
     assert 'data-address="/d/kiln-dress/check/board"' in text
-    assert '<option value="view A" selected>' in text
-    assert '<option value="make view-a">' in text
-    assert "Everything goes together" in window.part(f"{ROOM}/findings?of=view+A&size=38")
-    assert asked(window, f"{ROOM}/findings?of=view+A&size=38") == {"findings": []}
-    board = asked(window, f"{ROOM}/board?of=view+A&size=38")
+    assert '<option value="view:A" selected>' in text
+    assert '<option value="make:view-a">' in text
+    assert "Everything goes together" in window.part(f"{ROOM}/findings?of=view:A&size=38")
+    assert asked(window, f"{ROOM}/findings?of=view:A&size=38") == {"findings": []}
+    board = asked(window, f"{ROOM}/board?of=view:A&size=38")
     assert "bodice-front" in board["pieces"]
 
 
@@ -56,9 +56,9 @@ def test_a_planted_fault_is_listed_with_its_place_its_meaning_and_a_way_to_mend_
     window: Window,
 ) -> None:
     plant(window)
-    (finding,) = asked(window, f"{ROOM}/findings?of=view+A&size=38")["findings"]
+    (finding,) = asked(window, f"{ROOM}/findings?of=view:A&size=38")["findings"]
     assert finding["code"] == "CAP-EASE"
-    part = window.part(f"{ROOM}/findings?of=view+A&size=38")
+    part = window.part(f"{ROOM}/findings?of=view:A&size=38")
     assert "Show its place" in part
     assert f'data-piece="{finding["piece"]}"' in part
     x, y = re.search(r'data-x="(\S+)" data-y="(\S+)"', part).groups()  # type: ignore[union-attr]
@@ -72,22 +72,22 @@ def test_a_planted_fault_is_listed_with_its_place_its_meaning_and_a_way_to_mend_
 def test_the_whole_range_is_checked_and_what_is_alike_is_one_finding(window: Window) -> None:
     plant(window)
     sizes = asked(window, "/d/kiln-dress/measure")["sizes"]
-    found = asked(window, f"{ROOM}/findings?of=view+A&size=38&scope=range")["findings"]
+    found = asked(window, f"{ROOM}/findings?of=view:A&size=38&scope=range")["findings"]
     of_cap = [each for each in found if each["piece"] == "sleeve"]
     assert len(of_cap) == 1
     assert of_cap[0]["sizes"] == sizes
     assert of_cap[0]["size"] == "38"  # the place shown is that of the size shown
-    part = window.part(f"{ROOM}/findings?of=view+A&size=38&scope=range&kind=note")
+    part = window.part(f"{ROOM}/findings?of=view:A&size=38&scope=range&kind=note")
     assert "not shown" in part
     assert "Show its place" not in part
 
 
 def test_a_make_is_checked_for_whom_it_is_made(window: Window) -> None:
     text = window.page(f"{ROOM}?make=view-a")
-    assert '<option value="make view-a" selected>' in text
+    assert '<option value="make:view-a" selected>' in text
     assert 'name="size"' not in text
-    assert "findings" in asked(window, f"{ROOM}/findings?of=make+view-a")
-    assert "pieces" in asked(window, f"{ROOM}/board?of=make+view-a")
+    assert "findings" in asked(window, f"{ROOM}/findings?of=make:view-a")
+    assert "pieces" in asked(window, f"{ROOM}/board?of=make:view-a")
 
 
 def test_a_draft_that_is_refused_is_a_finding_and_leaves_no_seams(window: Window) -> None:
@@ -96,16 +96,16 @@ def test_a_draft_that_is_refused_is_a_finding_and_leaves_no_seams(window: Window
     text = file.read_text()
     bodice = text[text.index("  bodice:\n") : text.index("  skirt:\n")]
     file.write_text(text.replace(bodice, "").replace("  buttons:\n", f"{bodice}  buttons:\n"))
-    assert window.get(f"{ROOM}?of=view+A").status_code == 200
-    (finding,) = asked(window, f"{ROOM}/findings?of=view+A")["findings"]
+    assert window.get(f"{ROOM}?of=view:A").status_code == 200
+    (finding,) = asked(window, f"{ROOM}/findings?of=view:A")["findings"]
     assert "needs something with a waist" in finding["message"]
-    assert asked(window, f"{ROOM}/board?of=view+A")["refused"]["what_to_do"]
-    walk = window.page(f"{ROOM}/walk?of=view+A")
+    assert asked(window, f"{ROOM}/board?of=view:A")["refused"]["what_to_do"]
+    walk = window.page(f"{ROOM}/walk?of=view:A")
     assert "Nothing of your work is lost" in walk
 
 
 def test_a_seam_is_walked_with_every_stop_in_words(window: Window) -> None:
-    address = f"{ROOM}/walk?of=view+A&size=38&seam=sleeve-armhole"
+    address = f"{ROOM}/walk?of=view:A&size=38&seam=sleeve-armhole"
     walk = asked(window, address)
     titles = [stop["title"] for stop in walk["stops"] if stop["title"]]
     assert titles[0] == "Here the seam begins"
@@ -123,7 +123,7 @@ def test_a_seam_is_walked_with_every_stop_in_words(window: Window) -> None:
 
 
 def test_every_seam_that_is_listed_can_be_walked(window: Window) -> None:
-    text = window.page(f"{ROOM}/walk?of=view+A")
+    text = window.page(f"{ROOM}/walk?of=view:A")
     links = set(re.findall(r'href="(/d/kiln-dress/check/walk\?\S+seam=\S+layer=\d+)"', text))
     assert len(links) > 15
     for link in sorted(links):
@@ -133,7 +133,7 @@ def test_every_seam_that_is_listed_can_be_walked(window: Window) -> None:
 
 @pytest.mark.parametrize(
     "query",
-    ["seam=nothing", "seam=neck&layer=99", "seam=neck&layer=x", "seam=neck&at=-1", "of=view+Z"],
+    ["seam=nothing", "seam=neck&layer=99", "seam=neck&layer=x", "seam=neck&at=-1", "of=view:Z"],
 )
 def test_what_is_not_there_is_refused_in_words(window: Window, query: str) -> None:
     answer = window.get(f"{ROOM}/walk?{query}", headers={"accept": "text/html"})

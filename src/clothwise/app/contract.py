@@ -171,6 +171,26 @@ class FoundAll(TypedDict):
     findings: list[Found]
 
 
+class StopOfWalk(TypedDict):
+    """A place where both sides of a seam lie on each other."""
+
+    kind: str
+    title: str
+    words: str
+    is_off: bool
+
+
+class Walk(TypedDict):
+    """A seam walked from its start to its end."""
+
+    seam: str
+    title: str
+    sides: list[str]
+    summary: str
+    is_off: bool
+    stops: list[StopOfWalk]
+
+
 class Cut(TypedDict):
     """Where a copy lies on its cloth."""
 
@@ -467,7 +487,24 @@ OPERATIONS: tuple[Operation, ...] = (
         fields={"cells*": "JSON: a list of [size, measurement, text]", **_BASE},
     ),
     Operation("GET", f"{_D}/measure/chart.csv", "The size chart as a file.", "text/csv"),
+    Operation(
+        *("POST", f"{_D}/measure/add-size", "Add a size to the chart.", Chart),
+        fields={
+            "size*": "its name",
+            "MEASUREMENT": "such as bust_girth; at least height, bust, waist and hip",
+            "after": "the size it stands behind; else it is the last",
+            **_BASE,
+        },
+    ),
+    Operation(
+        *("POST", f"{_D}/measure/remove-size", "Take a size out of the chart.", Chart),
+        fields={"size*": "its name", **_BASE},
+    ),
     Operation("GET", f"{_D}/check/findings", "Check everything.", FoundAll, query=_OF),
+    Operation(
+        *("GET", f"{_D}/check/walk", "Walk a seam.", Walk),
+        query={**_OF, "seam": "its name; else the first one", "layer": "walked along the first"},
+    ),
     Operation(
         *("POST", f"{_D}/makes", "Begin a make.", NamedMake),
         fields={

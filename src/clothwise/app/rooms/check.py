@@ -30,8 +30,8 @@ from clothwise.errors import Misuse
 
 __all__ = ["ROUTES"]
 
-MAKE, VIEW = "make ", "view "
-"""Begin what is chosen to be checked: `make view-a`, `view A`."""
+MAKE, VIEW = "make:", "view:"
+"""Begin what is chosen to be checked: `make:view-a`, `view:A`."""
 
 KINDS: Mapping[str, str] = {"error": "errors", "warning": "warnings", "note": "notes"}
 """Severities, with the words for several of them."""
