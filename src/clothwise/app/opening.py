@@ -11,7 +11,7 @@ from starlette.requests import Request
 from clothwise.app.preferences import Preferences, read_preferences
 from clothwise.app.settings import Settings
 from clothwise.app.workspace import Workspace, make_document, make_names, title_of
-from clothwise.pattern.history import Documents, History
+from clothwise.pattern.history import DamagedHistory, Documents, History
 
 __all__ = ["OpenDesign", "Shop", "opened", "preferences", "shop"]
 
@@ -63,23 +63,37 @@ class Shop:
 
         Raises:
             Misuse: there is no such design.
-            DocumentError: its history is damaged.
+            DocumentError: it is not there any more.
             OutputError: its folder cannot be written.
         """
         folder = self.workspace.folder_of(name)
         with self._opening:
             found = self._open.get(name)
             if found is None:
-                found = OpenDesign(name, folder, History.open(folder, check=_check))
-                self._open[name] = found
+                found = self._open[name] = OpenDesign(name, folder, _history(folder))
                 return found
-        found.history.refresh()
+        try:
+            found.history.refresh()
+        except DamagedHistory:
+            self.close(name)
+            return self.design(name)
         return found
 
     def close(self, name: str) -> None:
         """Forget a design that was moved away."""
         with self._opening:
             self._open.pop(name, None)
+
+
+def _history(folder: Path) -> History:
+    """Open a history; one that cannot be read is put aside, and the new one says so in its list.
+
+    Whoever works in a browser could do no more about it, and the documents are untouched.
+    """
+    try:
+        return History.open(folder, check=_check)
+    except DamagedHistory:
+        return History.begin_anew(folder, check=_check)
 
 
 def _check(before: Documents, after: Documents) -> None:
@@ -100,7 +114,7 @@ def opened(request: Request) -> OpenDesign:
 
     Raises:
         Misuse: there is no such design.
-        DocumentError: its history is damaged.
+        DocumentError: it is not there any more.
     """
     return shop(request).design(request.path_params["design"])
 

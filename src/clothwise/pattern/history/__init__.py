@@ -6,5 +6,6 @@ The command line and the app write the same history.
 from clothwise.pattern.commands import Documents
 from clothwise.pattern.history.entry import Conflict, Entry
 from clothwise.pattern.history.history import History
+from clothwise.pattern.history.store import DamagedHistory
 
-__all__ = ["Conflict", "Documents", "Entry", "History"]
+__all__ = ["Conflict", "DamagedHistory", "Documents", "Entry", "History"]

@@ -44,6 +44,7 @@ from clothwise.pattern.history.store import (
     HISTORY_FOLDER,
     LOG_FILE,
     OBJECTS_FOLDER,
+    DamagedHistory,
     HistoryStore,
     checksum,
     put_aside,
@@ -76,7 +77,8 @@ class History:
         self._head = ""
         self._before = ""
         self._seen: dict[str, tuple[int, int]] = {}
-        self._damage: DocumentError | None = None
+        self._damage: DamagedHistory | None = None
+        self._begins = "began"
 
     @classmethod
     def open(cls, folder: Path, *, check: Check | None = None) -> History:
@@ -87,7 +89,8 @@ class History:
             check: is asked before anything new is kept; raises what the user should hear.
 
         Raises:
-            DocumentError: there is no design, or its history is damaged.
+            DamagedHistory: the history cannot be read.
+            DocumentError: there is no design.
             OutputError: the folder cannot be written.
         """
         if not (folder / DESIGN_DOCUMENT).is_file():
@@ -102,7 +105,7 @@ class History:
 
     @classmethod
     def begin_anew(cls, folder: Path, *, check: Check | None = None) -> History:
-        """Put a damaged history aside, as `.history-damaged-1`, and begin a new one.
+        """Put a damaged history aside, as `.history-damaged-1`, and begin a new one that says so.
 
         The documents stay as they are.
 
@@ -110,8 +113,13 @@ class History:
             DocumentError: there is no design.
             OutputError: the folder cannot be written.
         """
-        put_aside(folder)
-        return cls.open(folder, check=check)
+        found = cls(folder, check)
+        found._begins = (
+            f"began anew: what was before cannot be read, and lies in {put_aside(folder)}"
+        )
+        with found._store.locked():
+            found._catch_up()
+        return found
 
     # What is there ---------------------------------------------------------------------------
 
@@ -170,7 +178,7 @@ class History:
 
         Raises:
             CommandError: there is no such entry.
-            DocumentError: the history is damaged.
+            DamagedHistory: the history cannot be read.
         """
         files = self.entry(id).files
         return {name: self._store.text(key) for name, key in files.items()}
@@ -365,7 +373,7 @@ class History:
         found = read_documents(self.folder)
         keys = {name: checksum(text) for name, text in found.items()}
         if not self._head:
-            self._step("began", _STARTS, found)
+            self._step(self._begins, _STARTS, found)
         elif keys != self._entries[self._head].files:
             if self._store.written != self._store.lines and self._was_interrupted(keys):
                 self._write_documents(self._entries[self._head])

@@ -22,7 +22,15 @@ from typing import Any
 from clothwise.errors import DocumentError, Fault, OutputError
 from clothwise.pattern.saving import write_atomically
 
-__all__ = ["HISTORY_FOLDER", "LOG_FILE", "OBJECTS_FOLDER", "HistoryStore", "checksum", "put_aside"]
+__all__ = [
+    "HISTORY_FOLDER",
+    "LOG_FILE",
+    "OBJECTS_FOLDER",
+    "DamagedHistory",
+    "HistoryStore",
+    "checksum",
+    "put_aside",
+]
 
 HISTORY_FOLDER = ".history"
 OBJECTS_FOLDER = f"{HISTORY_FOLDER}/objects"
@@ -31,6 +39,10 @@ LONGEST_WAIT_S = 10.0
 """For another program that writes the same design. Our own choice: a change takes 0.1 s."""
 _BETWEEN_TRIES_S = 0.02
 _CHECKSUM = re.compile(r"[0-9a-f]{64}")
+
+
+class DamagedHistory(DocumentError):
+    """A history that cannot be read; the documents themselves are untouched."""
 
 
 def checksum(text: str) -> str:
@@ -73,7 +85,7 @@ class HistoryStore:
         A last line that was torn by a crash is not there; `append` cuts it off.
 
         Raises:
-            DocumentError: the log is damaged before its last line.
+            DamagedHistory: the log is damaged before its last line.
         """
         try:
             with self._log.open("rb") as file:
@@ -137,7 +149,7 @@ class HistoryStore:
         """Return a text that was kept.
 
         Raises:
-            DocumentError: it is not there any more, or is not what it was.
+            DamagedHistory: it is not there any more, or is not what it was.
         """
         if key not in self._texts:
             if _CHECKSUM.fullmatch(key) is None:
@@ -167,7 +179,7 @@ class HistoryStore:
             draft.write_text(str(self.lines), encoding="ascii")
             draft.replace(self._folder / "written")
 
-    def damaged(self, what: str) -> DocumentError:
+    def damaged(self, what: str) -> DamagedHistory:
         """Return what to say about a log that cannot be followed."""
         return _unreadable(self._log, what)
 
@@ -181,8 +193,8 @@ class HistoryStore:
         raise _unreadable(self._log, f"line {self.lines + number} is damaged")
 
 
-def put_aside(folder: Path) -> None:
-    """Give the history of a design a name under which nobody reads it.
+def put_aside(folder: Path) -> str:
+    """Give the history of a design a name under which nobody reads it; return the name.
 
     Raises:
         OutputError: it cannot be renamed.
@@ -194,6 +206,7 @@ def put_aside(folder: Path) -> None:
     with _told(history):
         if history.exists():
             history.rename(folder / f"{HISTORY_FOLDER}-damaged-{number}")
+    return f"{HISTORY_FOLDER}-damaged-{number}"
 
 
 @contextmanager
@@ -246,11 +259,11 @@ def _force(folder: Path) -> None:
             os.close(handle)
 
 
-def _unreadable(path: Path, what: str) -> DocumentError:
+def _unreadable(path: Path, what: str) -> DamagedHistory:
     remedy = (
         f"The documents themselves are untouched. Put `{HISTORY_FOLDER}` aside to begin a new "
         "history."
     )
-    return DocumentError(
+    return DamagedHistory(
         [Fault(str(path), None, "", f"the history cannot be read: {what}", remedy)]
     )
