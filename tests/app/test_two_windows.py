@@ -99,6 +99,6 @@ def test_history_that_cannot_be_read_is_put_aside_and_told(window: Window, works
     paint(window, "pocket/left", "fusible", window.head())
     log = workspace / "kiln-dress" / ".history" / "log.jsonl"
     log.write_bytes(log.read_bytes() + b"nonsense\n")
-    assert "began anew: what was before cannot be read" in window.page("/d/kiln-dress/history")
+    assert "Began anew: what was before cannot be read" in window.page("/d/kiln-dress/history")
     assert "pocket/left: fusible" in text_of(workspace)
     assert paint(window, "pocket/left", "linen", window.head()).status_code < 300
