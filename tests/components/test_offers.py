@@ -176,7 +176,7 @@ def test_limits_go_with_their_component() -> None:
     """And the words say so."""
     found = removal(fitting(), "pocket")
     assert found.names == ("pocket",)
-    assert found.lost == ("limit pocket_width",)
+    assert found.lost == ("the limit of pocket width",)
 
 
 def test_what_a_formula_needs_cannot_be_taken_away() -> None:

@@ -54,7 +54,17 @@ ROOMS = (
     Room("print_", "Print", "the pattern on paper", of_make=True),
     Room("pack", "Pack", "everything in one folder", of_make=True),
 )
-_WITHOUT_A_TITLE = ("shelf", "history", "settings", "tour", "makes", "flats", "events", "interface")
+_WITHOUT_A_TITLE = (
+    "shelf",
+    "history",
+    "settings",
+    "tour",
+    "makes",
+    "flats",
+    "events",
+    "interface",
+    "catalog",
+)
 
 
 @cache

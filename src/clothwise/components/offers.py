@@ -79,7 +79,7 @@ class Removal:
     Attributes:
         names: the component and those that cannot be drafted without it, in the order of drafting.
         command: that takes them away; None if it is refused.
-        lost: edits and limits that go with them, `edit cut-front`.
+        lost: edits and limits that go with them, `the edit cut-front`.
         refused, remedy, notes: as of an `Offer`.
     """
 
@@ -288,7 +288,8 @@ def removal(on: Fitting, name: str) -> Removal:
     except _Refused as refused:
         return Removal(_ordered(on.design, names), None, (), refused.what, refused.remedy)
     found = _ordered(on.design, names)
-    return Removal(found, RemoveComponents(found), lost, notes=notes)
+    words = tuple(_lost_words(each) for each in lost)
+    return Removal(found, RemoveComponents(found), words, notes=notes)
 
 
 def of_family(family: Family) -> tuple[str, ...]:
@@ -554,7 +555,13 @@ def _told_lost(kind: str, without: tuple[str, ...], lost: tuple[str, ...]) -> It
     if unsuited:
         yield f"What was said about {unsuited} does not suit it: that becomes as usual."
     if lost:
-        yield f"With the old one goes {', '.join(lost)}."
+        yield f"With the old one goes {', '.join(_lost_words(each) for each in lost)}."
+
+
+def _lost_words(text: str) -> str:
+    """Return `limit skirt_length` as `the limit of skirt length`."""
+    what, _, name = text.partition(" ")
+    return f"the limit of {_plain(name)}" if what == "limit" else f"the {what} {name}"
 
 
 def _plain(name: str) -> str:

@@ -8,6 +8,7 @@
 
 import { ours, send, tell } from "/static/shell/shell.js";
 import { mount } from "/static/board/board.js";
+import { catalog } from "/static/board/catalog.js";
 
 const body = document.body;
 const design = `/d/${encodeURIComponent(body.dataset.design)}`;
@@ -568,5 +569,6 @@ element.addEventListener("cw:view", (event) => {
 // ---------------------------------------------------------------------------------------------------
 
 inTurn(() => load("").catch(told));
+catalog({ commit, preview, leave, part, board, shown });
 refreshSoon();
 findSoon();

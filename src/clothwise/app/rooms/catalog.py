@@ -1,0 +1,72 @@
+"""Beside the board: what a design is put together from, and what may be swapped, added, removed.
+
+What is tried takes a second or two and runs behind; changes themselves are commands like all
+others, sent by the page to the Draft room.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Any
+
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from clothwise.app.jobs.catalog import AdditionsOf, CatalogOf, RemovalOf, SwapsOf
+from clothwise.app.pages import STATIC, fragment, opened, preferences
+from clothwise.app.rooms.draft import shown_in
+from clothwise.app.work import ask
+
+__all__ = ["ROUTES"]
+
+
+def _asked(request: Request) -> dict[str, Any]:
+    """What every job here is about."""
+    return {"shown": shown_in(request), "documents": dict(opened(request).history.documents)}
+
+
+def _window(request: Request) -> str:
+    return request.headers.get("X-Clothwise-Window", "")[:40]
+
+
+@cache
+def _pictured() -> frozenset[str]:
+    """Kinds of components of which there is a picture; those of plugins have none."""
+    return frozenset(path.stem for path in (STATIC / "components").glob("*.svg"))
+
+
+async def catalog(request: Request) -> Response:
+    """The choices and components, with their fields."""
+    unit = preferences(request).length_unit
+    found = await ask(CatalogOf(**_asked(request), unit=unit.value if unit else ""))
+    return fragment(request, "_catalog.html", catalog=found)
+
+
+async def swaps(request: Request) -> Response:
+    """What may stand in the place of a component, and what may not."""
+    name = request.path_params["component"][:80]
+    found = await ask(SwapsOf(**_asked(request), window=_window(request), name=name))
+    return fragment(request, "_offers.html", offers=found, pictured=_pictured())
+
+
+async def additions(request: Request) -> Response:
+    """What of a family may be added, and what may not."""
+    family = request.query_params.get("family", "")[:40]
+    found = await ask(AdditionsOf(**_asked(request), window=_window(request), family=family))
+    return fragment(request, "_offers.html", offers=found, pictured=_pictured())
+
+
+async def removal(request: Request) -> Response:
+    """What goes with a component."""
+    name = request.path_params["component"][:80]
+    found = await ask(RemovalOf(**_asked(request), window=_window(request), name=name))
+    return fragment(request, "_removal.html", removal=found)
+
+
+ROUTES = [
+    Route("/d/{design}/catalog", catalog),
+    Route("/d/{design}/offers/{component}", swaps),
+    Route("/d/{design}/additions", additions),
+    Route("/d/{design}/removal/{component}", removal),
+]

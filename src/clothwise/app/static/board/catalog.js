@@ -1,0 +1,344 @@
+// Beside the board: choices and components, their sliders and fields, and what may be swapped.
+//
+// A slider shows what it does while it moves and keeps it when it rests. It writes the text of its
+// field: of a formula only the amount at its end changes. What is kept may change other numbers:
+// the parts with ids (data-row) are asked for anew and exchanged where they differ.
+
+const KEYS_REST_MS = 700; // arrow keys on a slider: one change, not one for each step
+
+/**
+ * Fill the catalog and let it live.
+ * @param {Object} room commit, preview, leave, part, board of room.js, and its form `shown`
+ */
+export function catalog(room) {
+  const place = document.getElementById("catalog");
+  if (!place) return;
+  const waiting = new Map(); // by id of a row: the timer of its slider
+  let sliding = ""; // id of the row whose slider is held
+  const served = new Map(); // by id of a row: how it came
+  let asked = 0;
+
+  // Asking anew -----------------------------------------------------------------------------------
+
+  async function refresh() {
+    const mine = ++asked;
+    try {
+      const html = await room.part("catalog");
+      if (mine === asked) show(html);
+    } catch (error) {
+      if (mine === asked && !place.querySelector("[data-unit-of]")) place.textContent = error.message;
+    }
+  }
+
+  function show(html) {
+    const template = document.createElement("template");
+    template.innerHTML = html;
+    const now = template.content.firstElementChild;
+    const was = place.firstElementChild;
+    if (!was?.dataset.choices || units(was) !== units(now)) {
+      exchange(place, now);
+      return;
+    }
+    was.dataset.choices = now.dataset.choices;
+    for (const unit of now.querySelectorAll("[data-unit-of]")) {
+      const old = was.querySelector(`[data-unit-of="${CSS.escape(unit.dataset.unitOf)}"]`);
+      if (rows(unit) === rows(old)) exchangeRows(old, unit);
+      else if (unit.querySelector("[data-unit-of]")) exchangeRows(old, unit);
+      else exchange(old, unit, true);
+    }
+  }
+
+  const units = (of) => [...of.querySelectorAll("[data-unit-of]")].map((each) => each.dataset.unitOf).join();
+  const rows = (of) => [...of.querySelectorAll("[data-row]")].map((each) => each.id).join();
+
+  function exchangeRows(old, unit) {
+    for (const row of unit.querySelectorAll("[data-row]")) {
+      if (row.closest("[data-unit-of]") !== unit) continue;
+      const before = document.getElementById(row.id);
+      if (before && !isBusy(before) && served.get(row.id) !== row.outerHTML) exchange(before, row, true);
+    }
+    old.className = unit.className;
+  }
+
+  function isBusy(row) {
+    if (sliding === row.id || waiting.has(row.id)) return true;
+    const field = row.querySelector("[data-field]");
+    return field === document.activeElement && field.value !== field.dataset.was;
+  }
+
+  // Put new elements in the place of old ones; what was unfolded and had the focus stays so.
+  function exchange(old, now, replaces = false) {
+    const opened = [...old.querySelectorAll("details[id]")].map((each) => [each.id, each.open]);
+    const focused = old.contains(document.activeElement) ? document.activeElement.id : "";
+    for (const row of now.matches("[data-row]") ? [now] : now.querySelectorAll("[data-row]")) {
+      served.set(row.id, row.outerHTML);
+    }
+    if (replaces) old.replaceWith(now);
+    else old.replaceChildren(now);
+    for (const field of now.querySelectorAll("[data-field]")) field.dataset.was = field.value;
+    for (const [id, isOpen] of opened) {
+      const details = document.getElementById(id);
+      if (details) details.open = isOpen;
+    }
+    if (focused) document.getElementById(focused)?.focus({ preventScroll: true });
+  }
+
+  // Values ----------------------------------------------------------------------------------------
+
+  function choices() {
+    return JSON.parse(place.querySelector("[data-choices]").dataset.choices);
+  }
+
+  function setting(row, value) {
+    const { component, name: parameter } = row.dataset;
+    return { kind: "set-parameter", component, parameter, value, choices: choices() };
+  }
+
+  // The text that gives the number of the slider.
+  function written(row, number) {
+    const { unit, stem, tail, value } = row.dataset;
+    if (!stem) return amount(number, unit);
+    const rest = Number(tail) + number - Number(value);
+    if (Math.abs(rest) < 1e-6) return stem;
+    return `${stem} ${rest < 0 ? "-" : "+"} ${amount(Math.abs(rest), unit)}`;
+  }
+
+  place.addEventListener("input", (event) => {
+    const row = event.target.closest("[data-row]");
+    if (!event.target.matches("[data-slide]") || !row) return;
+    const text = written(row, Number(event.target.value));
+    row.querySelector("[data-field]").value = text;
+    event.target.setAttribute("aria-valuetext", spoken(event.target.value, row.dataset.unit));
+    room.preview(setting(row, text));
+  });
+
+  place.addEventListener("pointerdown", (event) => {
+    const row = event.target.closest("[data-row]");
+    if (event.target.matches("[data-slide]")) sliding = row.id;
+  });
+
+  place.addEventListener("change", (event) => {
+    const { target } = event;
+    const row = target.closest("[data-row]");
+    if (target.matches("[data-slide]")) {
+      if (sliding === row.id) keep(row);
+      else later(row);
+    } else if (target.matches("[data-field]")) {
+      if (target.matches("input")) target.value = withUnit(target.value, row.dataset.unit);
+      keep(row);
+    } else if (target.matches("[data-role]")) {
+      const { component } = target.dataset;
+      room.commit({ kind: "set-component", name: component, fields: { role: target.value } });
+    } else if (target.matches("[data-option]")) choose(target);
+  });
+
+  for (const type of ["pointerup", "pointercancel"]) {
+    document.addEventListener(type, () => {
+      if (!sliding) return;
+      const row = document.getElementById(sliding);
+      // a slider that was held and did not move tells no change
+      setTimeout(() => {
+        if (sliding === row?.id) sliding = "";
+      }, 0);
+    });
+  }
+
+  place.addEventListener("focusout", (event) => {
+    const row = event.target.closest("[data-row]");
+    if (event.target.matches("[data-slide]") && waiting.has(row?.id)) keep(row);
+  });
+
+  function later(row) {
+    clearTimeout(waiting.get(row.id));
+    waiting.set(row.id, setTimeout(() => keep(row), KEYS_REST_MS));
+  }
+
+  async function keep(row) {
+    clearTimeout(waiting.get(row.id));
+    waiting.delete(row.id);
+    if (sliding === row.id) sliding = "";
+    const field = row.querySelector("[data-field]");
+    const text = field.value.trim();
+    if (text === row.dataset.text) {
+      room.leave();
+      complain(row, "");
+      return;
+    }
+    field.dataset.was = field.value;
+    if (await room.commit(setting(row, text))) return;
+    complain(row, refusal());
+  }
+
+  // Why it was refused stands beside the field; a conflict with another window stays above.
+  function refusal() {
+    const above = document.getElementById("refusal");
+    if (!above.firstElementChild || above.querySelector("form")) return "";
+    const words = [...above.querySelectorAll("h2, p, li")]
+      .map((each) => sentence(each.textContent.replace("What to do:", "")))
+      .filter((each) => !/^(Where|How much):/.test(each));
+    above.replaceChildren();
+    return words.filter(Boolean).join(" ");
+  }
+
+  function complain(row, words) {
+    const field = row.querySelector("[data-field]");
+    const error = row.querySelector("[data-error]");
+    error.textContent = words;
+    if (words) field.setAttribute("aria-invalid", "true");
+    else field.removeAttribute("aria-invalid");
+    if (!words) return;
+    served.delete(row.id); // a fresh one takes its place with the next change
+    if (!row.contains(document.activeElement)) field.focus({ preventScroll: true });
+    row.scrollIntoView({ block: "nearest" });
+  }
+
+  // Choices ---------------------------------------------------------------------------------------
+
+  function choose({ dataset: { option, ofView }, value }) {
+    const name = `o.${option}`;
+    room.shown.querySelector(`input[name="${CSS.escape(name)}"]`)?.remove();
+    if (value !== ofView) {
+      const field = Object.assign(document.createElement("input"), { type: "hidden", name, value });
+      field.dataset.choice = "";
+      room.shown.append(field);
+    }
+    lookAnew();
+  }
+
+  function asInView() {
+    for (const field of room.shown.querySelectorAll("[data-choice]")) field.remove();
+  }
+
+  function lookAnew() {
+    room.shown.dispatchEvent(new Event("change", { bubbles: true }));
+  }
+
+  // Another view is shown as it is, without what was chosen beside the one before.
+  room.shown.addEventListener(
+    "change",
+    (event) => {
+      if (event.target.name === "view") asInView();
+    },
+    { capture: true },
+  );
+
+  // Swapping, adding, taking out --------------------------------------------------------------------
+
+  async function ask(button) {
+    const into = document.getElementById(button.dataset.into);
+    close();
+    into.hidden = false;
+    into.dataset.opener = button.id;
+    into.innerHTML = '<p role="status" class="tried__wait"></p>';
+    into.firstElementChild.textContent = button.dataset.wait;
+    const [path, query] = button.dataset.ask.split("?");
+    try {
+      into.innerHTML = await room.part(path, Object.fromEntries(new URLSearchParams(query)));
+      into.querySelector("[data-focus]")?.focus({ preventScroll: true });
+      into.scrollIntoView({ block: "nearest" });
+    } catch (error) {
+      into.firstElementChild.textContent = error.message;
+    }
+  }
+
+  function close() {
+    let opener = "";
+    for (const each of place.querySelectorAll("[data-tried]:not([hidden])")) {
+      opener = each.dataset.opener;
+      each.hidden = true;
+      each.replaceChildren();
+    }
+    return opener;
+  }
+
+  place.addEventListener("click", async (event) => {
+    const button = event.target.closest("button");
+    if (!button) return;
+    if (button.matches("[data-ask]")) ask(button);
+    else if (button.matches("[data-usual]")) asUsual(button.closest("[data-row]"));
+    else if (button.matches("[data-as-in-view]")) {
+      asInView();
+      lookAnew();
+      document.querySelector("#choices > summary").focus();
+    } else if (button.matches("[data-show]")) {
+      document.body.addEventListener("cw:board", () => setTimeout(() => room.board.fit()), { once: true });
+      room.preview(JSON.parse(button.dataset.command));
+    } else if (button.matches("[data-close]")) {
+      const opener = close();
+      room.leave();
+      document.getElementById(opener)?.focus();
+    } else if (button.matches("[data-keep]")) take(JSON.parse(button.dataset.command));
+  });
+
+  function asUsual(row) {
+    row.querySelector("[data-field]").value = "";
+    keep(row);
+  }
+
+  async function take(command) {
+    if (!(await room.commit(command))) return;
+    room.board.fit();
+    close();
+    await refresh();
+    const summary = document.getElementById(`sum-${command.name}`);
+    if (summary) open(command.name);
+    (summary || document.querySelector("#components > summary")).focus({ preventScroll: true });
+  }
+
+  function open(component) {
+    const part = document.getElementById(`part-${component}`);
+    if (!part) return;
+    document.getElementById("components").open = true;
+    part.open = true;
+    part.scrollIntoView({ block: "nearest" });
+  }
+
+  // What was clicked on the board unfolds here.
+  document.getElementById("board").addEventListener("cw:pick", (event) => {
+    const piece = room.board.place(event.detail.piece)?.querySelector("[data-component]");
+    if (piece) open(piece.dataset.component);
+  });
+
+  for (const type of ["cw:changed", "cw:shown"]) {
+    document.body.addEventListener(type, () => {
+      close();
+      refresh();
+    });
+  }
+  refresh();
+}
+
+// A number with its unit, as one writes it.
+function amount(number, unit) {
+  if (unit === "in") return `${fraction(number)}in`;
+  return `${Number(number.toFixed(3))}${unit}`;
+}
+
+function spoken(value, unit) {
+  if (unit === "in") return `${fraction(Number(value))} inches`;
+  return `${Number(Number(value).toFixed(3))} ${unit === "deg" ? "degrees" : unit}`;
+}
+
+// Inches in the divisions of a tape measure: 3 1/8.
+function fraction(number) {
+  const parts = Math.round(Math.abs(number) * 16);
+  const sign = number < 0 && parts ? "-" : "";
+  const whole = Math.floor(parts / 16);
+  let [over, under] = [parts % 16, 16];
+  while (over && over % 2 === 0) [over, under] = [over / 2, under / 2];
+  if (!over) return `${sign}${whole}`;
+  return `${sign}${whole ? `${whole} ` : ""}${over}/${under}`;
+}
+
+// A plain number gets the unit that is shown: `9,5` becomes `9.5cm`.
+function withUnit(text, unit) {
+  const plain = /^-?(\d+([.,]\d+)?|[.,]\d+|(\d+ )?\d+\/\d+)$/;
+  const trimmed = text.trim();
+  if (unit === undefined || !plain.test(trimmed)) return trimmed;
+  return `${trimmed.replace(",", ".")}${unit}`;
+}
+
+function sentence(text) {
+  const words = text.replace(/\s+/g, " ").trim();
+  return !words || /[.!?:]$/.test(words) ? words : `${words}.`;
+}

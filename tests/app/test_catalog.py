@@ -1,0 +1,192 @@
+"""Beside the board: choices, components with their values, and what may be tried on them."""
+
+from __future__ import annotations
+
+import json
+import re
+from collections.abc import Iterator
+from html import unescape
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from app.conftest import Window, entered
+from clothwise.app.pages import STATIC
+from clothwise.components import component_class, kinds
+from clothwise.components.family import Family
+from clothwise.pattern.document import starting_design
+
+CATALOG = "/d/kiln-dress/catalog?view=A&size=38"
+PICTURES = Path(__file__).parents[2] / "docs" / "pictures" / "components"
+
+
+@pytest.fixture(scope="module")
+def still(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Window]:
+    """A window in which no test changes anything, so that all of them may look through it."""
+    folder = tmp_path_factory.mktemp("designs")
+    starting_design("kiln-dress", folder / "kiln-dress")
+    with entered(folder) as window:
+        yield window
+
+
+def row(html: str, id: str) -> str:
+    found = re.search(rf'<div class="param" id="param-{id}".*?</div>', html, re.DOTALL)
+    assert found, id
+    return unescape(found[0])
+
+
+def words(html: str) -> str:
+    return " ".join(unescape(re.sub(r"<[^>]+>", " ", html)).split())
+
+
+def commands(html: str) -> list[dict[str, Any]]:
+    found = re.findall(r"data-keep data-command='([^']*)'", html)
+    return [json.loads(unescape(each)) for each in found]
+
+
+def sent(window: Window, command: dict[str, Any], status: int = 204) -> str:
+    answer = window.change(
+        "/d/kiln-dress/commands",
+        command=json.dumps(command), base=window.head(), view="A", size="38",
+    )  # fmt: skip
+    assert answer.status_code == status, answer.text[:1000]
+    return answer.text
+
+
+def test_choices_come_first_then_components_in_their_order(still: Window) -> None:
+    html = still.part(CATALOG)
+    assert html.index('id="choices"') < html.index('id="components"') < html.index('id="add"')
+    titles = re.findall(r'<span class="part__title">([^<]+)</span>', html)
+    assert titles == [
+        *("Bodice", "Skirt", "Facing", "Collar", "Sleeve", "Armhole binding", "Pocket"),
+        *("Belt", "Buttons", "Hem"),
+    ]
+    assert "As in view A: Mid-calf, with elbow sleeves." in html
+    assert "style=" not in html
+
+
+def test_a_choice_beside_the_view_is_told(still: Window) -> None:
+    html = still.part(f"{CATALOG}&o.collar=none")
+    assert "Otherwise than in view A: Mid-calf, with elbow sleeves: collar." in html
+    assert "It is there only with collar: Collar with points." in words(html)
+
+
+def test_a_plain_value_has_its_slider_range_and_help(still: Window) -> None:
+    found = row(still.part(CATALOG), "skirt-hip_ease")
+    assert 'value="8cm"' in found
+    assert 'min="-15.0" max="30.0" step="0.5" value="8.0"' in found
+    assert "Room beyond the hip girth" in found
+    assert "-15 cm to 30 cm, usually 7 cm" in words(found)
+
+
+def test_a_formula_stands_as_formula_with_what_it_comes_to(still: Window) -> None:
+    found = row(still.part(CATALOG), "skirt-length")
+    assert 'value="waist_to_knee + 22cm"' in found
+    assert 'data-stem="waist_to_knee" data-tail="22.0"' in found
+    assert "Comes to 80.3 cm." in words(found)
+    assert "Written for length: To the middle of the calf." in words(found)
+
+
+def test_sliders_go_by_inches_for_whoever_likes_inches(window: Window) -> None:
+    window.change("/settings", unit="in", theme="auto", type_size="usual")
+    found = row(window.part(CATALOG), "skirt-hip_ease")
+    assert 'data-unit="in"' in found
+    assert 'step="0.125"' in found
+
+
+def test_what_a_slider_writes_is_kept_and_its_number_follows(window: Window) -> None:
+    choices = {"hem": "mid-calf", "armhole": "sleeve", "collar": "two-piece", "pockets": "2"}
+    command = {
+        "kind": "set-parameter", "component": "skirt", "parameter": "length",
+        "value": "waist_to_knee + 24.7cm", "choices": choices,
+    }  # fmt: skip
+    sent(window, command)
+    assert "Comes to 83 cm." in words(row(window.part(CATALOG), "skirt-length"))
+    tunic = row(window.part(CATALOG.replace("view=A", "view=B")), "skirt-length")
+    assert "waist_to_hip + 20cm" in tunic
+
+
+def test_what_is_wrong_stands_beside_its_field(window: Window, workspace: Path) -> None:
+    """A value that another program has put out of range, told in the size that it is wrong in."""
+    file = workspace / "kiln-dress" / "design.yaml"
+    text = file.read_text(encoding="utf-8")
+    file.write_text(text.replace("hip_ease: 8cm", "hip_ease: (hip_girth - 94cm) * 4 + 5cm"))
+    assert "aria-invalid" not in row(window.part(CATALOG), "skirt-hip_ease")
+    found = row(window.part(CATALOG.replace("size=38", "size=52")), "skirt-hip_ease")
+    assert 'aria-invalid="true"' in found
+    assert "(allowed -15 cm to 30 cm). Write a formula that gives" in words(found)
+
+
+def test_a_swap_is_offered_shown_by_picture_and_can_be_taken(window: Window) -> None:
+    html = window.part("/d/kiln-dress/offers/collar?view=A&size=38")
+    assert "Collars in place of collar" in html
+    assert "components/flat-collar.svg" in html
+    assert "A notched collar needs fronts with lapels" in words(html)
+    taken = commands(html)[0]
+    assert taken["component"] == "flat-collar"
+    sent(window, taken)
+    assert "flat collar" in window.part(CATALOG)
+
+
+def test_what_is_not_there_says_with_which_choices_it_was_tried(still: Window) -> None:
+    html = still.part("/d/kiln-dress/offers/collar?view=B&size=38")
+    assert "Tried on where it is there: with collar: Collar with points." in html
+
+
+def test_additions_of_a_family_are_offered_or_refused_in_words(window: Window) -> None:
+    html = window.part("/d/kiln-dress/additions?family=front&view=A&size=38")
+    assert "Take a notched-collar: it brings the facings of the lapels along." in words(html)
+    (taken,) = commands(html)
+    assert taken["component"] == "wrap-front"
+    sent(window, taken)
+    after = window.part(CATALOG)
+    assert after.index('id="part-bodice"') < after.index('id="part-front"')
+    assert after.index('id="part-front"') < after.index('id="part-skirt"')
+
+
+def test_what_hangs_on_a_component_goes_with_it(window: Window) -> None:
+    html = window.part("/d/kiln-dress/removal/facing?view=A&size=38")
+    assert "With it go collar" in html
+    (taken,) = commands(html)
+    assert taken == {"kind": "remove-components", "names": ["facing", "collar"]}
+    sent(window, taken)
+    after = window.part(CATALOG)
+    assert 'id="part-facing"' not in after
+    assert 'id="part-collar"' not in after
+
+
+@pytest.mark.parametrize(
+    "address",
+    [
+        "/d/kiln-dress/offers/nothing?view=A",
+        "/d/kiln-dress/additions?family=nothing",
+        "/d/kiln-dress/removal/nothing",
+        "/d/kiln-dress/catalog?view=Z",
+        "/d/kiln-dress/catalog?size=Z",
+    ],
+)
+def test_what_there_is_not_is_refused_in_words(still: Window, address: str) -> None:
+    html = still.part(address, status=422)
+    assert "Nothing was changed" in html
+
+
+def test_choices_that_the_design_does_not_have_are_left_aside(still: Window) -> None:
+    """An address of before an option was renamed."""
+    assert "As in view A" in still.part(f"{CATALOG}&o.ruffles=yes&o.collar=round")
+
+
+def test_every_family_can_be_asked_for(still: Window) -> None:
+    html = still.part(CATALOG)
+    for family in Family:
+        assert (f"additions?family={family.value}" in html) == (family is not Family.OTHER)
+
+
+def test_every_component_has_its_picture_as_in_the_reference() -> None:
+    """`make reference` draws them; the app has the same."""
+    folder = STATIC / "components"
+    assert {path.stem for path in folder.glob("*.svg")} == {*kinds()}
+    for kind in kinds():
+        assert component_class(kind).kind == kind
+        ours, theirs = folder / f"{kind}.svg", PICTURES / f"{kind}.svg"
+        assert ours.read_bytes() == theirs.read_bytes(), f"make reference: {kind}"
