@@ -36,7 +36,7 @@ class Build:
 
     job_id: str
     share: float = 0.0
-    message: str = "about to begin"
+    message: str = "about to begin, after other long work"
     is_running: bool = True
     was_stopped: bool = False
     number: int = 0

@@ -1,4 +1,4 @@
-// The print room: the address follows what is chosen, and all sizes can be checked at once.
+// The print room: the address follows what is chosen; all sizes can be checked at once.
 
 const pages = document.getElementById("pages");
 
@@ -6,6 +6,13 @@ document.addEventListener("htmx:after:swap", () => {
   const place = pages.querySelector("[data-address]");
   if (place) history.replaceState(null, "", place.dataset.address);
 });
+
+// Several sizes begin without stitching lines: before the form is sent, so in the capturing phase.
+pages.addEventListener("change", (event) => {
+  if (event.target.name !== "several") return;
+  const stitching = pages.querySelector('input[name="layers"][value="stitching lines"]');
+  if (stitching) stitching.checked = event.target.value === "no";
+}, true);
 
 pages.addEventListener("click", (event) => {
   const name = event.target.closest("[data-check-all]")?.dataset.checkAll;
