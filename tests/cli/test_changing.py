@@ -68,7 +68,7 @@ def test_history_is_listed_and_gone_back_in(
     assert run(["history", str(folder), "--json"]) == 0
     data = json.loads(capsys.readouterr().out)
     assert [each["words"] for each in data["entries"]] == [
-        "began",
+        "as it was at first",
         "hip ease of skirt: 8cm → 9cm",
         "title: For the fair",
     ]

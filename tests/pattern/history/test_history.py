@@ -43,7 +43,7 @@ def words(history: History) -> list[str]:
 def test_history_begins_with_what_is_there(folder: Path) -> None:
     history = History.open(folder)
     assert history.documents == read_documents(folder)
-    assert words(history) == ["began"]
+    assert words(history) == ["as it was at first"]
     assert (history.can_undo, history.can_redo) == ("", "")
     assert History.open(folder).head == history.head
 
@@ -101,7 +101,7 @@ def test_something_new_after_an_undo_forgets_nothing(folder: Path) -> None:
     history.undo()
     history.commit(history.head, flare("11cm"))
     assert history.can_redo == ""
-    assert words(history) == ["began", "flare of skirt: 9cm → 11cm"]
+    assert words(history) == ["as it was at first", "flare of skirt: 9cm → 11cm"]
     assert left in history.all_entries
     history.back_to(left.id)
     assert "mid-calf: 10cm" in (folder / "design.yaml").read_text()

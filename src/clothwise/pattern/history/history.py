@@ -78,7 +78,7 @@ class History:
         self._before = ""
         self._seen: dict[str, tuple[int, int]] = {}
         self._damage: DamagedHistory | None = None
-        self._begins = "began"
+        self._begins = "as it was at first"
 
     @classmethod
     def open(cls, folder: Path, *, check: Check | None = None) -> History:
