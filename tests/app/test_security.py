@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import hashlib
 import io
+import json
+import struct
 import zipfile
+import zlib
 from pathlib import Path
 from typing import Any
 
@@ -410,3 +413,182 @@ def test_a_fault_of_ours_is_told_in_four_parts_and_its_details_are_kept(
     assert len(faults) == 1
     assert "a detail nobody should see" in faults[0].read_text()
     assert TOKEN not in faults[0].read_text()
+
+
+# The rooms
+
+
+def command(**data: Any) -> dict[str, str]:
+    return {"command": json.dumps(data)}
+
+
+def deep(depth: int) -> str:
+    return '{"kind": "set-design", "fields": ' + '{"a": ' * depth + "1" + "}" * depth + "}"
+
+
+TO_ROOMS: dict[str, tuple[str, dict[str, str]]] = {
+    "a draft without end": (  # a bodice that is a skirt has curves of 8e15 mm
+        "/d/kiln-dress/commands",
+        command(kind="swap-component", name="bodice", component="pleated-skirt"),
+    ),
+    "a change of what is outside": (
+        "/d/kiln-dress/commands",
+        command(kind="replace-file", name="../../outside.yaml", text="x"),
+    ),
+    "a change of a hidden file": (
+        "/d/kiln-dress/commands",
+        command(kind="replace-file", name=".history/log.jsonl", text="x"),
+    ),
+    "a chart from outside": (
+        "/d/kiln-dress/commands",
+        command(kind="set-design", fields={"size_chart": "../../../etc/passwd"}),
+    ),
+    "a body from outside": (
+        "/d/kiln-dress/commands",
+        command(kind="set-make", make="makes/view-a.yaml", fields={"body": "../../../etc/passwd"}),
+    ),
+    "a kind of change that is none": (
+        "/d/kiln-dress/commands",
+        command(kind="__import__", name="os"),
+    ),
+    "no JSON": ("/d/kiln-dress/commands", {"command": "{'kind': 1}"}),
+    "JSON of another shape": ("/d/kiln-dress/commands", {"command": "[[[]]]"}),
+    "JSON without end": ("/d/kiln-dress/commands", {"command": deep(100_000)}),
+    "fields of other kinds": (
+        "/d/kiln-dress/commands",
+        command(kind="set-parameter", component={"a": 1}, parameter=[], value=None),
+    ),
+    "a number without end": (
+        "/d/kiln-dress/commands",
+        command(kind="set-parameter", component="skirt", parameter="flare", value="9" * 400 + "cm"),
+    ),
+    "a formula that grows": (
+        "/d/kiln-dress/commands",
+        command(
+            kind="set-parameter", component="skirt", parameter="flare", value="9cm" + "*9" * 600
+        ),
+    ),
+    "a formula that runs code": (
+        "/d/kiln-dress/commands",
+        command(
+            kind="set-parameter",
+            component="skirt",
+            parameter="flare",
+            value="__import__('os').system('touch /tmp/clothwise-was-here')",
+        ),
+    ),
+    "a point at nothing": ("/d/kiln-dress/point", {"gesture": '{"what": "split", "x": 1e999}'}),
+    "cells that are none": ("/d/kiln-dress/measure/cells", {"cells": '[["38", "x", "1"]]'}),
+    "a cell beyond all bodies": (
+        "/d/kiln-dress/measure/cells",
+        {"cells": '[["38", "waist_girth", "1e308"]]'},
+    ),
+    "a fabric with a photo from outside": (
+        "/d/kiln-dress/commands",
+        command(
+            kind="set-fabric",
+            make="makes/view-a.yaml",
+            name="linen",
+            fields={"photo": "../../../etc/passwd"},
+        ),
+    ),
+    "a search that is none": ("/d/kiln-dress/m/view-a/pack/build", {"effort": "endless"}),
+}
+
+
+@pytest.mark.parametrize("name", TO_ROOMS)
+def test_a_hostile_change_is_refused_in_words(name: str, window: Window, workspace: Path) -> None:
+    """Within seconds, and the documents stay as they were."""
+    address, fields = TO_ROOMS[name]
+    before = state_of(workspace)
+    answer = window.change(address, base=window.head(), **fields)
+    assert 400 <= answer.status_code < 500, answer.text[:300]
+    assert "your work is as it was" in answer.text
+    assert "Traceback" not in answer.text
+    assert "root:" not in answer.text
+    assert state_of(workspace) == before
+    assert not Path("/tmp/clothwise-was-here").exists()
+    assert window.get("/d/kiln-dress/history").status_code == 200
+
+
+@pytest.mark.parametrize(
+    "address",
+    [
+        "/d/kiln-dress/m/view-a/pack/1/..%2f..%2f..%2fdesign.yaml",
+        "/d/kiln-dress/m/view-a/pack/..%2f1.zip",
+        "/d/kiln-dress/m/view-a/cut/photo/..%2f..%2fdesign.yaml",
+        "/d/kiln-dress/m/view-a/print/page/999999999999.svg",
+        "/d/kiln-dress/m/view-a/print.pdf?paper=../../etc/passwd",
+        "/d/kiln-dress/check/explain/..%2f..%2fsurvey%2fwomen",
+        "/d/kiln-dress/check/walk?seam=<script>",
+        "/d/kiln-dress/m/..%2fdesign/sew",
+    ],
+)
+def test_what_is_outside_cannot_be_had_from_a_room(address: str, window: Window) -> None:
+    answer = window.get(address)
+    assert answer.status_code in (200, 400, 404, 422)
+    assert "schema: 1" not in answer.text
+    assert "root:" not in answer.text
+    assert "<script>" not in answer.text
+
+
+def png_of(width: int, height: int) -> bytes:
+    """A picture that says it is so large, with hardly anything in it."""
+    head = struct.pack(">IIBBBBB", width, height, 8, 2, 0, 0, 0)
+    parts = [(b"IHDR", head), (b"IDAT", zlib.compress(b"\0" * 1000)), (b"IEND", b"")]
+    return b"\x89PNG\r\n\x1a\n" + b"".join(
+        struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
+        for kind, data in parts
+    )
+
+
+def xlsx_with(markup: bytes) -> bytes:
+    into = io.BytesIO()
+    with zipfile.ZipFile(into, "w", zipfile.ZIP_DEFLATED) as book:
+        book.writestr("[Content_Types].xml", markup)
+        book.writestr("xl/workbook.xml", markup)
+        book.writestr("xl/worksheets/sheet1.xml", markup)
+    return into.getvalue()
+
+
+LAUGHS = (
+    b'<?xml version="1.0"?><!DOCTYPE x [<!ENTITY a "ha">'
+    + b"".join(b'<!ENTITY %c "&%c;&%c;&%c;&%c;">' % (c + 1, c, c, c, c) for c in range(97, 110))
+    + b"]><x>&n;</x>"
+)
+OUTSIDE = b'<?xml version="1.0"?><!DOCTYPE x [<!ENTITY a SYSTEM "file:///etc/passwd">]><x>&a;</x>'
+
+TO_UPLOAD: dict[str, tuple[str, str, str, bytes]] = {
+    "a page as a photo": ("cut/photo", "photo", "a.png", b"<html><script>alert(1)</script>"),
+    "a drawing as a photo": ("cut/photo", "photo", "a.jpg", b"<svg onload='alert(1)'></svg>"),
+    "a photo of 4,000 megapixels": ("cut/photo", "photo", "a.png", png_of(65_000, 65_000)),
+    "a photo that breaks off": ("cut/photo", "photo", "a.png", png_of(200, 200)[:60]),
+    "a sheet with entities": ("measure/bring", "file", "a.xlsx", xlsx_with(LAUGHS)),
+    "a sheet that reads a file": ("measure/bring", "file", "a.xlsx", xlsx_with(OUTSIDE)),
+    "a sheet that unpacks without end": (
+        "measure/bring",
+        "file",
+        "a.xlsx",
+        xlsx_with(b"<x>" + b" " * 60_000_000 + b"</x>"),
+    ),
+    "a chart that is a picture": ("measure/bring", "file", "a.csv", png_of(10, 10)),
+    "a chart of one endless line": ("measure/bring", "file", "a.csv", b"size," * 150_000),
+}
+
+
+@pytest.mark.parametrize("name", TO_UPLOAD)
+def test_a_hostile_file_is_refused_in_words(name: str, window: Window, workspace: Path) -> None:
+    part, field, file, content = TO_UPLOAD[name]
+    place = "m/view-a/" if part.startswith("cut") else ""
+    before = state_of(workspace)
+    answer = window.post(
+        f"/d/kiln-dress/{place}{part}",
+        files={field: (file, content)},
+        data={"base": window.head(), "name": "linen", "fabric": "linen"},
+        headers={"x-clothwise-token": window.csrf, "accept": "text/html"},
+    )
+    assert 400 <= answer.status_code < 500, answer.text[:300]
+    assert "your work is as it was" in answer.text
+    assert "Traceback" not in answer.text
+    assert "root:" not in answer.text
+    assert state_of(workspace) == before

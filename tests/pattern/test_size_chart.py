@@ -242,6 +242,14 @@ def test_a_hundred_thousand_rows_are_refused_before_they_are_checked() -> None:
     assert "too long" in fault.what
 
 
+def test_a_heading_of_too_many_columns_is_refused_at_once() -> None:
+    """One fault, and not one for each column."""
+    with pytest.raises(DocumentError) as caught:
+        parse_size_chart("size," * 150_000, file="sizes.csv")
+    (fault,) = caught.value.faults
+    assert fault.what == "there are 150001 columns, at most 200"
+
+
 @pytest.mark.parametrize(
     ("content", "line", "what"),
     [

@@ -16,10 +16,21 @@ from pathlib import Path
 
 from clothwise.errors import DocumentError, Fault
 
-__all__ = ["MAX_FILE_BYTES", "CsvTable", "Row", "cell_in_sheet", "parse_csv_table", "read_text"]
+__all__ = [
+    "MAX_COLUMNS",
+    "MAX_FILE_BYTES",
+    "CsvTable",
+    "Row",
+    "cell_in_sheet",
+    "parse_csv_table",
+    "read_text",
+]
 
 MAX_FILE_BYTES = 1_000_000
 """Larger files are refused unread. Our own choice: a chart of 200 sizes has about 50,000."""
+
+MAX_COLUMNS = 200
+"""Our own choice: six times as many as there are measurements."""
 
 
 _OLD_SHEET_START = b"\xd0\xcf\x11\xe0"
@@ -121,6 +132,9 @@ def parse_csv_table(text: str, *, file: str, max_rows: int) -> CsvTable:
         for line, cells in _cells(lines, start):
             if not headings:
                 headings, heading_line = cells, line
+                if len(headings) > MAX_COLUMNS:
+                    what = f"there are {len(headings)} columns, at most {MAX_COLUMNS}"
+                    raise _one_fault(file, line, what, "Is it the right file?")
                 continue
             if len(rows) == max_rows:
                 raise _one_fault(

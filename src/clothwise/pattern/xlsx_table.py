@@ -21,7 +21,7 @@ from pathlib import Path
 from typing import Any
 
 from clothwise.errors import DocumentError, Fault
-from clothwise.pattern.csv_table import MAX_FILE_BYTES, read_text
+from clothwise.pattern.csv_table import MAX_COLUMNS, MAX_FILE_BYTES, read_text
 
 __all__ = ["MAX_ROWS", "SHEET_SUFFIX", "table_text"]
 
@@ -30,7 +30,6 @@ SHEET_SUFFIX = ".xlsx"
 MAX_ROWS = 5_100
 """More rows than the longest table that is read (5,000 people) and some remarks above it."""
 
-MAX_COLUMNS = 200
 _MOST_UNPACKED_BYTES = 40_000_000
 """Of all parts of the file. Our own choice; a sheet of 5,000 people has about 5,000,000."""
 _MOST_FAULTS = 20
