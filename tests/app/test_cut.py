@@ -237,11 +237,11 @@ def test_a_search_tells_how_far_it_is_and_finds_less_than_rows(window: Window) -
     accept = {"accept": "application/json"}
     rows = window.get(f"{ROOM}/layouts", headers=accept).json()
     assert not any(each["searched"] for each in rows["fabrics"])
-    begun = window.change(f"{ROOM}/search", effort="quick", only="linen", base=window.head())
+    begun = window.change(f"{ROOM}/search", effort="quick", only="print", base=window.head())
     assert "Stop, and keep the best so far" in begun.text
     _ended(window, f"{ROOM}/search")
     found = window.get(f"{ROOM}/layouts", headers=accept).json()
-    assert [each["fabric"] for each in found["fabrics"] if each["searched"]] == ["linen"]
+    assert [each["fabric"] for each in found["fabrics"] if each["searched"]] == ["print"]
     assert sum(each["length_mm"] for each in found["fabrics"]) < sum(
         each["length_mm"] for each in rows["fabrics"]
     )
@@ -481,3 +481,17 @@ def test_a_garment_that_cannot_be_drawn_says_so_in_its_place(
     finally:
         design.write_text(before, "utf-8")
     assert "Slate linen" in window.part(f"{ROOM}/garment")
+
+
+def test_a_figure_that_was_left_alone_is_not_rounded(window: Window, workspace: Path) -> None:
+    layouts = window.part(f"{ROOM}/layouts")
+    cut = re.search(r'data-copy="belt/left" data-along="([\d.]+)" data-across="([\d.]+)"', layouts)
+    assert cut
+    shown = {"shown-along": "146.3 cm", "shown-across": "15 cm"}
+    answer = window.change(
+        f"{ROOM}/pin", copy="belt/left", along="150cm", across="15 cm", base=window.head(), **shown
+    )
+    assert answer.status_code == 204, answer.text
+    pin = _make(workspace).make.pins["belt/left"]
+    assert pin.along == "1500mm"
+    assert pin.across_mm == pytest.approx(float(cut[2]), abs=0.001)

@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from starlette.concurrency import run_in_threadpool
+from starlette.datastructures import FormData
 from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
@@ -148,8 +149,8 @@ async def _pin(request: Request) -> Response:
         job = PinOf(
             **asked(request),
             copy=text_in(form, "copy"),
-            along=text_in(form, "along"),
-            across=text_in(form, "across"),
+            along=_unless_shown(form, "along"),
+            across=_unless_shown(form, "across"),
             moved_mm=(number_in(form, "dx_mm"), number_in(form, "dy_mm")),
             turn=text_in(form, "turn") or "keep",
         )
@@ -217,6 +218,12 @@ async def _garment_shown(request: Request) -> GarmentShown:
         GarmentOf(**asked(request), photos=addressed(request, "cut", "photo"))
     )
     return found
+
+
+def _unless_shown(form: FormData, name: str) -> str:
+    """What was written in a field; empty if it is what was shown there, which is rounded."""
+    text = text_in(form, name)
+    return "" if text == text_in(form, f"shown-{name}") else text
 
 
 def _latest(request: Request) -> Work | None:
