@@ -204,8 +204,7 @@ def outline_data(found: Outline) -> dict[str, object]:
 
 
 def _notion(line: NotionLine) -> str:
-    detail = f" ({line.detail})" if line.detail else ""
-    return f"{line.name}: {line.amount}{detail}"
+    return f"{line.name}: {', '.join(filter(None, (line.amount, line.detail)))}"
 
 
 # Titles
