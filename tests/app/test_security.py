@@ -8,6 +8,7 @@ import json
 import struct
 import zipfile
 import zlib
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -21,11 +22,33 @@ from clothwise.app.security.headers import CONTENT_SECURITY_POLICY
 from clothwise.app.server import create_app
 from clothwise.app.settings import Settings
 from clothwise.errors import Misuse
+from clothwise.pattern.document import starting_design
 
-from .conftest import TOKEN, Window
+from .conftest import TOKEN, Window, entered
 
 HOME = "http://127.0.0.1:8765"
 SCRIPT = '<script>alert("x")</script>'
+
+
+@pytest.fixture(scope="module")
+def fortress(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Window, Path]]:
+    """A window and its workspace for all requests that must change nothing."""
+    workspace = tmp_path_factory.mktemp("fortress") / "designs"
+    workspace.mkdir()
+    starting_design("kiln-dress", workspace / "kiln-dress")
+    with entered(workspace) as window:
+        yield window, workspace
+
+
+@pytest.fixture
+def besieged(fortress: tuple[Window, Path]) -> Iterator[tuple[Window, Path]]:
+    """The same, entered anew where a request was sent without cookies."""
+    window, _ = fortress
+    kept = list(window.cookies.jar)
+    yield fortress
+    window.cookies.clear()
+    for cookie in kept:
+        window.cookies.jar.set_cookie(cookie)
 
 
 def state_of(workspace: Path) -> dict[str, str]:
@@ -141,8 +164,9 @@ HOSTILE: dict[str, tuple[str, str, dict[str, Any], set[int]]] = {
 
 
 @pytest.mark.parametrize("name", HOSTILE)
-def test_a_hostile_request_is_refused(name: str, window: Window, workspace: Path) -> None:
+def test_a_hostile_request_is_refused(name: str, besieged: tuple[Window, Path]) -> None:
     """And it changes nothing, tells no path of this computer, and no traceback."""
+    window, workspace = besieged
     method, address, differs, expected = HOSTILE[name]
     before = state_of(workspace)
     headers: dict[str, Any] = {"x-clothwise-token": window.csrf, "origin": HOME}
@@ -286,7 +310,8 @@ UPLOADS = {
 
 
 @pytest.mark.parametrize("name", UPLOADS)
-def test_a_hostile_upload_is_refused_in_words(name: str, window: Window, workspace: Path) -> None:
+def test_a_hostile_upload_is_refused_in_words(name: str, besieged: tuple[Window, Path]) -> None:
+    window, workspace = besieged
     file, content = UPLOADS[name]
     before = state_of(workspace)
     sent = content() if callable(content) else content
@@ -497,8 +522,9 @@ TO_ROOMS: dict[str, tuple[str, dict[str, str]]] = {
 
 
 @pytest.mark.parametrize("name", TO_ROOMS)
-def test_a_hostile_change_is_refused_in_words(name: str, window: Window, workspace: Path) -> None:
+def test_a_hostile_change_is_refused_in_words(name: str, besieged: tuple[Window, Path]) -> None:
     """Within seconds, and the documents stay as they were."""
+    window, workspace = besieged
     address, fields = TO_ROOMS[name]
     before = state_of(workspace)
     answer = window.change(address, base=window.head(), **fields)
@@ -524,7 +550,10 @@ def test_a_hostile_change_is_refused_in_words(name: str, window: Window, workspa
         "/d/kiln-dress/m/..%2fdesign/sew",
     ],
 )
-def test_what_is_outside_cannot_be_had_from_a_room(address: str, window: Window) -> None:
+def test_what_is_outside_cannot_be_had_from_a_room(
+    address: str, besieged: tuple[Window, Path]
+) -> None:
+    window, _ = besieged
     answer = window.get(address)
     assert answer.status_code in (200, 400, 404, 422)
     assert "schema: 1" not in answer.text
@@ -577,7 +606,8 @@ TO_UPLOAD: dict[str, tuple[str, str, str, bytes]] = {
 
 
 @pytest.mark.parametrize("name", TO_UPLOAD)
-def test_a_hostile_file_is_refused_in_words(name: str, window: Window, workspace: Path) -> None:
+def test_a_hostile_file_is_refused_in_words(name: str, besieged: tuple[Window, Path]) -> None:
+    window, workspace = besieged
     part, field, file, content = TO_UPLOAD[name]
     place = "m/view-a/" if part.startswith("cut") else ""
     before = state_of(workspace)
