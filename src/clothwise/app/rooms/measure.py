@@ -9,7 +9,9 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
+from urllib.parse import urlencode
 
 from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import FormData, UploadFile
@@ -29,7 +31,7 @@ from clothwise.app.pages import (
     wants_json,
 )
 from clothwise.app.work import Shown, ask
-from clothwise.errors import ClothwiseError, Misuse, UnitError
+from clothwise.errors import DocumentError, Misuse, UnitError
 from clothwise.pattern.commands import AddSize, Command, RemoveSize, ReplaceFile, SetCells
 from clothwise.pattern.measurements import MEASUREMENTS, REQUIRED
 from clothwise.pattern.quantity import QuantityKind
@@ -93,7 +95,7 @@ async def _add_size(request: Request) -> Response:
             if _text(form, name)
         }
         after = _text(form, "after")
-        return await _committed(request, form, AddSize(grid.document, size, given, after))
+        return await _committed(request, form, AddSize(grid.document, size, given, after), size)
 
 
 async def _remove_size(request: Request) -> Response:
@@ -277,21 +279,41 @@ def _unit(request: Request) -> str:
     return unit.value if unit else ""
 
 
-async def _committed(request: Request, form: FormData, command: Command) -> Response:
-    """Make a change and show the chart as it is then."""
+async def _committed(
+    request: Request, form: FormData, command: Command, size: str = ""
+) -> Response:
+    """Make a change and show the chart as it is then, with a size beside the figure."""
     design = opened(request)
     base = _text(form, "base") or design.history.head
     try:
         entry = await run_in_threadpool(design.history.commit, base, command)
-    except ClothwiseError as error:
-        return refusal(request, error)
+    except DocumentError as error:
+        return refusal(request, _reworded(error))
     headers = after_commit(request, entry)
-    here = address("d", design.name, "measure")
+    here = address("d", design.name, "measure") + (f"?{urlencode({'size': size})}" if size else "")
     if isinstance(command, SetCells) or wants_json(request):
         return JSONResponse(_data(request, await _grid(request, with_figures=False)), 200, headers)
     if "HX-Request" in request.headers:
         return Response(status_code=204, headers={**headers, "HX-Redirect": here})
     return RedirectResponse(here, 303, headers=headers)
+
+
+_NAME = re.compile(
+    rf"\b({'|'.join(sorted(MEASUREMENTS, key=len, reverse=True))})(_[a-z]{{1,4}})?\b"
+)
+
+
+def _reworded(error: DocumentError) -> DocumentError:
+    """The faults with measurements called as they are on the page, and places as in the chart."""
+
+    def plain(text: str) -> str:
+        words = _NAME.sub(lambda name: MEASUREMENTS[name[1]].label, text)
+        return words.replace(", column ", ", ")
+
+    return DocumentError(
+        replace(fault, path=plain(fault.path), what=plain(fault.what), remedy=plain(fault.remedy))
+        for fault in error.faults
+    )
 
 
 def _data(request: Request, grid: GridShown) -> dict[str, Any]:

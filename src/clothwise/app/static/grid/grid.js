@@ -23,6 +23,8 @@ function mount(grid) {
     place.set(cell, { row: r, column: c });
   }));
   openRow(0);
+  const asked = new URLSearchParams(location.search).has("size");
+  if (asked) grid.querySelector("thead .is-shown")?.scrollIntoView({ block: "nearest", inline: "center" });
 
   // Moving ---------------------------------------------------------------------------------------
 
