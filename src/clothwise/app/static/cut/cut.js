@@ -87,7 +87,14 @@ function inSight() {
     buy.replaceChildren(...lines);
   }
 }
+// What somebody has unfolded stays so when the page around it is brought up to date.
+const unfolded = new Set();
+room.addEventListener("toggle", (event) => {
+  if (event.target.id) unfolded[event.target.open ? "add" : "delete"](event.target.id);
+}, true);
+
 document.addEventListener("htmx:after:swap", (event) => {
+  for (const id of unfolded) document.getElementById(id)?.setAttribute("open", "");
   if (event.detail.ctx?.target?.id === "refusal") {
     document.body.dispatchEvent(new CustomEvent("cw:repaint"));
   }
