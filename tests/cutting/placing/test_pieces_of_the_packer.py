@@ -9,8 +9,11 @@ from hypothesis import strategies as st
 from shapely import Polygon, box, unary_union
 from shapely.affinity import translate
 
+from clothwise.cutting.placing import kernels
 from clothwise.cutting.placing.convex import convex_parts, convex_shape, partings
+from clothwise.cutting.placing.depth_table import DepthTable, penalty
 from clothwise.cutting.placing.raster import depths, rasterized
+from clothwise.cutting.placing.shape import Shape
 from cutting_strategies import outlines
 from invented_dress import XY
 
@@ -73,3 +76,54 @@ def test_what_all_half_planes_allow_does_not_overlap(
     is_apart = bool((normals @ apart >= least - 1e-9).all())
     shared = still.intersection(translate(moving, dx, dy)).area
     assert is_apart == (shared < 1e-6) or shared < 1e-3
+
+
+def depth_between_cells(one: Polygon, other: Polygon, dx_mm: float, dy_mm: float) -> float:
+    """How deep the second lies in the first, mm, as the search sees it."""
+    table = DepthTable([Shape(one, CELL_MM), Shape(other, CELL_MM)], CELL_MM)
+    table.know(np.array([0]), 1)
+    found = kernels.depths_of(
+        1,
+        dx_mm / CELL_MM,
+        dy_mm / CELL_MM,
+        np.array([0]),
+        np.zeros((1, 2)),
+        table.depths,
+        table.table,
+    )
+    return float(found[0]) * CELL_MM
+
+
+@pytest.mark.parametrize("dx_mm", [97.0, 98.4, 99.5])
+def test_depths_of_straight_edges_are_exact_between_cells(dx_mm: float) -> None:
+    """Two squares of 100 mm that overlap by 3, 1.6 and 0.5 mm, on cells of 10 mm."""
+    square = box(0, 0, 100, 100)
+    assert depth_between_cells(square, square, dx_mm, 13.0) == pytest.approx(100 - dx_mm, abs=1e-3)
+    assert depth_between_cells(square, square, 100.0, 13.0) == 0
+
+
+def test_what_is_narrower_than_a_cell_is_not_missed() -> None:
+    """A spike of 4 mm on cells of 10 mm: as cells it is not there."""
+    spike = Polygon([(0, 0), (100, 48), (100, 52), (0, 100)])
+    assert depth_between_cells(spike, box(0, 0, 80, 100), 60.0, 0.0) > 1.0
+
+
+@settings(max_examples=40, deadline=None)
+@given(outlines(), outlines(), st.floats(-400, 400), st.floats(-400, 400))
+def test_depths_between_cells_agree_with_shapely(
+    one: list[XY], other: list[XY], dx: float, dy: float
+) -> None:
+    """Shapes that are half a cell apart have no depth; shapes that share a disk of a cell do."""
+    still, moving = Polygon(one), Polygon(other)
+    moved = translate(moving, dx, dy)
+    depth = depth_between_cells(still, moving, dx, dy)
+    if still.distance(moved) > CELL_MM / 2:
+        assert depth == 0
+    if still.buffer(-CELL_MM).intersects(moved.buffer(-CELL_MM)):
+        assert depth > 0
+
+
+def test_compiled_loops_and_tables_have_the_same_penalty() -> None:
+    """A compiled loop cannot read what is not its own: the figure stands in both places."""
+    assert penalty(np.array([2.0], dtype=np.float32))[0] == 2 * (1 + kernels._STEEP * 2)
+    assert penalty(np.array([-1.0], dtype=np.float32))[0] == 0

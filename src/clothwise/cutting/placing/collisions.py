@@ -63,7 +63,7 @@ def collisions(
 @cache
 def _inner_loop() -> Callable[[Trapezoids, Trapezoids, float], Trapezoids]:
     """Compiled when it is first used: loading the compiler takes longer than most commands."""
-    from clothwise.cutting.placing.kernels import compiled
+    from clothwise.cutting.placing.compiling import compiled
 
     return compiled(_merged)
 

@@ -30,6 +30,7 @@ class ConvexShape:
         normals: (m, 2), outward and of unit length, of all edges of all parts.
         normal_starts: where the normals of each part start.
         supports: (m,), how far the own part reaches along each normal, mm.
+        boxes: (parts, 4), left, bottom, right, top of each part.
     """
 
     corners: Points
@@ -37,6 +38,7 @@ class ConvexShape:
     normals: Points
     normal_starts: Numbers
     supports: Points
+    boxes: Points
 
 
 @dataclass(frozen=True)
@@ -135,6 +137,7 @@ def convex_shape(parts: Sequence[Points]) -> ConvexShape:
         np.vstack(normals),
         _starts(normals),
         np.concatenate(supports),
+        np.array([(*part.min(axis=0), *part.max(axis=0)) for part in parts]),
     )
 
 

@@ -12,17 +12,12 @@ from shapely import Polygon, box
 from shapely.geometry.base import BaseGeometry
 
 from clothwise.cutting.item import Polyline
-from clothwise.cutting.placing.convex import (
-    ConvexShape,
-    Partings,
-    convex_parts,
-    convex_shape,
-    partings,
-)
+from clothwise.cutting.placing.convex import Partings, partings
+from clothwise.cutting.placing.depth_table import DepthTable
 from clothwise.cutting.placing.field import Field, Steps, Thing, Way
-from clothwise.cutting.placing.raster import Raster, depths, rasterized
+from clothwise.cutting.placing.shape import Shape
 
-__all__ = ["Ground", "Places", "Shape"]
+__all__ = ["Ground", "Places"]
 
 _REACH_MM = 1e-6  # a place may lie beyond its limits by what adding floats can cost
 
@@ -40,60 +35,6 @@ class Places:
     mm: NDArray[np.float64]
     cells: NDArray[np.int64]
     is_free: bool
-
-
-class Shape:
-    """An outline with what is worked out from it once: box, cells, convex parts."""
-
-    def __init__(self, geometry: BaseGeometry, cell_mm: float) -> None:
-        self.geometry = geometry
-        self.left, self.bottom, self.right, self.top = geometry.bounds
-        self.raster: Raster = rasterized(geometry, cell_mm)
-        self._convex: ConvexShape | None = None
-
-    @property
-    def convex(self) -> ConvexShape:
-        """Convex parts that fill it."""
-        if self._convex is None:
-            self._convex = convex_shape(convex_parts(self.geometry))
-        return self._convex
-
-
-class DepthTable:
-    """How deep each shape lies in each other, worked out when it is first asked for.
-
-    Attributes:
-        buffer: depths of all known pairs, one after the other, float32.
-        table: (shapes, shapes, 6): where those of a pair start in the buffer, columns, rows, the
-            displacement of the first one along and across, and 1 if they are stored for the pair
-            the other way round. Start is -1 for a pair that is not known yet.
-    """
-
-    def __init__(self, shapes: Sequence[Shape]) -> None:
-        self._shapes = shapes
-        self.buffer = np.zeros(1 << 16, dtype=np.float32)
-        self.table = np.full((len(shapes), len(shapes), 6), -1, dtype=np.int64)
-        self._used = 0
-
-    def know(self, still: NDArray[np.int64], moving: int) -> None:
-        """See to it that pairs are known; -1 among `still` is passed over."""
-        unknown = (still >= 0) & (self.table[still, moving, 0] < 0)
-        if unknown.any():
-            for one in set(still[unknown].tolist()):
-                self._add(one, moving)
-
-    def _add(self, still: int, moving: int) -> None:
-        found = depths(self._shapes[still].raster, self._shapes[moving].raster)
-        columns, rows = found.values.shape
-        size = columns * rows
-        while self._used + size > len(self.buffer):
-            self.buffer = np.concatenate([self.buffer, np.zeros_like(self.buffer)])
-        self.buffer[self._used : self._used + size] = found.values.ravel()
-        own = [self._used, columns, rows, found.x0, found.y0, 0]
-        turned = [self._used, columns, rows, 1 - found.x0 - columns, 1 - found.y0 - rows, 1]
-        self.table[moving, still] = turned
-        self.table[still, moving] = own
-        self._used += size
 
 
 class Ground:
@@ -137,7 +78,7 @@ class Ground:
             if number >= len(things) or self.things[number].fixed is not None
         }
         self.shape_of = np.array([number_of[id(shape)] for shape in self.shapes], dtype=np.int64)
-        self.table = DepthTable(list(distinct))
+        self.table = DepthTable(list(distinct), cell_mm)
         self._partings: dict[tuple[int, int], Partings] = {}
 
     def partings(self, still: int, moving: int) -> Partings:
@@ -181,11 +122,9 @@ def _places(limits: tuple[float, float], steps: Steps | None, cell_mm: float) ->
         return None
     if steps is None:
         first, last = math.ceil(low / cell_mm), math.floor(high / cell_mm)
-        if last < first:
-            middle = (low + high) / 2
-            return Places(np.array([middle]), np.array([round(middle / cell_mm)]), True)
-        cells = np.arange(first, last + 1)
-        return Places(np.asarray(cells * cell_mm, dtype=np.float64), cells, True)
+        inner = np.arange(first, last + 1) * cell_mm
+        mm = np.unique(np.concatenate([[low], inner, [max(low, high)]]))
+        return Places(mm, np.rint(mm / cell_mm).astype(np.int64), True)
     if steps.step_mm <= 0:
         mm = np.array([steps.offset_mm])
     else:

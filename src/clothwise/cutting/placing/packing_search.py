@@ -17,26 +17,30 @@ from clothwise.cutting.placing.settling import Settled, settled
 
 __all__ = ["pack"]
 
-CELLS = 20_000
+CELLS = 5_000
 """So many cells a strip or sheet has; our own choice, measured."""
-CELLS_OF_A_THING = 600
+CELLS_OF_A_THING = 100
 """Of many things, each has about so many cells."""
-CELLS_ACROSS_A_THING = 12
+CELLS_ACROSS_A_THING = 5
 """A thing of middle size has at least so many cells the narrow way."""
 MOST_AT_ONCE = 120
 """More things than this are laid in parts, one after the other along the strip."""
-ROUND_CELLS = 100_000_000
+ROUND_CELLS = 200_000_000
 """Cells added to maps in one round: about a fifth of a second."""
-_SETTLING_CELLS = 10_000_000
+_SETTLING_CELLS = 20_000_000
 """What settling counts for, in cells added to maps."""
 _FIRST_CUT, _LEAST_CUT = 0.02, 0.001
-_PATIENCE = 60
+_PATIENCE = 200
+_NEARLY = 3
+"""Of so many failures, one goes on from what is right; the others from what was nearly right."""
+_NEARLY_PARTED = 1.0
+"""Cells: what overlaps by less, all told, may yet be parted exactly."""
 _UNSETTLED, _FINER_AT_MOST = 3, 2
 """After so many layouts that are shorter to a cell, but not exactly, cells are halved; so often."""
 _ORDERS = 6
 _SHAKES = 6
 """On a sheet, so many times two things change places before all are laid in another order."""
-_FIRST_CELLS, _FIRST_SETTLED = 2.5, 2
+_FIRST_CELLS, _FIRST_SETTLED = 4.0, 2
 """First layouts are laid with cells so much finer, and so many of the shortest settled."""
 
 
@@ -179,6 +183,10 @@ class _Packing:
             self.told(found.lyings[: self.count], found.length_mm)
         return True
 
+    def _settle_nearly(self, length_mm: float) -> bool:
+        """Settle what the search could not quite part: gaps narrower than a cell it cannot see."""
+        return self.search.least < _NEARLY_PARTED and self._settle(self.search.nearly, length_mm)
+
     def _orders(self) -> list[list[int]]:
         """Largest first, longest first, then changes of these by chance."""
         movable = [n for n in range(self.count) if n not in self.ground.fixed]
@@ -249,11 +257,16 @@ class _Packing:
                     self._look_closer(self.best.lyings)
                     unsettled = 0
                 continue
+            if self._settle_nearly(target):
+                self.search.take(self.best.lyings)
+                failed = unsettled = 0
+                continue
             failed += 1
             cut = max(cut * 0.7, _LEAST_CUT)
-            self.search.take(self.best.lyings)
-            for _ in range(1 + failed % 3):
-                self.search.shake()
+            # Mostly on from what was nearly right, now and then from what is right.
+            is_anew = failed % _NEARLY == 0
+            self.search.take(self.best.lyings if is_anew else self.search.nearly)
+            self.search.shake()
 
     def _look_closer(self, lyings: Sequence[Lying]) -> None:
         """Go on with cells of half the size."""
@@ -271,6 +284,8 @@ class _Packing:
                 if self._is_over:
                     return
                 if not self.search.separate(length, _PATIENCE):
+                    if self._settle_nearly(length):
+                        return
                     self.search.shake()
                     continue
                 if self._settle(self.search.lyings, length):

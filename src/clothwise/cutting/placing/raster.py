@@ -22,9 +22,12 @@ from scipy.fft import irfft2, next_fast_len, rfft2
 from scipy.ndimage import distance_transform_edt
 from shapely.geometry.base import BaseGeometry
 
-__all__ = ["Depths", "Raster", "depths", "rasterized"]
+__all__ = ["Cells", "Depths", "Raster", "depths", "rasterized"]
+
 
 Cells = NDArray[np.float32]
+
+_FRAME = 2  # cells
 
 
 @dataclass(frozen=True)
@@ -71,18 +74,20 @@ def rasterized(shape: BaseGeometry, cell_mm: float) -> Raster:
 
 
 def depths(still: Raster, moving: Raster) -> Depths:
-    """Return how deep `moving` lies in `still` for every displacement of their origins."""
+    """Return how deep `moving` lies in `still` for every displacement of their origins.
+
+    Right to a cell. A frame without overlap is around them.
+    """
     a, b = still.cells, moving.cells
     size = (a.shape[0] + b.shape[0] - 1, a.shape[1] + b.shape[1] - 1)
     fast = (next_fast_len(size[0], real=True), next_fast_len(size[1], real=True))
     turned = b[::-1, ::-1].astype(np.float32)
     product = rfft2(a.astype(np.float32), fast) * rfft2(turned, fast)
     shared = irfft2(product, fast)[: size[0], : size[1]] > 0.5
-    framed = np.zeros((size[0] + 2, size[1] + 2), dtype=np.bool_)
-    framed[1:-1, 1:-1] = shared
-    values = distance_transform_edt(framed)[1:-1, 1:-1].astype(np.float32)
+    framed = np.pad(shared, _FRAME)
+    values = distance_transform_edt(framed).astype(np.float32)
     return Depths(
         values,
-        still.x0 - (moving.x0 + b.shape[0] - 1),
-        still.y0 - (moving.y0 + b.shape[1] - 1),
+        still.x0 - (moving.x0 + b.shape[0] - 1) - _FRAME,
+        still.y0 - (moving.y0 + b.shape[1] - 1) - _FRAME,
     )

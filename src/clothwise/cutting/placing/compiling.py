@@ -1,0 +1,18 @@
+"""How the packer's inner loops are compiled."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import numba
+
+__all__ = ["compiled"]
+
+
+def compiled(function: Callable[..., Any]) -> Callable[..., Any]:
+    """Compile a function, and keep it for the next start where a folder can be written to."""
+    try:
+        return numba.njit(cache=True, fastmath=True, nogil=True)(function)
+    except RuntimeError:  # no folder for the cache
+        return numba.njit(fastmath=True, nogil=True)(function)
