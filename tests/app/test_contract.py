@@ -3,20 +3,24 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
+import httpx2
 import jsonschema
 import pytest
 from starlette.routing import Match, Route
 
 from clothwise.app.contract import OPERATIONS, Operation, openapi
 from clothwise.app.routes import joined
+from clothwise.pattern.document import starting_design
 
-from .conftest import TOKEN, Window
+from .conftest import TOKEN, Window, entered
 
 ROOT = Path(__file__).resolve().parents[2]
-WORDS = {"design": "kiln-dress", "make": "view-a"}
+SCRIPT = {"accept": "application/json", "authorization": f"Bearer {TOKEN}"}
+WORDS = {"design": "kiln-dress", "make": "view-a", "number": "2"}
 ASKED_ELSEWHERE = {
     "/designs/import": "test_shelf.py sends files",
     "/d/{design}/m/{make}/pack/build": "takes seconds; test_pack_room.py builds",
@@ -42,6 +46,16 @@ FIELDS: dict[str, dict[str, str]] = {
     "/d/{design}/m/{make}/cut/search": {"effort": "quick", "only": "print"},
     "/d/{design}/makes": {"title": "By script", "view": "B", "size": "40", "like": "view-b"},
 }
+
+
+@pytest.fixture(scope="module")
+def library(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Window]:
+    """One window for all that only reads."""
+    workspace = tmp_path_factory.mktemp("library") / "designs"
+    workspace.mkdir()
+    starting_design("kiln-dress", workspace / "kiln-dress")
+    with entered(workspace) as window:
+        yield window
 
 
 def test_the_kept_description_is_the_one_that_is_served(window: Window) -> None:
@@ -73,31 +87,38 @@ def references(data: Any) -> list[str]:
     return [each for value in data for each in references(value)] if isinstance(data, list) else []
 
 
-@pytest.mark.parametrize(
-    "operation",
-    [each for each in OPERATIONS if each.path not in ASKED_ELSEWHERE],
-    ids=lambda each: f"{each.method} {each.path}",
-)
-def test_the_answer_is_what_the_description_says(operation: Operation, window: Window) -> None:
-    headers = {"accept": "application/json", "authorization": f"Bearer {TOKEN}"}
+def asked(method: str) -> Any:
+    found = [
+        each for each in OPERATIONS if each.path not in ASKED_ELSEWHERE and each.method == method
+    ]
+    return pytest.mark.parametrize("operation", found, ids=lambda each: each.path)
+
+
+@asked("GET")
+def test_what_is_read_is_what_the_description_says(operation: Operation, library: Window) -> None:
+    answer = library.get(operation.path.format(**WORDS), headers=SCRIPT)
+    check_answer(answer, operation)
+
+
+@asked("POST")
+def test_what_a_change_answers_is_what_the_description_says(
+    operation: Operation, window: Window
+) -> None:
     window.cookies.clear()
-    prepare(operation, window, headers)
-    entry = window.app.state.shop.design("kiln-dress").history.entries[0].id  # type: ignore[attr-defined]
-    address = (
-        operation.path.format(**WORDS, entry=entry, number=2)
-        if "archive/" not in operation.path
-        else ("/archive/kiln-dress/restore")
+    prepare(operation, window)
+    shop = window.app.state.shop  # type: ignore[attr-defined]
+    address, fields = operation.path, dict(FIELDS.get(operation.path, {}))
+    if "/archive/" not in address:
+        entry = shop.design("kiln-dress").history.entries[0].id
+        address = address.format(**WORDS, entry=entry)
+        fields["base"] = window.head()
+    answer = window.post(
+        address.format(**WORDS), headers=SCRIPT, data=fields, follow_redirects=False
     )
-    fields = {"base": window.head(), **FIELDS.get(operation.path, {})}
-    if "restore" in operation.path:
-        window.post("/d/kiln-dress/archive", headers=headers)
-    answer = window.request(
-        operation.method,
-        address,
-        headers=headers,
-        data=fields if operation.method == "POST" else None,
-        follow_redirects=False,
-    )
+    check_answer(answer, operation)
+
+
+def check_answer(answer: httpx2.Response, operation: Operation) -> None:
     assert answer.status_code == operation.status, answer.text[:500]
     if isinstance(operation.answers, str):
         assert answer.headers["content-type"].partition(";")[0] == operation.answers
@@ -107,18 +128,19 @@ def test_the_answer_is_what_the_description_says(operation: Operation, window: W
         assert answer.headers["x-clothwise-head"]
 
 
-def prepare(operation: Operation, window: Window, headers: dict[str, str]) -> None:
-    """Something to undo, to do again, and to find."""
+def prepare(operation: Operation, window: Window) -> None:
+    """Something to undo, to do again, and to bring back."""
     if operation.path.endswith(("/undo", "/redo", "/back-to/{entry}")):
-        window.post("/d/kiln-dress/rename", headers=headers, data={"title": "Other"})
+        window.post("/d/kiln-dress/rename", headers=SCRIPT, data={"title": "Other"})
     if operation.path.endswith("/redo"):
-        window.post("/d/kiln-dress/undo", headers=headers, data={"base": window.head()})
+        window.post("/d/kiln-dress/undo", headers=SCRIPT, data={"base": window.head()})
+    if operation.path.endswith("/restore"):
+        window.post("/d/kiln-dress/archive", headers=SCRIPT)
 
 
 def test_a_refusal_is_what_the_description_says(window: Window) -> None:
-    headers = {"accept": "application/json", "authorization": f"Bearer {TOKEN}"}
     for address in ("/d/nothing/history", "/d/kiln-dress/m/nothing/sew/work"):
-        answer = window.get(address, headers=headers)
+        answer = window.get(address, headers=SCRIPT)
         assert answer.status_code == 422
         check(answer.json(), "Refused")
 
@@ -128,8 +150,7 @@ def test_findings_are_what_the_description_says(window: Window, workspace: Path)
     design = workspace / "kiln-dress" / "design.yaml"
     text = design.read_text(encoding="utf-8")
     design.write_text(text.replace("mid-calf: 9cm", "mid-calf: 26cm"), encoding="utf-8")
-    headers = {"accept": "application/json", "authorization": f"Bearer {TOKEN}"}
-    check(window.get("/d/kiln-dress/check/findings", headers=headers).json(), "FoundAll")
+    check(window.get("/d/kiln-dress/check/findings", headers=SCRIPT).json(), "FoundAll")
 
 
 def check(data: Any, name: str) -> None:
