@@ -129,6 +129,20 @@ def test_a_swap_is_offered_shown_by_picture_and_can_be_taken(window: Window) -> 
     assert "flat collar" in window.part(CATALOG)
 
 
+def test_offers_come_one_by_one_for_whoever_takes_lines(still: Window) -> None:
+    """A page shows each as it is found; the last line has them all."""
+    asked = "/d/kiln-dress/offers/collar?view=A&size=42"
+    answer = still.get(asked, headers={"accept": "application/x-ndjson", "hx-request": "true"})
+    told = [json.loads(line) for line in answer.text.splitlines()]
+    assert "Collars in place of collar" in told[-1]["all"]
+    assert told[-1]["all"].count('class="offer"') == 2
+    assert sum("item" in each for each in told) <= 2
+    wrong = still.get(
+        asked.replace("offers/collar", "offers/cllar"), headers={"accept": "application/x-ndjson"}
+    )
+    assert "no component 'cllar'" in json.loads(wrong.text)["error"]
+
+
 def test_what_is_not_there_says_with_which_choices_it_was_tried(still: Window) -> None:
     html = still.part("/d/kiln-dress/offers/collar?view=B&size=38")
     assert "Tried on where it is there: with collar: Collar with points." in html

@@ -350,11 +350,12 @@ def _tried(
     cancelled: Callable[[], bool],
 ) -> tuple[OfferShown, ...]:
     found = []
-    for number, kind in enumerate(kinds):
+    for number, kind in enumerate(kinds, 1):
         if cancelled():
             raise JobCancelled("the trying on was stopped")
-        told(number / len(kinds), f"Trying {kind_title(kind)}")
-        found.append(_offer(try_on(kind)))
+        offer = _offer(try_on(kind))
+        found.append(offer)
+        told(number / len(kinds), f"{number} of {len(kinds)} tried", offer)
     return tuple(found)
 
 

@@ -275,7 +275,7 @@ class _OffersOf(Job):
 
 @dataclass(frozen=True)
 class SwapsOf(_OffersOf):
-    """Try what may stand in the place of a component."""
+    """Try what may stand in the place of a component; each offer is told when it is found."""
 
     name: str = ""
 
@@ -288,7 +288,7 @@ class SwapsOf(_OffersOf):
 
 @dataclass(frozen=True)
 class AdditionsOf(_OffersOf):
-    """Try what of a family may be added."""
+    """Try what of a family may be added; each offer is told when it is found."""
 
     family: str = ""
 

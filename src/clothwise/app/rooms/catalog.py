@@ -6,19 +6,24 @@ others, sent by the page to the Draft room.
 
 from __future__ import annotations
 
+import json
+from collections.abc import AsyncIterator
 from functools import cache
 from typing import Any
 
 from starlette.requests import Request
-from starlette.responses import Response
+from starlette.responses import Response, StreamingResponse
 from starlette.routing import Route
 
 from clothwise.app.jobs.catalog import AdditionsOf, CatalogOf, RemovalOf, SwapsOf
 from clothwise.app.pages import STATIC, fragment, opened, preferences
 from clothwise.app.rooms.draft import shown_in
-from clothwise.app.work import ask
+from clothwise.app.work import Superseded, ask, follow
+from clothwise.errors import ClothwiseError
 
 __all__ = ["ROUTES"]
+
+LINES = "application/x-ndjson"
 
 
 def _asked(request: Request) -> dict[str, Any]:
@@ -46,15 +51,45 @@ async def catalog(request: Request) -> Response:
 async def swaps(request: Request) -> Response:
     """What may stand in the place of a component, and what may not."""
     name = request.path_params["component"][:80]
-    found = await ask(SwapsOf(**_asked(request), window=_window(request), name=name))
-    return fragment(request, "_offers.html", offers=found, pictured=_pictured())
+    job = SwapsOf(**_asked(request), window=_window(request), name=name)
+    return await _offers(request, job, adds=False)
 
 
 async def additions(request: Request) -> Response:
     """What of a family may be added, and what may not."""
     family = request.query_params.get("family", "")[:40]
-    found = await ask(AdditionsOf(**_asked(request), window=_window(request), family=family))
-    return fragment(request, "_offers.html", offers=found, pictured=_pictured())
+    job = AdditionsOf(**_asked(request), window=_window(request), family=family)
+    return await _offers(request, job, adds=True)
+
+
+async def _offers(request: Request, job: SwapsOf | AdditionsOf, *, adds: bool) -> Response:
+    """All that was tried; or, for whoever accepts lines of data, each offer as it is found."""
+    pictured = _pictured()
+    if LINES not in request.headers.get("accept", ""):
+        return fragment(request, "_offers.html", offers=await ask(job), pictured=pictured)
+
+    def line(**data: str) -> bytes:
+        return f"{json.dumps(data)}\n".encode()
+
+    def html(template: str, **data: Any) -> str:
+        return bytes(fragment(request, template, pictured=pictured, **data).body).decode()
+
+    async def lines() -> AsyncIterator[bytes]:
+        try:
+            async for told in follow(job):
+                if told.ended:
+                    yield line(all=html("_offers.html", offers=told.data))
+                elif told.data is not None and told.data.command:
+                    item = html("_offer.html", offer=told.data, adds=adds)
+                    yield line(words=told.message, item=item)
+                elif told.message:
+                    yield line(words=told.message)
+        except Superseded:
+            return
+        except ClothwiseError as error:
+            yield line(error=f"{error.problem[:1].upper()}{error.problem[1:]}. {error.what_to_do}")
+
+    return StreamingResponse(lines(), media_type=LINES)
 
 
 async def removal(request: Request) -> Response:

@@ -4,11 +4,13 @@
 // field: of a formula only the amount at its end changes. What is kept may change other numbers:
 // the parts with ids (data-row) are asked for anew and exchanged where they differ.
 
+import { ours } from "/static/shell/shell.js";
+
 const KEYS_REST_MS = 700; // arrow keys on a slider: one change, not one for each step
 
 /**
  * Fill the catalog and let it live.
- * @param {Object} room commit, preview, leave, part, board of room.js, and its form `shown`
+ * @param {Object} room commit, preview, leave, part, address, board of room.js, and its form `shown`
  */
 export function catalog(room) {
   const place = document.getElementById("catalog");
@@ -17,6 +19,7 @@ export function catalog(room) {
   let sliding = ""; // id of the row whose slider is held
   const served = new Map(); // by id of a row: how it came
   let asked = 0;
+  let trying = new AbortController();
 
   // Asking anew -----------------------------------------------------------------------------------
 
@@ -229,19 +232,62 @@ export function catalog(room) {
     close();
     into.hidden = false;
     into.dataset.opener = button.id;
-    into.innerHTML = '<p role="status" class="tried__wait"></p>';
-    into.firstElementChild.textContent = button.dataset.wait;
-    const [path, query] = button.dataset.ask.split("?");
+    into.innerHTML = '<p role="status" class="tried__wait"></p><ul class="offers"></ul>';
+    const wait = into.firstElementChild;
+    wait.textContent = button.dataset.wait;
+    into.scrollIntoView({ block: "nearest" });
+    trying = new AbortController();
     try {
-      into.innerHTML = await room.part(path, Object.fromEntries(new URLSearchParams(query)));
-      into.querySelector("[data-focus]")?.focus({ preventScroll: true });
-      into.scrollIntoView({ block: "nearest" });
+      for await (const told of lines(button.dataset.ask, trying.signal)) {
+        if (told.error) wait.textContent = told.error;
+        if (told.words) wait.textContent = `${button.dataset.wait} ${told.words}.`;
+        if (told.item) into.lastElementChild.insertAdjacentHTML("beforeend", told.item);
+        if (told.all) fill(into, told.all, button);
+      }
     } catch (error) {
-      into.firstElementChild.textContent = error.message;
+      if (error.name !== "AbortError") wait.textContent = error.message;
     }
   }
 
+  function fill(into, html, button) {
+    const focused = document.activeElement;
+    const inside = into.contains(focused) ? focused.id : "";
+    into.innerHTML = html;
+    if (inside) document.getElementById(inside)?.focus({ preventScroll: true });
+    else if (focused === button || focused === document.body) {
+      into.querySelector("[data-focus]")?.focus({ preventScroll: true });
+    }
+    into.scrollIntoView({ block: "nearest" });
+  }
+
+  // What the server tells, line by line; an answer that is no data is all of it.
+  async function* lines(asked, signal) {
+    const [path, query] = asked.split("?");
+    const fields = Object.fromEntries(new URLSearchParams(query));
+    const headers = { ...ours(), "HX-Request": "true", Accept: "application/x-ndjson, text/html" };
+    const response = await fetch(room.address(path, fields), { headers, signal });
+    if (!response.headers.get("Content-Type").includes("ndjson")) {
+      yield response.ok ? { all: await response.text() } : { error: plain(await response.text()) };
+      return;
+    }
+    let rest = "";
+    const reader = response.body.pipeThrough(new TextDecoderStream()).getReader();
+    for (;;) {
+      const { value, done } = await reader.read();
+      if (done) return;
+      const found = (rest + value).split("\n");
+      rest = found.pop();
+      yield* found.map((line) => JSON.parse(line));
+    }
+  }
+
+  function plain(html) {
+    const told = new DOMParser().parseFromString(html, "text/html");
+    return [...told.querySelectorAll("h2, p")].map((each) => sentence(each.textContent)).join(" ");
+  }
+
   function close() {
+    trying.abort();
     let opener = "";
     for (const each of place.querySelectorAll("[data-tried]:not([hidden])")) {
       opener = each.dataset.opener;

@@ -387,10 +387,8 @@ body.addEventListener("cw:changed", (event) => {
   const { head, words } = event.detail;
   const since = lastHead;
   lastHead = head;
-  if (!keeping) {
-    closeProposal(); // it was made from the state before
-    leave();
-  }
+  closeProposal(); // it was made from the state before
+  if (!keeping) leave();
   if (since && head !== since) {
     consequence(words ? `${capital(words)}.` : "", "");
     get("consequence", { since }).catch(() => {});
@@ -569,6 +567,6 @@ element.addEventListener("cw:view", (event) => {
 // ---------------------------------------------------------------------------------------------------
 
 inTurn(() => load("").catch(told));
-catalog({ commit, preview, leave, part, board, shown });
+catalog({ commit, preview, leave, part, address, board, shown });
 refreshSoon();
 findSoon();

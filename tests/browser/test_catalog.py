@@ -1,0 +1,139 @@
+"""Components are changed, exchanged and taken out in a real browser, also by the keyboard."""
+
+from __future__ import annotations
+
+import re
+
+from playwright.sync_api import Page, expect
+
+expect.set_options(timeout=30_000)  # machines that test are busy
+
+
+def open_room(page: Page, query: str = "view=A&size=38") -> None:
+    page.goto(re.sub(r"(http://[^/]+).*", rf"\1/d/kiln-dress/draft?{query}", page.url))
+    page.wait_for_selector("#board[data-ready=yes]")
+    later = page.get_by_role("button", name="Not now")
+    if later.count():
+        later.click()
+        page.wait_for_selector("#board[data-ready=yes]")
+    page.wait_for_selector("#sum-skirt")
+
+
+def hem_of_skirt(page: Page) -> str:
+    """The drawing of the skirt, to see whether it changes."""
+    return page.locator('[data-place="skirt-front"] .piece').inner_html()
+
+
+def test_a_slider_shows_while_it_moves_and_keeps_when_it_rests(page: Page) -> None:
+    """By mouse; one entry of the history, and the piece on the board changes on the way."""
+    open_room(page)
+    page.click("#sum-skirt")
+    before = hem_of_skirt(page)
+    slider = page.locator("#param-skirt-flare-slide")
+    slider.scroll_into_view_if_needed()
+    box = slider.bounding_box()
+    assert box
+    middle = box["y"] + box["height"] / 2
+    page.mouse.move(box["x"] + box["width"] * 0.3, middle)
+    page.mouse.down()
+    page.mouse.move(box["x"] + box["width"] * 0.6, middle, steps=5)
+    expect(page.locator("#param-skirt-flare-text")).to_have_value(re.compile(r"^1[5-8](\.5)?cm$"))
+    page.wait_for_function(
+        "before => document.querySelector('[data-place=\"skirt-front\"] .piece').innerHTML"
+        " !== before",
+        arg=before,
+    )
+    expect(page.locator("#undo")).to_be_disabled()
+    page.mouse.up()
+    expect(page.locator("#undo")).to_contain_text("flare of skirt: 9cm")
+    expect(page.locator("#consequence")).to_contain_text("Flare of skirt: 9cm")
+
+
+def test_arrow_keys_on_a_formula_make_one_change_of_its_amount(page: Page) -> None:
+    """The formula stays one; what it comes to follows."""
+    open_room(page)
+    page.locator("#sum-skirt").press("Enter")
+    slider = page.locator("#param-skirt-length-slide")
+    slider.focus()
+    for _ in range(3):
+        slider.press("ArrowRight")
+    text = page.locator("#param-skirt-length-text")
+    expect(text).to_have_value("waist_to_knee + 24.7cm")
+    expect(page.locator("#undo")).to_contain_text("length of skirt")
+    expect(page.locator("#param-skirt-length-help")).to_contain_text("Comes to 83 cm.")
+    expect(slider).to_be_focused()
+    page.locator("#undo").click()
+    expect(text).to_have_value("waist_to_knee + 22cm")
+    expect(page.locator("#undo")).to_be_disabled()
+
+
+def test_a_refusal_stands_beside_its_field(page: Page) -> None:
+    """With what to do, and that nothing was changed; a plain number gets the unit shown."""
+    open_room(page)
+    page.click("#sum-skirt")
+    field = page.locator("#param-skirt-flare-text")
+    field.fill("90")
+    field.press("Enter")
+    error = page.locator("#param-skirt-flare-error")
+    expect(error).to_contain_text("Flare is 90 cm (allowed 2 cm to 26 cm).")
+    expect(error).to_contain_text("Nothing was changed")
+    expect(field).to_be_focused()
+    expect(page.locator("#refusal")).to_be_empty()
+    field.fill("8,5")
+    field.press("Enter")
+    expect(field).to_have_value("8.5cm")
+    expect(error).to_be_empty()
+
+
+def test_a_component_is_exchanged_by_keys_alone(page: Page) -> None:
+    """What is tried is shown on the board before it is taken."""
+    open_room(page)
+    page.locator("#sum-collar").press("Enter")
+    page.locator("#swap-collar").press("Enter")
+    flat = page.locator("#show-flat-collar")
+    flat.press("Enter")
+    expect(
+        page.locator('[data-place="collar-upper"], [data-place="collar"]').first
+    ).to_be_attached()
+    page.locator("#keep-flat-collar").press("Enter")
+    expect(page.locator("#sum-collar")).to_contain_text("flat collar")
+    expect(page.locator("#sum-collar")).to_be_focused()
+    expect(page.locator("#consequence")).to_contain_text("flat collar")
+
+
+def test_what_was_only_shown_is_left_again(page: Page) -> None:
+    """Taking out a facing takes the collar with it; leaving it in shows both again."""
+    open_room(page)
+    page.click("#sum-facing")
+    page.click("#remove-facing")
+    expect(page.locator("#tried-facing")).to_contain_text("With it go collar")
+    page.locator("#tried-facing [data-show]").click()
+    expect(page.locator('[data-place="facing-front"]')).to_have_count(0)
+    page.locator("#tried-facing [data-close]").click()
+    expect(page.locator('[data-place="facing-front"]')).to_have_count(1)
+    expect(page.locator("#remove-facing")).to_be_focused()
+    expect(page.locator("#undo")).to_be_disabled()
+
+
+def test_choices_change_what_the_board_shows_not_the_design(page: Page) -> None:
+    """And another view is shown as it is."""
+    open_room(page)
+    page.locator("#option-armhole-bound").check()
+    expect(page.locator('[data-place="sleeve"]')).to_have_count(0)
+    expect(page.locator("#choices-row")).to_contain_text("Otherwise than in view A")
+    expect(page.locator("#sum-sleeve")).to_contain_text("not with these choices")
+    page.locator("#as-in-view").click()
+    expect(page.locator('[data-place="sleeve"]')).to_have_count(1)
+    page.locator("#option-armhole-bound").check()
+    page.locator("select[name=view]").select_option("B")
+    expect(page.locator("#choices-row")).to_contain_text("As in view B")
+    expect(page.locator("#undo")).to_be_disabled()
+
+
+def test_what_is_clicked_on_the_board_unfolds(page: Page) -> None:
+    open_room(page)
+    page.evaluate(
+        "document.getElementById('board').dispatchEvent(new CustomEvent('cw:pick', "
+        "{ bubbles: true, detail: { piece: 'pocket', edge: '' } }))"
+    )
+    expect(page.locator("#part-pocket")).to_have_attribute("open", "")
