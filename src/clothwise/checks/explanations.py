@@ -13,7 +13,7 @@ from importlib.resources import files
 
 from clothwise.errors import Misuse, did_you_mean
 
-PAGES_FILE = "pages.md"
+PAGES_FILE = "pages.txt"
 """In `data/findings/`: all pages but the index, one after the other, in order of their codes."""
 
 _PAGE = re.compile(r"^# (?P<code>[A-Z-]+): (?P<title>.+)$", re.MULTILINE)
