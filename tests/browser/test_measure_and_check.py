@@ -167,3 +167,22 @@ def test_a_seam_is_walked_by_keyboard_and_the_papers_move(page: Page) -> None:
     assert "at=" in page.url
     spoken = page.locator("#walk-at").get_attribute("aria-valuetext")
     assert "Notch: front notch" in str(spoken)
+
+
+def test_two_windows_that_write_the_same_cell_both_keep_what_they_wrote(page: Page) -> None:
+    go(page, "/d/kiln-dress/measure")
+    other = page.context.new_page()
+    other.goto(page.url)
+    cell(other, "waist_girth", "40").focus()
+    other.keyboard.type("77")
+    cell(page, "waist_girth", "40").focus()
+    page.keyboard.type("76")
+    page.keyboard.press("Enter")
+    expect(other.locator("#told")).to_contain_text("Changed in another window")
+    expect(cell(other, "waist_girth", "40")).to_have_value("77")  # still being written
+    other.keyboard.press("Enter")
+    refused = other.locator("#refusal")
+    expect(refused).to_contain_text("waist girth of size 40: 77")
+    expect(refused).to_contain_text("waist girth of size 40: 76")
+    expect(refused).to_contain_text("Both are kept")
+    expect(cell(page, "waist_girth", "40")).to_have_value("76")

@@ -1,7 +1,7 @@
 // The size chart as a spreadsheet: move by keyboard, mark a block, copy, paste, empty. What a cell
 // means is read by the server; this only sends texts, and shows what comes back.
 
-import { send } from "/static/shell/shell.js";
+import { head, send } from "/static/shell/shell.js";
 
 const table = document.querySelector("table.grid");
 if (table) mount(table);
@@ -13,6 +13,7 @@ function mount(grid) {
   const readOnly = "readOnly" in grid.dataset;
   const settled = new WeakMap(); // what the server has for a cell
   const sent = new WeakMap(); // what it was sent, as long as there is no answer
+  const begun = new WeakMap(); // the state of the design when somebody began to write in it
   const place = new WeakMap(); // its row and column
   let at = { row: 0, column: 0 }; // the cell with the focus
   let from = at; // the other end of what is marked
@@ -82,6 +83,7 @@ function mount(grid) {
     } else if (event.key === "Escape") {
       cell.value = settled.get(cell);
       cell.removeAttribute("aria-invalid");
+      begun.delete(cell);
       cell.select();
     } else if (event.key === "Home" && at.column > 0) {
       event.preventDefault();
@@ -93,6 +95,10 @@ function mount(grid) {
       event.preventDefault();
       fill(marked(), () => "");
     }
+  });
+
+  grid.addEventListener("input", (event) => {
+    if (!begun.has(event.target)) begun.set(event.target, head());
   });
 
   grid.addEventListener("focusout", (event) => {
@@ -170,7 +176,13 @@ function mount(grid) {
     });
     changed.forEach((cell, n) => sent.set(cell, written[n]));
     sending = sending.then(async () => {
-      const answer = await send(grid.dataset.cells, { cells: JSON.stringify(texts) });
+      // Made from what was there when it was begun: what another window did since is not run over.
+      const base = changed.length === 1 && begun.get(changed[0]);
+      const answer = await send(grid.dataset.cells, {
+        cells: JSON.stringify(texts),
+        ...(base ? { base } : {}),
+      });
+      for (const cell of changed) begun.delete(cell);
       changed.forEach((cell, n) => {
         const isLatest = sent.get(cell) === written[n];
         if (isLatest) sent.delete(cell);
