@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+import subprocess
+import sys
 
 from playwright.sync_api import Browser, Page, expect
 
@@ -106,6 +108,32 @@ def test_a_server_that_is_gone_is_told_in_words(page: Page, server: Server) -> N
     server.process.wait(10)
     page.locator("#undo").click()
     expect(page.locator("#told")).to_contain_text("What was shown as done is kept")
+
+
+def test_a_page_from_before_a_restart_says_so_and_goes_on(page: Page, server: Server) -> None:
+    page.goto(f"{root(page)}/d/kiln-dress/history")
+    page.evaluate(TWO_CHANGES, ["8cm", "8cm"])
+    expect(page.locator("#undo")).to_be_enabled()
+    server.process.kill()
+    server.process.wait(10)
+    port = root(page).rpartition(":")[2]
+    command = [sys.executable, "-m", "clothwise", "open", str(server.workspace), "--port", port]
+    again = subprocess.Popen([*command, "--no-browser"], stdout=subprocess.PIPE, text=True)
+    try:
+        assert again.stdout is not None
+        told = [again.stdout.readline() for _ in range(3)]
+        second = page.context.new_page()
+        second.goto(told[1].strip())
+        page.locator("#undo").click()
+        expect(page.locator(".refused")).to_contain_text("This page is from before")
+        page.get_by_role("link", name="Load the page anew").click()
+        page.locator("#undo").click()
+        expect(page.locator("#redo")).to_be_enabled()
+    finally:
+        again.terminate()
+        again.wait(10)
+        if again.stdout:
+            again.stdout.close()
 
 
 def root(page: Page) -> str:

@@ -11,9 +11,10 @@ _PAGE = """<!doctype html>
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <link rel="stylesheet" href="/static/style/tokens.css">
 <link rel="stylesheet" href="/static/style/parts.css"></head>
-<body><main class="room"><section class="refused"><h1>{what}</h1>
+<body><main class="room"><section class="refused" tabindex="-1" data-focus><h1>{what}</h1>
 <p><span class="soft">What to do:</span> {what_to_do}</p>
-<p class="refused__work">Nothing was changed; your work is as it was.</p></section></main></body></html>
+<p class="refused__work">Nothing was changed; your work is as it was.</p>
+<p><a class="button" href="">Load the page anew</a></p></section></main></body></html>
 """
 
 

@@ -72,7 +72,10 @@ function dismiss(place) {
 
 function refuse(html) {
   const place = document.getElementById("refusal");
-  place.innerHTML = html; // made by our own server, which escapes
+  // Made by our own server, which escapes; a whole page if the app itself was not reached.
+  const told = new DOMParser().parseFromString(html, "text/html").querySelector(".refused");
+  if (!told) return tell("This was refused; nothing was changed. Load the page anew.");
+  place.replaceChildren(told);
   window.htmx?.process(place);
   showRefusal(place);
 }
