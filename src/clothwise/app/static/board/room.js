@@ -149,7 +149,8 @@ export function leave() {
 }
 
 function told(error) {
-  tell(error instanceof Refused ? `${capital(error.message)}. ${error.remedy}` : String(error));
+  const words = error instanceof Refused ? `${capital(error.message)}. ${error.remedy}` : error.message;
+  tell(words);
 }
 
 // Changing ----------------------------------------------------------------------------------------
@@ -307,10 +308,19 @@ document.addEventListener("change", async (event) => {
   if (form.checkValidity()) preview(commandOf(form));
 });
 
+let forms = 0;
 async function newForm(fields) {
-  const place = document.getElementById("new-edit");
-  place.innerHTML = await part("edits/new", fields);
-  place.querySelector("[data-parameter]")?.focus();
+  forms += 1;
+  const mine = forms;
+  try {
+    const html = await part("edits/new", fields);
+    if (mine !== forms) return; // another one was asked for meanwhile
+    const place = document.getElementById("new-edit");
+    place.innerHTML = html;
+    place.querySelector("[data-parameter]")?.focus();
+  } catch (error) {
+    told(error);
+  }
 }
 
 document.addEventListener("click", (event) => {
