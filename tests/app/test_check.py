@@ -12,7 +12,7 @@ from app.conftest import Window
 from app.shared_window import as_at_first, shared_window
 from clothwise.app.jobs.findings import ShownFinding
 from clothwise.app.rooms.check import _numbered
-from clothwise.pattern.commands import SetParameter
+from clothwise.pattern.commands import AddEdit, SetParameter
 
 ROOM = "/d/kiln-dress/check"
 
@@ -166,3 +166,17 @@ def test_one_place_in_many_sizes_is_one_number_and_several_places_are_several() 
         (3, "1 mm", ("38",)),
     ]
     assert (numbered[0].x, numbered[0].y) == (1.0, -2.0)
+
+
+def test_a_seam_that_does_not_go_together_says_by_how_much(window: Window) -> None:
+    history = window.app.state.shop.design("kiln-dress").history  # type: ignore[attr-defined]
+    belly = {"piece": "skirt-back", "edge": "side", "through": "50% 12mm", "partner": "stays"}
+    history.commit(history.head, AddEdit("reshape", belly))
+    (finding,) = asked(window, f"{ROOM}/findings?of=view:A&size=38")["findings"]
+    assert finding["code"] == "SEAM-LENGTH"
+    by = re.search(r"\d\.\d mm longer", finding["message"])
+    assert by
+    text = window.page(f"{ROOM}/walk?of=view:A&size=38&seam={finding['seam']}")
+    assert "This seam does not go together" in text
+    assert f"it is {by[0].replace('longer', 'too long')}" in text
+    assert "lengths differ" in text

@@ -31,6 +31,7 @@ from clothwise.output.walk_drawing import LaidPaper, laid_stop, walk_svg
 from clothwise.pattern import Pattern, Seam
 from clothwise.units import LengthUnit, format_cm, format_inches, format_mm
 
+_IN_MILLIMETERS_BELOW = 10.0
 _SAME_MM = 0.05  # ways that agree as far as they are shown
 
 
@@ -131,12 +132,12 @@ def _summary(walk: SeamWalk, unit: LengthUnit) -> str:
     wanted = "the same length"
     if walk.ease_mm:
         more = "longer, to be eased in" if walk.ease_mm > 0 else "shorter, to be stretched"
-        wanted = f"{_length(abs(walk.ease_mm), unit)} {more}"
+        wanted = f"{_difference(walk.ease_mm, unit)} {more}"
     if abs(walk.excess_mm) <= LENGTH_TOLERANCE_MM:
         return f"{lengths} The second is {wanted}, as it is meant to be."
     word = "too long" if walk.excess_mm > 0 else "too short"
     return (
-        f"{lengths} The second should be {wanted}: it is {_length(abs(walk.excess_mm), unit)} "
+        f"{lengths} The second should be {wanted}: it is {_difference(walk.excess_mm, unit)} "
         f"{word}."
     )
 
@@ -167,7 +168,7 @@ def _way(stop: Stop, sides: tuple[WalkedSide, WalkedSide], unit: LengthUnit) -> 
     if abs(stop.ahead_mm) <= _SAME_MM:
         words = f"Both sides have come {first}."
     else:
-        ahead = _length(abs(stop.ahead_mm), unit)
+        ahead = _difference(stop.ahead_mm, unit)
         further = "further" if stop.ahead_mm > 0 else "less"
         words = f"The first side has come {first}, the second {second}: {ahead} {further}."
     return f"{words} That is more than the ease of the seam explains." if stop.is_off else words
@@ -176,6 +177,12 @@ def _way(stop: Stop, sides: tuple[WalkedSide, WalkedSide], unit: LengthUnit) -> 
 def _paper(paper: LaidPaper, pattern: Pattern) -> PaperShown:
     title = pattern.piece(paper.piece).title
     return PaperShown(paper.piece, title, paper.matrix, paper.is_turned)
+
+
+def _difference(difference_mm: float, unit: LengthUnit) -> str:
+    """How much two lengths differ; below a centimeter in millimeters, as findings tell it."""
+    small = unit is LengthUnit.CENTIMETER and abs(difference_mm) < _IN_MILLIMETERS_BELOW
+    return _length(abs(difference_mm), LengthUnit.MILLIMETER if small else unit)
 
 
 def _length(length_mm: float, unit: LengthUnit) -> str:
