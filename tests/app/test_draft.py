@@ -297,3 +297,12 @@ def test_places_on_the_board_outlive_the_server(window: Window, workspace: Path)
     assert {name: list(at) for name, at in kept.items()} == first["places"]
     (workspace / ".clothwise" / "boards" / "kiln-dress.json").write_text("{broken")
     assert board(window)["places"] == first["places"]
+
+
+def test_a_view_a_size_or_a_choice_that_is_not_there_is_refused_in_words(still: Window) -> None:
+    for query, says in (("view=Z", "Z"), ("size=999", "999"), ("view=A&o.hem=floor", "floor")):
+        page = still.page(f"{ROOM}?{query}", status=422)
+        assert says in page
+        assert "What to do" in page
+        refused = still.get(f"/d/kiln-dress/board?{query}").json()["refused"]
+        assert refused["what_to_do"]
