@@ -25,6 +25,7 @@ from clothwise.pattern import Body, Finding, Pattern, Severity
 from clothwise.pattern.commands import AddComponent, Documents, read_documents
 from clothwise.pattern.document import EditEntry
 
+BREASTED = "double-breasted-buttons"
 EXAMPLES = Path(__file__).parents[2] / "examples"
 
 
@@ -167,9 +168,39 @@ def test_what_needs_a_component_goes_with_it() -> None:
     """A collar is caught in the seam of the facing."""
     found = removal(fitting(), "facing")
     assert found.names == ("facing", "collar")
-    assert any("neck of Bodice front" in note for note in found.notes)
+    assert found.notes == (
+        "Something else has to finish what it leaves open: neck of bodice front, "
+        "neck stand of bodice front, front edge of bodice front and 2 more.",
+    )
     pattern = made("kiln-dress", found)
     assert not [each for each in pattern.pieces.values() if each.component in found.names]
+
+
+def test_a_garment_is_built_up_part_by_part() -> None:
+    """What is added may leave edges open for the next part: lapels wait for their collar."""
+    _, documents = example("kiln-dress")
+    on = fitting()
+    facing = removal(on, "facing")
+    assert facing.command
+    documents = facing.command.apply(documents)
+    for kind in ("lapel-front", "notched-collar"):
+        on = replace(on, design=open_design(documents).design)
+        offer = addition(on, kind)
+        assert offer.command, offer
+        documents = offer.command.apply(documents)
+        if kind == "lapel-front":
+            assert "Something else has to finish what it leaves open" in offer.notes[0]
+    buttons = swap(replace(on, design=open_design(documents).design), "buttons", BREASTED)
+    assert buttons.command
+    file = open_design(buttons.command.apply(documents))
+    assert not errors(file.draft(on.choices, body=on.body))
+
+
+def test_a_second_bodice_is_refused() -> None:
+    """A skirt has one waist; nothing would finish the edges of the other bodice."""
+    refused = addition(fitting(), "princess-bodice")
+    assert refused.command is None
+    assert "Nothing is done with the edge" in refused.refused
 
 
 def test_limits_go_with_their_component() -> None:

@@ -49,6 +49,10 @@ MOST_WAYS = 12
 MOST_WRONG_TOLD = 3
 """Of what is wrong once something is taken away; the rest is counted."""
 
+EDGE_OPEN, EDIT_LOST = "EDGE-UNUSED", "EDIT-LOST"
+"""Codes of findings that are no reason against something: what is built up, part by part, has edges
+that wait for the next one, and an edit that is lost can be made anew."""
+
 _MOST_TRIES = 4
 """How often parameters are left out that do not suit a new kind."""
 
@@ -167,20 +171,29 @@ class Fitting:
                 "Try it in another place, or with other components.",
             ) from error
 
-    def refuse_wrong(self, pattern: Pattern) -> list[str]:
+    def refuse_wrong(self, pattern: Pattern, *, may_leave_open: bool = False) -> list[str]:
         """Refuse a garment with an error that it has not now; return what else is new, in words.
+
+        Args:
+            pattern: of it.
+            may_leave_open: whether there may be edges that something else must finish.
 
         Raises:
             _Refused: there is one.
         """
         new = [each for each in self.judge(pattern, self.body) if _key(each) not in self.known]
+        may_be = {EDIT_LOST, *((EDGE_OPEN,) if may_leave_open else ())}
         for each in new:
-            if each.severity is Severity.ERROR and each.code != "EDIT-LOST":
+            if each.severity is Severity.ERROR and each.code not in may_be:
                 raise _Refused(each.message.rstrip("."), each.remedy)
+        open_edges = [each for each in new if each.code == EDGE_OPEN]
         return [
-            _sentence(each.message)
-            for each in new
-            if each.code == "EDIT-LOST" or each.severity is Severity.WARNING
+            *_told_open(open_edges),
+            *(
+                _sentence(each.message)
+                for each in new
+                if each.code == EDIT_LOST or each.severity is Severity.WARNING
+            ),
         ]
 
     def where_it_is(self, name: str) -> Fitting:
@@ -399,7 +412,7 @@ def _added(on: Fitting, command: AddComponent) -> Offer:
     kind = command.component
     try:
         changed = _with_addition(on.design, command)
-        notes = [*_told_twice(on, kind), *on.refuse_wrong(on.tried(changed))]
+        notes = _beside(on, changed, kind)
         failing = list(on.failing(changed))
         if failing:
             command, words = _only_here(on, command, [choices for _, choices, _ in failing])
@@ -414,16 +427,34 @@ def _added(on: Fitting, command: AddComponent) -> Offer:
     return Offer(kind, command, notes=tuple(notes))
 
 
-def _told_twice(on: Fitting, kind: str) -> Iterator[str]:
-    """Yield that there is one already of which a garment usually has only one."""
+def _beside(on: Fitting, changed: Design, kind: str) -> list[str]:
+    """Return what comes of an addition, in words; something else may have to finish its edges.
+
+    Raises:
+        _Refused: the garment has a new error; or edges are left open beside what is there already
+            of something of which a garment has one.
+    """
+    pattern = on.tried(changed)
     family = component_class(kind).family
     there = [
         each.name
         for each in on.design.components
         if component_class(each.kind).family is family and each.when.holds(on.choices)
     ]
-    if family.stands_alone and there:
-        yield f"It comes beside {there[0]}, not in its place; to have it there, exchange that one."
+    if not (family.stands_alone and there):
+        return on.refuse_wrong(pattern, may_leave_open=True)
+    told = f"It comes beside {there[0]}, not in its place; to have it there, exchange that one."
+    return [told, *on.refuse_wrong(pattern)]
+
+
+def _told_open(found: list[Finding]) -> Iterator[str]:
+    """Yield that edges are left that something else must finish."""
+    if not found:
+        return
+    edges = [f"{each.edge.replace('-', ' ')} of {each.piece.replace('-', ' ')}" for each in found]
+    more = f" and {len(edges) - MOST_WRONG_TOLD} more" if len(edges) > MOST_WRONG_TOLD else ""
+    told = ", ".join(edges[:MOST_WRONG_TOLD])
+    yield f"Something else has to finish what it leaves open: {told}{more}."
 
 
 def _only_here(
@@ -515,10 +546,13 @@ def _after_removal(on: Fitting, rest: Design) -> Iterator[str]:
         for each in on.judge(on.tried(rest), on.body)
         if _key(each) not in on.known and each.severity is Severity.ERROR
     ]
-    for each in wrong[:MOST_WRONG_TOLD]:
+    open_edges = [each for each in wrong if each.code == EDGE_OPEN]
+    yield from _told_open(open_edges)
+    others = [each for each in wrong if each.code not in (EDGE_OPEN, EDIT_LOST)]
+    for each in others[:MOST_WRONG_TOLD]:
         yield _sentence(each.message)
-    if len(wrong) > MOST_WRONG_TOLD:
-        yield f"And {len(wrong) - MOST_WRONG_TOLD} more like that."
+    if len(others) > MOST_WRONG_TOLD:
+        yield f"And {len(others) - MOST_WRONG_TOLD} more like that."
 
 
 def _ordered(design: Design, names: Iterable[str]) -> tuple[str, ...]:
