@@ -107,6 +107,14 @@ def test_what_a_slider_writes_is_kept_and_its_number_follows(window: Window) -> 
     assert "waist_to_hip + 20cm" in tunic
 
 
+def test_allowances_of_the_whole_design_can_be_changed(window: Window) -> None:
+    assert 'value="15mm"' in row(window.part(CATALOG), "design-seam_allowance")
+    sent(window, {"kind": "set-design", "fields": {"seam_allowance": "12mm"}})
+    assert 'value="12mm"' in row(window.part(CATALOG), "design-seam_allowance")
+    wrong = sent(window, {"kind": "set-design", "fields": {"seam_allowance": "12 kg"}}, 422)
+    assert "Nothing was changed" in wrong
+
+
 def test_what_is_wrong_stands_beside_its_field(window: Window, workspace: Path) -> None:
     """A value that another program has put out of range, told in the size that it is wrong in."""
     file = workspace / "kiln-dress" / "design.yaml"

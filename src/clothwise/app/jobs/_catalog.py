@@ -79,6 +79,7 @@ def catalog(job: CatalogOf) -> Catalog:
         options=tuple(_options(design, choices, of_view)),
         problem=" ".join(f"{_sentence(each.what)} {_sentence(each.remedy)}" for each in problems),
         values=tuple(_values(design, choices, evaluation)),
+        allowances=tuple(_allowances(design)),
         components=tuple(
             _component(design, entry, choices, evaluation, unit, undrafted)
             for entry in design.components
@@ -86,6 +87,7 @@ def catalog(job: CatalogOf) -> Catalog:
         families={each.value: each.title for each in Family if of_family(each)},
         roles={name: role.title for name, role in design.roles.items()},
         choices=choices,
+        unit=unit.value,
     )
 
 
@@ -153,6 +155,16 @@ def _values(
             when=_when_of(design, value.option if isinstance(value, ByOption) else "", keys),
             problem=problems_of(faults),
         )
+
+
+def _allowances(design: Design) -> Iterator[ParameterShown]:
+    """Yield what the design says of all its seams."""
+    told = {
+        "seam_allowance": (design.seam_allowance, "Of every seam that states none of its own."),
+        "neck_allowance": (design.neck_allowance, "Of necklines, fronts and what is turned."),
+    }
+    for name, (text, help) in told.items():
+        yield ParameterShown(name, _words(name), help, "", text, "")
 
 
 def _text(value: Value, choices: Mapping[str, str]) -> tuple[str, tuple[str, ...]]:

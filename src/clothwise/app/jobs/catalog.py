@@ -139,20 +139,24 @@ class Catalog:
         options: in their order.
         problem: why the choices do not go together, in sentences.
         values: what the design has given names to.
+        allowances: of all its seams.
         components: in the order in which they are drafted.
         families: what can be added, titles by name.
         roles: fabrics, titles by name.
         choices: a choice for every option, as shown.
+        unit: that lengths are shown in, `cm` or `in`.
     """
 
     view: str
     options: tuple[OptionShown, ...]
     problem: str
     values: tuple[ParameterShown, ...]
+    allowances: tuple[ParameterShown, ...]
     components: tuple[ComponentShown, ...]
     families: Mapping[str, str]
     roles: Mapping[str, str]
     choices: Mapping[str, str]
+    unit: str = "cm"
 
     @property
     def changed(self) -> tuple[str, ...]:

@@ -93,7 +93,8 @@ export function catalog(room) {
   }
 
   function setting(row, value) {
-    const { component, name: parameter } = row.dataset;
+    const { component, name: parameter, of } = row.dataset;
+    if (of === "design") return { kind: "set-design", fields: { [parameter]: value } };
     return { kind: "set-parameter", component, parameter, value, choices: choices() };
   }
 
