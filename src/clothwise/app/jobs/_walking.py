@@ -164,6 +164,8 @@ def _stop(stop: Stop, walk: SeamWalk, pattern: Pattern, unit: LengthUnit) -> Sto
 
 
 def _way(stop: Stop, sides: tuple[WalkedSide, WalkedSide], unit: LengthUnit) -> str:
+    if stop.kind is StopKind.START:
+        return "Both sides lie on each other here."
     first, second = (_length(way, unit) for way in stop.gone_mm)
     if abs(stop.ahead_mm) <= _SAME_MM:
         words = f"Both sides have come {first}."
