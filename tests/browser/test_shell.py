@@ -100,6 +100,17 @@ def test_of_two_changes_from_one_state_both_are_kept_and_one_chooses(
     assert "8cm" in text
 
 
+def test_a_new_make_leads_to_its_fabrics(page: Page) -> None:
+    """The page hears of its own change before the next page comes, and must not come back."""
+    page.goto(f"{root(page)}/d/kiln-dress/makes")
+    page.wait_for_timeout(500)  # until the stream of events stands
+    page.get_by_label("Call it").fill("Green linen, for Ada")
+    page.get_by_role("button", name="Begin this make").click()
+    page.wait_for_url(re.compile("/m/green-linen-for-ada/cut"))
+    page.wait_for_timeout(500)
+    expect(page.get_by_role("heading", name="Cut")).to_be_visible()
+
+
 def test_a_server_that_is_gone_is_told_in_words(page: Page, server: Server) -> None:
     page.goto(f"{root(page)}/d/kiln-dress/history")
     page.evaluate(TWO_CHANGES, ["8cm", "8cm"])

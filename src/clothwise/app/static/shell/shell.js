@@ -133,9 +133,19 @@ body.addEventListener("cw:changed", (event) => {
   if (ofShell && !document.querySelector("[data-follows]")) location.reload();
 });
 
+// A form that leads to another page: that its own change is told meanwhile must not bring this page
+// back instead. A form that htmx sends does not lead away; it has prevented that by then.
+let leaves = false;
+window.addEventListener("submit", (event) => {
+  if (event.defaultPrevented) return;
+  leaves = true;
+  setTimeout(() => { leaves = false; }, 20_000); // it was a download after all
+});
+window.addEventListener("pageshow", () => { leaves = false; });
+
 // What another window changed, or what happened while this one slept.
 document.getElementById("events")?.addEventListener("changed", (event) => {
   const { head: now, words, window: from } = JSON.parse(event.detail.data);
-  if (from === body.dataset.window || now === body.dataset.head) return;
+  if (leaves || from === body.dataset.window || now === body.dataset.head) return;
   body.dispatchEvent(new CustomEvent("cw:changed", { detail: { head: now, words, elsewhere: true }, bubbles: true }));
 });
