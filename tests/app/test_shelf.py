@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import io
+import re
 import zipfile
 from pathlib import Path
 
 import pytest
 
 from clothwise.app.beginnings import picture, picture_file
-from clothwise.pattern.document import starter_names
+from clothwise.pattern.document import parse_make, starter_names
 
 from .conftest import Window, entered
 
@@ -28,6 +29,29 @@ def test_designs_hang_with_their_makes_and_what_was_done_last(window: Window) ->
     assert "/d/kiln-dress/makes" in text
     window.change("/d/kiln-dress/rename", title="Kiln coat")
     assert "Title: Kiln coat" in window.page("/")
+
+
+def test_makes_are_called_by_their_titles_in_every_room(window: Window, workspace: Path) -> None:
+    make = workspace / "kiln-dress" / "makes" / "view-b.yaml"
+    make.write_text(re.sub("(?m)^title:.*$", "title: Tunic for <Ada>", make.read_text()))
+    for text in (
+        window.page("/"),
+        *(
+            window.page(f"/d/kiln-dress/m/view-a/{room}")
+            for room in ("cut", "sew", "print", "pack")
+        ),
+    ):
+        assert ">View A</a>" in text
+        assert ">Tunic for &lt;Ada&gt;</a>" in text
+    assert "Make: Tunic for &lt;Ada&gt;" in window.page("/d/kiln-dress/check")
+
+
+def test_makes_called_after_a_beginning_are_called_after_the_new_design(
+    window: Window, workspace: Path
+) -> None:
+    window.change("/designs", kind="kiln-dress", title="Ada's dress")
+    made = (workspace / "ada-s-dress" / "makes" / "view-a.yaml").read_text()
+    assert parse_make(made, file="view-a.yaml").title == "Ada's dress, view A"
 
 
 @pytest.mark.parametrize("kind", starter_names())

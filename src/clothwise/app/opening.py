@@ -10,7 +10,7 @@ from starlette.requests import Request
 
 from clothwise.app.preferences import Preferences, read_preferences
 from clothwise.app.settings import Settings
-from clothwise.app.workspace import Workspace, make_document, make_names, title_of
+from clothwise.app.workspace import Workspace, make_document, make_names, make_titles, title_of
 from clothwise.pattern.history import DamagedHistory, Documents, History
 
 __all__ = ["OpenDesign", "Shop", "opened", "preferences", "shop"]
@@ -39,6 +39,11 @@ class OpenDesign:
     def makes(self) -> tuple[str, ...]:
         """Names of its makes, as in addresses."""
         return make_names(self.folder)
+
+    @property
+    def make_titles(self) -> dict[str, str]:
+        """How each make is called within the design, by its name."""
+        return make_titles(self.folder)
 
     def make_document(self, make: str) -> str:
         """Return the document of a make, such as `makes/view-a.yaml`.

@@ -16,7 +16,7 @@ from uuid import uuid4
 from clothwise.app.security import folder_name, inside, is_folder_name
 from clothwise.errors import Misuse, OutputError
 
-__all__ = ["ARCHIVE", "OWN", "Found", "Workspace", "make_document", "make_names"]
+__all__ = ["ARCHIVE", "OWN", "Found", "Workspace", "make_document", "make_names", "make_titles"]
 
 OWN = ".clothwise"
 ARCHIVE = "archive"
@@ -252,12 +252,7 @@ class Workspace:
 
 def title_of(folder: Path) -> str:
     """Return the title of a design without reading all of it."""
-    try:
-        with (folder / _DESIGN).open("rb") as file:
-            head = file.read(_HEAD_BYTES).decode("utf-8", errors="replace")
-    except OSError:
-        return folder.name
-    return title_in(head) or folder.name
+    return _written_in(folder / _DESIGN) or folder.name
 
 
 def title_in(text: str) -> str:
@@ -279,15 +274,24 @@ def title_in(text: str) -> str:
 
 
 def entitle(folder: Path, title: str) -> None:
-    """Write a title into a design, at the place of the old one."""
+    """Write a title into a design, at the place of the old one, and into makes called after it."""
+    clean = re.sub(r"\s+", " ", title).strip()[:120].replace("\\", "").replace('"', "”")
+    whole = f"{title_of(folder)}, "
+    _write_title(folder / _DESIGN, clean)
+    for name in make_names(folder):
+        path = folder / make_document(folder, name)
+        if (called := _written_in(path)).startswith(whole):
+            _write_title(path, f"{clean}, {called.removeprefix(whole)}")
+
+
+def _write_title(path: Path, title: str) -> None:
     from clothwise.pattern.saving import write_atomically
 
-    path = folder / _DESIGN
+    if _written_in(path) == title:
+        return
     text = path.read_text(encoding="utf-8")
-    clean = re.sub(r"\s+", " ", title).strip()[:120].replace("\\", "").replace('"', "”")
-    line = f'title: "{clean}"' if not re.fullmatch(r"[^\W\d_][\w ]*", clean) else f"title: {clean}"
-    changed = _TITLE.sub(lambda _: line, text, count=1)
-    write_atomically(path, changed)
+    line = f'title: "{title}"' if not re.fullmatch(r"[^\W\d_][\w ]*", title) else f"title: {title}"
+    write_atomically(path, _TITLE.sub(lambda _: line, text, count=1))
 
 
 def make_names(folder: Path) -> tuple[str, ...]:
@@ -301,6 +305,31 @@ def make_names(folder: Path) -> tuple[str, ...]:
         key=lambda name: (not name.startswith("view"), name),
     )
     return tuple(dict.fromkeys([*single, *several]))
+
+
+def make_titles(folder: Path) -> dict[str, str]:
+    """Return how each make is called, by its name, within its design.
+
+    What it has from the title of the design is left out: of "Kiln dress, view A" stays "View A".
+    One without a title is called by its name.
+    """
+    whole = f"{title_of(folder)}, ".casefold()
+    titles = {}
+    for name in make_names(folder):
+        title = _written_in(folder / make_document(folder, name)) or name.replace("-", " ")
+        if title.casefold().startswith(whole) and title[len(whole) :].strip():
+            title = title[len(whole) :].strip()
+        titles[name] = title[:1].upper() + title[1:]
+    return titles
+
+
+def _written_in(path: Path) -> str:
+    """The title in the head of a document; empty if there is none."""
+    try:
+        with path.open("rb") as file:
+            return title_in(file.read(_HEAD_BYTES).decode("utf-8", errors="replace"))
+    except OSError:
+        return ""
 
 
 def make_document(folder: Path, make: str) -> str:

@@ -259,7 +259,8 @@ def _subjects(request: Request, frame: CheckFrame) -> dict[str, str]:
     views = {f"{VIEW}{name}": f"View {name}: {title}" for name, title in frame.views.items()}
     if not views:
         views = {VIEW: "the design as it is"}
-    makes = {f"{MAKE}{name}": f"The make {name}" for name in opened(request).makes}
+    titles = opened(request).make_titles
+    makes = {f"{MAKE}{name}": f"Make: {title}" for name, title in titles.items()}
     return views | makes
 
 

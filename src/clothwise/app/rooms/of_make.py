@@ -36,10 +36,13 @@ def addressed(request: Request, *parts: str) -> str:
     return address("d", opened(request).name, "m", request.path_params["make"], *parts)
 
 
-def makes_in(request: Request, room: str) -> list[tuple[str, str]]:
-    """Return the makes of a design with their addresses in a room."""
+def makes_in(request: Request, room: str) -> list[tuple[str, str, str]]:
+    """Return the makes of a design: the name of each, how it is called, its address in a room."""
     design = opened(request)
-    return [(name, address("d", design.name, "m", name, room)) for name in design.makes]
+    return [
+        (name, title, address("d", design.name, "m", name, room))
+        for name, title in design.make_titles.items()
+    ]
 
 
 def entry(room: str) -> Callable[[Request], Awaitable[Response]]:

@@ -44,7 +44,7 @@ class Card:
         href: of the room it opens in.
         last: what was done last, in words.
         fault: what is wrong with it, if it cannot be opened.
-        makes: each make's name and address.
+        makes: how each make is called, and its address.
     """
 
     found: Found
@@ -164,8 +164,9 @@ def _card(held: Shop, found: Found) -> Card:
     links = rooms_of(design)
     first = next((each.href for each in links if each.room.module == "draft"), "")
     of_make = next((each.room.slug for each in links if each.room.of_make), "")
+    titles = design.make_titles if of_make else {}
     makes = [
-        (name, address("d", found.name, "m", name, of_make)) for name in found.makes if of_make
+        (title, address("d", found.name, "m", name, of_make)) for name, title in titles.items()
     ]
     entry = design.history.entries[-1]
     last = entry.words if entry.kind != "start" else ""
