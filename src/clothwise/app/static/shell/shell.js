@@ -127,7 +127,8 @@ body.addEventListener("cw:changed", (event) => {
     }
   }
   body.dataset.head = now;
-  if (words) tell(elsewhere ? `Changed in another window: ${words}` : words);
+  const isToldThere = !elsewhere && document.querySelector("[data-tells]"); // in a line of its own
+  if (words && !isToldThere) tell(elsewhere ? `Changed in another window: ${words}` : words);
   document.getElementById("refusal").replaceChildren();
   const ofShell = elsewhere || event.detail.step;
   if (ofShell && !document.querySelector("[data-follows]")) location.reload();
