@@ -12,6 +12,7 @@ import socket
 import subprocess
 import sys
 from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -57,6 +58,13 @@ def server(tmp_path: Path) -> Iterator[Server]:
     workspace = tmp_path / "designs"
     workspace.mkdir()
     starting_design("kiln-dress", workspace / "kiln-dress")
+    with served(workspace) as server:
+        yield server
+
+
+@contextmanager
+def served(workspace: Path) -> Iterator[Server]:
+    """The app on a workspace, which it makes if there is none; ended at the end."""
     process = subprocess.Popen(
         [
             *(sys.executable, "-m", "clothwise", "open", str(workspace)),
