@@ -46,6 +46,7 @@ LANES: dict[str, LaneSettings] = {
         most_bytes=4 * GIBIBYTE,
         ends_running=True,
         loads=("clothwise.checks",),
+        loads_later=("clothwise.packet.making",),  # the first garment in Cut need not wait for it
     ),
     "long": LaneSettings(niceness=15, limit_s=1800.0, most_bytes=8 * GIBIBYTE, ends_running=True),
 }
