@@ -1,0 +1,101 @@
+"""Nobody is shut out: each room is looked through by axe-core, light and dark, at three widths.
+
+And no page has to be pushed sideways, from the width of a telephone on.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import re
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Browser, Page
+
+from .conftest import Server
+
+VENDOR = Path(__file__).parent / "vendor"
+AXE = (VENDOR / "axe.min.js").read_text(encoding="utf-8")
+WIDTHS = (1440, 768, 360)
+DESIGN = "/d/kiln-dress"
+MAKE = f"{DESIGN}/m/view-a"
+ROOMS = {  # address -> what stands there once it is complete
+    "/": ".begin__kind",
+    "/settings": "#room form",
+    f"{DESIGN}/history": ".history__row",
+    f"{DESIGN}/makes": ".card",
+    f"{DESIGN}/measure": ".measure__body .measure",
+    f"{DESIGN}/draft": "#sum-belt",
+    f"{DESIGN}/check": ".check__findings, #findings .note",
+    f"{DESIGN}/check/walk?seam=sleeve-armhole": ".paper.second",
+    f"{MAKE}/cut": ".layout .cut",
+    f"{MAKE}/sew": "#step-title",
+    f"{MAKE}/sew/outline": "#room h1",
+    f"{MAKE}/print": "#print-map",
+    f"{MAKE}/pack": "#pack-what",
+}
+LOOK_THROUGH = """async () => {
+  const found = await window.axe.run(document, { resultTypes: ["violations"] });
+  return found.violations.map((each) => [each.id, each.help, each.nodes.length,
+    each.nodes[0].html.slice(0, 200), each.nodes[0].failureSummary || ""]);
+}"""
+SIDEWAYS = "() => document.documentElement.scrollWidth - document.documentElement.clientWidth"
+PATIENCE_MS = 90_000  # for a busy machine, not for measuring
+
+
+def test_the_script_that_looks_is_as_its_makers_published_it() -> None:
+    named = re.search(r"`axe\.min\.js`.*\| ([0-9a-f]{64}) \|", (VENDOR / "VENDORED.md").read_text())
+    assert named
+    assert hashlib.sha256((VENDOR / "axe.min.js").read_bytes()).hexdigest() == named[1]
+
+
+def test_what_shuts_people_out_would_be_found(browser: Browser) -> None:
+    """A picture without words, gray on gray, and a page that is too wide."""
+    with browser.new_context() as context:
+        context.add_init_script(AXE)
+        page = context.new_page()
+        page.goto("about:blank")
+        page.set_content("<img src='data:,' width=2000><p style='color:#aaa'>Hem</p>")
+        found = " ".join(looked_through(page, "a page"))
+    assert "image-alt" in found
+    assert "color-contrast" in found
+    assert "px wider" in found
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_no_room_shuts_anybody_out(browser: Browser, server: Server, scheme: Any) -> None:
+    """One load of each room; of one also with the tour offered."""
+    context = browser.new_context(
+        viewport={"width": WIDTHS[0], "height": 900},
+        color_scheme=scheme,
+        reduced_motion="reduce",  # no color is looked at half way
+    )
+    context.set_default_timeout(PATIENCE_MS)
+    context.add_init_script(AXE)
+    page = context.new_page()
+    page.goto(server.entrance)
+    root = "/".join(page.url.split("/")[:3])
+    page.goto(f"{root}{DESIGN}/history")
+    found = looked_through(page, "with the tour")
+    page.get_by_role("button", name="Not now").click()
+    for address, complete in ROOMS.items():
+        page.goto(root + address)
+        page.wait_for_selector(complete, state="attached")
+        found += looked_through(page, address)
+    context.close()
+    assert found == []
+
+
+def looked_through(page: Page, what: str) -> list[str]:
+    """What stands in somebody's way, at each width."""
+    found = []
+    for width in WIDTHS:
+        page.set_viewport_size({"width": width, "height": 900})
+        page.wait_for_timeout(150)
+        over = page.evaluate(SIDEWAYS)
+        if over > 0:
+            found.append(f"{what} at {width}: {over} px wider than the window")
+        for rule, words, count, html, why in page.evaluate(LOOK_THROUGH):
+            found.append(f"{what} at {width}: {rule}, {words}, {count} times: {html} ({why})")
+    return found
