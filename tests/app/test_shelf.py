@@ -8,6 +8,7 @@ import zipfile
 from pathlib import Path
 
 import pytest
+from PIL import Image
 
 from clothwise.app.beginnings import picture, picture_file
 from clothwise.pattern.document import parse_make, starter_names
@@ -130,6 +131,54 @@ def test_a_design_is_downloaded_and_brought_in_as_it_was(window: Window, workspa
         assert (workspace / "kiln-dress-2" / document).read_text() == (
             workspace / "kiln-dress" / document
         ).read_text()
+
+
+def test_photos_of_cloth_travel_with_a_design(window: Window, workspace: Path) -> None:
+    folder = workspace / "kiln-dress"
+    (folder / "photos").mkdir()
+    photo = _photo()
+    (folder / "photos" / "rust.png").write_bytes(photo)
+    (folder / "photos" / "unnamed.png").write_bytes(photo)
+    make = folder / "makes" / "view-a.yaml"
+    text = make.read_text().replace('color: "#b5603a"', "photo: ../photos/rust.png")
+    make.write_text(text)
+    sent = window.get("/d/kiln-dress/download").content
+    names = zipfile.ZipFile(io.BytesIO(sent)).namelist()
+    assert "kiln-dress/photos/rust.png" in names
+    assert "kiln-dress/photos/unnamed.png" not in names
+    answer = window.post(
+        "/designs/import",
+        files={"files": ("kiln-dress.zip", sent)},
+        headers={"x-clothwise-token": window.csrf},
+    )
+    assert answer.status_code == 200
+    assert (workspace / "kiln-dress-2" / "photos" / "rust.png").read_bytes() == photo
+    shown = window.get("/d/kiln-dress-2/m/view-a/cut/photo/print")
+    assert shown.headers["content-type"] == "image/png"
+
+
+def test_what_only_calls_itself_a_photo_is_not_taken_in(window: Window, workspace: Path) -> None:
+    into = io.BytesIO()
+    with zipfile.ZipFile(into, "w") as packed:
+        for name in ("design.yaml", "sizes.csv"):
+            packed.write(workspace / "kiln-dress" / name, name)
+        packed.writestr("photos/page.png", "<script>alert(1)</script>")
+        packed.writestr("photos/.hidden/a.png", _photo())
+        packed.writestr("../outside.png", _photo())
+    answer = window.post(
+        "/designs/import",
+        files={"files": ("kiln-dress.zip", into.getvalue())},
+        headers={"x-clothwise-token": window.csrf},
+    )
+    assert answer.status_code == 200
+    assert not [*(workspace / "kiln-dress-2").rglob("*.png")]
+    assert not [*workspace.glob("*.png")]
+
+
+def _photo() -> bytes:
+    into = io.BytesIO()
+    Image.new("RGB", (400, 300), (180, 90, 60)).save(into, "PNG")
+    return into.getvalue()
 
 
 def test_single_files_of_a_design_are_brought_in(window: Window, workspace: Path) -> None:

@@ -151,8 +151,10 @@ class Workspace:
         self._appear(source, inside(self.folder, copy), title)
         return copy
 
-    def take_in(self, title: str, documents: Mapping[str, str]) -> str:
-        """Make a design of documents that came from elsewhere; return its name.
+    def take_in(
+        self, title: str, documents: Mapping[str, str], photos: Mapping[str, bytes] | None = None
+    ) -> str:
+        """Make a design of documents and photos that came from elsewhere; return its name.
 
         Raises:
             Misuse: the title has no letter or digit.
@@ -161,10 +163,11 @@ class Workspace:
         name = self.free_name(title)
         with TemporaryDirectory(prefix=".import-", dir=self.own) as made:
             folder = Path(made) / name
-            for document, text in documents.items():
-                path = inside(folder, *document.split("/"))
+            texts = {document: text.encode("utf-8") for document, text in documents.items()}
+            for each, content in (*texts.items(), *(photos or {}).items()):
+                path = inside(folder, *each.split("/"))
                 path.parent.mkdir(parents=True, exist_ok=True)
-                path.write_text(text, encoding="utf-8")
+                path.write_bytes(content)
             self._appear(folder, inside(self.folder, name), title)
         return name
 

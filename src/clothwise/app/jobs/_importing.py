@@ -7,6 +7,7 @@ import zipfile
 from collections.abc import Iterable, Iterator
 from pathlib import PurePosixPath
 
+from clothwise.app.cloth_photos import is_photo, is_photo_name
 from clothwise.app.jobs.shelf import Imported
 from clothwise.app.workspace import title_in
 from clothwise.components import open_design
@@ -28,8 +29,12 @@ def imported(files: Iterable[tuple[str, bytes]]) -> Imported:
         DocumentError: there is no design, or it has faults.
     """
     documents: dict[str, str] = {}
+    photos: dict[str, bytes] = {}
     left_out: list[str] = []
     for name, content in _beside_design([*_unpacked(files)], left_out):
+        if is_photo_name(name) and is_photo(content):
+            photos[name] = content
+            continue
         try:
             check_document_name(name)
             documents[name] = content.decode("utf-8-sig")
@@ -38,7 +43,8 @@ def imported(files: Iterable[tuple[str, bytes]]) -> Imported:
     if DESIGN not in documents:
         raise _fault("no design.yaml is among these files", "Choose the whole folder, or its zip.")
     open_design(documents)
-    return Imported(title_in(documents[DESIGN]) or "Imported design", documents, tuple(left_out))
+    title = title_in(documents[DESIGN]) or "Imported design"
+    return Imported(title, documents, photos, tuple(left_out))
 
 
 def _unpacked(files: Iterable[tuple[str, bytes]]) -> Iterator[tuple[str, bytes]]:
@@ -51,7 +57,7 @@ def _unpacked(files: Iterable[tuple[str, bytes]]) -> Iterator[tuple[str, bytes]]
             if number > MOST_FILES or total > MOST_BYTES:
                 raise _fault(
                     f"this holds more than {MOST_FILES} files or {MOST_BYTES // 1_000_000} MB",
-                    "Import one design at a time, without pictures.",
+                    "Import one design at a time, with photos of cloth that are smaller.",
                 )
             yield each
 
@@ -66,9 +72,11 @@ def _members(name: str, content: bytes) -> Iterator[tuple[str, bytes]]:
                     continue
                 with packed.open(member) as file:
                     # What it says of its own size is not believed: no more than this is unpacked.
-                    text = file.read(LARGEST_DOCUMENT_BYTES + 1)
-                if len(text) <= LARGEST_DOCUMENT_BYTES:
-                    yield member.filename, text
+                    content = file.read(LARGEST_DOCUMENT_BYTES + 1)
+                    most = MOST_BYTES if is_photo(content) else LARGEST_DOCUMENT_BYTES
+                    content += file.read(max(most + 1 - len(content), 0))
+                if len(content) <= most:
+                    yield member.filename, content
     except (zipfile.BadZipFile, RuntimeError, NotImplementedError, EOFError, ValueError) as error:
         raise _fault("this packed folder cannot be read", "Pack it once more as zip.") from error
 

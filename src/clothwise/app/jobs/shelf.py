@@ -19,11 +19,13 @@ class Imported:
     Attributes:
         title: as written in it.
         documents: texts by file name.
+        photos: of its cloths, by file name.
         left_out: files that are no documents of a design, with the reason.
     """
 
     title: str
     documents: Mapping[str, str]
+    photos: Mapping[str, bytes] = field(default_factory=dict, repr=False)
     left_out: tuple[str, ...] = ()
 
 

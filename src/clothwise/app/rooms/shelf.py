@@ -12,8 +12,9 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, RedirectResponse, Response
 from starlette.routing import Route
 
+from clothwise.app.cloth_photos import photos_of
 from clothwise.app.jobs.shelf import Imported, ImportOf
-from clothwise.app.opening import Shop
+from clothwise.app.opening import OpenDesign, Shop
 from clothwise.app.pages import address, after_commit, opened, page, shop, wants_json
 from clothwise.app.routes import rooms_of
 from clothwise.app.work import ask
@@ -131,15 +132,15 @@ async def import_(request: Request) -> Response:
             what_to_do="Choose the zip of a design, or its design.yaml with the files beside it.",
         )
     found: Imported = await ask(ImportOf(tuple(files)))
-    name = await run_in_threadpool(shop(request).workspace.take_in, found.title, found.documents)
+    workspace = shop(request).workspace
+    name = await run_in_threadpool(workspace.take_in, found.title, found.documents, found.photos)
     return _opened(request, name)
 
 
 async def download(request: Request) -> Response:
-    """Give the documents of a design as a zip that another workspace can import."""
-    design = opened(request)
-    packed = await run_in_threadpool(_packed, design.name, dict(design.history.documents))
-    named = {"Content-Disposition": f'attachment; filename="{design.name}.zip"'}
+    """Give the documents of a design, and its photos, as a zip that can be brought in elsewhere."""
+    packed = await run_in_threadpool(_packed, opened(request))
+    named = {"Content-Disposition": f'attachment; filename="{request.path_params["design"]}.zip"'}
     return Response(packed, media_type="application/zip", headers=named)
 
 
@@ -174,11 +175,13 @@ def _card(held: Shop, found: Found) -> Card:
     return Card(found, href, last, makes=tuple(makes))
 
 
-def _packed(name: str, documents: dict[str, str]) -> bytes:
-    into = io.BytesIO()
+def _packed(design: OpenDesign) -> bytes:
+    into, documents = io.BytesIO(), dict(design.history.documents)
     with zipfile.ZipFile(into, "w", zipfile.ZIP_DEFLATED) as packed:
         for each, text in sorted(documents.items()):
-            packed.writestr(f"{name}/{each}", text)
+            packed.writestr(f"{design.name}/{each}", text)
+        for each, photo in photos_of(design.folder, documents).items():
+            packed.writestr(f"{design.name}/{each}", photo)
     return into.getvalue()
 
 
