@@ -36,8 +36,8 @@ def test_conflict_tells_both_keeps_both_and_lets_choose(window: Window, workspac
     paint(window, "pocket/right", "fusible", window.head())
     answer = paint(window, "pocket/left", "linen", base)
     assert answer.status_code == 409
-    assert "pocket left: linen" in answer.text
-    assert "pocket left: fusible" in answer.text
+    assert "pocket left cut from Slate linen" in answer.text
+    assert "pocket left cut from Woven fusible" in answer.text
     assert "Nothing is lost" in answer.text
     assert "pocket/left: fusible" in text_of(workspace)
     take = re.search(r'action="(/d/kiln-dress/back-to/[^"?]+)', answer.text)
@@ -90,7 +90,7 @@ def test_everything_is_there_after_a_restart(workspace: Path) -> None:
         window.change("/d/kiln-dress/undo", base=window.head())
     with entered(workspace) as window:
         listed = window.page("/d/kiln-dress/history")
-        assert "pocket left: fusible" in listed
+        assert "pocket left cut from Woven fusible" in listed
         window.change("/d/kiln-dress/redo", base=window.head())
         assert "pocket/right: fusible" in text_of(workspace)
 

@@ -11,6 +11,7 @@ from clothwise.pattern.commands import (
     Documents,
     PaintCopies,
     RemoveFabric,
+    ReplaceFile,
     SetFabric,
     SetMake,
     SetPins,
@@ -42,6 +43,18 @@ def test_copies_are_painted_and_wiped(kiln_dress: Documents) -> None:
     assert make.assign(make.draft())["pocket", "right"] != "linen"
     wiped = after(PaintCopies(VIEW_A, ("collar-upper",), ""), painted)
     assert wiped.copies == {"pocket/left": "linen"}
+
+
+def test_history_tells_makes_and_cloths_by_their_titles(kiln_dress: Documents) -> None:
+    paint = PaintCopies(VIEW_A, ("pocket/left", "collar-upper/whole"), "linen")
+    assert paint.told(kiln_dress) == "pocket left, collar upper cut from Slate linen"
+    wiped = PaintCopies(VIEW_A, ("pocket/left",), "")
+    assert wiped.told(kiln_dress) == "pocket left cut as the design has it"
+    new = ReplaceFile("makes/ada.yaml", "schema: 1\ntitle: For Ada\nsize: 40\n")
+    assert new.told(kiln_dress) == "new make: For Ada"
+    assert new.told(new.apply(kiln_dress)) == "make For Ada written anew"
+    untitled = ReplaceFile("makes/new.yaml", "schema: 1\nsize: 40\n")
+    assert untitled.told(kiln_dress) == "new: makes/new.yaml"
 
 
 def test_fabric_is_changed_and_added(kiln_dress: Documents) -> None:

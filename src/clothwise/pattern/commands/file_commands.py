@@ -45,6 +45,10 @@ class ReplaceFile(Command):
         return frozenset({(self.name, EVERY_KEY)})
 
     def told(self, before: Documents) -> str:
+        if is_make_name(self.name):
+            title = parse_make(self.text, file=self.name).title
+            if title:
+                return f"make {title} written anew" if self.name in before else f"new make: {title}"
         return self.words if self.name in before else f"new: {self.name}"
 
     def apply(self, before: Documents) -> dict[str, str]:

@@ -45,6 +45,14 @@ class PaintCopies(Command):
     def touches(self) -> frozenset[Touched]:
         return frozenset((self.make, f"copies.{each}") for each in self.copies)
 
+    def told(self, before: Documents) -> str:
+        fabrics = make_of(before, self.make).fabrics
+        title = next((each.title for each in fabrics if each.name == self.fabric), "")
+        cut = f"cut from {title or self.fabric}" if self.fabric else "cut as the design has it"
+        named = [plain_name(each.removesuffix("/whole")).replace("/", " ") for each in self.copies]
+        more = f" and {len(named) - 3} more" if len(named) > 3 else ""
+        return f"{', '.join(named[:3])}{more} {cut}"
+
     def apply(self, before: Documents) -> dict[str, str]:
         make = make_of(before, self.make)
         copies = {key: text for key, text in make.copies.items() if key not in self.copies}
