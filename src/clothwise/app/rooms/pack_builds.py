@@ -36,7 +36,9 @@ class Build:
 
     job_id: str
     share: float = 0.0
-    message: str = "about to begin, after other long work"
+    message: str = (
+        "about to begin, once what is searched for or worked out in Cut is done or stopped"
+    )
     is_running: bool = True
     was_stopped: bool = False
     number: int = 0

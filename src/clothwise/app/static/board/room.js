@@ -188,7 +188,10 @@ function kept(path, fields) {
 element.addEventListener("cw:drag", (event) => {
   const { stage, ...gesture } = event.detail;
   if (stage === "done") {
-    kept("point", { gesture: JSON.stringify(gesture), stage });
+    kept("point", { gesture: JSON.stringify(gesture), stage }).then((isKept) => {
+      // What was said on the way is past; the line below says what was done.
+      if (isKept) says(document.querySelector('[data-tool-of][aria-pressed="true"]')?.dataset.says);
+    });
     return;
   }
   inTurnLatest(async () => {
@@ -316,11 +319,27 @@ async function newForm(fields) {
     const html = await part("edits/new", fields);
     if (mine !== forms) return; // another one was asked for meanwhile
     const place = document.getElementById("new-edit");
-    place.innerHTML = html;
-    place.querySelector("[data-parameter]")?.focus();
+    if (!fields["p.piece"] || !exchangeAround(place, html)) place.innerHTML = html;
   } catch (error) {
     told(error);
   }
+}
+
+// Fields follow the piece while it is still being chosen by arrow keys or letters: its own field
+// stays, with the focus.
+function exchangeAround(place, html) {
+  const fresh = new DOMParser().parseFromString(html, "text/html").querySelector("form");
+  const [stays, twin] = [place, fresh].map((each) => each?.querySelector('[data-parameter="piece"]'));
+  const field = stays?.closest(".field");
+  if (!field || !twin || field.parentNode.localName !== "form") return false;
+  Object.assign(stays.dataset, twin.dataset);
+  const parts = [...fresh.children];
+  const at = parts.indexOf(twin.closest(".field"));
+  if (at < 0) return false;
+  for (const each of [...field.parentNode.children]) if (each !== field) each.remove();
+  field.before(...parts.slice(0, at));
+  field.after(...parts.slice(at + 1));
+  return true;
 }
 
 document.addEventListener("click", (event) => {
