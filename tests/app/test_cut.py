@@ -153,6 +153,18 @@ def test_a_fabric_is_added_changed_and_taken_away(window: Window, workspace: Pat
     assert "moss-wool" not in [each.name for each in _make(workspace).make.fabrics]
 
 
+def test_bare_numbers_are_in_the_unit_that_is_shown(window: Window, workspace: Path) -> None:
+    window.change(
+        f"{ROOM}/fabric", name="linen", width="150", shrinkage_along="4", base=window.head()
+    )
+    linen = _make(workspace).make.fabric("linen")
+    assert (linen.width, linen.shrinkage_along) == ("150cm", "4%")
+    window.change("/settings", unit="in")
+    window.change(f"{ROOM}/remnant", title="Scrap", length="35 1/2", width="20", base=window.head())
+    (remnant,) = _make(workspace).stash.remnants
+    assert (remnant.length, remnant.width) == ("35 1/2in", "20in")
+
+
 def test_a_fabric_in_use_goes_only_with_another_in_its_place(
     window: Window, workspace: Path
 ) -> None:

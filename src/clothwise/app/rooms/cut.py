@@ -28,6 +28,7 @@ from clothwise.app.pages import (
 from clothwise.app.rooms import cut_photos, cut_stash
 from clothwise.app.rooms.cut_changes import (
     committed,
+    in_unit,
     make_of,
     name_from,
     number_in,
@@ -131,6 +132,7 @@ async def _paint(request: Request) -> Response:
 async def _fabric(request: Request) -> Response:
     async with request.form() as form:
         sent = {name: text_in(form, name) for name in FABRIC_FIELDS if name in form}
+        sent = await run_in_threadpool(in_unit, request, sent)
         known = await run_in_threadpool(_fabric_fields, request)
         taken = frozenset(known)
         name = text_in(form, "name") or name_from(sent.get("title", ""), taken=taken)

@@ -9,12 +9,18 @@ from starlette.datastructures import FormData
 from starlette.requests import Request
 from starlette.responses import JSONResponse, RedirectResponse, Response
 
-from clothwise.app.pages import after_commit, opened, wants_json
+from clothwise.app.pages import after_commit, opened, preferences, wants_json
 from clothwise.app.rooms.of_make import addressed
 from clothwise.errors import Misuse
 from clothwise.pattern.commands import Command
+from clothwise.pattern.document import parse_design, parse_make
 
-__all__ = ["committed", "make_of", "name_from", "number_in", "text_in", "work_key"]
+__all__ = ["committed", "in_unit", "make_of", "name_from", "number_in", "text_in", "work_key"]
+
+
+_LENGTHS = ("length", "width", "usable_width", "repeat.along", "repeat.across")
+_SHARES = ("shrinkage_along", "shrinkage_across")
+_BARE = re.compile(r"\d+(\.\d+)?( \d+/\d+)?|\d+/\d+")
 
 
 async def committed(request: Request, form: FormData, *commands: Command) -> Response:
@@ -51,6 +57,19 @@ def text_in(form: FormData, name: str) -> str:
     """What stands in a field; empty if it is not there."""
     value = form.get(name, "")
     return value.strip() if isinstance(value, str) else ""
+
+
+def in_unit(request: Request, fields: dict[str, str]) -> dict[str, str]:
+    """Give lengths that are bare numbers the unit that the room shows, shares the percent sign."""
+    design, make = opened(request), make_of(request)
+    documents = design.history.documents
+    liked = preferences(request).length_unit or parse_make(documents[make], file=make).unit
+    unit = (liked or parse_design(documents["design.yaml"]).unit).value
+    signs = dict.fromkeys(_LENGTHS, unit) | dict.fromkeys(_SHARES, "%")
+    return {
+        name: f"{text}{signs[name]}" if name in signs and _BARE.fullmatch(text) else text
+        for name, text in fields.items()
+    }
 
 
 def number_in(form: FormData, name: str) -> float:

@@ -14,7 +14,14 @@ from starlette.routing import Route
 from clothwise.app.jobs.cut_shown import StashShown, TableShown
 from clothwise.app.jobs.cut_stash import StashOf, TableOf
 from clothwise.app.pages import fragment, opened, wants_json
-from clothwise.app.rooms.cut_changes import committed, make_of, name_from, text_in, work_key
+from clothwise.app.rooms.cut_changes import (
+    committed,
+    in_unit,
+    make_of,
+    name_from,
+    text_in,
+    work_key,
+)
 from clothwise.app.rooms.cut_works import Work, works
 from clothwise.app.rooms.of_make import addressed, asked
 from clothwise.errors import Misuse
@@ -81,6 +88,7 @@ async def _remnant(request: Request) -> Response:
             name: " ".join(text_in(form, name).split())
             for name in ("title", "length", "width", "color")
         }
+        fields = await run_in_threadpool(in_unit, request, fields)
         roles = tuple(str(each) for each in form.getlist("roles"))
         commands = await run_in_threadpool(_with_remnant, request, fields, roles, taken_away)
         return await committed(request, form, *commands)
