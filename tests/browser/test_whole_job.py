@@ -21,6 +21,18 @@ from playwright.sync_api import Locator, Page, expect
 from .conftest import Server, served
 from .test_board import drag, on_edge
 
+LIES_AHEAD = """there => {
+  const now = document.activeElement || document.body;
+  return Boolean(now.compareDocumentPosition(there) & Node.DOCUMENT_POSITION_FOLLOWING);
+}"""
+SHOWS_FOCUS = """there => {
+  const around = [there, ...(there.labels || [])].map((each) => getComputedStyle(each));
+  const box = there.getBoundingClientRect();
+  return there.matches(":focus-visible")
+    && around.some((style) => style.outlineStyle !== "none" && parseFloat(style.outlineWidth) > 0)
+    && box.bottom > 0 && box.top < innerHeight;
+}"""
+"""It is framed, and lies within the window."""
 PICTURES = os.environ.get("CLOTHWISE_PICTURES", "")
 COLORS_OF_A_PICTURE = 96
 expect.set_options(timeout=60_000)  # for patience on a busy machine, not for measuring
@@ -163,6 +175,155 @@ def test_the_whole_job_by_mouse(page: Page, server: Server, tmp_path: Path) -> N
     with page.expect_download() as fetched:
         page.get_by_role("link", name="Booklet").click()
     a_pdf(Path(fetched.value.path()))
+
+
+def test_the_whole_job_by_keyboard(page: Page, server: Server) -> None:
+    """Tab, arrows, Enter and typed figures; what has the focus is always seen to have it."""
+    expect(page.get_by_role("heading", name="New here?")).to_be_visible()
+    ready(page)
+    press(page, page.get_by_role("button", name="Not now"))
+    expect(page.get_by_role("heading", name="New here?")).to_have_count(0)
+
+    # A garment of one's own.
+    press(page, page.get_by_role("link", name="Clothwise"))
+    reach(page, page.locator("input[name=kind]:checked"))
+    expect(page.get_by_role("radio", name=re.compile("^Kiln dress"))).to_be_focused()
+    fill(page, page.get_by_label("Call it"), "Dress for Ada")
+    expect(page.locator(".head__design")).to_have_text("Dress for Ada")
+    ready(page)
+
+    # A parameter, and the sleeve.
+    press(page, component(page, "Skirt"))
+    fill(page, field(page, "Skirt", "Flare"), "7cm")
+    told(page, "Flare of skirt: 9cm → 7cm")
+    press(page, component(page, "Sleeve"))
+    press(page, part(page, "Sleeve").get_by_role("button", name="Exchange it"))
+    press(page, page.get_by_role("button", name=re.compile("Take it.*: bound armhole")))
+    told(page, "set in sleeve → bound armhole")
+    expect(page.locator('[data-place="sleeve"]')).to_have_count(0)
+
+    # Split, in words.
+    press(page, page.locator("summary", has_text=re.compile(r"^\s*Edits\s*$")))
+    press(page, page.locator("summary", has_text="Add an edit"))
+    choose(page, page.get_by_label("What should be done"), "Split")
+    choose(page, page.get_by_label("Piece", exact=True), "Skirt back")
+    choose(page, page.get_by_label("From", exact=True), "Center")
+    choose(page, page.get_by_label("To", exact=True), "Side")
+    press(page, page.get_by_role("button", name="Make this edit"))
+    told(page, "1 seam more")
+    expect(page.locator('[data-place="skirt-back-split"]')).to_have_count(1)
+
+    # A finding, and how it is mended.
+    press(page, component(page, "Bodice"))
+    fill(page, field(page, "Bodice", "Button stand"), "12mm")
+    told(page, "Button stand of bodice")
+    press(page, component(page, "Buttons"))
+    fill(page, field(page, "Buttons", "Diameter"), "28mm")
+    told(page, "Diameter of buttons")
+    enter(page, "Check")
+    wrong = page.get_by_role("listitem").filter(has_text="so that it stands over it").first
+    press(page, wrong.get_by_role("button", name="Show its place"))
+    expect(page.locator(".balloon.is-chosen")).to_have_count(1)
+    press(page, wrong.get_by_role("link", name="Mend it in Draft"))
+    ready(page)
+    press(page, component(page, "Buttons"))
+    fill(page, field(page, "Buttons", "Diameter"), "15mm")
+    told(page, "28mm → 15mm")
+    enter(page, "Check")
+    expect(page.get_by_text("Everything goes together.")).to_be_visible()
+    page.reload()
+    page.keyboard.press("Control+z")
+    expect(page.get_by_text("so that it stands over it").first).to_be_visible()
+    press(page, page.get_by_role("button", name="Redo"))
+    expect(page.get_by_text("Everything goes together.")).to_be_visible()
+
+    # Fabrics, and what to buy.
+    enter(page, "Cut")
+    expect(page.locator(".layout .cut").first).to_be_visible()
+    buying = page.locator("#layouts .buying")
+    rough = buying.inner_text()
+    take_fabric(page, "Rust dot cotton")
+    press(page, copy(page, "skirt-back").first)
+    press(page, copy(page, "belt").first)
+    expect(copy(page, "belt").first).to_contain_text("Rust dot cotton")
+    expect(buying).not_to_have_text(rough)
+    take_fabric(page, "Slate linen")
+    press(page, copy(page, "pocket").first)
+    expect(copy(page, "pocket").first).to_contain_text("Slate linen")
+    expect(copy(page, "pocket").last).to_contain_text("Rust dot cotton")
+
+    # The order of work, pages, packet.
+    enter(page, "Sew")
+    expect(page.locator("#step-title")).to_have_text("Staystitch the neckline")
+    page.keyboard.press("ArrowRight")
+    expect(page.locator("#step-title")).to_have_text("Sew the darts of the front")
+    for each in page.locator(".sitting:not([open]) > summary").all()[::-1]:  # the last stays last
+        press(page, each)
+    assert "bind the armholes" in order_of_work(page)
+    assert "sleeve" not in order_of_work(page)
+    enter(page, "Print")
+    with page.expect_download() as fetched:
+        press(page, page.get_by_role("link", name="Download these pages as PDF"))
+    a_pdf(Path(fetched.value.path()))
+    enter(page, "Pack")
+    reach(page, page.get_by_label("To lay out the fabrics, take"))
+    page.keyboard.press("Home")
+    press(page, page.get_by_role("button", name="Build the packet"))
+    expect(page.get_by_text("Packet 1 is finished.")).to_be_visible(timeout=180_000)
+    with page.expect_download() as fetched:
+        press(page, page.get_by_role("link", name="Booklet"))
+    a_pdf(Path(fetched.value.path()))
+
+
+# By keys ------------------------------------------------------------------------------------------
+
+
+def reach(page: Page, there: Locator, most: int = 250) -> None:
+    """Go there by Tab, or backward if it lies behind; then it has the focus, and shows it."""
+    expect(there).to_be_attached()
+    key = "Tab" if there.evaluate(LIES_AHEAD) else "Shift+Tab"
+    for _ in range(most):
+        if there.evaluate("there => there === document.activeElement"):
+            break
+        page.keyboard.press(key)
+    else:
+        raise AssertionError(f"{there} cannot be reached by {most} times {key}")
+    assert there.evaluate(SHOWS_FOCUS), f"that {there} has the focus cannot be seen"
+
+
+def press(page: Page, there: Locator) -> None:
+    reach(page, there)
+    page.keyboard.press("Enter")
+
+
+def fill(page: Page, there: Locator, text: str) -> None:
+    reach(page, there)
+    page.keyboard.press("Control+a")
+    page.keyboard.type(text)
+    page.keyboard.press("Enter")
+
+
+def choose(page: Page, there: Locator, words: str) -> None:
+    """Choose from a list by its first letters."""
+    reach(page, there)
+    page.keyboard.type(words)
+    expect(there.locator("option:checked")).to_have_text(words)
+
+
+def take_fabric(page: Page, title: str) -> None:
+    """Arrow keys go from fabric to fabric."""
+    reach(page, page.locator("input[name=fabric]:checked"))
+    for _ in range(6):
+        if page.get_by_role("radio", name=title).is_checked():
+            return
+        page.keyboard.press("ArrowDown")
+    raise AssertionError(f"no arrow leads to {title}")
+
+
+def enter(page: Page, title: str) -> None:
+    """Go to another room."""
+    press(page, page.get_by_role("navigation", name="Rooms").get_by_role("link", name=title))
+    expect(page.locator(".tape [aria-current]")).to_have_text(title)
 
 
 # Finding one's way --------------------------------------------------------------------------------
