@@ -111,6 +111,19 @@ def test_a_new_make_leads_to_its_fabrics(page: Page) -> None:
     expect(page.get_by_role("heading", name="Cut")).to_be_visible()
 
 
+def test_the_size_that_one_looks_at_goes_along_to_the_next_room(page: Page) -> None:
+    page.goto(f"{root(page)}/d/kiln-dress/draft")
+    page.locator("select[name=size]").select_option("44")
+    page.get_by_role("link", name="Check", exact=True).click()
+    expect(page.locator("select[name=size]")).to_have_value("44")
+    page.get_by_role("link", name="Cut", exact=True).click()
+    page.get_by_role("link", name="Draft", exact=True).click()
+    expect(page.locator("select[name=size]")).to_have_value("44")
+    page.goto(f"{root(page)}/d/kiln-dress/draft?view=A&size=gone")
+    page.wait_for_url(re.compile("/draft$"))
+    expect(page.locator("select[name=size]")).to_have_value("38")
+
+
 def test_a_server_that_is_gone_is_told_in_words(page: Page, server: Server) -> None:
     page.goto(f"{root(page)}/d/kiln-dress/history")
     page.evaluate(TWO_CHANGES, ["8cm", "8cm"])

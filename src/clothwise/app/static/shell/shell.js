@@ -134,6 +134,34 @@ body.addEventListener("cw:changed", (event) => {
   if (ofShell && !document.querySelector("[data-follows]")) location.reload();
 });
 
+// The view and the size that one looks at are those of the next room, too.
+const seen = `clothwise:seen:${body.dataset.design}`;
+
+function lookAt(fields) {
+  const { view, size } = { ...JSON.parse(sessionStorage.getItem(seen) || "{}"), ...fields };
+  const query = new URLSearchParams(Object.entries({ view, size }).filter(([, value]) => value));
+  if (!query.size) return;
+  sessionStorage.setItem(seen, JSON.stringify({ view, size }));
+  for (const link of document.querySelectorAll('.tape a[href$="/draft"], .tape a[href$="/check"], .tape a[data-looks]')) {
+    link.dataset.looks = "";
+    link.search = query;
+  }
+}
+
+if (body.dataset.design) {
+  const asked = new URLSearchParams(location.search);
+  const fields = ["view", "size"].filter((name) => asked.get(name));
+  if (fields.length && document.querySelector("main .refused")) {
+    // A size that is not there any more, such as one that was undone, must not bar the room.
+    sessionStorage.removeItem(seen);
+    location.replace(location.pathname);
+  } else lookAt(Object.fromEntries(fields.map((name) => [name, asked.get(name)])));
+  body.addEventListener("cw:shown", (event) => {
+    const { view, size } = event.detail;
+    lookAt({ view, size });
+  });
+}
+
 // A form that leads to another page: that its own change is told meanwhile must not bring this page
 // back instead. A form that htmx sends does not lead away; it has prevented that by then.
 let leaves = false;
