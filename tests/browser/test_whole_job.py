@@ -275,6 +275,18 @@ def test_the_whole_job_by_keyboard(page: Page, server: Server) -> None:
     a_pdf(Path(fetched.value.path()))
 
 
+def test_the_tour_shows_every_picture_and_all_are_small() -> None:
+    """Pictures are those of the run by mouse; a page that shows them stays light."""
+    pictures = Path(__file__).parents[2] / "docs" / "pictures" / "tour"
+    shown = re.findall(r"\(pictures/tour/([^)]+)\)", (pictures.parents[1] / "tour.md").read_text())
+    taken = re.findall(r'picture\(page, "([^"]+)"\)', Path(__file__).read_text())
+    assert sorted(shown) == sorted(f"{name}.png" for name in taken)
+    for name in shown:
+        assert (pictures / name).stat().st_size < 150_000
+        with Image.open(pictures / name) as image:
+            assert image.width == 1280
+
+
 # By keys ------------------------------------------------------------------------------------------
 
 
