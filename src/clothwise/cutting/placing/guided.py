@@ -40,6 +40,10 @@ _BETTER = 0.98
 """An overlap that is smaller than the least so far by this factor is worth waiting on."""
 _MOST_WEIGHT = 1e12  # far from what a float can hold, where things cannot be parted
 
+_ANYWHERE = 2
+"""In every second round all places are weighed; in the others those beside where things lie, which
+costs little. Measured: half a percent shorter for the same work than all places in all rounds."""
+
 _ROUND_CELLS = 100_000
 """What a round counts for beside its maps."""
 
@@ -146,12 +150,14 @@ class Search:
         self._within(length_mm)
         self._improve(self._beyond(), always=True)
         self.least, self.nearly, waited = self.overlap, self.lyings, 0
+        rounds = 0
         while self.overlap > 0:
             if self._budget.is_spent or waited > patience:
                 return False
             colliding = np.flatnonzero(self._state.depth.any(axis=1) & ~self._is_fixed).tolist()
             self._chance.shuffle(colliding)
-            self._improve(colliding)
+            rounds += 1
+            self._improve(colliding, anywhere=rounds % _ANYWHERE == 0)
             self._weigh()
             self._budget.left -= _ROUND_CELLS
             waited += 1
@@ -200,7 +206,9 @@ class Search:
             y_free=np.array([each.is_free for each in ys]),
         )
 
-    def _improve(self, order: Sequence[int], *, always: bool = False) -> None:
+    def _improve(
+        self, order: Sequence[int], *, always: bool = False, anywhere: bool = True
+    ) -> None:
         """Move things of an order to where they lie least deep in others, weighed."""
         numbers = np.array(order, dtype=np.int64)
         table = self._ground.table
@@ -210,6 +218,7 @@ class Search:
                 numbers,
                 at,
                 always,
+                anywhere,
                 self._state,
                 self._known_ways,
                 Pairs(table.depths, table.penalties, table.table),

@@ -91,7 +91,13 @@ class State(NamedTuple):
 
 @compiled
 def improved(
-    order: Ints, first: int, always: bool, state: State, ways: Ways, pairs: Pairs
+    order: Ints,
+    first: int,
+    always: bool,
+    anywhere: bool,
+    state: State,
+    ways: Ways,
+    pairs: Pairs,
 ) -> tuple[int, int]:
     """Move each thing that overlaps to where it lies least deep in others, one after the other.
 
@@ -99,6 +105,7 @@ def improved(
         order: numbers of things.
         first: where in the order to begin.
         always: whether things that overlap nothing move too.
+        anywhere: whether all places are weighed, or only those beside where a thing lies.
         state: changed in place.
         ways, pairs: as given.
 
@@ -119,7 +126,7 @@ def improved(
             shapes[other] = ways.shape[state.way[other]] if is_other else -1
         if not _is_known(number, shapes, ways, pairs.table):
             return k, work
-        way, x, y, added = _best_place(number, state, ways, pairs, shapes, near)
+        way, x, y, added = _best_place(number, anywhere, state, ways, pairs, shapes, near)
         work += added
         state.way[number] = way
         state.at[number, 0], state.at[number, 1] = x, y
@@ -237,17 +244,25 @@ def depths_of(
 
 @compiled
 def _best_place(
-    number: int, state: State, ways: Ways, pairs: Pairs, shapes: Ints, near: Ints
+    number: int,
+    anywhere: bool,
+    state: State,
+    ways: Ways,
+    pairs: Pairs,
+    shapes: Ints,
+    near: Ints,
 ) -> tuple[int, float, float, int]:
     """Where a thing lies least deep in others: way, place, work.
 
-    Beside where it lies now, and beside the lowest place of the map of each way.
+    Beside where it lies now and, if all places are weighed, beside the lowest one of each way.
     """
     best = np.inf
     best_way, best_x, best_y = state.way[number], state.at[number, 0], state.at[number, 1]
     work = 0
     weights = state.weights[number]
     for turn in range(ways.way_count[number] + 1):
+        if turn > 0 and not anywhere and best < np.inf:
+            break
         way = state.way[number] if turn == 0 else ways.first_way[number] + turn - 1
         if ways.x_count[way] == 0 or ways.y_count[way] == 0:
             continue
