@@ -53,6 +53,12 @@ def test_history_tells_makes_and_cloths_by_their_titles(kiln_dress: Documents) -
     new = ReplaceFile("makes/ada.yaml", "schema: 1\ntitle: For Ada\nsize: 40\n")
     assert new.told(kiln_dress) == "new make: For Ada"
     assert new.told(new.apply(kiln_dress)) == "make For Ada written anew"
+    photo = SetFabric(VIEW_A, "linen", {"photo": "../photos/40e9c790.png", "width": "150cm"})
+    assert photo.told(kiln_dress) == "Slate linen: a photo of it, width 150cm"
+    moss = SetFabric(VIEW_A, "moss-wool", {"title": "Moss wool", "width": "150cm"})
+    assert moss.told(kiln_dress) == "new fabric Moss wool"
+    pin = SetPins(VIEW_A, {"facing-back/whole": {"along": "10cm", "across": "5cm"}})
+    assert pin.words == "pinned facing back"
     untitled = ReplaceFile("makes/new.yaml", "schema: 1\nsize: 40\n")
     assert untitled.told(kiln_dress) == "new: makes/new.yaml"
 
@@ -63,7 +69,7 @@ def test_fabric_is_changed_and_added(kiln_dress: Documents) -> None:
     before = parse_make(kiln_dress[VIEW_A]).fabric("linen")
     assert make.fabric("linen").title == before.title
     new = SetFabric(VIEW_A, "wool", {"width": "150cm", "title": "Gray wool", "repeat.along": "8cm"})
-    assert new.told(kiln_dress).startswith("new fabric wool: ")
+    assert new.told(kiln_dress) == "new fabric Gray wool"
     found = after(new, kiln_dress).fabric("wool")
     assert (found.title, found.repeat.along) == ("Gray wool", "8cm")
     left_out = after(SetFabric(VIEW_A, "linen", {"title": "", "nap": ""}), kiln_dress)

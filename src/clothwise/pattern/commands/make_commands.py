@@ -88,8 +88,16 @@ class SetFabric(Command):
         return frozenset((self.make, f"fabrics.{self.name}.{key}") for key in self.fields)
 
     def told(self, before: Documents) -> str:
-        known = [each.name for each in make_of(before, self.make).fabrics]
-        return self.words if self.name in known else f"new fabric {self.words}"
+        known = {each.name: each.title for each in make_of(before, self.make).fabrics}
+        if self.name not in known:
+            return f"new fabric {self.fields.get('title') or self.name}"
+        told = [
+            "a photo of it"
+            if key == "photo" and text
+            else f"{plain_name(key)} {text or 'left out'}"
+            for key, text in self.fields.items()
+        ]
+        return f"{known[self.name] or self.name}: {', '.join(told)[:120]}"
 
     def apply(self, before: Documents) -> dict[str, str]:
         make = make_of(before, self.make)
@@ -172,8 +180,16 @@ class SetPins(Command):
 
     @property
     def words(self) -> str:
-        pinned = [plain_name(key).replace("/", " ") for key, pin in self.pins.items() if pin]
-        freed = [plain_name(key).replace("/", " ") for key, pin in self.pins.items() if not pin]
+        pinned = [
+            plain_name(key.removesuffix("/whole")).replace("/", " ")
+            for key, pin in self.pins.items()
+            if pin
+        ]
+        freed = [
+            plain_name(key.removesuffix("/whole")).replace("/", " ")
+            for key, pin in self.pins.items()
+            if not pin
+        ]
         told = [f"pinned {', '.join(pinned[:3])}"] if pinned else []
         return "; ".join([*told, *([f"unpinned {', '.join(freed[:3])}"] if freed else [])])
 
