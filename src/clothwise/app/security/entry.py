@@ -72,8 +72,7 @@ class Entrance:
         return refused(
             403,
             "This page was not opened by Clothwise, or Clothwise was started anew since.",
-            "Use the address that Clothwise tells when it starts, "
-            "or run: clothwise open",
+            "Use the address that Clothwise tells when it starts, or run: clothwise open",
         )
 
     async def _change(self, who: Visitor, scope: Scope, receive: Receive, send: Send) -> None:
