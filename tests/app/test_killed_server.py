@@ -14,7 +14,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-import httpx
+import httpx2
 import pytest
 
 from clothwise.pattern.commands import read_documents
@@ -37,14 +37,14 @@ if __name__ == "__main__":
 
 
 @contextmanager
-def serving(workspace: Path) -> Iterator[tuple[subprocess.Popen[str], httpx.Client]]:
+def serving(workspace: Path) -> Iterator[tuple[subprocess.Popen[str], httpx2.Client]]:
     """A server of its own process, and a window that has entered it."""
     process = subprocess.Popen(
         [sys.executable, "-c", SERVES, str(workspace), TOKEN], stdout=subprocess.PIPE, text=True
     )
     assert process.stdout
     try:
-        with httpx.Client(base_url=process.stdout.readline().strip(), timeout=60) as window:
+        with httpx2.Client(base_url=process.stdout.readline().strip(), timeout=60) as window:
             answer = entered(window)
             found = re.search(r'name="clothwise-token" content="([0-9a-f]{64})"', answer.text)
             assert found, answer.text[:500]
@@ -59,18 +59,18 @@ def serving(workspace: Path) -> Iterator[tuple[subprocess.Popen[str], httpx.Clie
         process.stdout.close()
 
 
-def entered(window: httpx.Client) -> httpx.Response:
+def entered(window: httpx2.Client) -> httpx2.Response:
     """What a window sees that enters as soon as the server answers."""
     ends = time.monotonic() + 60
     while True:
         try:
             return window.get(f"/enter?token={TOKEN}&next=/settings", follow_redirects=True)
-        except httpx.ConnectError:
+        except httpx2.ConnectError:
             assert time.monotonic() < ends, "the server does not answer"
             time.sleep(0.05)
 
 
-def edit(window: httpx.Client, rng: random.Random, head: str) -> httpx.Response:
+def edit(window: httpx2.Client, rng: random.Random, head: str) -> httpx2.Response:
     """Ask for one of several kinds of changes."""
     number, make = rng.randrange(1, 60), f"/d/kiln-dress/m/view-{rng.choice('ab')}/cut"
     address, fields = rng.choice(
@@ -87,7 +87,7 @@ def edit(window: httpx.Client, rng: random.Random, head: str) -> httpx.Response:
 
 
 def edited_until_killed(
-    process: subprocess.Popen[str], window: httpx.Client, rng: random.Random, head: str
+    process: subprocess.Popen[str], window: httpx2.Client, rng: random.Random, head: str
 ) -> list[str]:
     """Edit until the server is killed; return the heads that it has acknowledged."""
     heads: list[str] = []
@@ -101,7 +101,7 @@ def edited_until_killed(
                 heads.append(answer.headers["x-clothwise-head"])
             if len(heads) == wanted and not killer.is_alive():
                 killer.start()
-    except httpx.TransportError:
+    except httpx2.TransportError:
         if killer.ident is None:  # a connection that was given up, on a machine that is busy
             assert process.poll() is None, "the server ended by itself"
             process.kill()

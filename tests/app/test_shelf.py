@@ -200,12 +200,15 @@ def test_a_design_with_faults_stays_on_the_shelf_and_can_be_looked_at(
 
 
 def test_no_folder_that_is_no_design_is_shown(window: Window, workspace: Path) -> None:
-    (workspace / "photos").mkdir()
+    (workspace / "zz-buttons-1907").mkdir()  # a name that no sentence of the page has
     (workspace / ".hidden").mkdir()
     (workspace / ".hidden" / "design.yaml").write_text("title: Hidden\n")
     text = window.page("/")
-    assert "photos" not in text
-    assert "Hidden" not in text
+    assert "Kiln dress" in text
+    assert "zz-buttons-1907" not in text
+    assert "title: Hidden" not in text
+    assert ">Hidden<" not in text
+    assert "/d/.hidden" not in text
 
 
 @pytest.mark.parametrize("kind", starter_names())

@@ -6,8 +6,8 @@ import re
 from typing import Any
 
 from playwright.sync_api import Page, expect
-from tests.browser.conftest import WAIT_MS, Server
 
+from browser.conftest import WAIT_MS, Server
 from clothwise.components import read_make
 
 ROOM = "/d/kiln-dress/m/view-a/cut"
