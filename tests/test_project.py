@@ -279,7 +279,7 @@ def test_every_import_is_of_a_declared_package() -> None:
     always, packages = declared("dependencies"), packages_distributions()
     undeclared = [
         f"{path.relative_to(ROOT)} imports {module}"
-        for path, module in third_party_imports()
+        for path, module in third_party_imports(PACKAGE)
         if not {normalized(name) for name in packages.get(module, [])}
         & (always | declared(OF_EXTRA[path.name]) if path.name in OF_EXTRA else always)
     ]
@@ -289,17 +289,32 @@ def test_every_import_is_of_a_declared_package() -> None:
 def test_each_engine_is_known_to_one_layer_only() -> None:
     strays = [
         f"{path.relative_to(ROOT)} imports {module}"
-        for path, module in third_party_imports()
+        for path, module in third_party_imports(PACKAGE)
         if module in LAYER_OF_ENGINE
         and path.relative_to(PACKAGE).parts[0] != LAYER_OF_ENGINE[module]
     ]
     assert strays == []
 
 
-def third_party_imports() -> list[tuple[Path, str]]:
+def test_tests_import_only_what_the_lock_for_tests_holds() -> None:
+    """What else happens to be installed here is missing where everything is installed anew."""
+    locked, packages = set(lock_entries(TEST_LOCK)), packages_distributions()
+    folders = [ROOT / "tests", ROOT / "benchmarks", ROOT / "scripts"]
+    own = {path.stem for folder in folders for path in folder.iterdir()} | {"tests"}
+    strays = [
+        f"{path.relative_to(ROOT)} imports {module}"
+        for folder in folders
+        for path, module in third_party_imports(folder)
+        if module not in own
+        and not {normalized(name) for name in packages.get(module, [])} & locked
+    ]
+    assert strays == []
+
+
+def third_party_imports(folder: Path) -> list[tuple[Path, str]]:
     """Each module of ours with each foreign top-level module it imports, also inside functions."""
     found = []
-    for path in sorted(PACKAGE.rglob("*.py")):
+    for path in sorted(folder.rglob("*.py")):
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
             names: list[str] = []
             if isinstance(node, ast.Import):
