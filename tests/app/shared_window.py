@@ -10,6 +10,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from app.conftest import Window, entered
+from clothwise.app.preferences import PREFERENCES_FILE
 from clothwise.pattern.document import starting_design
 
 DESIGN = "kiln-dress"
@@ -25,8 +26,9 @@ def shared_window(folder: Path) -> Iterator[Window]:
 
 def as_at_first(window: Window) -> Window:
     """The same with the design and the settings as they were."""
-    history = window.app.state.shop.design(DESIGN).history  # type: ignore[attr-defined]
+    shop = window.app.state.shop  # type: ignore[attr-defined]
+    history = shop.design(DESIGN).history
     if history.head != history.entries[0].id:
         history.back_to(history.entries[0].id)
-    window.post("/settings", data={"unit": "chart", "csrf": window.csrf})
+    (shop.workspace.own / PREFERENCES_FILE).unlink(missing_ok=True)
     return window

@@ -10,8 +10,9 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from tests.app.conftest import Window, entered
 
+from app.conftest import Window, entered
+from clothwise.app.preferences import PREFERENCES_FILE
 from clothwise.components import read_make
 from clothwise.pattern.document import starting_design
 
@@ -38,15 +39,19 @@ def workspace(_one_window: tuple[Window, Path]) -> Path:
 
 @pytest.fixture
 def window(_one_window: tuple[Window, Path]) -> Iterator[Window]:
-    """The window, with the documents as they were and no layout known."""
+    """The window, with documents and settings as they were and no layout known."""
     window, folder = _one_window
-    history = window.app.state.shop.design("kiln-dress").history  # type: ignore[attr-defined]
-    start = history.head
+    shop = window.app.state.shop  # type: ignore[attr-defined]
+    histories = [shop.design(name).history for name in ("kiln-dress", "skirt")]
+    starts = [history.head for history in histories]
     shutil.rmtree(folder / "kiln-dress" / "makes" / ".layouts", ignore_errors=True)
     yield window
     for kind in ("search", "stash", "table"):
         window.change(f"{ROOM}/cancel", what=kind)
-    history.back_to(start)
+    for history, start in zip(histories, starts, strict=True):
+        if history.head != start:
+            history.back_to(start)
+    (shop.workspace.own / PREFERENCES_FILE).unlink(missing_ok=True)
 
 
 def _make(workspace: Path):  # type: ignore[no-untyped-def]
