@@ -3,8 +3,18 @@
 from __future__ import annotations
 
 import os
+import signal
+import threading
 
 from hypothesis import HealthCheck, settings
+
+# A suite that a shell starts in the background is told to ignore Ctrl-C, and so would be every
+# program that a test starts; what Ctrl-C does is tested.
+if (
+    threading.current_thread() is threading.main_thread()
+    and signal.getsignal(signal.SIGINT) is signal.SIG_IGN
+):
+    signal.signal(signal.SIGINT, signal.default_int_handler)
 
 # The checks must answer the same every time: no random seed, and no verdict by the clock.
 settings.register_profile(
