@@ -111,6 +111,19 @@ def test_roles_come_from_the_copies() -> None:
     assert polygon(pockets["left"]).centroid.x > 0  # the wearer's left is at the viewer's right
 
 
+def test_each_half_of_a_pieced_belt_is_a_copy_of_its_own() -> None:
+    assert {copy.name for copy in long_dress().piece("belt").copies} == {"left", "right"}
+    for view, of in zip(View, both(0), strict=True):
+        belt = [area for area in of.areas if area.piece == "belt"]
+        band = belt[:2]
+        assert {area.copy for area in band} == {"left", "right"}
+        for area in band:
+            at_right = "left" if view is View.FRONT else "right"
+            assert (polygon(area).centroid.x > 0) == (area.copy == at_right)
+        if view is View.FRONT:
+            assert [area.copy for area in belt[2:4]] == ["left", "right"]  # what hangs
+
+
 def test_a_single_pocket_is_on_the_wearers_right() -> None:
     pattern = tunic()
     pocket = component_class("turned-patch-pocket")(number=1)  # type: ignore[call-arg]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from shapely.geometry import LineString, Polygon
+from shapely.geometry import LineString, Polygon, box
 
 from clothwise.geometry import (
     Point,
@@ -15,8 +15,8 @@ from clothwise.geometry import (
     polyline,
 )
 from clothwise.pattern.mark import MarkKind
-from clothwise.pattern.piece import Piece
-from clothwise.work.flat_garment import Garment
+from clothwise.pattern.piece import Piece, Side
+from clothwise.work.flat_garment import Garment, copy_for
 from clothwise.work.flat_lines import MIRROR
 from clothwise.work.flat_placed import is_cut_up
 from clothwise.work.picture import Item
@@ -49,12 +49,27 @@ def belt_items(of: Garment, piece: Piece) -> list[Item]:
         return []
     middle = polyline([*(MIRROR.point(p) for p in reversed(waist[1:])), *waist])
     band = LineString([(p.x, p.y) for p in middle.flattened()]).buffer(width / 2, cap_style="flat")
-    items: list[Item] = [of.area(tidied(band), piece, half.side)]
+    items: list[Item] = [
+        of.area(tidied(part), piece, side) for part, side in _by_copy(of, piece, band)
+    ]
     if of.view is View.BACK:
         return items
     around = 2 * sum(polyline(line).length for line in (waist, behind) if len(line) > 1)
     tail = max(length - around / 2 - KNOT_MM, 2 * width)
-    return [*items, *tied(of, piece, Point(0.0, waist[0].y), width, tail)]
+    sides = (of.halves[0].side, of.halves[1].side)
+    return [*items, *tied(of, piece, Point(0.0, waist[0].y), width, tail, sides)]
+
+
+def _by_copy(of: Garment, piece: Piece, band: Polygon) -> list[tuple[Polygon, Side]]:
+    """A band as it is cut: in one, or parted at the center where left and right are copies."""
+    right, left = of.halves
+    if copy_for(piece, right.side) == copy_for(piece, left.side):
+        return [(band, right.side)]
+    low_x, low_y, high_x, high_y = band.bounds
+    return [
+        (band.intersection(box(low_x, low_y, 0.0, high_y)), left.side),
+        (band.intersection(box(0.0, low_y, high_x, high_y)), right.side),
+    ]
 
 
 def tied_bands(of: Garment) -> list[Item]:
@@ -73,18 +88,36 @@ def tied_bands(of: Garment) -> list[Item]:
     return items
 
 
-def tied(of: Garment, piece: Piece, knot: Point, width_mm: float, tail_mm: float) -> list[Item]:
-    """A knot of a strip with its two ends hanging, not below the garment."""
-    half = of.halves[0]
+def tied(
+    of: Garment,
+    piece: Piece,
+    knot: Point,
+    width_mm: float,
+    tail_mm: float,
+    sides: tuple[Side, Side] | None = None,
+) -> list[Item]:
+    """A knot of a strip with its two ends hanging, not below the garment.
+
+    Args:
+        of: the garment.
+        piece: the strip.
+        knot: its middle.
+        width_mm: of the strip.
+        tail_mm: what hangs of each end, if there is room for it.
+        sides: whose copies the end at the right and the end at the left are, the knot being of the
+            first; if None, all of it is of the copy of the half at the right.
+    """
     tail = min(tail_mm, 0.8 * _drop_below(of, knot.y))
     items: list[Item] = []
-    for swing in (TAIL_SPREAD_RAD, -1.5 * TAIL_SPREAD_RAD):
+    sides = sides or (of.halves[0].side, of.halves[0].side)
+    swings = (TAIL_SPREAD_RAD, -1.5 * TAIL_SPREAD_RAD)
+    for swing, side in zip(swings, sides, strict=True):
         down = polar(1.0, -math.pi / 2 + swing)
         end = knot + down * tail
         across = down.left * (width_mm / 2)
         slim = down.left * (0.36 * width_mm)
         corners = [knot - slim, end - across, end + across, knot + slim]
-        items.append(of.area(Polygon([(p.x, p.y) for p in corners]), piece, half.side))
+        items.append(of.area(Polygon([(p.x, p.y) for p in corners]), piece, side))
     size = KNOT_WIDTHS * width_mm / 2
     corners = [
         knot + Vector(-0.8 * size, -size),
@@ -94,7 +127,7 @@ def tied(of: Garment, piece: Piece, knot: Point, width_mm: float, tail_mm: float
     ]
     round_mm = min(3.0, 0.3 * size)
     core = Polygon([(p.x, p.y) for p in corners]).buffer(-round_mm).buffer(round_mm)
-    return [*items, of.area(tidied(core), piece, half.side)]
+    return [*items, of.area(tidied(core), piece, sides[0])]
 
 
 def _waist(of: Garment, torso: Sequence[Worn]) -> list[Point]:
