@@ -6,6 +6,7 @@ import os
 import signal
 import subprocess
 import sys
+import threading
 import time
 from collections.abc import Iterator
 from functools import partial
@@ -254,13 +255,16 @@ def test_what_runs_here_is_told_by_version_source_and_interpreter() -> None:
 
 
 def test_a_scheduler_that_is_not_there_is_told_in_time(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nothing is left of the asking: no thread, and nothing that the collector has to end."""
     monkeypatch.setattr(clusters, "CONNECT_S", 0.5)
+    threads = set(threading.enumerate())
     started = time.monotonic()
     for nobody in ("tcp://127.0.0.1:9", "127.0.0.1:9", "no address", "tcp://"):
         with pytest.raises(JobsError, match="no scheduler answers") as raised:
             run_jobs(squared, range(3), cluster=nobody)
         assert nobody in str(raised.value)
-    assert time.monotonic() - started < 5
+    assert time.monotonic() - started < 10
+    assert not {each for each in threading.enumerate() if each.name == "IO loop"} - threads
 
 
 def test_a_scheduler_without_workers_is_told_in_time(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -6,6 +6,7 @@ import logging
 import time
 from collections.abc import Callable
 from concurrent.futures import Future
+from contextlib import suppress
 from typing import Any
 
 from clothwise.jobs.errors import JobsError
@@ -51,12 +52,16 @@ class ClusterWorkers:
         return self
 
     def __exit__(self, kind: type[BaseException] | None, *_: object) -> None:
-        self._executor.shutdown(wait=kind is None)  # without waiting, it cancels what is left
-        self._close()
+        try:
+            self._executor.shutdown(wait=kind is None)  # without waiting, it cancels what is left
+        finally:
+            self._close()
 
     def _close(self) -> None:
-        self._client.close()
-        self._quiet.end()
+        try:
+            _end(self._client)
+        finally:
+            self._quiet.end()
 
     def submit(self, function: Callable[..., Any], *arguments: Any) -> Future[Any]:
         """Give work to the scheduler."""
@@ -133,11 +138,16 @@ def _connected(address: str, quiet: _Quiet) -> Any:
             what_to_do='Install it with `pip install "clothwise[cluster]"`, or leave the cluster '
             "out: this machine can do the same work.",
         ) from None
-    client: Any = distributed.Client  # it is not typed
+    kind: Any = distributed.Client  # it is not typed
+    client = kind.__new__(kind)  # made in two steps, to have at hand what fails in the second
     quiet.start()
     try:
-        return client(address, timeout=CONNECT_S, set_as_default=False)
-    except (OSError, ValueError, TypeError) as error:
+        client.__init__(address, timeout=CONNECT_S, set_as_default=False)
+        return client
+    except BaseException as error:
+        _end(client)
+        if not isinstance(error, OSError | ValueError | TypeError):
+            raise
         raise JobsError(
             "no scheduler answers at this address",
             where=address,
@@ -145,6 +155,19 @@ def _connected(address: str, quiet: _Quiet) -> Any:
             what_to_do="Start one with `dask scheduler`, and give the address that it prints, such "
             "as tcp://192.0.2.7:8786; docs/reference/many-bodies.md shows how.",
         ) from None
+
+
+def _end(client: Any) -> None:
+    """Close a client, also one that has not got as far as to be connected.
+
+    One that is left to the garbage collector may be closed by it while another one is starting,
+    and then each waits for the other for ever.
+    """
+    with suppress(AttributeError, OSError):  # it failed before it had these; nobody answers
+        try:
+            client.close(timeout=CONNECT_S)
+        finally:
+            client._loop_runner.stop()  # its thread, which closing leaves if it never connected
 
 
 def _wait_for_worker(client: Any, address: str) -> None:
