@@ -4,6 +4,13 @@ A command makes new documents of old ones; undo is the older documents (decision
 """
 
 from clothwise.pattern.commands.chart_commands import AddSize, RemoveSize, SetCells
+from clothwise.pattern.commands.cloth_commands import (
+    RemoveRemnant,
+    SetFlaws,
+    SetMatch,
+    SetRemnant,
+    SetStashFabric,
+)
 from clothwise.pattern.commands.command import (
     EVERY_KEY,
     Command,
@@ -36,6 +43,7 @@ from clothwise.pattern.commands.make_commands import (
     SetPins,
 )
 from clothwise.pattern.commands.parameter_commands import SetParameters
+from clothwise.pattern.commands.remnant_commands import CutFromRemnants
 from clothwise.pattern.commands.removal_commands import RemoveComponents
 
 __all__ = [
@@ -45,6 +53,7 @@ __all__ = [
     "AddSize",
     "ChangeEdit",
     "Command",
+    "CutFromRemnants",
     "Documents",
     "PaintCopies",
     "RemoveComponent",
@@ -52,6 +61,7 @@ __all__ = [
     "RemoveEdit",
     "RemoveFabric",
     "RemoveFile",
+    "RemoveRemnant",
     "RemoveSize",
     "Rename",
     "RenameComponent",
@@ -60,10 +70,14 @@ __all__ = [
     "SetComponent",
     "SetDesign",
     "SetFabric",
+    "SetFlaws",
     "SetMake",
+    "SetMatch",
     "SetParameter",
     "SetParameters",
     "SetPins",
+    "SetRemnant",
+    "SetStashFabric",
     "SwapComponent",
     "check_document_name",
     "command_from_data",

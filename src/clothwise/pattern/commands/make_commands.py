@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, fields, replace
 from typing import Any, ClassVar, TypeVar
 
@@ -17,7 +17,18 @@ from clothwise.pattern.document.make import DEFAULT_PAPER, DEFAULT_SEED, Make
 from clothwise.pattern.document.repeat_entry import RepeatEntry
 from clothwise.units import LengthUnit
 
-__all__ = ["PaintCopies", "RemoveFabric", "SetFabric", "SetMake", "SetPins"]
+__all__ = [
+    "PaintCopies",
+    "RemoveFabric",
+    "SetFabric",
+    "SetMake",
+    "SetPins",
+    "copy_title",
+    "listed",
+]
+
+MOST_LISTED = 3
+"""Copies that a line of the history names; our own choice."""
 
 
 @dataclass(frozen=True)
@@ -37,9 +48,7 @@ class PaintCopies(Command):
 
     @property
     def words(self) -> str:
-        shown = ", ".join(plain_name(each).replace("/", " ") for each in self.copies[:3])
-        more = f" and {len(self.copies) - 3} more" if len(self.copies) > 3 else ""
-        return f"{shown}{more}: {self.fabric or 'as its role'}"
+        return f"{self._shown}: {self.fabric or 'as its role'}"
 
     @property
     def touches(self) -> frozenset[Touched]:
@@ -49,9 +58,11 @@ class PaintCopies(Command):
         fabrics = make_of(before, self.make).fabrics
         title = next((each.title for each in fabrics if each.name == self.fabric), "")
         cut = f"cut from {title or self.fabric}" if self.fabric else "cut as the design has it"
-        named = [plain_name(each.removesuffix("/whole")).replace("/", " ") for each in self.copies]
-        more = f" and {len(named) - 3} more" if len(named) > 3 else ""
-        return f"{', '.join(named[:3])}{more} {cut}"
+        return f"{self._shown} {cut}"
+
+    @property
+    def _shown(self) -> str:
+        return listed(copy_title(each) for each in self.copies)
 
     def apply(self, before: Documents) -> dict[str, str]:
         make = make_of(before, self.make)
@@ -104,7 +115,7 @@ class SetFabric(Command):
         known = {each.name: each for each in make.fabrics}
         fabric = known.get(self.name, FabricEntry(self.name, ""))
         for key, text in self.fields.items():
-            fabric = _with_field(fabric, key, " ".join(text.split()))
+            fabric = with_fabric_field(fabric, key, " ".join(text.split()))
         fabrics = {**known, self.name: fabric}
         return with_make(before, self.make, replace(make, fabrics=tuple(fabrics.values())))
 
@@ -180,18 +191,10 @@ class SetPins(Command):
 
     @property
     def words(self) -> str:
-        pinned = [
-            plain_name(key.removesuffix("/whole")).replace("/", " ")
-            for key, pin in self.pins.items()
-            if pin
-        ]
-        freed = [
-            plain_name(key.removesuffix("/whole")).replace("/", " ")
-            for key, pin in self.pins.items()
-            if not pin
-        ]
-        told = [f"pinned {', '.join(pinned[:3])}"] if pinned else []
-        return "; ".join([*told, *([f"unpinned {', '.join(freed[:3])}"] if freed else [])])
+        pinned = [copy_title(key) for key, pin in self.pins.items() if pin]
+        freed = [copy_title(key) for key, pin in self.pins.items() if not pin]
+        told = [f"pinned {listed(pinned)}"] if pinned else []
+        return "; ".join([*told, *([f"unpinned {listed(freed)}"] if freed else [])])
 
     @property
     def touches(self) -> frozenset[Touched]:
@@ -239,6 +242,26 @@ class SetMake(Command):
         for key, text in self.fields.items():
             make = _with_make_field(make, key, " ".join(text.split()))
         return with_make(before, self.make, make)
+
+
+def copy_title(copy: str) -> str:
+    """Return how a copy is called in sentences.
+
+    >>> copy_title("skirt-front/left"), copy_title("collar-upper/whole")
+    ('skirt front left', 'collar upper')
+    """
+    return plain_name(copy.removesuffix("/whole")).replace("/", " ")
+
+
+def listed(names: Iterable[str]) -> str:
+    """Return the first names of several, and how many more there are.
+
+    >>> listed(["belt", "collar", "cuff", "yoke", "hem"])
+    'belt, collar, cuff and 2 more'
+    """
+    all_of = [*names]
+    more = len(all_of) - MOST_LISTED
+    return ", ".join(all_of[:MOST_LISTED]) + (f" and {more} more" if more > 0 else "")
 
 
 _Entry = TypeVar("_Entry", Make, FabricEntry)
@@ -295,7 +318,12 @@ def _unit(text: str) -> LengthUnit | None:
         ) from None
 
 
-def _with_field(fabric: FabricEntry, key: str, text: str) -> FabricEntry:
+def with_fabric_field(fabric: FabricEntry, key: str, text: str) -> FabricEntry:
+    """Return a fabric with one of its fields written; an empty text leaves it out.
+
+    Raises:
+        CommandError: no such field is known of a fabric.
+    """
     table, dot, name = key.partition(".")
     if dot and table == "repeat" and name in {each.name for each in fields(RepeatEntry)}:
         default = getattr(RepeatEntry(), name)

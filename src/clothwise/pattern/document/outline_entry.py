@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+from fractions import Fraction
 from itertools import pairwise
 from typing import TypeAlias
 
@@ -12,7 +14,15 @@ from clothwise.errors import Misuse
 from clothwise.pattern.document.reading import Cursor
 from clothwise.units import parse_length
 
-__all__ = ["CornerText", "OutlineText", "outline_mm", "place_mm", "read_outline"]
+__all__ = [
+    "CornerText",
+    "OutlineText",
+    "outline_from_text",
+    "outline_mm",
+    "outline_text",
+    "place_mm",
+    "read_outline",
+]
 
 CornerText: TypeAlias = tuple[str, str]
 """Along the cloth and across it, as written: `("120cm", "3cm")`."""
@@ -106,3 +116,60 @@ def _place(explained: str) -> str:
         return explained.lower()
     along, across = (float(number) / 10 for number in numbers)
     return f"at {along:.4g} cm along, {across:.4g} cm across"
+
+
+def outline_text(outline: OutlineText) -> str:
+    """Return an outline as one text, a corner after the other.
+
+    >>> outline_text((("1m", "0"), ("2m", "0"), ("2m", "10cm")))
+    '1m 0; 2m 0; 2m 10cm'
+    """
+    return "; ".join(f"{along} {across}" for along, across in outline)
+
+
+def outline_from_text(text: str, *, unit: str = "") -> OutlineText:
+    """Return the corners that stand in a text: one on each line, or between semicolons.
+
+    Args:
+        text: each corner how far along, then how far across: `80cm 2cm`.
+        unit: of bare numbers; without it they stay bare.
+
+    Raises:
+        Misuse: a line is no corner, or there are too many.
+
+    >>> outline_from_text("0 0; 35 1/2 0; 30, 12.5", unit="in")
+    (('0', '0'), ('35 1/2in', '0'), ('30in', '12.5in'))
+    """
+    lines = [line for line in re.split(r"[;\n]", text) if line.strip()]
+    if len(lines) > MOST_CORNERS:
+        raise Misuse(
+            f"{len(lines):,} corners are too many for one outline",
+            how_much=f"at most {MOST_CORNERS:,}",
+            what_to_do="Leave out corners that lie on a straight line between others.",
+        )
+    return tuple(_corner(line, number, unit) for number, line in enumerate(lines, start=1))
+
+
+_LENGTH = r"(-?(?:\d+ \d+/\d+|\d+/\d+|\d+(?:\.\d+)?))\s*(mm|cm|m|in|\"|ft|yd)?"
+_CORNER = re.compile(rf"\s*{_LENGTH}\s*(?:,|\s)\s*{_LENGTH}\s*")
+
+
+def _corner(line: str, number: int, unit: str) -> CornerText:
+    found = _CORNER.fullmatch(line)
+    if found is None:
+        raise Misuse(
+            f"corner {number} is not two lengths",
+            how_much=f"{line.strip()[:40]!r}",
+            what_to_do="Write on each line how far along the warp the corner lies, then how far "
+            "across: 80cm 2cm. A decimal is written with a point.",
+        )
+    along, across = (
+        amount if not _number_of(amount) else f"{amount}{own or unit}"
+        for amount, own in ((found[1], found[2]), (found[3], found[4]))
+    )
+    return along, across
+
+
+def _number_of(amount: str) -> float:
+    """Return a plain number or a fraction, such as `35 1/2`."""
+    return float(sum(Fraction(part) for part in amount.split()))
