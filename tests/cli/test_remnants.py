@@ -126,9 +126,15 @@ def test_pieces_from_remnants_and_what_is_bought(make: Path, tmp_path: Path) -> 
 
 def test_what_is_adopted_is_cut_from_the_remnant(tmp_path: Path) -> None:
     make = example("kiln-mixtures", tmp_path) / "makes" / "four-fabrics.yaml"
+    before = make.read_bytes()
     ran = clothwise("remnants", make, "--only", "canvas", "--adopt", *QUICK)
     assert ran.code == 0, ran.text
     assert "cut from the remnants, as shown" in ran.out
+    adopted = make.read_bytes()
+    assert " cut from the remnant canvas" in clothwise("undo", make).out
+    assert make.read_bytes() == before
+    assert clothwise("redo", make).code == 0
+    assert make.read_bytes() == adopted
     cut = clothwise("cut", make, "--seconds", 0)
     assert "Buy no Blue canvas: of the 90 cm at hand" in cut.out
     nothing = clothwise(
@@ -136,6 +142,32 @@ def test_what_is_adopted_is_cut_from_the_remnant(tmp_path: Path) -> None:
     )
     assert nothing.code == 2
     assert "nothing to adopt" in nothing.err
+
+
+def test_a_stash_in_another_folder_is_adopted_and_taken_back(tmp_path: Path) -> None:
+    make = example("kiln-mixtures", tmp_path) / "makes" / "pockets.yaml"
+    before = make.read_bytes()
+    shelf = tmp_path / "shelf.yaml"
+    shelf.write_bytes((make.parent.parent / "stash.yaml").read_bytes())
+    words = ("remnants", make, "--stash", shelf, "--only", "canvas", "--adopt", *QUICK)
+    ran = clothwise(*words)
+    assert ran.code == 0, ran.text
+    assert "stash: ../../shelf.yaml" in make.read_text("utf-8")
+    assert clothwise("undo", make).code == 0
+    assert make.read_bytes() == before
+
+
+def test_a_remnant_traced_into_the_stash_of_a_design_is_taken_back(
+    photo: Path, tmp_path: Path
+) -> None:
+    stash = example("kiln-mixtures", tmp_path) / "stash.yaml"
+    before = stash.read_bytes()
+    words = ("trace", photo, "--marks", MARKS, "--stash", stash, "--name", "scrap")
+    ran = clothwise(*words)
+    assert ran.code == 0, ran.text
+    assert "scrap" in parse_stash(stash.read_text("utf-8")).remnant_names
+    assert "Undone: remnant scrap" in clothwise("undo", stash.parent).out
+    assert stash.read_bytes() == before
 
 
 def test_only_the_remnants_that_are_named(make: Path) -> None:

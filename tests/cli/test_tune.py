@@ -60,6 +60,10 @@ def test_what_was_found_is_written_into_the_make_and_used_by_every_command(tmp_p
     ran = clothwise("tune", tmp_path, "--apply", "--tries", 11, *QUICK)
     assert f"Written into {path}" in ran.out
     text = path.read_text(encoding="utf-8")
+    assert "skirt flare: -" in clothwise("undo", tmp_path).out
+    assert path.read_text(encoding="utf-8") == MAKE
+    assert clothwise("redo", tmp_path).code == 0
+    assert path.read_text(encoding="utf-8") == text
     assert text.startswith("# For the harvest market.")
     assert "price: 18 EUR/m" in text
     assert read_make(path).make.adjust["skirt_flare"].startswith("-")

@@ -13,7 +13,7 @@ from clothwise.components import read_make
 from clothwise.cutting import Effort, LayoutCancelled
 from clothwise.cutting.verify_remnant import verify_remnant
 from clothwise.errors import Misuse, UnitError
-from clothwise.packet.adopted_remnants import with_remnants
+from clothwise.packet.adopted_remnants import adopting
 from clothwise.packet.from_stash import (
     FromStash,
     Together,
@@ -24,7 +24,8 @@ from clothwise.packet.from_stash import (
 from clothwise.packet.making import Making
 from clothwise.packet.stash_pages import remnant_page, write_stash_pictures
 from clothwise.packet.stash_words import answer_text, at_hand_sentence, lines_of, stash_data
-from clothwise.pattern.document import RemnantEntry, parse_stash, write_make
+from clothwise.pattern.commands import command_from_data, read_documents
+from clothwise.pattern.document import RemnantEntry, parse_stash
 
 EXAMPLE = Path(__file__).resolve().parents[2] / "examples" / "kiln-mixtures"
 ROWS = Effort(0, 1)
@@ -205,11 +206,11 @@ def test_a_page_of_each_cloth(making: Making, shared: FromStash, tmp_path: Path)
 
 
 def test_what_is_pinned_stays_on_its_fabric(making: Making) -> None:
-    from clothwise.packet.pins import pins_where_they_lie, with_pins
+    from clothwise.packet.pins import pins_where_they_lie
 
     cloths = making.cloths(effort=ROWS)
     pins = pins_where_they_lie(making, cloths, ["belt"])
-    pinned = Making(replace(making.file, make=with_pins(making.file.make, pins)))
+    pinned = Making(replace(making.file, make=replace(making.file.make, pins=pins)))
     found = from_stash(pinned, STASH.remnants, effort=ROWS, packings=4)
     assert found.kept_apart == {"belt/left": "pinned", "belt/right": "pinned"}
     assert found.sources["belt/left"] == "linen"
@@ -227,7 +228,10 @@ def test_a_make_that_adopts_cuts_each_piece_where_it_was_laid(tmp_path: Path) ->
     found = from_stash(before, effort=ROWS, packings=8)
     assert found.plan is not None
     assert found.plan.remnants
-    write_make(with_remnants(before, found), path)
+    name = "makes/four-fabrics.yaml"
+    command = adopting(before, found, name)
+    assert command_from_data(command.to_data()) == command
+    path.write_text(command.apply(read_documents(folder))[name], encoding="utf-8")
     after = Making(read_make(path))
     cloths = {cloth.entry.name: cloth for cloth in after.cloths(effort=ROWS)}
     for layout in found.plan.remnants:
@@ -251,14 +255,14 @@ def test_a_make_that_adopts_cuts_each_piece_where_it_was_laid(tmp_path: Path) ->
 
 def test_nothing_to_adopt_is_told(making: Making) -> None:
     with pytest.raises(Misuse, match="nothing to adopt"):
-        with_remnants(making, from_stash(making, (), effort=ROWS))
+        adopting(making, from_stash(making, (), effort=ROWS), "make.yaml")
 
 
 def test_another_stash_than_the_make_names_is_not_adopted(
     making: Making, shared: FromStash, tmp_path: Path
 ) -> None:
     with pytest.raises(Misuse, match="names another stash"):
-        with_remnants(making, shared, tmp_path / "other.yaml")
+        adopting(making, shared, "make.yaml", tmp_path / "other.yaml")
 
 
 def test_a_remnant_as_a_fabric_lacks_what_its_outline_lacks() -> None:

@@ -5,13 +5,14 @@ from __future__ import annotations
 import signal
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 from types import FrameType
 
 import click
 
 from clothwise.cli import show
+from clothwise.cli.changing import Changing, changing
 from clothwise.cutting import Effort, LayoutCancelled
 from clothwise.errors import Misuse
 from clothwise.packet import Making
@@ -22,6 +23,7 @@ from clothwise.packet.tuning import (
     SearchSize,
     Sensitivity,
     Trier,
+    adjusted_fields,
     adjusted_lines,
     best_of,
     dimensions_of,
@@ -38,7 +40,7 @@ from clothwise.packet.tuning import (
     verdict,
     write_pictures,
 )
-from clothwise.pattern.document import write_make
+from clothwise.pattern.commands import SetMake
 from clothwise.units import LengthUnit
 
 RUNS = 1
@@ -73,6 +75,7 @@ def run_tuning(making: Making, ask: TuneAsk) -> int:
     dimensions, idle = split_idle(file, dimensions_of(file))
     if not dimensions:
         raise _nothing_to_change(making, idle)
+    make = changing(file.path) if ask.applying else None
     measure = measure_for(file, ask.fabric)
     effort = Effort(ask.seconds, RUNS)
     with _stopped_once() as is_stopped, show.ProgressBar() as bar:
@@ -101,8 +104,8 @@ def run_tuning(making: Making, ask: TuneAsk) -> int:
         _show_found(making, found, best, dimensions)
     if ask.pictures is not None:
         _draw(best, ask.pictures, tell=not ask.as_json)
-    if ask.applying:
-        _apply(making, best, tell=not ask.as_json)
+    if make is not None:
+        _apply(make, best, tell=not ask.as_json)
     return 0
 
 
@@ -180,15 +183,13 @@ def _draw(found: Found, folder: Path, *, tell: bool) -> None:
             click.echo(f"Drawn: {each.path}")
 
 
-def _apply(making: Making, found: Found, *, tell: bool) -> None:
-    if not adjusted_lines(found):
+def _apply(make: Changing, found: Found, *, tell: bool) -> None:
+    fields = adjusted_fields(found)
+    if not fields:
         return
-    after = found.after.file.make
-    stated = making.file.stated or making.file.make
-    make = replace(stated, adjust=after.adjust, choices=after.choices)
-    write_make(make, making.file.path)
+    undo = make.change(SetMake(make.name, fields))
     if tell:
-        click.echo(f"Written into {making.file.path}; the version before is kept.")
+        click.echo(f"Written into {make.path}. {undo}")
 
 
 @contextmanager

@@ -212,7 +212,9 @@ def open_design(
     return _design_in(files, files.folder / name)
 
 
-def open_make(documents: Mapping[str, str], name: str, *, within: Path | None = None) -> MakeFile:
+def open_make(
+    documents: Mapping[str, str], name: str, *, within: Path | None = None, beyond: bool = False
+) -> MakeFile:
     """Open a make and its design from the documents of the design's folder.
 
     What the make names must be among the documents; its photos must lie in the folder, and are
@@ -222,11 +224,12 @@ def open_make(documents: Mapping[str, str], name: str, *, within: Path | None = 
         documents: texts by file name relative to the folder.
         name: of the make among them, such as `makes/view-a.yaml`.
         within: the folder, for messages and the paths of what is returned.
+        beyond: whether what the make names may lie outside of the folder, read from the disk.
 
     Raises:
         DocumentError: carries every fault of the make, and of its design.
     """
-    files = _in_texts(documents, within)
+    files = replace(_in_texts(documents, within), beyond=beyond)
     return _make_in(files, files.folder / name)
 
 

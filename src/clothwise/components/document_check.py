@@ -13,7 +13,11 @@ __all__ = ["check_change"]
 
 
 def check_change(
-    before: Mapping[str, str], after: Mapping[str, str], *, within: Path | None = None
+    before: Mapping[str, str],
+    after: Mapping[str, str],
+    *,
+    within: Path | None = None,
+    beyond: bool = False,
 ) -> None:
     """Refuse a change after which the design, or a make, can no longer be opened.
 
@@ -24,6 +28,7 @@ def check_change(
         before: the documents of a folder.
         after: the same with the change made.
         within: the folder, where photos are looked for.
+        beyond: whether makes may name what lies outside of it, as on the command line.
 
     Raises:
         DocumentError: carries every fault that the change would bring.
@@ -41,18 +46,23 @@ def check_change(
             makes = list(make_names(after))
     for name in makes:
         try:
-            open_make(after, name, within=within)
+            open_make(after, name, within=within, beyond=beyond)
         except DocumentError:
-            if name not in before or _opens(before, name, within):
+            if name not in before or _opens_make(before, name, within, beyond):
                 raise
 
 
-def _opens(documents: Mapping[str, str], make: str = "", within: Path | None = None) -> bool:
+def _opens(documents: Mapping[str, str]) -> bool:
     try:
-        if make:
-            open_make(documents, make, within=within)
-        else:
-            open_design(documents)
+        open_design(documents)
+    except DocumentError:
+        return False
+    return True
+
+
+def _opens_make(documents: Mapping[str, str], name: str, within: Path | None, beyond: bool) -> bool:
+    try:
+        open_make(documents, name, within=within, beyond=beyond)
     except DocumentError:
         return False
     return True

@@ -1,34 +1,37 @@
-"""A make that cuts from remnants what was found for it, each piece where it was laid."""
+"""What a make must say so that it cuts from remnants what was found for it, where it was laid."""
 
 from __future__ import annotations
 
 import os
-from dataclasses import replace
+from dataclasses import asdict
 from pathlib import Path
 
 from clothwise.cutting.pinning import pin_of
 from clothwise.errors import Misuse
 from clothwise.packet.from_stash import FromStash
 from clothwise.packet.making import Making
+from clothwise.pattern.commands import CutFromRemnants
 from clothwise.pattern.document import Make, PinEntry
 
-__all__ = ["with_remnants"]
+__all__ = ["adopting"]
 
 
-def with_remnants(making: Making, found: FromStash, stash: Path | None = None) -> Make:
-    """Return the make as it stands in its file, with what comes from remnants written into it.
+def adopting(
+    making: Making, found: FromStash, document: str, stash: Path | None = None
+) -> CutFromRemnants:
+    """Return the change that writes into a make what it is cut from.
 
     Each copy names its remnant under `copies`, and lies under `pins` where it was laid.
 
     Args:
         making: the make.
         found: what it is cut from.
+        document: the name of the make among the documents of its design.
         stash: the file in which the remnants stand; that of the make if None.
 
     Raises:
         Misuse: the make names another stash, or nothing is cut from a remnant.
     """
-    make = making.file.stated or making.file.make
     at_hand = {each.entry.name for each in found.at_hand}
     layouts = [
         layout
@@ -41,18 +44,18 @@ def with_remnants(making: Making, found: FromStash, stash: Path | None = None) -
             where=str(making.file.path),
             what_to_do="Leave --adopt out, or give more remnants or more --tries.",
         )
-    copies: dict[str, str] = {}
+    remnants: dict[str, str] = {}
     pins: dict[str, PinEntry] = {}
     for layout in layouts:
         for placement in layout.placements:
             (name,) = placement.item_ids
-            copies[name] = layout.remnant.name
+            remnants[name] = layout.remnant.name
             pins[name] = pin_of(placement, found.items)
-    return replace(
-        make,
-        stash=_stash_of(making, make, stash),
-        copies={**make.copies, **copies},
-        pins={**make.pins, **pins},
+    return CutFromRemnants(
+        document,
+        remnants,
+        {name: asdict(pin) for name, pin in pins.items()},
+        _stash_of(making, making.file.stated or making.file.make, stash),
     )
 
 

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from clothwise.cutting.pinning import pin_of, pinned
 from clothwise.errors import Misuse, did_you_mean
 from clothwise.packet.making import ClothPlan, Making
-from clothwise.pattern.document import Make, PinEntry
+from clothwise.pattern.document import PinEntry
 
-__all__ = ["pins_where_they_lie", "with_pins"]
+__all__ = ["pins_where_they_lie"]
 
 
 def pins_where_they_lie(
@@ -46,11 +45,6 @@ def pins_where_they_lie(
                 what_to_do=did_you_mean(name, known, of_what="pieces and copies"),
             )
     return found
-
-
-def with_pins(make: Make, pins: dict[str, PinEntry]) -> Make:
-    """Return a make in which these copies are pinned, beside those that were."""
-    return replace(make, pins={**make.pins, **pins})
 
 
 def _means(name: str, copy: str) -> bool:

@@ -11,13 +11,14 @@ from clothwise.cutting.corner_marks import MarkedFrame, frame_from_corners, fram
 from clothwise.cutting.photo import Photo, read_photo
 from clothwise.cutting.tracing import Traced, trace, traced_over_photo
 from clothwise.errors import Misuse
-from clothwise.pattern.document import RemnantEntry, Stash, write_stash
+from clothwise.pattern.csv_table import read_text
+from clothwise.pattern.document import RemnantEntry, Stash, format_stash
 from clothwise.pattern.document.flaw_entry import FlawEntry
 from clothwise.pattern.document.outline_entry import OutlineText
 from clothwise.pattern.document.reading import NAME, NAME_RULE
 from clothwise.pattern.document.stash_file import read_stash
 
-__all__ = ["TracedPhoto", "add_to_stash", "remnant_entry", "trace_photo"]
+__all__ = ["TracedPhoto", "remnant_entry", "stash_with", "trace_photo"]
 
 
 @dataclass(frozen=True)
@@ -81,11 +82,11 @@ def remnant_entry(name: str, traced: Traced, photo: str = "") -> RemnantEntry:
     )
 
 
-def add_to_stash(path: Path, name: str, traced: TracedPhoto, *, anew: bool = False) -> Stash:
-    """Write a traced remnant into a stash; the file is made if it is not there.
+def stash_with(path: Path, name: str, traced: TracedPhoto, *, anew: bool = False) -> str:
+    """Return the text of a stash with a traced remnant.
 
     Args:
-        path: of the stash.
+        path: of the stash; it need not be there yet.
         name: of the remnant.
         traced: what was traced.
         anew: whether it may take the place of one of this name, whose other keys stay.
@@ -93,9 +94,9 @@ def add_to_stash(path: Path, name: str, traced: TracedPhoto, *, anew: bool = Fal
     Raises:
         Misuse: there is a cloth of this name already, or it can be none.
         DocumentError: with all faults of the stash as it is.
-        OutputError: it cannot be written; it is as it was.
     """
-    stash = read_stash(path) if path.exists() else Stash()
+    text = read_text(path) if path.exists() else ""
+    stash = read_stash(path) if text else Stash()
     entry = remnant_entry(name, traced.traced, _seen_from(path.parent, traced.path))
     known = {each.name: each for each in stash.remnants}
     if name in stash.names or (name in known and not anew):
@@ -118,9 +119,7 @@ def add_to_stash(path: Path, name: str, traced: TracedPhoto, *, anew: bool = Fal
         )
     else:
         known[name] = entry
-    found = replace(stash, remnants=tuple(known.values()))
-    write_stash(found, path)
-    return found
+    return format_stash(replace(stash, remnants=tuple(known.values())), previous=text)
 
 
 def _texts(outline: Sequence[tuple[float, float]]) -> OutlineText:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from clothwise.pattern.commands import CutFromRemnants
+
 
 @dataclass(frozen=True)
 class ClothShown:
@@ -188,13 +190,13 @@ class StashShown:
         answer: in a sentence.
         sentences: on lengths at hand, on what is bought, on what has no place.
         remnants: from which something is cut.
-        adopted: the make with this written into it; empty if nothing is cut from a remnant.
+        adopted: the change that takes this over; None if nothing is cut from a remnant.
     """
 
     answer: str
     sentences: tuple[str, ...] = ()
     remnants: tuple[RemnantShown, ...] = ()
-    adopted: str = ""
+    adopted: CutFromRemnants | None = None
 
 
 @dataclass(frozen=True)

@@ -13,6 +13,7 @@ from clothwise.app.work.job import Tell, Worker
 if TYPE_CHECKING:
     from clothwise.packet.from_stash import FromStash
     from clothwise.packet.making import Making
+    from clothwise.pattern.commands import CutFromRemnants
 
 REMNANT_WIDTH_MM, REMNANT_HEIGHT_MM = 170.0, 90.0
 """Of its drawing, at the size of type on paper."""
@@ -63,17 +64,15 @@ class StashOf(MakeJob):
             self._adopted(making, found),
         )
 
-    def _adopted(self, making: Making, found: FromStash) -> str:
-        """The text of the make with what comes from remnants; empty if nothing does."""
+    def _adopted(self, making: Making, found: FromStash) -> CutFromRemnants | None:
+        """The change that writes into the make what comes from remnants; None if nothing does."""
         from clothwise.errors import Misuse
-        from clothwise.packet.adopted_remnants import with_remnants
-        from clothwise.pattern.document import format_make
+        from clothwise.packet.adopted_remnants import adopting
 
         try:
-            make = with_remnants(making, found)
+            return adopting(making, found, self.make)
         except Misuse:
-            return ""
-        return format_make(make, previous=self.documents[self.make])
+            return None
 
 
 def _remnants(making: Making, found: FromStash) -> tuple[RemnantShown, ...]:

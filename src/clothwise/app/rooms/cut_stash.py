@@ -77,7 +77,7 @@ async def _adopt(request: Request) -> Response:
                 what_to_do="Ask again what can be cut from your remnants: the make was changed in "
                 "the meantime, or nothing can.",
             )
-        return await committed(request, form, ReplaceFile(make_of(request), found.adopted))
+        return await committed(request, form, found.adopted)
 
 
 async def _remnant(request: Request) -> Response:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import asdict
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -20,6 +21,7 @@ from clothwise.cli.commands.options import (
 )
 
 if TYPE_CHECKING:
+    from clothwise.cli.changing import Changing
     from clothwise.packet.making import ClothPlan, Making
 
 
@@ -48,6 +50,7 @@ def cut(
     side by side. Where another way of laying the fabric takes clearly less, it says so too.
     """
     from clothwise.cli import show
+    from clothwise.cli.changing import changing
     from clothwise.cutting.from_make import method_from
     from clothwise.cutting.method import method_words
     from clothwise.jobs import usual_workers
@@ -64,13 +67,13 @@ def cut(
     from clothwise.units import format_length
 
     making = making_at(target, make_name, size)
+    make = changing(making.file.path) if pins else None
     line = show.ProgressLine()
     cloths = making.cloths(effort=effort(seconds), at_once=usual_workers(), progress=line.layout)
     cloths = with_shorter_plans(making, cloths, progress=line.layout)
     line.done()
     written = write_layout_pictures(making, cloths, pictures) if pictures else ()
-    if pins:
-        pin(making, cloths, pins)
+    undo = pin(make, making, cloths, pins) if make else ""
     if json_:
         show.as_json([cloth_data(cloth) for cloth in cloths])
         return 0
@@ -102,14 +105,21 @@ def cut(
     for one in written:
         click.echo(f"{one.path}: {one.what}")
     if pins:
-        click.echo(f"{making.file.path}: {', '.join(pins)} pinned; the rest is packed around.")
+        click.echo(
+            f"{making.file.path}: {', '.join(pins)} pinned; the rest is packed around. {undo}"
+        )
     return 0
 
 
-def pin(making: Making, cloths: Sequence[ClothPlan], names: Sequence[str]) -> None:
-    """Write into the make where copies lie, so that they stay there."""
-    from clothwise.packet.pins import pins_where_they_lie, with_pins
-    from clothwise.pattern.document import write_make
+def pin(make: Changing, making: Making, cloths: Sequence[ClothPlan], names: Sequence[str]) -> str:
+    """Write into the make where copies lie, so that they stay there; return how to undo it.
 
-    stated = making.file.stated or making.file.make
-    write_make(with_pins(stated, pins_where_they_lie(making, cloths, names)), making.file.path)
+    Raises:
+        Misuse: nothing of that name is laid.
+        CuttingError: a copy that has no fixed place.
+    """
+    from clothwise.packet.pins import pins_where_they_lie
+    from clothwise.pattern.commands import SetPins
+
+    pins = pins_where_they_lie(making, cloths, names)
+    return make.change(SetPins(make.name, {copy: asdict(pin) for copy, pin in pins.items()}))

@@ -84,6 +84,7 @@ def remnants(
     """
     from clothwise.cli import remnants as told
     from clothwise.cli import show
+    from clothwise.cli.changing import changing
     from clothwise.cutting.stash_search import DEFAULT_PACKINGS
     from clothwise.packet.from_stash import Together, from_stash
     from clothwise.packet.opening import making_at
@@ -91,6 +92,7 @@ def remnants(
     from clothwise.packet.stash_words import stash_data
 
     making = making_at(target, make_name, size)
+    make, undo = changing(making.file.path) if adopt else None, ""
     line = show.ProgressLine()
     found = from_stash(
         making,
@@ -103,11 +105,10 @@ def remnants(
     )
     line.done()
     written = write_stash_pictures(making, found, pictures) if pictures else ()
-    if adopt:
-        from clothwise.packet.adopted_remnants import with_remnants
-        from clothwise.pattern.document import write_make
+    if make:
+        from clothwise.packet.adopted_remnants import adopting
 
-        write_make(with_remnants(making, found, stash), making.file.path)
+        undo = make.change(adopting(making, found, make.name, stash))
     if json_:
         show.as_json(stash_data(making, found))
     else:
@@ -115,5 +116,5 @@ def remnants(
         for one in written:
             click.echo(f"{one.path}: {one.what}")
         if adopt:
-            click.echo(f"{making.file.path}: cut from the remnants, as shown")
+            click.echo(f"{making.file.path}: cut from the remnants, as shown. {undo}")
     return 0 if found.fits else FINDINGS

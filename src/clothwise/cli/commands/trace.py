@@ -90,14 +90,29 @@ def trace(
         if photo is None:
             return 0
     found = traced(photo, marks, corners, inward)
-    if stash is not None:
-        from clothwise.packet.traced_remnant import add_to_stash
-
-        add_to_stash(stash, name, found, anew=anew)
+    undo = put_into(stash, name, found, anew) if stash is not None else ""
     if picture is not None:
         write_atomically(picture, found.picture())
-    show_traced(found, stash, name, picture, json_)
+    show_traced(found, f"{stash}: {name}. {undo}" if stash else "", picture, json_)
     return 0
+
+
+def put_into(stash: Path, name: str, found: TracedPhoto, anew: bool) -> str:
+    """Write a traced remnant into a stash; return how to undo it.
+
+    Raises:
+        Misuse: there is a cloth of this name already, or it can be none.
+        DocumentError: with all faults of the stash as it is.
+        OutputError: it cannot be written; it is as it was.
+    """
+    from clothwise.cli.changing import changing
+    from clothwise.packet.traced_remnant import stash_with
+    from clothwise.pattern.commands import ReplaceFile
+    from clothwise.pattern.document.stash import STASH_FILE
+
+    document = changing(stash, apart=STASH_FILE)
+    text = stash_with(stash, name, found, anew=anew)
+    return document.change(ReplaceFile(document.name, text))
 
 
 def traced(photo: Path | None, marks: str, corners: tuple[str, ...], inward: str) -> TracedPhoto:
@@ -146,10 +161,8 @@ def _pixels(text: str) -> tuple[float, float]:
     return x, y
 
 
-def show_traced(
-    found: TracedPhoto, stash: Path | None, name: str, picture: Path | None, json_: bool
-) -> None:
-    """Show what was traced."""
+def show_traced(found: TracedPhoto, written: str, picture: Path | None, json_: bool) -> None:
+    """Show what was traced, and what was written where."""
     from clothwise.cli import show
     from clothwise.units import format_cm
 
@@ -182,7 +195,7 @@ def show_traced(
             f"{'large' if one.scale_error > 0 else 'small'}; a pixel shows {one.pixel_mm:.1f} mm."
         )
     click.echo(f"  The outline is drawn in by {one.inward_mm:.1f} mm.")
-    if stash is not None:
-        click.echo(f"{stash}: {name}")
+    if written:
+        click.echo(written.rstrip())
     if picture is not None:
         click.echo(f"{picture}: the photo with the traced lines")

@@ -7,6 +7,7 @@ from clothwise.packet.tuning.search import Found, SearchSize, best_of, search, s
 from clothwise.packet.tuning.sensitivity import ClothChange, Sensitivity, sensitivities
 from clothwise.packet.tuning.side_by_side import SideBySide, gained
 from clothwise.packet.tuning.telling import (
+    adjusted_fields,
     adjusted_lines,
     change_words,
     found_sentences,
@@ -36,6 +37,7 @@ __all__ = [
     "SideBySide",
     "Trial",
     "Trier",
+    "adjusted_fields",
     "adjusted_lines",
     "best_of",
     "change_words",

@@ -20,7 +20,15 @@ from clothwise.units import (
     yards_to_buy,
 )
 
-__all__ = ["adjusted_lines", "change_words", "found_sentences", "money", "reason", "verdict"]
+__all__ = [
+    "adjusted_fields",
+    "adjusted_lines",
+    "change_words",
+    "found_sentences",
+    "money",
+    "reason",
+    "verdict",
+]
 
 _MOST_ROWS = 2  # told in one sentence
 _COUNTS = {2: "two", 3: "three", 4: "four"}
@@ -94,6 +102,21 @@ def adjusted_lines(found: Found) -> tuple[str, ...]:
         inside = ", ".join(f"{name}: {text}" for name, text in after.choices.items())
         lines.append(f"choices: {{{inside}}}")
     return tuple(lines)
+
+
+def adjusted_fields(found: Found) -> dict[str, str]:
+    """Return the same as fields of the make: `adjust.skirt_flare` to its text, for `SetMake`."""
+    before, after = found.before.file.make, found.after.file.make
+    tables = {
+        "adjust": (before.adjust, after.adjust),
+        "choices": (before.choices, after.choices),
+    }
+    return {
+        f"{table}.{name}": new.get(name, "")
+        for table, (old, new) in tables.items()
+        for name in {**old, **new}
+        if old.get(name) != new.get(name)
+    }
 
 
 def searches_sentence(

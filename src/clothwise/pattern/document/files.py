@@ -97,15 +97,22 @@ class FilesInTexts(DocumentFiles):
         folder: where they stand on disk, for messages; pictures are looked for there only if it
             is `real`.
         real: whether the folder is there at all.
+        beyond: whether what lies outside of the folder is read from the disk, such as a stash for
+            all designs; else nothing may lead there.
     """
 
     texts: Mapping[str, str]
     folder: Path
     real: bool = True
+    beyond: bool = False
 
     def is_file(self, path: Path) -> bool:
         """Tell whether there is such a document, or a file that cannot be read as one."""
-        return self._name(path) in self.texts or self._is_unreadable(path)
+        if self._name(path) in self.texts:
+            return True
+        if self._is_outside(path):
+            return self.beyond and path.is_file()
+        return self._is_unreadable(path)
 
     def text(self, path: Path) -> str:
         """Return the text of a document.
@@ -118,7 +125,7 @@ class FilesInTexts(DocumentFiles):
             return self.texts[name]
         if self.leads_out(path):
             raise _outside(path)
-        return FilesOnDisk(self.folder).text(path)
+        return ON_DISK.text(path)
 
     def names(self, folder: Path) -> tuple[str, ...]:
         """Return the names of the documents in a folder, in order."""
@@ -131,7 +138,10 @@ class FilesInTexts(DocumentFiles):
         return not self.leads_out(path) and (not self.real or path.is_file())
 
     def leads_out(self, path: Path) -> bool:
-        """Tell whether a path leads out of the folder."""
+        """Tell whether a path leads out of the folder, which nothing may unless `beyond` is set."""
+        return not self.beyond and self._is_outside(path)
+
+    def _is_outside(self, path: Path) -> bool:
         name = self._name(path)
         if name == ".." or name.startswith("../") or os.path.isabs(name):
             return True
@@ -139,7 +149,7 @@ class FilesInTexts(DocumentFiles):
 
     def _is_unreadable(self, path: Path) -> bool:
         """Tell whether there is a file that was left out of the texts because it is none."""
-        if not self.real or self.leads_out(path) or not path.is_file():
+        if not self.real or not path.is_file():
             return False
         try:
             ON_DISK.text(path)
