@@ -166,7 +166,7 @@ def test_a_remnant_traced_into_the_stash_of_a_design_is_taken_back(
     ran = clothwise(*words)
     assert ran.code == 0, ran.text
     assert "scrap" in parse_stash(stash.read_text("utf-8")).remnant_names
-    assert "Undone: remnant scrap" in clothwise("undo", stash.parent).out
+    assert "Undone: new remnant scrap" in clothwise("undo", stash.parent).out
     assert stash.read_bytes() == before
 
 

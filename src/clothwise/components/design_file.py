@@ -6,7 +6,7 @@ sizes.csv         its size chart
 stash.yaml        cloths at hand, here or anywhere else
 make.yaml         a make, or several in makes/
 makes/view-a.yaml
-.versions/        earlier versions of the files
+.history/         every state of them, for undo
 """
 
 from __future__ import annotations

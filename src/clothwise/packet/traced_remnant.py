@@ -4,21 +4,21 @@ from __future__ import annotations
 
 import os
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
 from clothwise.cutting.corner_marks import MarkedFrame, frame_from_corners, frame_from_marks
 from clothwise.cutting.photo import Photo, read_photo
 from clothwise.cutting.tracing import Traced, trace, traced_over_photo
 from clothwise.errors import Misuse
-from clothwise.pattern.csv_table import read_text
-from clothwise.pattern.document import RemnantEntry, Stash, format_stash
+from clothwise.pattern.commands import SetRemnant
+from clothwise.pattern.commands.cloth_commands import holes_text
+from clothwise.pattern.document import RemnantEntry, Stash
 from clothwise.pattern.document.flaw_entry import FlawEntry
-from clothwise.pattern.document.outline_entry import OutlineText
+from clothwise.pattern.document.outline_entry import OutlineText, outline_text
 from clothwise.pattern.document.reading import NAME, NAME_RULE
-from clothwise.pattern.document.stash_file import read_stash
 
-__all__ = ["TracedPhoto", "remnant_entry", "stash_with", "trace_photo"]
+__all__ = ["TracedPhoto", "into_stash", "remnant_entry", "seen_from", "trace_photo"]
 
 
 @dataclass(frozen=True)
@@ -82,44 +82,38 @@ def remnant_entry(name: str, traced: Traced, photo: str = "") -> RemnantEntry:
     )
 
 
-def stash_with(path: Path, name: str, traced: TracedPhoto, *, anew: bool = False) -> str:
-    """Return the text of a stash with a traced remnant.
+def into_stash(
+    stash: Stash, document: str, name: str, remnant: RemnantEntry, *, anew: bool = False
+) -> SetRemnant:
+    """Return the change that writes a traced remnant into a stash.
 
     Args:
-        path: of the stash; it need not be there yet.
+        stash: as it is.
+        document: its name among the documents.
         name: of the remnant.
-        traced: what was traced.
+        remnant: what was traced.
         anew: whether it may take the place of one of this name, whose other keys stay.
 
     Raises:
-        Misuse: there is a cloth of this name already, or it can be none.
-        DocumentError: with all faults of the stash as it is.
+        Misuse: there is a cloth of this name already.
     """
-    text = read_text(path) if path.exists() else ""
-    stash = read_stash(path) if text else Stash()
-    entry = remnant_entry(name, traced.traced, _seen_from(path.parent, traced.path))
     known = {each.name: each for each in stash.remnants}
     if name in stash.names or (name in known and not anew):
         again = "" if name in stash.names else ", or trace it anew with --anew"
         raise Misuse(
             f"the stash has {name} already",
-            where=str(path),
+            where=document,
             what_to_do=f"Take another name{again}.",
         )
+    fields = {
+        "outline": outline_text(remnant.outline),
+        "holes": holes_text(remnant.holes),
+        "color": remnant.color,
+        "photo": remnant.photo,
+    }
     if name in known:
-        old = known[name]
-        known[name] = replace(
-            old,
-            length="",
-            width="",
-            outline=entry.outline,
-            holes=entry.holes,
-            photo=entry.photo,
-            color=old.color or entry.color,
-        )
-    else:
-        known[name] = entry
-    return format_stash(replace(stash, remnants=tuple(known.values())), previous=text)
+        fields |= {"length": "", "width": "", "color": known[name].color or remnant.color}
+    return SetRemnant(document, name, fields)
 
 
 def _texts(outline: Sequence[tuple[float, float]]) -> OutlineText:
@@ -127,7 +121,8 @@ def _texts(outline: Sequence[tuple[float, float]]) -> OutlineText:
     return tuple((f"{x / 10:.2f}cm", f"{y / 10:.2f}cm") for x, y in outline)
 
 
-def _seen_from(folder: Path, photo: Path) -> str:
+def seen_from(folder: Path, photo: Path) -> str:
+    """Return the path of a photo as a stash in a folder names it."""
     try:
         return Path(os.path.relpath(photo, folder)).as_posix()
     except ValueError:  # on another drive

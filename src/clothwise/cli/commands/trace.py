@@ -106,13 +106,15 @@ def put_into(stash: Path, name: str, found: TracedPhoto, anew: bool) -> str:
         OutputError: it cannot be written; it is as it was.
     """
     from clothwise.cli.changing import changing
-    from clothwise.packet.traced_remnant import stash_with
-    from clothwise.pattern.commands import ReplaceFile
+    from clothwise.packet.traced_remnant import into_stash, remnant_entry, seen_from
+    from clothwise.pattern.document import Stash
     from clothwise.pattern.document.stash import STASH_FILE
+    from clothwise.pattern.document.stash_file import read_stash
 
     document = changing(stash, apart=STASH_FILE)
-    text = stash_with(stash, name, found, anew=anew)
-    return document.change(ReplaceFile(document.name, text))
+    before = read_stash(stash) if stash.exists() else Stash()
+    remnant = remnant_entry(name, found.traced, seen_from(stash.parent, found.path))
+    return document.change(into_stash(before, document.name, name, remnant, anew=anew))
 
 
 def traced(photo: Path | None, marks: str, corners: tuple[str, ...], inward: str) -> TracedPhoto:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
-from clothwise.errors import CommandError, DocumentError
+from clothwise.errors import CommandError
 from clothwise.pattern.body_file import parse_body_csv, parse_body_yaml
 from clothwise.pattern.commands.command import EVERY_KEY, Command, Touched
 from clothwise.pattern.commands.design_texts import document_text, with_text
@@ -49,9 +49,6 @@ class ReplaceFile(Command):
             title = parse_make(self.text, file=self.name).title
             if title:
                 return f"make {title} written anew" if self.name in before else f"new make: {title}"
-        told = _told_remnants(before.get(self.name, ""), self.text)
-        if told:
-            return told
         return self.words if self.name in before else f"new: {self.name}"
 
     def apply(self, before: Documents) -> dict[str, str]:
@@ -97,24 +94,6 @@ class RemoveFile(Command):
                 what_to_do="Archive or delete the whole folder instead.",
             )
         return {name: text for name, text in before.items() if name != self.name}
-
-
-def _told_remnants(before: str, after: str) -> str:
-    """Return which remnants of a stash are others after; empty if none is, or it is no stash."""
-    try:
-        old, new = (
-            {each.name: each for each in parse_stash(text).remnants} if text else {}
-            for text in (before, after)
-        )
-    except DocumentError:
-        return ""
-    found = {
-        "added": new.keys() - old.keys(),
-        "taken away": old.keys() - new.keys(),
-        "written anew": {name for name in old.keys() & new.keys() if old[name] != new[name]},
-    }
-    told = (f"remnant {', '.join(sorted(names))} {how}" for how, names in found.items() if names)
-    return "; ".join(told)
 
 
 def _refuse_sheet(name: str) -> None:
