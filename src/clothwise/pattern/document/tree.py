@@ -146,7 +146,7 @@ class _Builder:
                 self._file,
                 1,
                 "the file is empty",
-                "Write it anew, or take an earlier version from the folder .versions beside it.",
+                "Write it anew, or undo: the history of a design has what stood there before.",
             )
         return root
 
