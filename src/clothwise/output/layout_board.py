@@ -2,8 +2,8 @@
 
 Drawn at 1:10, so that type and pens have the size they have on paper; lines have class names and
 no colors, and the cloth is filled with its own paint. `data-scale` says how many mm of cloth one
-unit is; a piece says where its pin would be (`data-along`, `data-across`, mm), and whether it can
-have one.
+unit is, `data-zero` where the lower left corner of the cloth lies; a piece says where its pin would
+be (`data-along`, `data-across`, mm), and whether it can have one.
 """
 
 from __future__ import annotations
@@ -157,7 +157,8 @@ class _Board:
         svg = (
             f'<svg class="layout" viewBox="0 0 {wide} {high}" '
             'preserveAspectRatio="xMinYMid meet" role="group" '
-            f'aria-label={quoteattr(said)} data-scale="{SCALE}">{"".join(parts)}</svg>'
+            f'aria-label={quoteattr(said)} data-scale="{SCALE}" '
+            f'data-zero="{number(-page.left, 2)} {number(page.top, 2)}">{"".join(parts)}</svg>'
         )
         return LayoutBoard(svg, tuple(cuts), tuple(sorted(numbered, key=int)))
 

@@ -177,6 +177,24 @@ def _plan_with(making: Making, copy: str) -> ClothPlan:
     return plan
 
 
+def layout_kept(making: Making, fabric: str) -> Layout:
+    """Return a fabric as it is laid out now, without a search.
+
+    Raises:
+        CuttingError: it cannot be laid out.
+        Misuse: nothing is cut from it.
+    """
+    from clothwise.errors import Misuse
+
+    if fabric not in making.assignment.values():
+        raise Misuse(
+            f"nothing is cut from {fabric[:40]!r}",
+            where=making.title,
+            what_to_do="Look at the layout again: the garment was changed in the meantime.",
+        )
+    return _planned(making, fabric, (0, 0), lambda: False).layout
+
+
 def _planned(
     making: Making, fabric: str, effort: tuple[int, int], cancelled: Callable[[], bool]
 ) -> ClothPlan:
