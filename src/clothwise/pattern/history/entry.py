@@ -7,10 +7,15 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from clothwise.errors import ClothwiseError
 from clothwise.pattern.commands.command import Touched
 
-__all__ = ["Conflict", "Entry"]
+__all__ = ["ASIDE", "BACK_TO", "OUTSIDE", "REDO", "START", "UNDO", "Entry", "line_of"]
+
+START, OUTSIDE, BACK_TO, ASIDE = "start", "outside", "back-to", "aside"
+"""Kinds of entries that no command led to; see `Entry.kind`."""
+
+UNDO, REDO = "undo", "redo"
+"""Kinds of lines of the log that add no entry: they move the head."""
 
 
 @dataclass(frozen=True)
@@ -41,17 +46,18 @@ class Entry:
 
     def to_line(self) -> str:
         """Return it as one line of the log."""
-        data = {
-            "id": self.id,
-            "parent": self.parent,
-            "at": self.at,
-            "words": self.words,
-            "kind": self.kind,
-            "files": dict(sorted(self.files.items())),
-            "touches": sorted([*each] for each in self.touches),
-            "command": self.command,
-        }
-        return json.dumps(data, ensure_ascii=False, separators=(",", ":"))
+        return line_of(
+            {
+                "id": self.id,
+                "parent": self.parent,
+                "at": self.at,
+                "words": self.words,
+                "kind": self.kind,
+                "files": dict(sorted(self.files.items())),
+                "touches": sorted([*each] for each in self.touches),
+                "command": self.command,
+            }
+        )
 
     @staticmethod
     def from_data(data: Mapping[str, Any]) -> Entry:
@@ -68,23 +74,6 @@ class Entry:
         )
 
 
-class Conflict(ClothwiseError):
-    """A change was made to an older state, and what was done since touches the same.
-
-    Both are kept: `mine` is an entry beside the others (None for an undo), `theirs` are on the way
-    to the head.
-    """
-
-    def __init__(self, mine: Entry | None, theirs: tuple[Entry, ...]) -> None:
-        words = mine.words if mine else "the undo"
-        super().__init__(
-            "the design was changed in another window meanwhile",
-            where=words,
-            how_much=f"there: {'; '.join(each.words for each in theirs[-3:])}",
-            what_to_do="Both are kept. Look at the other one, and choose which should stand."
-            if mine
-            else "Nothing was undone. Look at what was done there first.",
-        )
-        self.args = (mine, theirs)
-        self.mine = mine
-        self.theirs = theirs
+def line_of(data: Mapping[str, Any]) -> str:
+    """Return what is written into the log for one step."""
+    return json.dumps(data, ensure_ascii=False, separators=(",", ":"))

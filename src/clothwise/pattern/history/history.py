@@ -1,8 +1,5 @@
 """The history of a design: every state of its documents, and undo as an older one of them.
 
-States form a tree: each was made from one before. The head is the state that stands in the folder.
-A command adds a state; undo and redo only move the head, so that nothing is ever forgotten.
-
 A step is done when its line is in the log. Then the documents are written; a crash between the two
 is made good when the history is opened again. Documents that another program has changed meanwhile
 become an entry of their own.
@@ -10,14 +7,10 @@ become an entry of their own.
 
 from __future__ import annotations
 
-import json
-import os
 from collections.abc import Callable, Mapping
-from contextlib import suppress
 from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import Any
 
 from clothwise.errors import (
     ClothwiseError,
@@ -33,31 +26,31 @@ from clothwise.pattern.commands import (
     Documents,
     check_document_name,
     command_from_data,
-    is_sheet,
-    read_documents,
 )
 from clothwise.pattern.commands.command import Touched
-from clothwise.pattern.commands.documents import DESIGN_DOCUMENT, DOCUMENT_FOLDERS
-from clothwise.pattern.document.files import FilesOnDisk
-from clothwise.pattern.history.entry import Conflict, Entry
-from clothwise.pattern.history.store import (
-    HISTORY_FOLDER,
-    LOG_FILE,
-    OBJECTS_FOLDER,
-    DamagedHistory,
-    HistoryStore,
-    checksum,
-    put_aside,
+from clothwise.pattern.commands.documents import DESIGN_DOCUMENT
+from clothwise.pattern.history.conflict import Conflict, meet
+from clothwise.pattern.history.entry import (
+    ASIDE,
+    BACK_TO,
+    OUTSIDE,
+    REDO,
+    START,
+    UNDO,
+    Entry,
+    line_of,
 )
-from clothwise.pattern.saving import remove_old_drafts, write_atomically
+from clothwise.pattern.history.folder import DesignFolder, Seen
+from clothwise.pattern.history.states import States
+from clothwise.pattern.history.store import DamagedHistory, HistoryStore, checksum, put_aside
 
 __all__ = ["History"]
 
 Check = Callable[[Documents, Documents], None]
 """Refuses documents after a change by an exception; told those before it, then those after it."""
 
-_STARTS, _OUTSIDE, _ASIDE, _BACK_TO = "start", "outside", "aside", "back-to"
-_UNDO, _REDO = "undo", "redo"
+_SUGGESTED = 12
+"""Of the latest entries, when an unknown one is asked for."""
 
 
 class History:
@@ -71,12 +64,9 @@ class History:
         self.folder = folder
         self._check = check
         self._store = HistoryStore(folder)
-        self._entries: dict[str, Entry] = {}
-        self._order: list[str] = []
-        self._undone: list[str] = []
-        self._head = ""
-        self._before = ""
-        self._seen: dict[str, tuple[int, int]] = {}
+        self._files = DesignFolder(folder)
+        self._states = States()
+        self._seen: Seen = {}
         self._damage: DamagedHistory | None = None
         self._begins = "as it was at first"
 
@@ -99,8 +89,7 @@ class History:
         found = cls(folder, check)
         with found._store.locked():
             found._catch_up()
-        for below in (*DOCUMENT_FOLDERS, OBJECTS_FOLDER):
-            remove_old_drafts(folder / below)
+        found._files.clear_drafts()
         return found
 
     @classmethod
@@ -126,38 +115,38 @@ class History:
     @property
     def head(self) -> str:
         """The id of the state that stands in the folder."""
-        return self._head
+        return self._states.head
 
     @property
     def documents(self) -> Documents:
         """The documents of the head."""
-        return self.at(self._head)
+        return self.at(self.head)
 
     @property
     def entries(self) -> tuple[Entry, ...]:
         """The entries on the way to the head, oldest first."""
-        return tuple(self._entries[each] for each in self._way_to(self._head))
+        return self._states.way_to(self.head)
 
     @property
     def undone(self) -> tuple[Entry, ...]:
         """What was undone and can be done again, the next one first."""
-        return tuple(self._entries[each] for each in reversed(self._undone))
+        return self._states.undone
 
     @property
     def all_entries(self) -> tuple[Entry, ...]:
         """Every entry there ever was, oldest first, also those that no way leads to any more."""
-        return tuple(self._entries[each] for each in self._order)
+        return tuple(self._states.entries.values())
 
     @property
     def can_undo(self) -> str:
         """The words of what `undo` takes back; empty if there is nothing."""
-        entry = self._entries[self._head]
+        entry = self._states.at_head
         return entry.words if entry.parent else ""
 
     @property
     def can_redo(self) -> str:
         """The words of what `redo` does again; empty if there is nothing."""
-        return self._entries[self._undone[-1]].words if self._undone else ""
+        return self.undone[0].words if self.undone else ""
 
     def entry(self, id: str) -> Entry:
         """Return an entry by its id.
@@ -165,13 +154,14 @@ class History:
         Raises:
             CommandError: there is none.
         """
-        if id not in self._entries:
+        known = self._states.entries
+        if id not in known:
             raise CommandError(
                 f"the history has no entry {id[:40]!r}",
                 where=self.folder.name,
-                what_to_do=did_you_mean(id, self._order[-12:], of_what="entries"),
+                what_to_do=did_you_mean(id, [*known][-_SUGGESTED:], of_what="entries"),
             )
-        return self._entries[id]
+        return known[id]
 
     def at(self, id: str) -> Documents:
         """Return the documents of an entry.
@@ -189,19 +179,16 @@ class History:
         Raises:
             CommandError: there is no such entry.
         """
-        self.entry(base)
-        old, new = self._way_to(base), self._way_to(self._head)
-        common = sum(1 for one, other in zip(old, new, strict=False) if one == other)
-        return tuple(self._entries[each] for each in (*reversed(old[common:]), *new[common:]))
+        return self._states.between(self.entry(base).id)
 
     # What is done ----------------------------------------------------------------------------
 
     def refresh(self) -> str:
         """Take in what others have written meanwhile; return the head."""
-        if self._is_stale():
+        if self._seen != self._files.seen():
             with self._store.locked():
                 self._catch_up()
-        return self._head
+        return self.head
 
     def commit(self, base: str, command: Command) -> Entry:
         """Make a change, made from a state, to the head; return the new state's entry.
@@ -218,13 +205,13 @@ class History:
             self._catch_up()
             theirs = self.since(base)
             before = self.documents
-            if theirs and _meet(command.touched(self.at(base)), theirs):
+            if theirs and meet(command.touched(self.at(base)), theirs):
                 if self._would_be(command) == before:  # sent twice, or the same in both windows
-                    return self._entries[self._head]
+                    return self._states.at_head
                 raise Conflict(self._set_aside(base, command), theirs)
             after = self._applied(command, before)
             if after == before:
-                return self._entries[self._head]
+                return self._states.at_head
             return self._step(command.told(before), command.kind, after, command)
 
     def undo(self, *, base: str = "") -> Entry:
@@ -238,14 +225,14 @@ class History:
         with self._store.locked():
             self._catch_up()
             self._refuse_stale(base)
-            now = self._entries[self._head]
+            now = self._states.at_head
             if not now.parent:
                 raise CommandError(
                     "there is nothing to undo",
                     where=self.folder.name,
                     what_to_do="This is the design as it was when its history began.",
                 )
-            return self._move(now.parent, _UNDO, now.words)
+            return self._move(now.parent, UNDO, now.words)
 
     def redo(self, *, base: str = "") -> Entry:
         """Do again what was undone last; return its entry.
@@ -258,13 +245,13 @@ class History:
         with self._store.locked():
             self._catch_up()
             self._refuse_stale(base)
-            if not self._undone:
+            if not self.undone:
                 raise CommandError(
                     "there is nothing to do again",
                     where=self.folder.name,
                     what_to_do="Only what was undone can be done again, until something else is.",
                 )
-            return self._move(self._undone[-1], _REDO, self.can_redo)
+            return self._move(self.undone[0].id, REDO, self.can_redo)
 
     def back_to(self, id: str) -> Entry:
         """Go back to an older state, or take what was set aside, by a step that can be undone.
@@ -279,12 +266,12 @@ class History:
         with self._store.locked():
             self._catch_up()
             older = self.entry(id)
-            if older.files == self._entries[self._head].files:
-                return self._entries[self._head]
-            if older.kind == _ASIDE:
+            if older.files == self._states.at_head.files:
+                return self._states.at_head
+            if older.kind == ASIDE:
                 after = self._would_be(command_from_data(older.command)) or self.at(id)
-                return self._step(f"took “{older.words}”", _BACK_TO, after)
-            return self._step(f"went back to “{older.words}”", _BACK_TO, self.at(id))
+                return self._step(f"took “{older.words}”", BACK_TO, after)
+            return self._step(f"went back to “{older.words}”", BACK_TO, self.at(id))
 
     # How it is done --------------------------------------------------------------------------
 
@@ -303,15 +290,26 @@ class History:
         except ClothwiseError:
             return None
 
+    def _refuse_stale(self, base: str) -> None:
+        if base and base != self.head:
+            raise Conflict(None, self.since(base))
+
     def _step(
         self, words: str, kind: str, after: Documents, command: Command | None = None
     ) -> Entry:
-        """Add a state to the head and make it the head."""
-        touches = command.touched(self.documents) if command else self._changed(self._head, after)
-        data = command.to_data() if command else {}
-        entry = self._added(self._head, words, kind, after, touches, data)
-        self._go_to(entry.id)
-        self._write_documents(entry)
+        """Add a state to the head; it becomes the head, and the folder holds it."""
+        touches = command.touched(self.documents) if command else self._changed(after)
+        entry = self._added(self.head, words, kind, after, touches, command)
+        self._write_documents()
+        return entry
+
+    def _set_aside(self, base: str, command: Command) -> Entry:
+        """Add a state beside the way to the head."""
+        before = self.at(base)
+        after = self._applied(command, before)
+        touches = command.touched(before)
+        entry = self._added(base, command.told(before), ASIDE, after, touches, command)
+        self._store.note_written()
         return entry
 
     def _added(
@@ -321,128 +319,79 @@ class History:
         kind: str,
         after: Documents,
         touches: frozenset[Touched],
-        data: Mapping[str, Any],
+        command: Command | None,
     ) -> Entry:
         files = self._store.keep(after)
         number = self._store.lines + 1
         mark = checksum(f"{number} {parent} {sorted(files.items())}")[:6]
+        data = command.to_data() if command else {}
         entry = Entry(f"{number:04}-{mark}", parent, _now(), words, kind, files, touches, data)
         self._store.append(entry.to_line())
-        self._note(entry)
-        return entry
-
-    def _set_aside(self, base: str, command: Command) -> Entry:
-        before = self.at(base)
-        after = self._applied(command, before)
-        words = command.told(before)
-        touches = command.touched(before)
-        entry = self._added(base, words, _ASIDE, after, touches, command.to_data())
-        self._store.note_written()
+        self._states.add(entry)
         return entry
 
     def _move(self, to: str, kind: str, words: str) -> Entry:
+        """Let another state be the head, and the folder hold it."""
         line = {"id": to, "kind": kind, "at": _now(), "words": words}
-        self._store.append(json.dumps(line, ensure_ascii=False, separators=(",", ":")))
-        self._follow(line)
-        entry = self._entries[to]
-        self._write_documents(entry)
-        return replace(entry, kind=kind, words=words, at=line["at"])
+        self._store.append(line_of(line))
+        self._states.follow(line)
+        self._write_documents()
+        return replace(self._states.at_head, kind=kind, words=words, at=line["at"])
 
-    def _refuse_stale(self, base: str) -> None:
-        if base and base != self._head:
-            raise Conflict(None, self.since(base))
-
-    def _changed(self, since: str, after: Documents) -> frozenset[Touched]:
-        before = self._entries[since].files if since else {}
+    def _changed(self, after: Documents) -> frozenset[Touched]:
+        """Return the documents that are not as in the head."""
+        before = self._states.at_head.files if self.head else {}
         now = {name: checksum(text) for name, text in after.items()}
         names = {name for name in {*before, *now} if before.get(name) != now.get(name)}
         return frozenset((name, EVERY_KEY) for name in names)
 
-    # What the log says -----------------------------------------------------------------------
+    # What the log and the folder say ---------------------------------------------------------
 
     def _catch_up(self) -> None:
         """Read the log on, finish what a crash interrupted, and take in what others changed."""
+        self._follow_log()
+        found = self._files.read()
+        keys = {name: checksum(text) for name, text in found.items()}
+        is_written = self._store.written == self._store.lines
+        if not self.head:
+            self._step(self._begins, START, found)
+        elif keys != self._states.at_head.files:
+            if not is_written and self._was_interrupted(keys):
+                self._write_documents()
+            else:
+                self._step("changed outside the program", OUTSIDE, found)
+        elif not is_written:
+            self._store.note_written()
+        self._seen = self._files.seen()
+
+    def _follow_log(self) -> None:
         if self._damage is not None:
             raise self._damage
-        for data in self._store.new_lines():
+        for line in self._store.new_lines():
             try:
-                self._follow(data)
+                self._states.follow(line)
             except (KeyError, TypeError, ValueError, AttributeError) as error:
                 self._damage = self._store.damaged(f"a step cannot be followed ({error})"[:200])
                 raise self._damage from error
-        found = read_documents(self.folder)
-        keys = {name: checksum(text) for name, text in found.items()}
-        if not self._head:
-            self._step(self._begins, _STARTS, found)
-        elif keys != self._entries[self._head].files:
-            if self._store.written != self._store.lines and self._was_interrupted(keys):
-                self._write_documents(self._entries[self._head])
-            else:
-                words = "changed outside the program"
-                self._step(words, _OUTSIDE, found)
-        elif self._store.written != self._store.lines:
-            self._store.note_written()
-        self._seen = self._stats()
 
     def _was_interrupted(self, keys: Mapping[str, str]) -> bool:
         """Tell whether every document is of the head, or still of the state before it."""
-        now = self._entries[self._head].files
-        before = self._entries[self._before].files if self._before else {}
+        states = self._states
+        now = states.at_head.files
+        before = states.entries[states.before].files if states.before else {}
         return all(
             keys.get(name) in (now.get(name), before.get(name)) for name in {*keys, *now, *before}
         )
 
-    def _follow(self, data: Mapping[str, Any]) -> None:
-        """Take a line of the log into account."""
-        id, kind = data["id"], data["kind"]
-        if kind in (_UNDO, _REDO):
-            meant = (
-                self._entries[self._head].parent if kind == _UNDO else (self._undone or [""])[-1]
-            )
-            _refuse_unless(bool(id) and id == meant, "undone or done again is another state")
-            self._go_to(id, kind=kind)
-            return
-        entry = Entry.from_data(data)
-        _refuse_unless(entry.id not in self._entries, "a state comes twice")
-        _refuse_unless(entry.parent in self._entries or not self._entries, "a state has no parent")
-        for name, key in entry.files.items():
-            check_document_name(name)
-            _refuse_unless(isinstance(key, str), f"{name} has no checksum")
-        self._note(entry)
-        if entry.kind != _ASIDE:
-            self._go_to(entry.id)
-
-    def _note(self, entry: Entry) -> None:
-        self._entries[entry.id] = entry
-        self._order.append(entry.id)
-
-    def _go_to(self, id: str, kind: str = "") -> None:
-        if kind == _UNDO:
-            self._undone.append(self._head)
-        elif kind == _REDO:
-            self._undone.pop()
-        else:
-            self._undone.clear()
-        self._before, self._head = self._head, id
-
-    def _way_to(self, id: str) -> list[str]:
-        way = []
-        while id:
-            way.append(id)
-            id = self._entries[id].parent
-        return way[::-1]
-
-    # What stands in the folder ---------------------------------------------------------------
-
-    def _write_documents(self, entry: Entry) -> None:
-        """Let the folder hold what the entry says; what is right already is not touched.
+    def _write_documents(self) -> None:
+        """Let the folder hold the documents of the head.
 
         Raises:
             OutputError: a document cannot be written. The step is in the log all the same, and is
                 finished when the history is opened again.
         """
         try:
-            self._write(entry)
+            self._files.hold(self.documents)
         except (OutputError, OSError) as error:
             reason = (
                 error.how_much or error.what if isinstance(error, OutputError) else error.strerror
@@ -455,62 +404,7 @@ class History:
                 "when the design is opened again.",
             ) from error
         self._store.note_written()
-        self._seen = self._stats()
-
-    def _write(self, entry: Entry) -> None:
-        there = read_documents(self.folder)
-        for name, key in entry.files.items():
-            text = self._store.text(key)
-            if there.get(name) != text and not is_sheet(name):
-                path = self.folder / name
-                path.parent.mkdir(exist_ok=True)
-                if FilesOnDisk(self.folder).leads_out(path):
-                    raise OutputError("a link leads out of the folder of the design", where=name)
-                write_atomically(path, text)
-        for name in there.keys() - entry.files.keys():
-            if not is_sheet(name):
-                with suppress(FileNotFoundError):
-                    (self.folder / name).unlink()
-
-    def _is_stale(self) -> bool:
-        return self._seen != self._stats()
-
-    def _stats(self) -> dict[str, tuple[int, int]]:
-        """What tells without reading that a document or the log was written by somebody."""
-        found = {}
-        for below in (*DOCUMENT_FOLDERS, HISTORY_FOLDER):
-            try:
-                entries = list(os.scandir(self.folder / below))
-            except OSError:
-                continue
-            for each in entries:
-                is_own = below == HISTORY_FOLDER and each.name != LOG_FILE
-                if is_own or each.name.startswith(".") or not each.is_file():
-                    continue
-                stat = each.stat()
-                found[f"{below}/{each.name}"] = (stat.st_mtime_ns, stat.st_size)
-        return found
-
-
-def _refuse_unless(is_right: bool, what: str) -> None:
-    if not is_right:
-        raise ValueError(what)
-
-
-def _meet(touches: frozenset[Touched], entries: tuple[Entry, ...]) -> bool:
-    """Tell whether a change concerns something that these entries concern."""
-    theirs = {each for entry in entries for each in entry.touches}
-    return any(
-        name == other_name and _is_same_place(key, other)
-        for name, key in touches
-        for other_name, other in theirs
-    )
-
-
-def _is_same_place(one: str, other: str) -> bool:
-    if EVERY_KEY in (one, other):
-        return True
-    return f"{one}.".startswith(f"{other}.") or f"{other}.".startswith(f"{one}.")
+        self._seen = self._files.seen()
 
 
 def _now() -> str:
