@@ -57,6 +57,27 @@ class SlowBehind(Slow):
 
 
 @dataclass(frozen=True)
+class SlowSearch(Slow):
+    worker: ClassVar[Worker] = "long"
+
+
+@dataclass(frozen=True)
+class Errand(Job):
+    """What somebody waits for, unless it is as long as a search."""
+
+    worker: ClassVar[Worker] = "soon"
+
+    is_long: bool = False
+
+    @property
+    def lane(self) -> Worker:
+        return "long" if self.is_long else "soon"
+
+    def run(self, told: Tell, cancelled: Callable[[], bool]) -> int:
+        return os.nice(0)
+
+
+@dataclass(frozen=True)
 class Hanging(Job):
     """Never ends and never asks."""
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import time
 from collections.abc import Iterator
 from typing import Any
 
@@ -33,6 +34,15 @@ def asked(window: Window, address: str) -> dict[str, Any]:
     assert answer.status_code == 200, answer.text[:500]
     found: dict[str, Any] = answer.json()
     return found
+
+
+def looked_at(window: Window, address: str) -> str:
+    """The list of the whole range, once all of it was looked at."""
+    deadline = time.monotonic() + 60
+    while 'id="range-stop"' in (part := window.part(address)):
+        assert time.monotonic() < deadline
+        time.sleep(0.1)
+    return part
 
 
 def plant(window: Window) -> None:
@@ -77,9 +87,59 @@ def test_the_whole_range_is_checked_and_what_is_alike_is_one_finding(window: Win
     assert len(of_cap) == 1
     assert of_cap[0]["sizes"] == sizes
     assert of_cap[0]["size"] == "38"  # the place shown is that of the size shown
-    part = window.part(f"{ROOM}/findings?of=view:A&size=38&scope=range&kind=note")
+    part = looked_at(window, f"{ROOM}/findings?of=view:A&size=38&scope=range&kind=note")
     assert "not shown" in part
     assert "Show its place" not in part
+
+
+def test_the_check_of_the_range_is_seen_everywhere_and_stopped_it_says_what_it_saw(
+    window: Window,
+) -> None:
+    plant(window)
+    address = f"{ROOM}/findings?of=view:A&size=38&scope=range"
+    part = window.part(address)
+    assert 'id="range-stop"' in part
+    assert "Everything goes together" not in part  # nobody knows yet
+    (line,) = asked(window, "/ongoing")["ongoing"]
+    assert (line["kind"], line["words"]) == (
+        "check",
+        "Checking every view in every size of Kiln dress",
+    )
+    for elsewhere in ("/", "/settings", "/d/kiln-dress/measure"):
+        text = window.page(elsewhere)
+        assert f'data-work="{line["work"]}"' in text
+        assert 'href="/d/kiln-dress/check?scope=range"' in text
+    deadline = time.monotonic() + 30
+    while "Looked at" not in (part := window.part(address)) or "Looked at 0 of" in part:
+        assert time.monotonic() < deadline
+        time.sleep(0.05)
+    stopped = window.change("/ongoing/stop", work=line["work"]).text
+    assert line["work"] not in stopped
+    part = window.part(address)
+    done, total = map(int, re.search(r"Looked at (\d+) of (\d+)\.", part).groups())  # type: ignore[union-attr]
+    assert 0 < done < total
+    assert "The others were not looked at" in part
+    assert f"in the {done} garment" in part
+    assert 'id="range-begin"' in part
+    assert window.part(address) == part  # looking again does not begin it again
+    answer = window.change(f"{ROOM}/range")
+    assert answer.status_code == 204
+    assert "cw:range" in answer.headers["hx-trigger"]
+    assert 'id="range-stop"' in window.part(address)
+    window.change(f"{ROOM}/range/stop")
+
+
+def test_a_change_ends_the_check_of_what_was_before(window: Window) -> None:
+    address = f"{ROOM}/findings?of=view:A&size=38&scope=range"
+    window.part(address)
+    (before,) = asked(window, "/ongoing")["ongoing"]
+    plant(window)
+    window.part(address)
+    (after,) = asked(window, "/ongoing")["ongoing"]
+    assert before["work"] != after["work"]
+    window.change(f"{ROOM}/range/stop")
+    assert asked(window, "/ongoing")["ongoing"] == []
+    assert 'value="range" checked' in window.page(f"{ROOM}?scope=range")
 
 
 def test_a_make_is_checked_for_whom_it_is_made(window: Window) -> None:

@@ -44,6 +44,7 @@ FIELDS: dict[str, dict[str, str]] = {
     "/d/{design}/m/{make}/cut/paint": {"copies": "pocket/left", "fabric": "linen"},
     "/d/{design}/m/{make}/cut/pin": {"copy": "sleeve/left", "along": "1m", "across": "20cm"},
     "/d/{design}/m/{make}/cut/search": {"effort": "quick", "only": "print"},
+    "/ongoing/stop": {"work": "one that has ended"},
     "/d/{design}/makes": {"title": "By script", "view": "B", "size": "40", "like": "view-b"},
 }
 

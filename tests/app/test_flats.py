@@ -48,7 +48,7 @@ def test_names_that_are_not_there_are_refused(window: Window, asked: str) -> Non
 
 def test_windows_hear_what_is_published_about_their_design_only() -> None:
     async def heard() -> list[bytes]:
-        one, two = stream("dress", "w1", Event("hello", "head")), stream("coat", "w2")
+        one, two = stream("dress", "w1", (Event("hello", "head"),)), stream("coat", "w2")
         started = [await anext(one), await anext(two)]
         publish("dress", "changed", "a\nb")
         publish("dress", "only", "", window="w2")

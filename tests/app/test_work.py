@@ -8,6 +8,7 @@ import subprocess
 import sys
 import time
 from collections.abc import Coroutine, Iterator
+from dataclasses import replace
 from typing import Any, TypeVar
 
 import pytest
@@ -27,6 +28,7 @@ from clothwise.app.work import (
     stop_workers,
     worker_ids,
 )
+from clothwise.app.work.lanes import LANES
 
 T = TypeVar("T")
 
@@ -71,6 +73,34 @@ def test_the_worker_behind_gives_way() -> None:
     before = os.nice(0)
     assert run(ask(jobs.Surroundings()))["nice"] == before
     assert run(ask(jobs.SurroundingsBehind()))["nice"] > before
+
+
+def test_what_somebody_waits_for_is_not_behind_a_search_and_gives_its_memory_back(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    rests_soon = replace(LANES["soon"], rests_after_s=0.2)
+    monkeypatch.setitem(LANES, "soon", rests_soon)
+
+    async def asked() -> tuple[int, str, int]:
+        search = jobs.SlowSearch(20)
+        searching = asyncio.ensure_future(ask(search))
+        errand = await ask(jobs.Errand())
+        assert not searching.done()
+        behind = asyncio.ensure_future(ask(jobs.Errand(is_long=True)))
+        await asyncio.sleep(0.1)
+        assert not behind.done()
+        cancel(search.id)
+        return errand, await searching, await behind
+
+    errand, search, behind = run(asked())
+    assert search.startswith("the best after")
+    assert LANES["soon"].niceness < LANES["long"].niceness  # a search gives way to it
+    assert os.nice(0) <= errand <= behind
+    deadline = time.monotonic() + 10
+    while "soon" in worker_ids():
+        assert time.monotonic() < deadline
+        time.sleep(0.05)
+    assert run(ask(jobs.Errand())) == errand  # another process
 
 
 def test_what_is_told_comes_in_order_and_the_result_last() -> None:

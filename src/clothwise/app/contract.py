@@ -171,6 +171,17 @@ class FoundAll(TypedDict):
     findings: list[Found]
 
 
+class RangeChecked(TypedDict):
+    """How far the check of every view in every size is; ask for the findings to have them."""
+
+    running: bool
+    stopped: bool
+    done: int
+    total: int
+    message: str
+    error: dict[str, str | list[str]] | None
+
+
 class StopOfWalk(TypedDict):
     """A place where both sides of a seam lie on each other."""
 
@@ -370,6 +381,24 @@ class Building(TypedDict):
     packets: list[Packet]
 
 
+class OngoingWork(TypedDict):
+    """A long work; `kind` is search, stash, table, packet or check."""
+
+    work: str
+    kind: str
+    design: str
+    make: str
+    words: str
+    share: float
+    message: str
+
+
+class Ongoing(TypedDict):
+    """What runs or waits for its turn, in all designs."""
+
+    ongoing: list[OngoingWork]
+
+
 class Refusal(TypedDict):
     """Four parts, all faults of a document, and what became of the work."""
 
@@ -500,7 +529,19 @@ OPERATIONS: tuple[Operation, ...] = (
         *("POST", f"{_D}/measure/remove-size", "Take a size out of the chart.", Chart),
         fields={"size*": "its name", **_BASE},
     ),
-    Operation("GET", f"{_D}/check/findings", "Check everything.", FoundAll, query=_OF),
+    Operation("GET", "/ongoing", "What long work goes on, in all designs.", Ongoing),
+    Operation(
+        *("POST", "/ongoing/stop", "Stop a long work, whatever it is.", Ongoing),
+        fields={"work*": "as `/ongoing` names it; one that has ended is left alone"},
+    ),
+    Operation(
+        *("GET", f"{_D}/check/findings", "Check everything.", FoundAll),
+        query={**_OF, "scope": "`range` for every view in every size; else what is shown"},
+    ),
+    Operation(
+        *("POST", f"{_D}/check/range", "Begin to check every view in every size.", RangeChecked)
+    ),
+    Operation("POST", f"{_D}/check/range/stop", "Stop that; what was found is kept.", RangeChecked),
     Operation(
         *("GET", f"{_D}/check/walk", "Walk a seam.", Walk),
         query={**_OF, "seam": "its name; else the first one", "layer": "walked along the first"},

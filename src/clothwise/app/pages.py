@@ -169,6 +169,7 @@ def _rendered(
     headers: Mapping[str, str] | None,
     data: dict[str, Any],
 ) -> HTMLResponse:
+    from clothwise.app.rooms.ongoing import lines
     from clothwise.app.rooms.tour import STOPS
     from clothwise.app.routes import rooms_of
 
@@ -187,6 +188,7 @@ def _rendered(
         "is_local": shop(request).settings.is_local,
         "window": token_hex(6),
         "stops": STOPS,
+        "ongoing": lines(request, design.name if design else ""),
         **data,
     }
     text = _environment().get_template(template).render(context)

@@ -62,6 +62,7 @@ _WITHOUT_A_TITLE = (
     "makes",
     "flats",
     "events",
+    "ongoing",
     "interface",
     "catalog",
 )

@@ -70,6 +70,11 @@ class FindingsOf(Job):
     whole_range: bool = False
 
     @property
+    def lane(self) -> Worker:
+        """A whole range takes long, and what follows a change must not wait for it."""
+        return "soon" if self.whole_range else "back"
+
+    @property
     def key(self) -> str:
         """What is checked; a newer state of it makes the older one pointless."""
         seen = (self.shown.size, self.shown.view, self.shown.make, dict(self.shown.choices))

@@ -56,11 +56,16 @@ class PackOf(MakeJob):
         effort: one of `EFFORTS`.
     """
 
-    worker: ClassVar[Worker] = "long"
+    worker: ClassVar[Worker] = "soon"
 
     into: str = ""
     head: str = ""
     effort: str = "good"
+
+    @property
+    def lane(self) -> Worker:
+        """With a long search it is as long as one, and must not stop the others."""
+        return "long" if self.effort == "long" else "soon"
 
     @property
     def key(self) -> str:

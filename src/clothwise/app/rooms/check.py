@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable, Mapping
 from dataclasses import asdict, dataclass
 from typing import Any
@@ -22,8 +23,10 @@ from clothwise.app.pages import (
     page,
     preferences,
     shop,
+    told_of,
     wants_json,
 )
+from clothwise.app.rooms.check_ranges import RangeCheck, range_checks
 from clothwise.app.rooms.draft import board_data
 from clothwise.app.work import Shown, ask
 from clothwise.errors import Misuse
@@ -68,19 +71,74 @@ async def room(request: Request) -> Response:
         chosen=_chosen(shown),
         subjects=_subjects(request, frame),
         kinds=KINDS,
+        scope="range" if _of_range(request) else "shown",
         **_addresses(request, shown),
     )
 
 
 async def findings(request: Request) -> Response:
-    """The list of findings, of what is shown or of every view in every size."""
+    """The list of findings, of what is shown or of every view in every size.
+
+    A script waits for all of them. A page begins the check of the whole range, shows what there is
+    so far, and asks again.
+    """
     shown, frame = await _shown(request)
-    whole = request.query_params.get("scope") == "range"
-    documents = dict(opened(request).history.documents)
-    found: Findings = await ask(FindingsOf(shown, documents, whole))
-    numbered = _numbered(found.findings, frame.size)
+    if _of_range(request) and not wants_json(request):
+        return _list(request, shown, frame, _begun(request, anew=False))
+    job = FindingsOf(shown, dict(opened(request).history.documents), _of_range(request))
+    found: Findings = await ask(job)
     if wants_json(request):
+        numbered = _numbered(found.findings, frame.size)
         return JSONResponse({"findings": [_data(each) for each in numbered]})
+    return _list(request, shown, frame, found)
+
+
+async def check_range(request: Request) -> Response:
+    """Check every view in every size once more, or after it was stopped."""
+    return _range_answered(request, _begun(request, anew=True))
+
+
+async def stop_range(request: Request) -> Response:
+    """Stop that; what was found so far is kept, and of how many garments."""
+    design = opened(request)
+    range_checks().cancel(design.name)
+    found = range_checks().latest(design.name, design.history.head)
+    return _range_answered(request, found or RangeCheck("", "", is_running=False))
+
+
+def _range_answered(request: Request, found: RangeCheck) -> Response:
+    """How far it is, for a script; a page is told to ask for the list anew."""
+    if wants_json(request):
+        return JSONResponse(_range_data(found, _refused(request, found)))
+    return Response(status_code=204, headers={"HX-Trigger": json.dumps({"cw:range": {}})})
+
+
+def _refused(request: Request, found: RangeCheck) -> dict[str, Any] | None:
+    return told_of(request, found.error) if found.error else None
+
+
+def _of_range(request: Request) -> bool:
+    return request.query_params.get("scope") == "range"
+
+
+def _begun(request: Request, *, anew: bool) -> RangeCheck:
+    """The check of this state of the design, begun if there is none, or if it is wanted anew."""
+    design = opened(request)
+    head, documents = design.history.head, dict(design.history.documents)
+    found = range_checks().latest(design.name, head)
+    if found is None or (anew and not found.is_running):
+        # What is chosen on the page does not matter to it, so that equal ones are known as such.
+        job = FindingsOf(Shown(design.name, head), documents, whole_range=True)
+        range_checks().begin(design.name, head, job)
+        found = range_checks().latest(design.name, head)
+    return found or RangeCheck("", head)
+
+
+def _list(
+    request: Request, shown: Shown, frame: CheckFrame, checked: Findings | RangeCheck
+) -> Response:
+    numbered = _numbered(checked.findings, frame.size)
+    range_check = checked if isinstance(checked, RangeCheck) else None
     kinds = set(request.query_params.getlist("kind")) & set(KINDS) or set(KINDS)
     piece = request.query_params.get("piece", "")
     seen = [
@@ -96,8 +154,10 @@ async def findings(request: Request) -> Response:
         found=seen,
         hidden=len(numbered) - len(seen),
         counts={kind: sum(each.finding.severity == kind for each in numbered) for kind in KINDS},
-        whole=whole,
-        checked=found.total,
+        whole=range_check is not None,
+        range=range_check,
+        refused=_refused(request, range_check) if range_check else None,
+        checked=checked.done,
         walkable={seam.name for seam in frame.seams},
         kinds=KINDS,
         **_addresses(request, shown),
@@ -233,6 +293,17 @@ def _data(each: Numbered) -> dict[str, Any]:
     return {"number": each.number, "sizes": list(each.sizes), **asdict(each.finding)}
 
 
+def _range_data(found: RangeCheck, refused: dict[str, Any] | None) -> dict[str, Any]:
+    return {
+        "running": found.is_running,
+        "stopped": found.was_stopped,
+        "done": found.done,
+        "total": found.total,
+        "message": found.message,
+        "error": refused,
+    }
+
+
 def _walk_data(walk: WalkShown) -> dict[str, Any]:
     return {
         "seam": walk.seam,
@@ -271,6 +342,7 @@ def _addresses(request: Request, shown: Shown) -> dict[str, Any]:
     return {
         "to_check": address("d", design, "check"),
         "to_findings": address("d", design, "check", "findings"),
+        "to_range": address("d", design, "check", "range"),
         "to_board": address("d", design, "check", "board"),
         "to_walk": address("d", design, "check", "walk"),
         "to_explain": address("d", design, "check", "explain"),
@@ -284,6 +356,8 @@ _AT = "/d/{design}/check"
 ROUTES: list[Route] = [
     Route(_AT, room),
     Route(f"{_AT}/findings", findings),
+    Route(f"{_AT}/range", check_range, methods=["POST"]),
+    Route(f"{_AT}/range/stop", stop_range, methods=["POST"]),
     Route(f"{_AT}/explain/{{code}}", explain),
     Route(f"{_AT}/board", board),
     Route(f"{_AT}/walk", walk),

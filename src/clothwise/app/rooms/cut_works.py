@@ -6,10 +6,11 @@ import threading
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from functools import cache
-from typing import Any
+from typing import Any, Literal
 
 from clothwise.app.jobs.cut_making import MakeJob
 from clothwise.app.jobs.cut_shown import LayoutShown, LayoutsShown
+from clothwise.app.ongoing import Ongoing, ongoing
 from clothwise.app.work import JobCancelled, Superseded, Told, begin, cancel
 from clothwise.app.work.events import publish
 from clothwise.errors import ClothwiseError
@@ -83,7 +84,7 @@ class Works:
         with self._lock:
             found = self._latest.get(key)
         if found is not None and found.head != head:
-            self.cancel(design, make, kind)
+            self.cancel(design, make, kind, "outdated")
             with self._lock:
                 if self._latest.get(key, found).job_id == found.job_id:
                     self._latest.pop(key, None)
@@ -96,6 +97,9 @@ class Works:
         key = (design, make, kind)
         with self._lock:
             self._latest[key] = Work(job.id, head)
+        ongoing().begin(
+            Ongoing(job.id, kind, design, make, lambda: self.cancel(design, make, kind))
+        )
 
         def told(message: Told) -> None:
             self._hear(key, job.id, message)
@@ -106,7 +110,13 @@ class Works:
         begin(job, told, failed)
         publish(design, f"cut-{kind}", make)
 
-    def cancel(self, design: str, make: str, kind: str) -> None:
+    def cancel(
+        self,
+        design: str,
+        make: str,
+        kind: str,
+        why: Literal["stopped", "outdated"] = "stopped",
+    ) -> None:
         """Stop work, if it runs; layouts that it has found are kept."""
         key = (design, make, kind)
         with self._lock:
@@ -115,20 +125,24 @@ class Works:
             return
         cancel(found.job_id)
         self._change(key, found.job_id, is_running=False, was_stopped=True)
+        ongoing().end(found.job_id, why)
         self._tell(key, better=True)
 
     def _hear(self, key: _Key, job_id: str, told: Told) -> None:
         if told.ended:
             self._change(key, job_id, share=1.0, is_running=False, result=told.data)
+            ongoing().end(job_id, "done")
         else:
             better = {told.data.fabric: told.data} if isinstance(told.data, LayoutShown) else {}
             self._change(key, job_id, told.share, told.message, better)
+            ongoing().further(job_id, told.share, told.message)
         self._tell(key, better=told.data is not None)
 
     def _ended(self, key: _Key, job_id: str, error: BaseException) -> None:
         stopped = isinstance(error, JobCancelled | Superseded)
         words = "" if stopped or not isinstance(error, ClothwiseError) else str(error)
         self._change(key, job_id, is_running=False, was_stopped=stopped, refused=words)
+        ongoing().end(job_id, "stopped" if stopped else "refused")
         self._tell(key, better=True)
 
     def _tell(self, key: _Key, *, better: bool) -> None:

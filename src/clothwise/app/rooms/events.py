@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import json
+from collections.abc import AsyncIterator
 
 from starlette.requests import Request
 from starlette.responses import Response, StreamingResponse
 from starlette.routing import Route
 
+from clothwise.app.ongoing import ongoing
 from clothwise.app.pages import opened
 from clothwise.app.work.events import Event, stream
 
@@ -18,12 +20,22 @@ async def events(request: Request) -> Response:
     """Stream what this window should hear; at once the head, as it may have slept meanwhile."""
     design = opened(request)
     window = request.query_params.get("window", "")[:40]
-    first = Event("changed", json.dumps({"head": design.history.head, "words": "", "window": ""}))
+    now = Event("changed", json.dumps({"head": design.history.head, "words": "", "window": ""}))
+    return _answered(stream(design.name, window, (now, ongoing().are())))
+
+
+async def events_of_all(request: Request) -> Response:
+    """Stream what a page hears that is about no design: how far long work is."""
+    window = request.query_params.get("window", "")[:40]
+    return _answered(stream("", window, (ongoing().are(),)))
+
+
+def _answered(told: AsyncIterator[bytes]) -> Response:
     return StreamingResponse(
-        stream(design.name, window, first),
+        told,
         media_type="text/event-stream",
         headers={"Cache-Control": "no-store", "X-Accel-Buffering": "no"},
     )
 
 
-ROUTES = [Route("/d/{design}/events", events)]
+ROUTES = [Route("/events", events_of_all), Route("/d/{design}/events", events)]

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from functools import cache
 
 from clothwise.app.jobs.pack import PackOf
+from clothwise.app.ongoing import Ongoing, ongoing
 from clothwise.app.work import JobCancelled, JobRefused, Superseded, Told, begin, cancel
 from clothwise.app.work.events import publish
 from clothwise.errors import ClothwiseError
@@ -36,9 +37,7 @@ class Build:
 
     job_id: str
     share: float = 0.0
-    message: str = (
-        "about to begin, once what is searched for or worked out in Cut is done or stopped"
-    )
+    message: str = "about to begin"
     is_running: bool = True
     was_stopped: bool = False
     number: int = 0
@@ -74,7 +73,8 @@ class Builds:
             found = self._latest.get(key)
             if found is not None and found.is_running:
                 return False
-            self._latest[key] = Build(job.id)
+            self._latest[key] = Build(job.id, message=_waits(job))
+        ongoing().begin(Ongoing(job.id, "packet", design, make, lambda: self.cancel(design, make)))
         begin(
             job,
             lambda told: self._hear(key, job.id, told),
@@ -89,17 +89,20 @@ class Builds:
         if found is None or not found.is_running:
             return
         self._change((design, make), found.job_id, is_running=False, was_stopped=True)
+        ongoing().end(found.job_id, "stopped")
         cancel(found.job_id)
         publish(design, FINISHED, make)
 
     def _hear(self, key: tuple[str, str], job_id: str, told: Told) -> None:
         if told.ended:
             self._change(key, job_id, share=1.0, is_running=False, number=int(told.data))
+            ongoing().end(job_id, "done")
             publish(key[0], FINISHED, key[1])
             return
         message = told.message
         self._change(key, job_id, share=told.share, **({"message": message} if message else {}))
         stage, _, detail = message.partition("\n")
+        ongoing().further(job_id, told.share, stage)
         far = {"make": key[1], "share": round(told.share, 3), "stage": stage, "detail": detail}
         publish(key[0], ON_THE_WAY, json.dumps(far))
 
@@ -108,6 +111,7 @@ class Builds:
         stopped = stopped or (isinstance(error, JobRefused) and error.kind == "JobsCancelled")
         told = error if isinstance(error, ClothwiseError) and not stopped else None
         self._change(key, job_id, is_running=False, was_stopped=stopped, error=told)
+        ongoing().end(job_id, "stopped" if stopped else "refused")
         publish(key[0], FINISHED, key[1])
 
     def _change(self, key: tuple[str, str], job_id: str, **more: object) -> None:
@@ -116,6 +120,13 @@ class Builds:
             found = self._latest.get(key)
             if found is not None and found.job_id == job_id and found.is_running:
                 self._latest[key] = replace(found, **more)  # type: ignore[arg-type]
+
+
+def _waits(job: PackOf) -> str:
+    """What is said until it begins: what may be before it."""
+    if job.lane == "long":
+        return "about to begin, once what is searched for or worked out in Cut is done or stopped"
+    return "about to begin, once what is being built or checked already is done or stopped"
 
 
 @cache

@@ -25,7 +25,7 @@ async def ask(job: Job) -> Any:
         Superseded, JobCancelled, JobTooLong, WorkerFailed: there is no result.
     """
     ticket = Ticket(job)
-    _lane(job.worker).submit(ticket)
+    _lane(job.lane).submit(ticket)
     try:
         return await asyncio.wrap_future(ticket.result)
     except asyncio.CancelledError:
@@ -50,7 +50,7 @@ async def follow(job: Job) -> AsyncIterator[Told]:
 
     ticket = Ticket(job, pass_on)
     ticket.result.add_done_callback(lambda _: pass_on(None))
-    _lane(job.worker).submit(ticket)
+    _lane(job.lane).submit(ticket)
     try:
         while (told := await heard.get()) is not None:
             yield told
@@ -82,7 +82,7 @@ def begin(
             failed(error)
 
     ticket.result.add_done_callback(ended)
-    _lane(job.worker).submit(ticket)
+    _lane(job.lane).submit(ticket)
     return job.id
 
 

@@ -8,11 +8,19 @@ from __future__ import annotations
 
 import asyncio
 import threading
-from collections.abc import AsyncIterator
+from collections.abc import AsyncIterator, Iterable
 from contextlib import suppress
 from dataclasses import dataclass, field
 
-__all__ = ["EVERYONE", "Event", "close_streams", "listeners", "publish", "stream"]
+__all__ = [
+    "EVERYONE",
+    "Event",
+    "close_streams",
+    "listeners",
+    "publish",
+    "publish_everywhere",
+    "stream",
+]
 
 EVERYONE = ""
 """In place of a window: all that show the design."""
@@ -77,11 +85,19 @@ def publish(design: str, name: str, data: str = "", window: str = EVERYONE) -> N
         each.hear(Event(name, data))
 
 
-async def stream(design: str, window: str, first: Event | None = None) -> AsyncIterator[bytes]:
+def publish_everywhere(name: str, data: str = "") -> None:
+    """Tell all windows, whatever they show; may be called from any thread."""
+    with _lock:
+        hearing = list(_listeners)
+    for each in hearing:
+        each.hear(Event(name, data))
+
+
+async def stream(design: str, window: str, first: Iterable[Event] = ()) -> AsyncIterator[bytes]:
     """Yield what one window hears, in the form of server-sent events.
 
     Args:
-        design: the folder's name.
+        design: the folder's name; empty for a page that is about none.
         window: an id that the page made up.
         first: sent at once.
     """
@@ -89,7 +105,7 @@ async def stream(design: str, window: str, first: Event | None = None) -> AsyncI
     with _lock:
         _listeners.add(listener)
     try:
-        yield b"retry: 1500\n\n" + (first.encoded() if first else b"")
+        yield b"retry: 1500\n\n" + b"".join(each.encoded() for each in first)
         while True:
             try:
                 event = await asyncio.wait_for(listener.waiting.get(), QUIET_S)

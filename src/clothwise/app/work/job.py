@@ -8,9 +8,10 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, ClassVar, Literal, Protocol
 
-Worker = Literal["draft", "back", "long"]
+Worker = Literal["draft", "back", "soon", "long"]
 """`draft`: resident, quick, for what a hand waits for; `back`: follow-ups of some seconds;
-`long`: searches and packets. The last two give way to everything else on the machine."""
+`soon`: what somebody waits for some seconds to a minute or two, such as a packet; `long`: searches
+and tables. Each but the first gives way to those before it and to the rest of the machine."""
 
 
 class Tell(Protocol):
@@ -36,6 +37,11 @@ class Job(ABC):
     """How long it may run before its worker is ended; None takes the limit of the worker."""
 
     id: str = field(default_factory=lambda: uuid.uuid4().hex, kw_only=True, compare=False)
+
+    @property
+    def lane(self) -> Worker:
+        """The worker that this job goes to, where that hangs on what is asked."""
+        return self.worker
 
     @property
     def key(self) -> str:

@@ -73,6 +73,7 @@ class Lane:
         self._process: WorkerProcess | None = None
         self._is_ready = False  # what the process needs is loaded; before, no time is counted
         self._timers: list[threading.Timer] = []
+        self._resting: threading.Timer | None = None  # until a process without work is ended
         self._closed = False
 
     def start(self) -> None:
@@ -124,6 +125,7 @@ class Lane:
                 tickets.append(self._running)
                 self._running = None
             self._end_timers()
+            self._stay()
         if process is not None:
             process.end()
         for ticket in tickets:
@@ -152,7 +154,11 @@ class Lane:
 
     def _go_on(self) -> None:
         """Give the next job to the worker if it is free."""
-        if self._running is not None or not self._waiting or self._closed:
+        if self._running is not None or self._closed:
+            return
+        self._stay()
+        if not self._waiting:
+            self._rest()
             return
         self.start()
         assert self._process is not None
@@ -167,6 +173,27 @@ class Lane:
         self._process.send(Do(ticket.job.id, content))
         if self._is_ready:
             self._limit(ticket)
+
+    def _rest(self) -> None:
+        """Without work: give the memory of the process back after a while."""
+        process, wait_s = self._process, self._settings.rests_after_s
+        if process is None or wait_s is None:
+            return
+
+        def end() -> None:
+            with self._lock:
+                if self._process is process and self._running is None:
+                    self._process = None
+                    process.kill()
+
+        self._resting = threading.Timer(wait_s, end)
+        self._resting.daemon = True
+        self._resting.start()
+
+    def _stay(self) -> None:
+        if self._resting is not None:
+            self._resting.cancel()
+            self._resting = None
 
     def _limit(self, ticket: Ticket) -> None:
         self._after(ticket.job.limit_s or self._settings.limit_s, ticket)

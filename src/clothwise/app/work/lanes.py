@@ -6,6 +6,10 @@ from dataclasses import dataclass
 
 GIBIBYTE = 1 << 30
 
+REST_S = 120.0
+"""Whoever builds one packet or searches once often does so again after a look at what came of it;
+starting a process anew then takes about two seconds. Our own choice."""
+
 
 @dataclass(frozen=True)
 class LaneSettings:
@@ -19,6 +23,8 @@ class LaneSettings:
             are short, the older one shows something on the way instead.
         loads: modules that are imported before the first job.
         loads_later: modules that are imported when there is nothing to do.
+        rests_after_s: so long without a job the process is ended and its memory given back; the
+            next job starts another one. None: it stays.
     """
 
     niceness: int
@@ -27,6 +33,7 @@ class LaneSettings:
     ends_running: bool
     loads: tuple[str, ...] = ()
     loads_later: tuple[str, ...] = ()
+    rests_after_s: float | None = None
 
 
 LANES: dict[str, LaneSettings] = {
@@ -48,5 +55,19 @@ LANES: dict[str, LaneSettings] = {
         loads=("clothwise.checks",),
         loads_later=("clothwise.packet.making",),  # the first garment in Cut need not wait for it
     ),
-    "long": LaneSettings(niceness=15, limit_s=1800.0, most_bytes=8 * GIBIBYTE, ends_running=True),
+    # What somebody waits for, seconds to a minute or two: never behind a search or the table.
+    "soon": LaneSettings(
+        niceness=13,
+        limit_s=1800.0,
+        most_bytes=8 * GIBIBYTE,
+        ends_running=True,
+        rests_after_s=REST_S,
+    ),
+    "long": LaneSettings(
+        niceness=19,
+        limit_s=1800.0,
+        most_bytes=8 * GIBIBYTE,
+        ends_running=True,
+        rests_after_s=REST_S,
+    ),
 }

@@ -41,12 +41,33 @@ async function draw() {
 form.addEventListener("change", (event) => {
   if (!event.target.matches("[data-leads]")) return;
   event.stopPropagation();
-  const chosen = new URLSearchParams([...new FormData(form)].filter(([name]) => name === "of" || name === "size"));
+  const chosen = new URLSearchParams([...new FormData(form)].filter(([name]) => ["of", "size", "scope"].includes(name)));
   location.assign(`${form.action}?${chosen}`);
 }, true);
 
 document.body.addEventListener("cw:changed", draw);
 document.addEventListener("htmx:after:swap", mark);
+
+// Of the list only the count is spoken, once it stands; whoever stood on what is gone stands at the list.
+const told = document.getElementById("findings-told");
+let wasInList = false;
+document.addEventListener("focusin", (event) => { wasInList = list.contains(event.target); });
+document.addEventListener("htmx:after:swap", () => {
+  const words = [...list.querySelectorAll("[data-told]")].map((each) => each.textContent.replace(/\s+/g, " ").trim()).join(" ");
+  if (!list.querySelector("progress") && told.textContent !== words) told.textContent = words;
+  if (wasInList && document.activeElement === document.body) list.focus();
+});
+
+// Every view in every size: what was found meanwhile, and that it has ended.
+document.getElementById("events")?.addEventListener("check-range", () => {
+  if (new FormData(form).get("scope") === "range") document.body.dispatchEvent(new CustomEvent("cw:range"));
+});
+form.addEventListener("change", (event) => {
+  if (event.target.name !== "scope") return;
+  const address = new URL(location.href);
+  address.searchParams.set("scope", event.target.value);
+  history.replaceState(null, "", address);
+});
 
 /** A number in a ring for each finding of the list that has a place. */
 function mark() {
