@@ -9,10 +9,11 @@
 // Places are in mm in the coordinates of the piece, y upward. `stage` is going or done.
 
 import { Hands } from "/static/board/hands.js";
-import { dim, edgeOf, light, meant, widen } from "/static/board/picking.js";
+import { edgeOf, light, meant, pieceOf, widen } from "/static/board/picking.js";
 import { View } from "/static/board/view.js";
 
 const GAP_MM = 70; // as in output/board_places.py: what lies between two pieces
+const NOTHING = { piece: "", edge: "" };
 const SVG = "http://www.w3.org/2000/svg";
 
 export function mount(element) {
@@ -29,6 +30,8 @@ class Board {
     this.view = new View(element, element.querySelector(".board-sheet"), this.svg);
     this.view.listeners.push((rests) => this.seen(rests));
     this.picked = { piece: "", edge: "" };
+    this.pointed = NOTHING; // at on the board
+    this.glanced = NOTHING; // at beside it, or has the focus there
     this.found = [];
     this.hands = new Hands(element, this.view, this.svg.querySelector(".board-hand"), {
       hover: (found, event) => this.hover(found, event),
@@ -214,17 +217,26 @@ class Board {
     place.append(group);
   }
 
-  // Light up again what was picked, after pieces were drawn anew.
+  // Light up again what was picked, pointed or looked at, after pieces were drawn anew.
   again() {
     const { piece, edge } = this.picked;
     this.select(piece, edge, false);
+    this.lit();
+  }
+
+  // An edge pointed at, else what is looked at beside the board.
+  lit() {
+    const { piece, edge } = this.pointed.edge ? this.pointed : this.glanced;
+    light(this.element, edge ? edgeOf(this.element, piece, edge) : null, "lit");
   }
 
   // Picking
 
   hover(found, event) {
     const edge = found?.closest?.("[data-edge], .placed") || null;
-    light(this.element, edge, "lit");
+    this.pointed = { piece: pieceOf(edge), edge: edge?.dataset.edge || "" };
+    if (edge && !this.pointed.edge) light(this.element, edge, "lit");
+    else this.lit();
     const said = found?.closest?.("[data-says]");
     const piece = found?.closest?.(".place");
     const title = piece?.querySelector(".piece")?.dataset.title || "";
@@ -287,11 +299,9 @@ class Board {
 
   // Light up while a control beside the board is looked at or has the focus.
   glance(piece, edge) {
-    if (!piece) {
-      dim(this.element, "lit");
-      return;
-    }
-    light(this.element, edge ? edgeOf(this.element, piece, edge) : null, "lit");
+    if (piece === this.glanced.piece && edge === this.glanced.edge) return;
+    this.glanced = { piece, edge };
+    this.lit();
   }
 
   // Tools

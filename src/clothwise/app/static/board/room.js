@@ -361,6 +361,7 @@ function closeProposal() {
 // Parts beside the board --------------------------------------------------------------------------
 
 const PARTS = { pieces: "pieces", edits: "edits", past: "draft/history" };
+const askedFor = { pieces: 0, edits: 0, past: 0 };
 let refreshing = 0;
 
 function refreshSoon() {
@@ -371,22 +372,29 @@ function refreshSoon() {
 async function refresh(name) {
   const place = document.querySelector(`[data-part="${name}"]`);
   if (!place?.closest("details")?.open) return;
+  const mine = (askedFor[name] += 1);
   try {
-    const opened = [...place.querySelectorAll("details[open]")].map((each) => each.id);
-    const hadFocus = place.contains(document.activeElement);
-    const focused = hadFocus ? document.activeElement.id : "";
     const html = await part(PARTS[name]);
-    const filling = place.querySelector("#add-edit[open]"); // a form that somebody fills in
-    place.innerHTML = html;
-    if (filling) document.getElementById("add-edit")?.replaceWith(filling);
-    for (const id of opened) document.getElementById(id)?.setAttribute("open", "");
-    if (hadFocus) {
-      (document.getElementById(focused) || place.closest("details").querySelector("summary")).focus();
-    }
-    window.htmx?.process(place);
+    if (mine === askedFor[name]) exchange(place, html); // else a later answer is on its way
   } catch (error) {
     told(error);
   }
+}
+
+// What is unfolded, filled in or has the focus when the answer is there stays so.
+function exchange(place, html) {
+  const opened = [...place.querySelectorAll("details[open]")].map((each) => each.id);
+  const hadFocus = place.contains(document.activeElement);
+  const focused = hadFocus ? document.activeElement.id : "";
+  const filling = place.querySelector("#add-edit[open]"); // a form that somebody fills in
+  const within = filling?.contains(document.activeElement) ? document.activeElement : null;
+  place.innerHTML = html;
+  if (filling) document.getElementById("add-edit")?.replaceWith(filling);
+  for (const id of opened) document.getElementById(id)?.setAttribute("open", "");
+  window.htmx?.process(place);
+  if (!hadFocus) return;
+  const back = within || document.getElementById(focused);
+  (back || place.closest("details").querySelector("summary")).focus({ preventScroll: true });
 }
 
 for (const place of document.querySelectorAll("[data-part]")) {
@@ -397,9 +405,9 @@ for (const place of document.querySelectorAll("[data-part]")) {
 
 for (const type of ["mouseover", "focusin"]) {
   document.addEventListener(type, (event) => {
-    const row = event.target.closest?.("[data-glance]");
-    if (row) board.glance(row.dataset.glance, row.dataset.edge || "");
-    else if (event.target.closest?.(".draft__side")) board.glance("", "");
+    const pointed = event.target.closest?.("[data-glance]");
+    const row = pointed || document.activeElement?.closest("[data-glance]");
+    board.glance(row?.dataset.glance || "", row?.dataset.edge || "");
   });
 }
 
