@@ -62,6 +62,22 @@ class SlowSearch(Slow):
 
 
 @dataclass(frozen=True)
+class Quick(Job):
+    """Done at once, and not allowed to take long; the latest one is wanted."""
+
+    number: int
+    limit_s: ClassVar[float | None] = 0.5
+    worker: ClassVar[Worker] = "back"
+
+    @property
+    def key(self) -> str:
+        return "quick"
+
+    def run(self, told: Tell, cancelled: Callable[[], bool]) -> int:
+        return os.getpid()
+
+
+@dataclass(frozen=True)
 class Errand(Job):
     """What somebody waits for, unless it is as long as a search."""
 

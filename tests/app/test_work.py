@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import os
+import signal
 import subprocess
 import sys
 import time
@@ -28,6 +29,7 @@ from clothwise.app.work import (
     stop_workers,
     worker_ids,
 )
+from clothwise.app.work.lane import GRACE_S
 from clothwise.app.work.lanes import LANES
 
 T = TypeVar("T")
@@ -229,6 +231,27 @@ def test_a_job_that_hangs_is_ended_and_the_next_one_is_done() -> None:
         return await ask(jobs.Squared(6))
 
     assert run(hung())[0] == 36
+
+
+@pytest.mark.skipif(not hasattr(signal, "SIGSTOP"), reason="processes are held")
+def test_what_a_worker_still_loads_is_not_the_time_of_a_job() -> None:
+    """Nor do newer jobs end its process meanwhile: another one would load all of it anew."""
+    stop_workers()
+
+    async def asked() -> tuple[int, list[Any]]:
+        older = asyncio.ensure_future(ask(jobs.Quick(1)))
+        await asyncio.sleep(0)
+        process = worker_ids()["back"]
+        os.kill(process, signal.SIGSTOP)  # it is far from having loaded what it needs
+        newer = asyncio.ensure_future(ask(jobs.Quick(2)))
+        with pytest.raises(Superseded):
+            await asyncio.wait_for(older, 1)
+        await asyncio.sleep(GRACE_S + 0.3)
+        os.kill(process, signal.SIGCONT)
+        return process, [await newer, await ask(jobs.Quick(3))]
+
+    process, answers = run(asked())
+    assert answers == [process, process]
 
 
 def test_a_job_that_wants_all_the_memory_is_refused_in_words() -> None:

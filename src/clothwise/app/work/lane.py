@@ -13,7 +13,7 @@ from typing import Any
 from clothwise.app.work.errors import JobCancelled, JobTooLong, Superseded, WorkerFailed
 from clothwise.app.work.job import Job, Told
 from clothwise.app.work.lanes import LANES
-from clothwise.app.work.messages import Do, Done, On, Raised, Ready, Stop
+from clothwise.app.work.messages import Begun, Do, Done, On, Raised, Stop
 from clothwise.app.work.process import WorkerProcess
 from clothwise.errors import ClothwiseError
 
@@ -30,6 +30,7 @@ class Ticket:
     result: Future[Any] = field(default_factory=Future)
     joined: list[Ticket] = field(default_factory=list)  # of equal jobs, which get the same result
     ending: ClothwiseError | None = None  # why its worker is being ended, if it is
+    is_begun: bool = False  # before, its worker still loads what it needs: no time is counted
 
     def tell(self, told: Told) -> None:
         """Pass on how far it is."""
@@ -71,7 +72,6 @@ class Lane:
         self._waiting: list[Ticket] = []
         self._running: Ticket | None = None
         self._process: WorkerProcess | None = None
-        self._is_ready = False  # what the process needs is loaded; before, no time is counted
         self._timers: list[threading.Timer] = []
         self._resting: threading.Timer | None = None  # until a process without work is ended
         self._closed = False
@@ -80,7 +80,6 @@ class Lane:
         """Start the process if it does not run, so that the first job need not wait for it."""
         with self._lock:
             if self._process is None and not self._closed:
-                self._is_ready = False
                 self._process = WorkerProcess(self._name, self._heard, self._gone)
 
     def submit(self, ticket: Ticket) -> None:
@@ -150,7 +149,10 @@ class Lane:
             return
         ticket.ending = why
         self._process.send(Stop(ticket.job.id))
-        self._after(GRACE_S, ticket)
+        if ticket.is_begun:
+            self._after(GRACE_S, ticket)
+        else:
+            ticket.fail(why)  # its process is not ended for that: the next would load all anew
 
     def _go_on(self) -> None:
         """Give the next job to the worker if it is free."""
@@ -171,8 +173,6 @@ class Lane:
             return
         self._running = ticket
         self._process.send(Do(ticket.job.id, content))
-        if self._is_ready:
-            self._limit(ticket)
 
     def _rest(self) -> None:
         """Without work: give the memory of the process back after a while."""
@@ -195,9 +195,6 @@ class Lane:
             self._resting.cancel()
             self._resting = None
 
-    def _limit(self, ticket: Ticket) -> None:
-        self._after(ticket.job.limit_s or self._settings.limit_s, ticket)
-
     def _after(self, wait_s: float, ticket: Ticket) -> None:
         timer = threading.Timer(wait_s, self._end, [ticket, wait_s])
         timer.daemon = True
@@ -218,11 +215,11 @@ class Lane:
         self._timers = []
 
     def _heard(self, process: WorkerProcess, message: Any) -> None:
-        if isinstance(message, Ready):
-            self._ready(process)
-            return
         ticket = self._ticket_of(process, message)
         if ticket is None:
+            return
+        if isinstance(message, Begun):
+            self._begin(ticket)
             return
         if isinstance(message, On):
             ticket.tell(Told(message.share, message.message, pickle.loads(message.data)))
@@ -242,15 +239,17 @@ class Lane:
         elif isinstance(message, Raised):
             ticket.fail(ticket.ending or pickle.loads(message.error))
 
-    def _ready(self, process: WorkerProcess) -> None:
+    def _begin(self, ticket: Ticket) -> None:
         with self._lock:
-            if process is self._process:
-                self._is_ready = True
-                if self._running is not None:
-                    self._limit(self._running)
+            if self._running is not ticket:
+                return
+            ticket.is_begun = True
+            self._after(
+                GRACE_S if ticket.ending else ticket.job.limit_s or self._settings.limit_s, ticket
+            )
 
     def _ticket_of(self, process: WorkerProcess, message: Any) -> Ticket | None:
-        if not isinstance(message, On | Done | Raised):
+        if not isinstance(message, Begun | On | Done | Raised):
             return None
         with self._lock:
             ticket = self._running

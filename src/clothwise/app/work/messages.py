@@ -26,8 +26,10 @@ class Stop:
 
 
 @dataclass(frozen=True)
-class Ready:
-    """From a worker: what it needs is loaded."""
+class Begun:
+    """From a worker: what it needs is loaded, and it works on this job now."""
+
+    id: str
 
 
 @dataclass(frozen=True)

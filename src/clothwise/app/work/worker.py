@@ -21,7 +21,7 @@ from typing import Any, BinaryIO
 
 from clothwise.app.work.errors import JobRefused, WorkerFailed
 from clothwise.app.work.lanes import LANES, LaneSettings
-from clothwise.app.work.messages import Do, Done, On, Raised, Ready, Stop, read_message
+from clothwise.app.work.messages import Begun, Do, Done, On, Raised, Stop, read_message
 from clothwise.app.work.messages import write_message as write
 from clothwise.errors import ClothwiseError
 
@@ -42,7 +42,6 @@ def main(name: str) -> None:
     threading.Thread(target=worker.listen, daemon=True).start()
     for module in settings.loads:
         _load(module)
-    worker.say(Ready())
     worker.serve(settings.loads_later)
 
 
@@ -86,7 +85,10 @@ class _Worker:
             return None
 
     def _work(self, do: Do) -> None:
+        self.say(Begun(do.id))
         try:
+            if do.id in self._stopped:
+                raise WorkerFailed("nobody wanted this any more when its turn came")
             job = pickle.loads(do.job)
             result = job.run(_Teller(do.id, self.say), lambda: do.id in self._stopped)
             answer: Done | Raised = Done(do.id, pickle.dumps(result, pickle.HIGHEST_PROTOCOL))
