@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
-from clothwise.pattern.commands import CutFromRemnants
+if TYPE_CHECKING:
+    from clothwise.pattern.commands import CutFromRemnants
 
 
 @dataclass(frozen=True)
