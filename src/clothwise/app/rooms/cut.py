@@ -25,7 +25,7 @@ from clothwise.app.pages import (
     told_of,
     wants_json,
 )
-from clothwise.app.rooms import cut_photos, cut_stash
+from clothwise.app.rooms import cut_fabrics, cut_photos, cut_remnants, cut_stash
 from clothwise.app.rooms.cut_changes import (
     committed,
     in_unit,
@@ -35,6 +35,7 @@ from clothwise.app.rooms.cut_changes import (
     text_in,
     work_key,
 )
+from clothwise.app.rooms.cut_fabrics import FABRIC_CHOICES, UNCHOSEN_COLOR, changed_fields
 from clothwise.app.rooms.cut_works import WORKS, Work, works
 from clothwise.app.rooms.of_make import addressed, asked, entry, makes_in
 from clothwise.app.work import JobCancelled, Shown, Superseded, ask
@@ -44,8 +45,6 @@ from clothwise.pattern.document import parse_make
 
 __all__ = ["ROUTES"]
 
-UNCHOSEN_COLOR = "#cdbb96"
-"""Stands in the form of a fabric that states no color, as such a field cannot be empty."""
 MOST_COPIES = 500
 """Painted at once; more than any garment has. Our own choice."""
 
@@ -79,7 +78,7 @@ async def _garment(request: Request) -> Response:
         garment=shown,
         brush=brush,
         cloth_of={cloth.name: cloth for cloth in shown.cloths},
-        choices=_FABRIC_CHOICES,
+        choices=FABRIC_CHOICES,
         unchosen_color=UNCHOSEN_COLOR,
         **_addresses(request),
     )
@@ -101,6 +100,9 @@ async def _layouts(request: Request) -> Response:
         request,
         "_cut_layouts.html",
         laid=shown,
+        flaws=await run_in_threadpool(cut_remnants.flaws_of_fabrics, request),
+        cutting=await run_in_threadpool(cut_fabrics.cutting_of, request),
+        methods=cut_fabrics.CUTTING_CHOICES,
         efforts=_EFFORT_WORDS,
         **_addresses(request),
         **_search_data(request),
@@ -136,7 +138,7 @@ async def _fabric(request: Request) -> Response:
         known = await run_in_threadpool(_fabric_fields, request)
         taken = frozenset(known)
         name = text_in(form, "name") or name_from(sent.get("title", ""), taken=taken)
-        fields = _changed(sent, known[name]) if name in known else sent
+        fields = changed_fields(sent, known[name]) if name in known else sent
         return await committed(request, form, SetFabric(make_of(request), name, fields))
 
 
@@ -240,14 +242,6 @@ def _fabric_fields(request: Request) -> dict[str, dict[str, str]]:
     return {each.name: fabric_fields(each) for each in fabrics}
 
 
-def _changed(sent: Mapping[str, str], known: Mapping[str, str]) -> dict[str, str]:
-    """What a form changes; a color that nobody chose is none."""
-    changed = {name: text for name, text in sent.items() if text != known[name]}
-    if not known["color"] and changed.get("color") == UNCHOSEN_COLOR:
-        del changed["color"]
-    return changed
-
-
 def _pins_of(request: Request, copies: tuple[str, ...]) -> list[str]:
     """The pins of a make that hold one of these copies, or its piece."""
     make = make_of(request)
@@ -271,31 +265,11 @@ _EFFORT_WORDS = {
     "long": "a long search, some minutes for each",
 }
 
-_FABRIC_CHOICES: Mapping[str, Mapping[str, str]] = {
-    "pattern": {
-        "": "plain",
-        "stripe": "stripes along",
-        "crosswise": "stripes across",
-        "check": "checks",
-        "dots": "dots",
-        "sprigs": "sprigs",
-        "twill": "twill lines",
-    },
-    "layers": {
-        "single": "in a single layer",
-        "folded": "folded lengthwise",
-        "folded to the middle": "both selvages folded to the middle",
-        "folded crosswise": "folded crosswise",
-        "face to face": "in two lengths, face to face",
-    },
-    "nap": {"none": "either way up", "one way": "all one way (nap or one-way print)"},
-}
-
 
 def _addresses(request: Request) -> dict[str, Any]:
     """Addresses of the room's parts, for templates."""
     parts = ("garment", "layouts", "paint", "fabric", "remove-fabric", "pin", "unpin", "search")
-    more = ("cancel", "stash", "table", "photo")
+    more = ("cancel", "stash", "table", "photo", "cutting", "flaw", "remnant", "matches", "tuning")
     return {
         f"to_{part.replace('-', '_')}": addressed(request, "cut", part) for part in (*parts, *more)
     }
@@ -365,6 +339,8 @@ ROUTES: list[Route] = [
     Route(f"{_AT}/search", _search, methods=["POST"]),
     Route(f"{_AT}/search", _searching, methods=["GET"]),
     Route(f"{_AT}/cancel", _cancel, methods=["POST"]),
+    *cut_fabrics.ROUTES,
+    *cut_remnants.ROUTES,
     *cut_stash.ROUTES,
     *cut_photos.ROUTES,
 ]

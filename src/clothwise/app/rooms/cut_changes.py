@@ -14,12 +14,27 @@ from clothwise.app.rooms.of_make import addressed
 from clothwise.errors import Misuse
 from clothwise.pattern.commands import Command
 from clothwise.pattern.document import parse_design, parse_make
+from clothwise.units import LengthUnit
 
-__all__ = ["committed", "in_unit", "make_of", "name_from", "number_in", "text_in", "work_key"]
+__all__ = [
+    "committed",
+    "in_unit",
+    "make_of",
+    "name_from",
+    "number_in",
+    "number_of",
+    "text_in",
+    "unit_of",
+    "work_key",
+]
 
 
-_LENGTHS = ("length", "width", "usable_width", "repeat.along", "repeat.across")
-_SHARES = ("shrinkage_along", "shrinkage_across")
+_LENGTHS = (
+    *("length", "width", "usable_width", "along", "across"),
+    *(f"repeat.{each}" for each in ("along", "across", "start_along", "start_across", "border")),
+)
+_SHARES = ("shrinkage_along", "shrinkage_across", "stretch", "phase_along", "phase_across")
+_SIGNS = {"thickness": "mm", "off_grain": "deg"}
 _BARE = re.compile(r"\d+(\.\d+)?( \d+/\d+)?|\d+/\d+")
 
 
@@ -59,13 +74,18 @@ def text_in(form: FormData, name: str) -> str:
     return value.strip() if isinstance(value, str) else ""
 
 
-def in_unit(request: Request, fields: dict[str, str]) -> dict[str, str]:
-    """Give lengths that are bare numbers the unit that the room shows, shares the percent sign."""
+def unit_of(request: Request) -> LengthUnit:
+    """The unit of length that the room shows."""
     design, make = opened(request), make_of(request)
     documents = design.history.documents
     liked = preferences(request).length_unit or parse_make(documents[make], file=make).unit
-    unit = (liked or parse_design(documents["design.yaml"]).unit).value
-    signs = dict.fromkeys(_LENGTHS, unit) | dict.fromkeys(_SHARES, "%")
+    return liked or parse_design(documents["design.yaml"]).unit
+
+
+def in_unit(request: Request, fields: dict[str, str]) -> dict[str, str]:
+    """Give lengths that are bare numbers the unit that the room shows, shares the percent sign."""
+    signs = dict.fromkeys(_LENGTHS, unit_of(request).value)
+    signs |= dict.fromkeys(_SHARES, "%") | _SIGNS
     return {
         name: f"{text}{signs[name]}" if name in signs and _BARE.fullmatch(text) else text
         for name, text in fields.items()
@@ -78,7 +98,15 @@ def number_in(form: FormData, name: str) -> float:
     Raises:
         Misuse: it is none.
     """
-    text = text_in(form, name)
+    return number_of(text_in(form, name), name)
+
+
+def number_of(text: str, name: str) -> float:
+    """A number of millimeters; 0 if nothing is written.
+
+    Raises:
+        Misuse: it is none.
+    """
     if not text:
         return 0.0
     if not re.fullmatch(r"-?\d{1,6}(\.\d{1,6})?", text):

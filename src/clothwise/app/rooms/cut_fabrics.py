@@ -1,0 +1,122 @@
+"""What the forms of fabrics offer, fabrics of the stash, and how the maker cuts."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import fields
+
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import Response
+from starlette.routing import Route
+
+from clothwise.app.jobs.cut_garment import FABRIC_FIELDS, fabric_fields
+from clothwise.app.pages import opened
+from clothwise.app.rooms.cut_changes import committed, in_unit, make_of, text_in
+from clothwise.app.rooms.cut_remnants import document_of_stash, stash_of
+from clothwise.errors import Misuse
+from clothwise.pattern.commands import SetMake, SetStashFabric
+from clothwise.pattern.document import parse_make
+from clothwise.pattern.document.cutting_entry import CuttingEntry
+
+__all__ = [
+    "CUTTING_CHOICES",
+    "FABRIC_CHOICES",
+    "ROUTES",
+    "UNCHOSEN_COLOR",
+    "changed_fields",
+    "cutting_of",
+]
+
+UNCHOSEN_COLOR = "#cdbb96"
+"""Stands in the form of a fabric that states no color, as such a field cannot be empty."""
+
+FABRIC_CHOICES: Mapping[str, Mapping[str, str]] = {
+    "pattern": {
+        "": "plain",
+        "stripe": "stripes along",
+        "crosswise": "stripes across",
+        "check": "checks",
+        "dots": "dots",
+        "sprigs": "sprigs",
+        "twill": "twill lines",
+    },
+    "layers": {
+        "single": "in a single layer",
+        "folded": "folded lengthwise",
+        "folded to the middle": "both selvages folded to the middle",
+        "folded crosswise": "folded crosswise",
+        "face to face": "in two lengths, face to face",
+    },
+    "wrong_side_usable": {
+        "no": "right side up only",
+        "yes": "either side up, as both sides look alike",
+    },
+    "nap": {"none": "either way up", "one way": "all one way (nap or one-way print)"},
+}
+
+CUTTING_CHOICES: Mapping[str, Mapping[str, str]] = {
+    "method": {
+        "scissors": "with scissors, the pattern pinned on",
+        "rotary cutter": "with a rotary cutter on a mat, the pattern weighted down",
+    },
+    "bias_strips": {
+        "as drafted": "each by itself, like any piece",
+        "block": "together from one block, cut up at 45 degrees",
+        "gaps": "from what the other pieces leave",
+    },
+}
+
+
+async def _stash_fabric(request: Request) -> Response:
+    """Write what is known of a fabric of the stash."""
+    async with request.form() as form:
+        sent = {name: text_in(form, name) for name in FABRIC_FIELDS if name in form}
+        sent = await run_in_threadpool(in_unit, request, sent)
+        name = text_in(form, "name")
+        stash = await run_in_threadpool(stash_of, request)
+        if name not in stash.names:
+            raise Misuse(
+                f"the stash has no fabric {name[:40]!r}",
+                what_to_do="Look at the list again: it may be gone already.",
+            )
+        known = fabric_fields(stash.fabric(name))
+        document, _ = document_of_stash(request)
+        return await committed(
+            request, form, SetStashFabric(document, name, changed_fields(sent, known))
+        )
+
+
+async def _cutting(request: Request) -> Response:
+    """Write how the maker cuts, and how much cloth stays between pieces."""
+    async with request.form() as form:
+        names = [each.name for each in fields(CuttingEntry)]
+        sent = {name: text_in(form, name) for name in names if name in form}
+        sent = await run_in_threadpool(in_unit, request, sent)
+        known = cutting_of(request)
+        changed = {f"cutting.{k}": text for k, text in sent.items() if text != known[k]}
+        if not changed:
+            return Response(status_code=204)
+        return await committed(request, form, SetMake(make_of(request), changed))
+
+
+def cutting_of(request: Request) -> dict[str, str]:
+    """What the make says of how it is cut."""
+    make = make_of(request)
+    entry = parse_make(opened(request).history.documents[make], file=make).cutting
+    return {each.name: getattr(entry, each.name) for each in fields(CuttingEntry)}
+
+
+def changed_fields(sent: Mapping[str, str], known: Mapping[str, str]) -> dict[str, str]:
+    """What a form changes; a color that nobody chose is none."""
+    changed = {name: text for name, text in sent.items() if text != known[name]}
+    if not known["color"] and changed.get("color") == UNCHOSEN_COLOR:
+        del changed["color"]
+    return changed
+
+
+_AT = "/d/{design}/m/{make}/cut"
+ROUTES: list[Route] = [
+    Route(f"{_AT}/stash-fabric", _stash_fabric, methods=["POST"]),
+    Route(f"{_AT}/cutting", _cutting, methods=["POST"]),
+]
