@@ -224,6 +224,8 @@ def find_browser() -> None:
 def created() -> bool:
     """Make `.venv` with this interpreter."""
     print(f"Creating .venv with Python {sys.version.split()[0]} ...", flush=True)
+    if VENV.is_symlink():
+        VENV.unlink()  # `clear` would empty the folder it leads to, which somebody else may use
     try:
         venv.create(VENV, clear=True, with_pip=True)
     except (OSError, subprocess.CalledProcessError) as error:
