@@ -17,7 +17,13 @@ from tests.app.shared_window import as_at_first, shared_window
 
 from clothwise.components import read_make
 from clothwise.pattern.commands import ReplaceFile, SetMake
-from clothwise.pattern.document import FabricEntry, Make, RemnantEntry, RepeatEntry
+from clothwise.pattern.document import (
+    FabricEntry,
+    Make,
+    MatchEntry,
+    RemnantEntry,
+    RepeatEntry,
+)
 from photographed_cloth import CLOTH, HOLE, photographed
 
 ROOM = "/d/kiln-dress/m/view-a/cut"
@@ -340,3 +346,48 @@ def test_a_fabric_of_the_stash_is_changed_where_it_stands(window: Window, make_f
 
 def _longest(part: str) -> float:
     return max(float(each) for each in re.findall(r"([\d.]+) cm on the table", part))
+
+
+# Stripes and checks
+
+
+def test_what_meets_on_stripes_is_told_changed_and_left_to_the_rule(
+    window: Window, make_file: Path
+) -> None:
+    assert "No cloth of this garment has stripes" in window.part(f"{ROOM}/matches")
+    _changed(window, "fabric", name="linen", **{"repeat.along": "6"})
+    part = window.part(f"{ROOM}/matches")
+    assert "On Slate linen lines run on" in part
+    assert '<option value="bodice-front: bust point">' in part
+    _changed(window, "match", name="seams", directions="none", phase_along="", phase_across="")
+    assert _make(make_file).matches == (MatchEntry("seams", "none"),)
+    assert '<option value="none" selected>' in window.part(f"{ROOM}/matches")
+    _changed(window, "match", name="seams", directions="", phase_along="", phase_across="")
+    assert not _make(make_file).matches
+    _changed(
+        window, "match", title="Bust line", directions="along", phase_along="50",
+        points=["bodice-front: bust point", "sleeve: sleeve-armhole/front notch", ""],
+    )  # fmt: skip
+    points = {"bodice-front": "bust point", "sleeve": "sleeve-armhole/front notch"}
+    assert _make(make_file).matches == (MatchEntry("bust-line", "along", points, "50%"),)
+    assert "bust line" in window.part(f"{ROOM}/matches")
+    assert "cannot be laid out" not in window.part(f"{ROOM}/layouts")
+    _changed(window, "match", name="bust-line", away="yes")
+    assert not _make(make_file).matches
+
+
+@pytest.mark.parametrize(
+    ("fields", "words"),
+    [
+        ({"title": "x", "points": [""]}, "No place was chosen"),
+        ({"title": "x", "points": ["a: b", "a: c"]}, "Two places were chosen on one piece"),
+        ({"name": "seams", "phase_along": "130"}, "is no place in a repeat"),
+    ],
+)
+def test_what_cannot_meet_is_refused(
+    window: Window, make_file: Path, fields: dict[str, str | list[str]], words: str
+) -> None:
+    answer = window.change(f"{ROOM}/match", base=window.head(), **fields)
+    assert answer.status_code == 422
+    assert words in answer.text
+    assert not _make(make_file).matches

@@ -20,7 +20,7 @@ from clothwise.geometry import Point
 from clothwise.pattern import Copy, Pattern, Piece, Ply, Side, Sides
 from clothwise.pattern.document import MatchEntry
 
-__all__ = ["CROSSWISE", "lone_entries", "matches_for", "missing_pieces"]
+__all__ = ["CROSSWISE", "lone_entries", "match_places", "matches_for", "missing_pieces"]
 
 CROSSWISE = ", cut crosswise"
 """Ends the name of a group of pieces that are turned for a border."""
@@ -76,6 +76,17 @@ def matches_for(
                 if _says_something(alike, wished):
                     points += alike
     return tuple(point for point in points if _has_effect(point, fabric))
+
+
+def match_places(pattern: Pattern) -> dict[str, tuple[str, ...]]:
+    """Return the places by which points of one's own may be named, by piece."""
+    notches = _notches(pattern)
+    found = {
+        name: (*piece.points, *notches.get(name, {}))
+        for name, piece in pattern.pieces.items()
+        if any(copy.ply is Ply.SHELL for copy in piece.copies)
+    }
+    return {name: places for name, places in found.items() if places}
 
 
 def missing_pieces(pattern: Pattern, entries: Sequence[MatchEntry]) -> tuple[str, ...]:
@@ -185,13 +196,7 @@ def _point(pattern: Pattern, piece: Piece, place: str, entry: MatchEntry) -> Poi
     """The point that a piece knows by this name, or where a notch of a seam falls on it."""
     if place in piece.points:
         return piece.points[place]
-    found = {
-        f"{seam.name}/{match.name}": spot.point
-        for seam in pattern.seams.values()
-        for match in seam.matches
-        for layer, at_mm in zip(seam.layers, match.at_mm, strict=True)
-        if at_mm is not None and (spot := pattern.spot(layer.run, at_mm)).edge.piece == piece.name
-    }
+    found = _notches(pattern).get(piece.name, {})
     if place in found:
         return found[place]
     raise Misuse(
@@ -199,6 +204,19 @@ def _point(pattern: Pattern, piece: Piece, place: str, entry: MatchEntry) -> Poi
         where=f"matches, {entry.name}",
         what_to_do=did_you_mean(place, [*piece.points, *found], of_what="places of this piece"),
     )
+
+
+def _notches(pattern: Pattern) -> dict[str, dict[str, Point]]:
+    """Where the notches of seams fall, by piece and then by `seam/notch`."""
+    found: dict[str, dict[str, Point]] = {}
+    for seam in pattern.seams.values():
+        for match in seam.matches:
+            for layer, at_mm in zip(seam.layers, match.at_mm, strict=True):
+                if at_mm is not None:
+                    spot = pattern.spot(layer.run, at_mm)
+                    places = found.setdefault(spot.edge.piece, {})
+                    places[f"{seam.name}/{match.name}"] = spot.point
+    return found
 
 
 def _groups(pattern: Pattern, wished: _Wished, here: set[str]) -> Iterator[list[MatchPoint]]:

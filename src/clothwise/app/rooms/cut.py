@@ -25,7 +25,7 @@ from clothwise.app.pages import (
     told_of,
     wants_json,
 )
-from clothwise.app.rooms import cut_fabrics, cut_photos, cut_remnants, cut_stash
+from clothwise.app.rooms import cut_fabrics, cut_matches, cut_photos, cut_remnants, cut_stash
 from clothwise.app.rooms.cut_changes import (
     committed,
     in_unit,
@@ -340,6 +340,7 @@ ROUTES: list[Route] = [
     Route(f"{_AT}/search", _searching, methods=["GET"]),
     Route(f"{_AT}/cancel", _cancel, methods=["POST"]),
     *cut_fabrics.ROUTES,
+    *cut_matches.ROUTES,
     *cut_remnants.ROUTES,
     *cut_stash.ROUTES,
     *cut_photos.ROUTES,
