@@ -29,6 +29,7 @@ PROGRAMS = {
 }
 
 OF_EVERY_COMPONENT = {
+    "tests/components/test_family.py",
     "tests/components/test_registry.py",
     "tests/components/test_schemas.py",
     "tests/components/test_parameter_ends.py",

@@ -11,7 +11,6 @@ from typing import ClassVar
 
 from clothwise.components.bellows_steps import BellowsSteps
 from clothwise.components.component import Drafting
-from clothwise.components.family import Family
 from clothwise.components.parameter import choice, length
 from clothwise.components.pocket_flap import Flap, FlapKind, FlappedPocket
 from clothwise.components.pocket_placing import Placed, spot_shift
@@ -60,7 +59,6 @@ class BellowsPocket(FlappedPocket):
     """Pocket with a gusset round three sides, a box pleat, a faced top edge and a separate flap."""
 
     kind: ClassVar[str] = "bellows-pocket"
-    family: ClassVar[Family] = Family.POCKET
 
     width_mm: float = length(140, 60, 260, "Finished width.")
     height_mm: float = length(165, 60, 320, "Finished height.")

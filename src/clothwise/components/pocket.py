@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from clothwise.components.component import Drafting
-from clothwise.components.family import Family
 from clothwise.components.fusing import fuse
 from clothwise.components.hem import double_hem
 from clothwise.components.parameter import length
@@ -28,7 +27,6 @@ class TurnedPatchPocket(FlappedPocket):
     """Patch pocket with a stitched top hem and turned-under edges, with or without a flap."""
 
     kind: ClassVar[str] = "turned-patch-pocket"
-    family: ClassVar[Family] = Family.POCKET
 
     hem_depth_mm: float = length(28, 10, 60, "Height of the top hem.")
     hem_turn_mm: float = length(8, 4, 20, "What is turned in first.")

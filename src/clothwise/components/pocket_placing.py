@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import Enum
+from typing import ClassVar
 
 from clothwise.components.component import Component, Drafting
+from clothwise.components.family import Family
 from clothwise.components.parameter import choice, count, length, ratio
 from clothwise.components.pocket_face import PocketHost, faces, room_for
 from clothwise.geometry import Path, Point, Transform
@@ -93,6 +95,8 @@ def spot_shift(spot: Spot) -> Transform:
 @dataclass(frozen=True)
 class PlacedPocket(Component):
     """A pocket that is laid on the face of a piece."""
+
+    family: ClassVar[Family] = Family.POCKET
 
     number: int = count(2, 1, 2, "How many: one, or one on each side.")
     single_side: PocketSide = choice(PocketSide.RIGHT, "Where a single one sits.")
