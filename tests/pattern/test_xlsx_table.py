@@ -254,7 +254,7 @@ def test_a_merged_title_may_be_a_remark(tmp_path: Path) -> None:
 
 def test_a_far_away_cell_costs_no_time(tmp_path: Path) -> None:
     started = time.perf_counter()
-    for cell, what in (("XFD4", "16384 columns"), ("A1048576", "more than 5,100 rows")):
+    for cell, what in (("XFD4", "more than 200 columns"), ("A1048576", "more than 5,100 rows")):
 
         def far(sheet: Any, cell: str = cell) -> None:
             sheet[cell] = 1

@@ -30,6 +30,7 @@ __all__ = [
     "SheetCell",
     "SheetColumn",
     "csv_bytes",
+    "inert",
     "xlsx_bytes",
 ]
 
@@ -86,8 +87,8 @@ def csv_bytes(sheet: Sheet) -> bytes:
     """
     out = io.StringIO()
     writer = csv.writer(out)
-    writer.writerow([_inert(column.title) for column in sheet.columns])
-    writer.writerows([[_inert(cell) for cell in row] for row in sheet.rows])
+    writer.writerow([inert(column.title) for column in sheet.columns])
+    writer.writerows([[inert(cell) for cell in row] for row in sheet.rows])
     return out.getvalue().encode("utf-8", "replace")
 
 
@@ -120,7 +121,8 @@ def xlsx_bytes(*sheets: Sheet) -> bytes:
     return _at_a_fixed_moment(out.getvalue())
 
 
-def _inert(cell: SheetCell) -> SheetCell:
+def inert(cell: SheetCell) -> SheetCell:
+    """Return a cell that no program takes for a formula, also where all cells are mere text."""
     if isinstance(cell, str) and cell.startswith(_STARTS_FORMULA):
         return f"'{cell}"
     return cell

@@ -9,6 +9,7 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 from clothwise.cutting import StripPlan
+from clothwise.output.spreadsheet import inert
 from clothwise.packet.cloth_facts import limit_data
 from clothwise.packet.making import ClothPlan
 from clothwise.pattern import Finding, Pattern, cutting_line
@@ -214,9 +215,11 @@ def step_data(step: Step) -> dict[str, Any]:
 
 
 def csv_text(header: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
-    """Rows as CSV text with line ends of its own standard (RFC 4180)."""
+    """Rows as CSV text with line ends of its own standard (RFC 4180); no cell is a formula."""
     out = io.StringIO()
     writer = csv.writer(out)
     writer.writerow(header)
-    writer.writerows(rows)
+    writer.writerows(
+        [inert(cell) if isinstance(cell, str) else cell for cell in row] for row in rows
+    )
     return out.getvalue()

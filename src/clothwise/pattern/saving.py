@@ -11,7 +11,18 @@ from uuid import uuid4
 
 from clothwise.errors import OutputError
 
-__all__ = ["remove_old_drafts", "write_atomically"]
+__all__ = [
+    "BINARY",
+    "force_folder",
+    "make_folder",
+    "remove_old_drafts",
+    "write_all",
+    "write_atomically",
+    "write_through",
+]
+
+BINARY = getattr(os, "O_BINARY", 0)
+"""Where it is not 0, files opened by `os.open` without it get other line ends."""
 
 OLD_DRAFT_S = 60.0
 """After this, nobody is writing a draft any more. Our own choice: writing takes 0.1 s."""
@@ -31,11 +42,11 @@ def write_atomically(path: Path, content: str | bytes) -> None:
     draft = target.with_name(f".{target.name[:100]}.{uuid4().hex}")
     try:
         _refuse_device(path, target)
-        _write_through(draft, content.encode() if isinstance(content, str) else content)
+        write_through(draft, content.encode() if isinstance(content, str) else content)
         if target.exists():
             draft.chmod(target.stat().st_mode & 0o7777)
         draft.replace(target)
-        _force_folder_to_disk(target.parent)
+        force_folder(target.parent)
     except OSError as error:
         _remove(draft)
         raise OutputError(
@@ -59,6 +70,53 @@ def remove_old_drafts(folder: Path) -> None:
                 _remove(Path(each.path))
 
 
+def write_through(path: Path, content: bytes) -> None:
+    """Write a file that was not there, and force its content to disk.
+
+    Raises:
+        OSError: it is there, a link is, or it cannot be written.
+    """
+    handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL | BINARY, 0o666)
+    try:
+        write_all(handle, content)
+        os.fsync(handle)
+    finally:
+        os.close(handle)
+
+
+def write_all(handle: int, content: bytes) -> None:
+    """Write to an open file, also where the system takes it piece by piece.
+
+    Raises:
+        OSError: it cannot be written.
+    """
+    while content:
+        content = content[os.write(handle, content) :]
+
+
+def make_folder(path: Path) -> None:
+    """Make a folder if it is not there, and force to disk that it is.
+
+    Raises:
+        OSError: it cannot be made.
+    """
+    try:
+        path.mkdir()
+    except FileExistsError:
+        return
+    force_folder(path.parent)
+
+
+def force_folder(folder: Path) -> None:
+    """Force to disk which files a folder has: a name that was given or taken may else be lost."""
+    with suppress(OSError):  # some systems cannot open folders; what is in the files is safe
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
+
+
 def _refuse_device(path: Path, target: Path) -> None:
     """Who may write everywhere must not replace /dev/null by a file."""
     if target.exists() and not target.is_file() and not target.is_dir():
@@ -67,22 +125,6 @@ def _refuse_device(path: Path, target: Path) -> None:
             where=str(path),
             what_to_do="Choose the name of a file; nothing was changed.",
         )
-
-
-def _write_through(path: Path, content: bytes) -> None:
-    with path.open("xb") as file:
-        file.write(content)
-        file.flush()
-        os.fsync(file.fileno())
-
-
-def _force_folder_to_disk(folder: Path) -> None:
-    with suppress(OSError):  # some systems cannot open folders; the file itself is safe already
-        handle = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)
 
 
 def _remove(path: Path) -> None:

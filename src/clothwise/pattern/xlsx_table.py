@@ -32,10 +32,22 @@ MAX_ROWS = 5_100
 
 _MOST_UNPACKED_BYTES = 40_000_000
 """Of all parts of the file. Our own choice; a sheet of 5,000 people has about 5,000,000."""
+_MOST_CELLS = 300_000
+"""Of all sheets. Our own choice: 5,000 people with 60 measurements each."""
+_MOST_ELEMENTS = 20_000
+"""Of other kinds, in each part: styles, rules, shapes. Our own choice: the engine needs 3 s."""
+_MOST_MERGED = 100_000
+"""Cells in merged ranges. Our own choice: the engine makes each of them."""
 _MOST_FAULTS = 20
 _ZIP_START, _OLD_SHEET_START = b"PK", b"\xd0\xcf\x11\xe0"
 _FORBIDDEN = re.compile(rb"<!(DOCTYPE|ENTITY)", re.IGNORECASE)
 _ROW = re.compile(rb"<(?:\w+:)?row[ />]")
+_CELL = re.compile(rb"<(?:\w+:)?c[ />]")
+_PLAIN = re.compile(rb"<(?:\w+:)?(?:row|c|v|f|is|t|si)[ />]")
+_FAR_CELL = re.compile(rb"""\br=["'][A-Z]{3,}\d""")
+_MERGED = re.compile(
+    rb"""<(?:\w+:)?mergeCell\s[^>]*?ref=["']([A-Z]{1,9})(\d{1,9}):([A-Z]{1,9})(\d{1,9})"""
+)
 _FORMULA = re.compile(rb"<(\w+:)?f[ />]")
 _TABLE_HEADINGS = re.compile(r"(size|name|person|no|number|tester|measurement)\b")
 _SHOWN_UNIT = re.compile(r'"\s*(mm|cm|in|inch|inches|deg|°|\'|″)\s*"')  # in a number format
@@ -111,7 +123,7 @@ def _refuse_unsafe(path: Path) -> bool:
 
     Tells whether there are formulas.
     """
-    formulas = False
+    formulas, cells = False, 0
     size = path.stat().st_size
     if size > MAX_FILE_BYTES:
         what = f"the file is too large ({size:,} bytes, at most {MAX_FILE_BYTES:,})"
@@ -137,15 +149,52 @@ def _refuse_unsafe(path: Path) -> bool:
                 if not part.filename.endswith((".xml", ".rels")):
                     continue
                 content = parts.read(part).replace(b"\0", b"")  # UTF-16 hides nothing
+                if content.count(b"<") > 5 * _MOST_CELLS:  # each has a start and an end, twice
+                    raise _too_many_cells(path)
                 formulas = formulas or bool(_FORMULA.search(content))
                 if _FORBIDDEN.search(content):
                     what = f"{part.filename} in the spreadsheet declares entities"
                     raise _one(path, what, "Save it once more with a spreadsheet program.")
-                if len(_ROW.findall(content)) > MAX_ROWS:  # before any engine takes its time
-                    raise _too_long(path, "a sheet")
+                _refuse_endless(path, content)  # before any engine takes its time
+                cells += len(_CELL.findall(content))
+                if cells > _MOST_CELLS:
+                    raise _too_many_cells(path)
     except (zipfile.BadZipFile, zlib.error, RuntimeError, EOFError) as error:
         raise _one(path, f"the spreadsheet is damaged: {error}", "Save it once more.") from error
     return formulas
+
+
+def _refuse_endless(path: Path, content: bytes) -> None:
+    """Refuse a part of a spreadsheet that is small as a file and enormous as a table."""
+    if len(_ROW.findall(content)) > MAX_ROWS:
+        raise _too_long(path, "a sheet")
+    if _FAR_CELL.search(content):
+        what = f"a sheet has more than {MAX_COLUMNS} columns"
+        raise _one(path, what, "Copy the table into a spreadsheet of its own.")
+    merged = sum(map(_area, _MERGED.findall(content)))
+    others = content.count(b"<") - content.count(b"</") - len(_PLAIN.findall(content))
+    if merged > _MOST_MERGED or others > _MOST_ELEMENTS:
+        what = "a sheet has more merged cells, rules or styles than a table needs"
+        raise _one(path, what, "Copy the table alone into a spreadsheet of its own.")
+
+
+def _too_many_cells(path: Path) -> DocumentError:
+    what = f"the spreadsheet has more than {_MOST_CELLS:,} cells"
+    return _one(path, what, "Copy the table into a spreadsheet of its own.")
+
+
+def _area(range_: tuple[bytes, bytes, bytes, bytes]) -> int:
+    """How many cells a range has, such as A1:C5."""
+    left, top, right, bottom = range_
+    width, height = _column(right) - _column(left) + 1, int(bottom) - int(top) + 1
+    return max(width, 1) * max(height, 1)
+
+
+def _column(letters: bytes) -> int:
+    number = 0
+    for letter in letters:
+        number = number * 26 + letter - 64
+    return number
 
 
 def _refuse_too_long(path: Path, content: bytes, openpyxl: Any) -> None:

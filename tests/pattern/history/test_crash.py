@@ -1,8 +1,7 @@
 """A process that is killed while it changes a design: what it acknowledged is there each time.
 
 Two ways: killed at every single write in turn, and by SIGKILL at random moments of 200 edits. Both
-lose the process and not the machine: what is forced to disk, and in which order, is argued in
-decision 0022 and not tested here.
+lose the process and not the machine; for that see `test_power_cut`.
 """
 
 import os
@@ -64,7 +63,7 @@ def assert_whole(folder: Path) -> History:
 
 # Killed at each write -------------------------------------------------------------------------
 
-WRITES = ("open", "write", "fsync", "ftruncate", "replace", "rename", "unlink")
+WRITES = ("open", "write", "fsync", "ftruncate", "mkdir", "replace", "rename", "unlink")
 
 
 def die_at(number: int) -> None:

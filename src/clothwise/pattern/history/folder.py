@@ -16,7 +16,12 @@ from clothwise.pattern.commands.documents import (
 )
 from clothwise.pattern.document.files import FilesOnDisk
 from clothwise.pattern.history.store import HISTORY_FOLDER, LOG_FILE, OBJECTS_FOLDER
-from clothwise.pattern.saving import remove_old_drafts, write_atomically
+from clothwise.pattern.saving import (
+    force_folder,
+    make_folder,
+    remove_old_drafts,
+    write_atomically,
+)
 
 __all__ = ["DesignFolder"]
 
@@ -45,10 +50,12 @@ class DesignFolder:
         for name, text in documents.items():
             if there.get(name) != text and not is_sheet(name):
                 self._write(name, text)
-        for name in there.keys() - documents.keys():
-            if not is_sheet(name):
-                with suppress(FileNotFoundError):
-                    (self.path / name).unlink()
+        gone = [self.path / name for name in there.keys() - documents.keys() if not is_sheet(name)]
+        for path in gone:
+            with suppress(FileNotFoundError):
+                path.unlink()
+        for folder in {path.parent for path in gone}:
+            force_folder(folder)  # else what was taken away may be there again after a power cut
 
     def seen(self) -> Seen:
         """Return what tells without reading that a document or the log was written by somebody."""
@@ -73,7 +80,7 @@ class DesignFolder:
 
     def _write(self, name: str, text: str) -> None:
         path = self.path / name
-        path.parent.mkdir(exist_ok=True)
+        make_folder(path.parent)
         if FilesOnDisk(self.path).leads_out(path):
             raise OutputError("a link leads out of the folder of the design", where=name)
         write_atomically(path, text)

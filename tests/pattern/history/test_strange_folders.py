@@ -1,0 +1,120 @@
+"""Folders that somebody else sent, replaced, took away or filled: nothing is written elsewhere."""
+
+import os
+import shutil
+from pathlib import Path
+
+import pytest
+
+from clothwise.errors import ClothwiseError, DocumentError
+from clothwise.pattern.commands import Rename, read_documents
+from clothwise.pattern.document import starting_design
+from clothwise.pattern.history import DamagedHistory, History
+from clothwise.pattern.history.store import HistoryStore, checksum
+
+PRECIOUS = "nobody may touch this\n"
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    starting_design("half-circle-skirt", tmp_path / "skirt")
+    return tmp_path / "skirt"
+
+
+@pytest.fixture
+def outside(tmp_path: Path) -> Path:
+    outside = tmp_path / "outside"
+    outside.mkdir()
+    (outside / "precious.txt").write_text(PRECIOUS)
+    return outside
+
+
+def title(folder: Path) -> str:
+    return (folder / "design.yaml").read_text().partition("title: ")[2].partition("\n")[0]
+
+
+@pytest.mark.skipif(not hasattr(os, "symlink"), reason="makes links")
+@pytest.mark.parametrize("target", ["outside", "outside/precious.txt", "outside/new.txt"])
+@pytest.mark.parametrize("name", ["", "objects", "lock", "log.jsonl", "written", "written.new"])
+def test_history_that_leads_elsewhere_is_refused_and_put_aside(
+    folder: Path, outside: Path, name: str, target: str
+) -> None:
+    """A stranger's folder with links would have us write where the stranger likes."""
+    place = folder / ".history" / name
+    place.parent.mkdir(exist_ok=True)
+    place.symlink_to(folder.parent / target)
+    with pytest.raises(DamagedHistory, match="cannot be read"):
+        History.open(folder)
+    history = History.begin_anew(folder)
+    history.commit(history.head, Rename("Mine"))
+    assert title(folder) == "Mine"
+    assert [each.name for each in outside.iterdir()] == ["precious.txt"]
+    assert (outside / "precious.txt").read_text() == PRECIOUS
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="makes pipes")
+@pytest.mark.parametrize("name", ["lock", "log.jsonl", "written"])
+def test_pipe_in_a_history_keeps_nobody_waiting(folder: Path, name: str) -> None:
+    (folder / ".history").mkdir()
+    os.mkfifo(folder / ".history" / name)
+    with pytest.raises(DamagedHistory):
+        History.open(folder)
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="makes pipes")
+def test_text_that_is_a_pipe_keeps_nobody_waiting(folder: Path) -> None:
+    history = History.open(folder)
+    first = history.head
+    history.commit(first, Rename("Mine"))
+    for each in (folder / ".history" / "objects").iterdir():
+        each.unlink()
+        os.mkfifo(each)
+    with pytest.raises(DamagedHistory):
+        History.open(folder).at(first)
+
+
+def test_text_that_was_torn_is_kept_anew(folder: Path) -> None:
+    store, key = HistoryStore(folder), checksum("whole")
+    with store.locked():
+        (folder / ".history" / "objects" / key).write_text("who")
+        assert store.keep({"a.yaml": "whole"}) == {"a.yaml": key}
+    assert HistoryStore(folder).text(key) == "whole"
+
+
+@pytest.mark.parametrize("how", ["an older copy", "another design", "nothing"])
+def test_folder_that_was_replaced_while_it_was_open(folder: Path, how: str) -> None:
+    """Taken from a backup, unpacked once more, or without its history: opened anew, never torn."""
+    history = History.open(folder)
+    older = folder.parent / "older"
+    shutil.copytree(folder, older)
+    history.commit(history.head, Rename("Mine"))
+    if how != "an older copy":
+        shutil.rmtree(older)
+        starting_design("half-circle-skirt", older)
+    if how == "another design":
+        other = History.open(older)
+        for number in range(9):
+            other.commit(other.head, Rename(f"Theirs {number}"))
+    shutil.rmtree(folder)
+    older.rename(folder)
+    stands = read_documents(folder)
+    with pytest.raises(DamagedHistory, match="another one in its place"):
+        history.refresh()
+    with pytest.raises(ClothwiseError):
+        history.commit(history.head, Rename("Mine again"))
+    assert read_documents(folder) == stands
+    again = History.open(folder)
+    assert again.documents == stands
+    again.commit(again.head, Rename("Now"))
+    assert read_documents(folder) == History.open(folder).documents
+
+
+def test_folder_that_was_taken_away_is_not_made_anew(folder: Path) -> None:
+    history = History.open(folder)
+    folder.rename(folder.parent / "in the trash")
+    with pytest.raises(DocumentError, match=r"the folder of the design is gone.*Bring it back"):
+        history.commit(history.head, Rename("Mine"))
+    assert not folder.exists()
+    (folder.parent / "in the trash").rename(folder)
+    history.commit(history.head, Rename("Mine"))
+    assert title(folder) == "Mine"
