@@ -14,6 +14,7 @@ from starlette.routing import Match, Route
 
 from clothwise.app.contract import OPERATIONS, Operation, openapi
 from clothwise.app.routes import joined
+from clothwise.pattern.commands import Rename, command_kinds
 from clothwise.pattern.document import starting_design
 
 from .conftest import TOKEN, Window, entered
@@ -26,6 +27,7 @@ ASKED_ELSEWHERE = {
     "/d/{design}/m/{make}/pack/build": "takes seconds; test_pack_room.py builds",
     "/d/{design}/m/{make}/pack/{number}.zip": "test_pack_room.py opens one",
     "/d/{design}/m/{make}/print.pdf": "test_print_room.py reads the file",
+    "/d/{design}/m/{make}/cut/adopt": "test_cut.py takes over what was found",
 }
 FIELDS: dict[str, dict[str, str]] = {
     "/designs": {"kind": "half-circle-skirt", "title": "By script"},
@@ -79,6 +81,21 @@ def test_every_reference_in_the_description_leads_somewhere() -> None:
     described = openapi()
     known = {f"#/components/schemas/{name}" for name in described["components"]["schemas"]}
     assert set(references(described)) <= known
+
+
+def test_a_change_is_described_by_the_classes_of_commands() -> None:
+    described = openapi()
+    schemas = described["components"]["schemas"]
+    form = described["paths"]["/d/{design}/commands"]["post"]["requestBody"]["content"]
+    (body,) = form.values()
+    held = body["schema"]["properties"]["command"]["contentSchema"]
+    assert [each["$ref"].rpartition("/")[2] for each in held["oneOf"]] == [*command_kinds()]
+    whole = {**held, "components": {"schemas": schemas}}
+    validator = jsonschema.Draft202012Validator(whole)
+    validator.validate(Rename("Other").to_data())
+    validator.validate(json.loads(FIELDS["/d/{design}/commands"]["command"]))
+    assert not validator.is_valid({"kind": "rename"})
+    assert not validator.is_valid({"kind": "nonsense", "title": "Other"})
 
 
 def references(data: Any) -> list[str]:
