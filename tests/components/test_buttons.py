@@ -7,11 +7,11 @@ from itertools import pairwise
 import pytest
 from hypothesis import given, settings
 
+from clothwise.components.buttonhole import BEYOND_BUTTON_MM
 from clothwise.components.buttons import (
     ABOVE_WAIST_MM,
     BELOW_HOLE_TOP_MM,
     BELOW_NECK_MM,
-    BEYOND_CENTER_MM,
 )
 from clothwise.errors import ComponentError
 from clothwise.pattern import Body, Mark, MarkKind, Pattern
@@ -99,8 +99,8 @@ def test_a_buttonhole_is_diameter_and_thickness_from_outside_the_center() -> Non
     for hole in marks(buttoned(diameter=20.0, thickness=5.0), MarkKind.BUTTONHOLE):
         assert hole.path is not None
         assert hole.path.length == pytest.approx(25.0)
-        assert hole.path.start.x == pytest.approx(-BEYOND_CENTER_MM)
-        assert hole.path.end.x == pytest.approx(25.0 - BEYOND_CENTER_MM)
+        assert hole.path.start.x == pytest.approx(-BEYOND_BUTTON_MM)
+        assert hole.path.end.x == pytest.approx(25.0 - BEYOND_BUTTON_MM)
 
 
 @pytest.mark.parametrize(

@@ -14,7 +14,8 @@ import pytest
 
 from clothwise.components import read_design
 from clothwise.components.binding import DOUBLE_FOLD_WIDTHS, BoundArmhole
-from clothwise.components.buttons import BEYOND_CENTER_MM, Buttons
+from clothwise.components.buttonhole import BEYOND_BUTTON_MM
+from clothwise.components.buttons import Buttons
 from clothwise.pattern import MarkKind, Pattern
 from component_cases import EXAMPLES, Parts, body, drafted
 
@@ -48,7 +49,7 @@ def test_buttonhole_of_a_one_inch_button() -> None:
 
 def test_outside_the_center_line() -> None:
     """F05: 1/8 in, which the metric column gives as 3 mm."""
-    assert pytest.approx(3.0) == BEYOND_CENTER_MM
+    assert pytest.approx(3.0) == BEYOND_BUTTON_MM
 
 
 @pytest.mark.parametrize("view", ["A", "B"])

@@ -9,6 +9,7 @@ from typing import ClassVar
 
 from shapely.geometry import Point as Place
 
+from clothwise.components.buttonhole import BEYOND_BUTTON_MM, buttonhole_mm
 from clothwise.components.component import Component, Drafting
 from clothwise.components.family import Family
 from clothwise.components.parameter import choice, length
@@ -25,9 +26,6 @@ from clothwise.pattern.operation import (
 )
 from clothwise.pattern.pattern import Contribution, Pattern
 from clothwise.pattern.piece import Piece
-
-BEYOND_CENTER_MM = 3.0
-"""A horizontal buttonhole starts 1/8 in outside the center line (F05: machine manual, Colgrove)."""
 
 BELOW_NECK_MM = 6.0
 """From the neck seam to the rim of the top button; our own choice."""
@@ -138,8 +136,8 @@ class Buttons(Component):
 
     @property
     def _hole_mm(self) -> float:
-        """Length of a buttonhole: diameter plus thickness (F01, Colgrove)."""
-        return self.diameter_mm + self.thickness_mm
+        """Length of a buttonhole."""
+        return buttonhole_mm(self.diameter_mm, self.thickness_mm)
 
     def _pair(self, y: float, *, upright: bool) -> tuple[Mark, Mark]:
         above, below = ("right", "left") if self.lap is Lap.RIGHT_OVER_LEFT else ("left", "right")
@@ -147,7 +145,7 @@ class Buttons(Component):
             start = Point(0.0, y + BELOW_HOLE_TOP_MM)
             hole = straight(start, Point(0.0, start.y - self._hole_mm))
         else:
-            start = Point(-BEYOND_CENTER_MM, y)
+            start = Point(-BEYOND_BUTTON_MM, y)
             hole = straight(start, Point(start.x + self._hole_mm, y))
         return (
             Mark(MarkKind.BUTTONHOLE, "buttonhole", path=hole, only_side=above),

@@ -9,6 +9,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from clothwise.components.buttonhole import (
+    BEYOND_BUTTON_MM,
+    HOLE_CLEAR_MM,
+    SMALL_BUTTON_THICKNESS_MM,
+    buttonhole_mm,
+)
 from clothwise.components.component import Drafting
 from clothwise.components.fusing import fuse
 from clothwise.errors import ComponentError
@@ -39,12 +45,6 @@ from clothwise.pattern.piece import Grainline, Piece, Ply, Side, pair
 INNER_ALLOWANCE_MM = 12.0
 """The inner edge of a band reaches this far beyond the seam it is stitched down on."""
 
-HOLE_CLEAR_MM = 1.0
-"""Buttonholes stay this far off the allowances of the seams around the cuff; our own choice."""
-
-BEYOND_BUTTON_MM = 3.0
-"""A horizontal buttonhole starts 1/8 in beyond the button (F05: machine manual, Colgrove)."""
-
 FACING_HALF_MM = 22.0
 """The facing of an opening reaches this far to both sides; our own choice."""
 
@@ -67,12 +67,12 @@ class Cuff:
     lap_mm: float
     buttons: int
     diameter_mm: float
-    thickness_mm: float = 3.0
+    thickness_mm: float = SMALL_BUTTON_THICKNESS_MM
 
     @property
     def hole_mm(self) -> float:
-        """Length of a buttonhole: diameter plus thickness (F01, Colgrove)."""
-        return self.diameter_mm + self.thickness_mm
+        """Length of a buttonhole."""
+        return buttonhole_mm(self.diameter_mm, self.thickness_mm)
 
     def piece(self, drafting: Drafting) -> Piece:
         """The cuff, once folded.

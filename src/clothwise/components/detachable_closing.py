@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from enum import Enum
 from itertools import accumulate, pairwise
 
+from clothwise.components.buttonhole import SMALL_BUTTON_THICKNESS_MM, buttonhole_mm
 from clothwise.components.component import Drafting
 from clothwise.components.sleeve_cap import Armhole, Cap
 from clothwise.errors import ComponentError
@@ -19,9 +20,6 @@ from clothwise.pattern.operation import (
     Operation,
     Station,
 )
-
-BUTTON_THICKNESS_MM = 3.0
-"""A button of a sleeve is this thick; our own choice, as for cuffs."""
 
 CLEAR_OF_SEAM_MM = 16.0
 """Buttons and ties stay this far off the seams that cross the armhole; our own choice."""
@@ -74,7 +72,7 @@ class Fastening:
             for step in range(self.number)
         ]
         least = min(after - before for before, after in pairwise(found))
-        needed = self.diameter_mm + BUTTON_THICKNESS_MM + 4.0
+        needed = self.diameter_mm + SMALL_BUTTON_THICKNESS_MM + 4.0
         if self.closing is Closing.BUTTONS and least < needed:
             raise ComponentError(
                 "the buttons of the detachable sleeve have no room along the armhole",
@@ -127,8 +125,8 @@ class Fastening:
 
     @property
     def hole_mm(self) -> float:
-        """Length of a buttonhole: diameter plus thickness (F01, Colgrove)."""
-        return self.diameter_mm + BUTTON_THICKNESS_MM
+        """Length of a buttonhole."""
+        return buttonhole_mm(self.diameter_mm, SMALL_BUTTON_THICKNESS_MM)
 
     def notions(self, name: str, places: int) -> tuple[Notion, ...]:
         """For both sleeves."""

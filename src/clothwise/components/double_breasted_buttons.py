@@ -11,7 +11,8 @@ from dataclasses import dataclass
 from enum import Enum
 from typing import ClassVar
 
-from clothwise.components.buttons import BEYOND_CENTER_MM, Lap
+from clothwise.components.buttonhole import BEYOND_BUTTON_MM, buttonhole_mm
+from clothwise.components.buttons import Lap
 from clothwise.components.component import Component, Drafting
 from clothwise.components.family import Family
 from clothwise.components.parameter import choice, count, length
@@ -154,15 +155,15 @@ class DoubleBreastedButtons(Component):
 
     @property
     def _hole_mm(self) -> float:
-        """Length of a buttonhole: diameter plus thickness (F01, Colgrove)."""
-        return self.diameter_mm + self.thickness_mm
+        """Length of a buttonhole."""
+        return buttonhole_mm(self.diameter_mm, self.thickness_mm)
 
     def _from_center(
         self, name: str, bodice: Piece, levels: list[tuple[Piece, list[float]]]
     ) -> float:
         """How far from center front each row lies: near the edge, but clear of darts and seams."""
         overlap = -bodice.edge("front-edge").end.x
-        at = overlap - FROM_EDGE_SHARE * self.diameter_mm - BEYOND_CENTER_MM
+        at = overlap - FROM_EDGE_SHARE * self.diameter_mm - BEYOND_BUTTON_MM
         clear = BUTTON_CLEAR_SHARE * self.diameter_mm
         for piece, heights in levels:
             for y in heights:
@@ -234,7 +235,7 @@ class DoubleBreastedButtons(Component):
         return ("right", "left") if self.lap is Lap.RIGHT_OVER_LEFT else ("left", "right")
 
     def _hole(self, name: str, x: float, y: float, side: str, long_mm: float) -> Mark:
-        start = Point(x - BEYOND_CENTER_MM, y)
+        start = Point(x - BEYOND_BUTTON_MM, y)
         hole = straight(start, Point(start.x + long_mm, y))
         return Mark(MarkKind.BUTTONHOLE, name, path=hole, only_side=side)
 

@@ -12,9 +12,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import TypeAlias
 
+from clothwise.components.buttonhole import SMALL_BUTTON_THICKNESS_MM
 from clothwise.components.component import Drafting
 from clothwise.components.detachable_closing import (
-    BUTTON_THICKNESS_MM,
     TIE_INSIDE_MM,
     Closing,
 )
@@ -204,7 +204,7 @@ class Holding:
     def loop_mm(self) -> float:
         """Length of cord for one loop: there and back, around the button, and its ends."""
         reach = LOOP_INSIDE_MM + BUTTON_INSIDE_MM + LOOP_SPARE_MM
-        return 2 * (reach + LOOP_ENDS_MM) + self.diameter_mm + BUTTON_THICKNESS_MM
+        return 2 * (reach + LOOP_ENDS_MM) + self.diameter_mm + SMALL_BUTTON_THICKNESS_MM
 
     def notions(self, name: str) -> tuple[Notion, ...]:
         """For both sleeves."""

@@ -9,6 +9,7 @@ import math
 from dataclasses import dataclass, replace
 from enum import Enum
 
+from clothwise.components.buttonhole import buttonhole_mm
 from clothwise.components.component import Drafting
 from clothwise.components.parameter import choice, length
 from clothwise.components.pocket_placing import Placed, PlacedPocket
@@ -198,8 +199,8 @@ class Flap:
 
     @property
     def _hole_mm(self) -> float:
-        """Length of the buttonhole: diameter and thickness (F01, source: Colgrove)."""
-        return self.diameter_mm + self.thickness_mm
+        """Length of the buttonhole."""
+        return buttonhole_mm(self.diameter_mm, self.thickness_mm)
 
     def _hole(self) -> Path:
         """The buttonhole: upright, or level where the flap is too low for that."""

@@ -12,7 +12,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import ClassVar
 
-from clothwise.components.buttons import BEYOND_CENTER_MM, Lap
+from clothwise.components.buttonhole import (
+    BEYOND_BUTTON_MM,
+    HOLE_CLEAR_MM,
+    SMALL_BUTTON_THICKNESS_MM,
+    buttonhole_mm,
+)
+from clothwise.components.buttons import Lap
 from clothwise.components.collar_lines import (
     bent_edge,
     make_collar,
@@ -46,12 +52,6 @@ COVERS_MM = 8.0
 
 ROUND_SHARE = 0.8
 """The front end of the stand is rounded over at most this share of its height; our own choice."""
-
-BUTTON_THICKNESS_MM = 3.0
-"""A shirt button is this thick; our own choice, as for cuffs."""
-
-HOLE_CLEAR_MM = 1.0
-"""The buttonhole stays this far off the allowances of the stand; our own choice."""
 
 CLOSES = "collar closing"
 """Name of the button and buttonhole of the stand, by which they are paired."""
@@ -169,7 +169,7 @@ class ShirtCollar(Component):
         above, below = ("right", "left") if self.lap is Lap.RIGHT_OVER_LEFT else ("left", "right")
         place = center.toward(top, 0.5)
         forward = (center - top).unit.left
-        start = place + forward * BEYOND_CENTER_MM
+        start = place + forward * BEYOND_BUTTON_MM
         hole = straight(start, start - forward * self._hole_mm)
         clear = min(
             end.distance(edge.point_at(edge.nearest(end)))
@@ -191,8 +191,8 @@ class ShirtCollar(Component):
 
     @property
     def _hole_mm(self) -> float:
-        """Length of the buttonhole: diameter plus thickness (F01, Colgrove)."""
-        return self.diameter_mm + BUTTON_THICKNESS_MM
+        """Length of the buttonhole."""
+        return buttonhole_mm(self.diameter_mm, SMALL_BUTTON_THICKNESS_MM)
 
     def _fall(
         self, drafting: Drafting, word: str, title: str, along_mm: float, larger_mm: float

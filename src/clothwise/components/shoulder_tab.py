@@ -12,9 +12,9 @@ from typing import ClassVar
 
 from shapely.geometry import Polygon
 
+from clothwise.components.buttonhole import BEYOND_BUTTON_MM, HOLE_CLEAR_MM, buttonhole_mm
 from clothwise.components.caught import CaughtEnds, ShoulderLine, catch_ends, shoulder_line
 from clothwise.components.component import Component, Drafting
-from clothwise.components.cuff import BEYOND_BUTTON_MM, HOLE_CLEAR_MM
 from clothwise.components.family import Family
 from clothwise.components.fusing import fuse
 from clothwise.components.parameter import choice, length, ratio
@@ -189,8 +189,8 @@ class ShoulderTab(Component):
 
     @property
     def _hole_mm(self) -> float:
-        """Length of a buttonhole: diameter plus thickness (F01, Colgrove)."""
-        return self.button_mm + self.thickness_mm
+        """Length of a buttonhole."""
+        return buttonhole_mm(self.button_mm, self.thickness_mm)
 
     def _edge_seam(self, name: str, upper: Piece, under: Piece) -> Seam:
         edges = [edge for edge in upper.edge_names if edge != "end"]

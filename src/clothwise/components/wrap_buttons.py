@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import ClassVar
 
-from clothwise.components.buttons import BEYOND_CENTER_MM, Lap
+from clothwise.components.buttonhole import BEYOND_BUTTON_MM, buttonhole_mm
+from clothwise.components.buttons import Lap
 from clothwise.components.component import Component, Drafting
 from clothwise.components.family import Family
 from clothwise.components.parameter import choice, count, length
@@ -70,7 +71,7 @@ class WrapButtons(Component):
         for number, height in enumerate(heights, start=1):
             words = f"wrap {number}" if len(heights) > 1 else "wrap"
             at = lap.point_at(inset) + inward.left * height
-            start = at - inward * BEYOND_CENTER_MM
+            start = at - inward * BEYOND_BUTTON_MM
             hole = straight(start, start + inward * self._hole_mm)
             piece, place, _ = closed.place(reach - inset, height)
             for host, mark in (
@@ -94,8 +95,8 @@ class WrapButtons(Component):
 
     @property
     def _hole_mm(self) -> float:
-        """Length of a buttonhole: diameter plus thickness (F01)."""
-        return self.diameter_mm + self.thickness_mm
+        """Length of a buttonhole."""
+        return buttonhole_mm(self.diameter_mm, self.thickness_mm)
 
     def _inset(self, drafting: Drafting, closed: ClosedWaist, reach: float) -> float:
         """From the front edge in: clear of it, of the side seam, and of darts and panel seams."""
