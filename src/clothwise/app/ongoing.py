@@ -39,7 +39,7 @@ class Ongoing:
 
     Attributes:
         id: of its job.
-        kind: what is done: search, stash, table, packet or check.
+        kind: what is done: search, stash, table, tune, packet or check.
         design, make: what with; no make if it is about a whole design.
         stop: ends it, as its own room would.
         share: done, 0 to 1.

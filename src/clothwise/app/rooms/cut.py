@@ -25,7 +25,14 @@ from clothwise.app.pages import (
     told_of,
     wants_json,
 )
-from clothwise.app.rooms import cut_fabrics, cut_matches, cut_photos, cut_remnants, cut_stash
+from clothwise.app.rooms import (
+    cut_fabrics,
+    cut_matches,
+    cut_photos,
+    cut_remnants,
+    cut_stash,
+    cut_tune,
+)
 from clothwise.app.rooms.cut_changes import (
     committed,
     in_unit,
@@ -343,5 +350,6 @@ ROUTES: list[Route] = [
     *cut_matches.ROUTES,
     *cut_remnants.ROUTES,
     *cut_stash.ROUTES,
+    *cut_tune.ROUTES,
     *cut_photos.ROUTES,
 ]

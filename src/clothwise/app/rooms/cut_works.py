@@ -17,7 +17,7 @@ from clothwise.errors import ClothwiseError
 
 __all__ = ["BETTER", "WORKS", "Work", "Works", "works"]
 
-WORKS = ("search", "stash", "table")
+WORKS = ("search", "stash", "table", "tune")
 """Kinds of long work. Under its design each publishes `cut-KIND`, with the make, whenever it has
 come further or has ended."""
 BETTER = "cut-layouts"

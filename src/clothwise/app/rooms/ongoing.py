@@ -52,6 +52,13 @@ _WORDS = {
         "cut",
         place="#table",
     ),
+    "tune": _Words(
+        "Trying small changes of {} that save cloth",
+        "Small changes of {} were tried.",
+        "Trying small changes of {} was stopped.",
+        "cut",
+        place="#tuning",
+    ),
     "packet": _Words(
         "Building the packet of {}",
         "The packet of {} is finished.",

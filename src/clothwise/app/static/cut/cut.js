@@ -211,7 +211,7 @@ function isInHand() {
 }
 
 // What the stream of events tells of this make is asked for by the part of the page that shows it.
-for (const part of ["layouts", "search", "stash", "table"]) {
+for (const part of ["layouts", "search", "stash", "table", "tune"]) {
   let waiting = 0;
   let last = 0;
   document.getElementById("events")?.addEventListener(`cut-${part}`, (event) => {

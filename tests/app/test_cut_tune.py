@@ -1,0 +1,112 @@
+"""Small changes that save cloth, in the cut room: tried, stopped, taken over as one step."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from tests.app.conftest import Window
+from tests.app.shared_window import as_at_first, shared_window
+
+from clothwise.app.jobs import cut_tune
+from clothwise.app.jobs.cut_tune import SmallChange, TuneOf, TuneShown
+from clothwise.app.rooms import cut_tune as room
+from clothwise.app.rooms.cut_works import Work
+from clothwise.components import read_make
+from clothwise.pattern.commands import read_documents
+
+ROOM = "/d/kiln-dress/m/view-a/cut"
+EXAMPLES = Path(__file__).parents[2] / "examples"
+
+
+@pytest.fixture(scope="module")
+def _one(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Window, Path]]:
+    folder = tmp_path_factory.mktemp("tune") / "designs"
+    folder.mkdir()
+    with shared_window(folder) as window:
+        yield window, folder / "kiln-dress" / "makes" / "view-a.yaml"
+
+
+@pytest.fixture
+def window(_one: tuple[Window, Path]) -> Window:
+    return as_at_first(_one[0])
+
+
+@pytest.fixture
+def make_file(_one: tuple[Window, Path]) -> Path:
+    return _one[1]
+
+
+def _job(design: str, make: str, folder: Path, *, search: bool = False) -> TuneShown:
+    documents = read_documents(EXAMPLES / design)
+    job = TuneOf(design, documents, make, str(folder), search=search)
+    return job.run(lambda share, message="", data=None: None, lambda: False)
+
+
+def test_each_small_change_is_tried_and_says_what_would_be_written(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(cut_tune, "SECONDS", 0)
+    monkeypatch.setattr(cut_tune, "LAYOUTS", 1)
+    shown = _job("kiln-dress", "makes/view-a.yaml", tmp_path)
+    words = {row.words: row for row in shown.rows}
+    shorter = words["0.5 cm less length"]
+    assert shorter.cloth == "Slate linen"
+    assert shorter.change.startswith("−")
+    assert shorter.fields == {"adjust.skirt_length": "-5mm"}
+    assert not words["0.5 cm more pocket width"].fields  # it saves nothing
+
+
+def test_a_search_says_what_it_would_write(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(cut_tune, "SECONDS", 0)
+    monkeypatch.setattr(cut_tune, "LAYOUTS", 1)
+    monkeypatch.setattr(cut_tune, "TRIES", 4)
+    shown = _job("kiln-dress", "makes/view-a.yaml", tmp_path, search=True)
+    assert "of Slate linen saved" in shown.sentences[0]
+    assert shown.fields
+    assert all(name.startswith("adjust.") for name in shown.fields)
+
+
+def test_a_design_without_limits_says_so(tmp_path: Path) -> None:
+    shown = _job("half-circle-skirt", "make.yaml", tmp_path)
+    assert "nothing to try" in shown.sentences[0]
+    assert not shown.fields
+
+
+def test_trials_begin_tell_how_far_they_are_and_are_stopped(window: Window) -> None:
+    part = window.part(f"{ROOM}/tuning")
+    assert "The design lets you change a little: flare, length, hem depth, pocket width" in part
+    begun = window.change(f"{ROOM}/tuning", how="most")
+    assert "Trying small changes" in begun.text
+    assert window.get(f"{ROOM}/tuning", headers={"accept": "application/json"}).json()["running"]
+    assert "Trying small changes of View A" in window.part("/ongoing?design=kiln-dress")
+    window.change(f"{ROOM}/cancel", what="tune")
+    assert "your make is as it was" in window.part(f"{ROOM}/tuning")
+    answer = window.change(f"{ROOM}/tuning", how="everything")
+    assert answer.status_code == 422
+
+
+def test_what_was_found_is_taken_over_in_one_step_and_left_again(
+    window: Window, make_file: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    row = SmallChange("0.5 cm less length", "Linen", "−1 cm", "0", "", {"adjust.hem_depth": "-5mm"})
+    fields = {"adjust.skirt_length": "-20mm", "adjust.hem_depth": "-10mm"}
+    found = TuneShown(("2 cm less length: 6 cm saved.",), (row,), (), fields)
+    work = Work("1", "", result=found, is_running=False)
+    answer = window.change(f"{ROOM}/tuning/take", base=window.head())
+    assert "nothing to take over" in answer.text
+    monkeypatch.setattr(room, "_latest", lambda request: work)
+    assert "Take this over" in window.part(f"{ROOM}/tuning")
+    answer = window.change(f"{ROOM}/tuning/take", base=window.head())
+    assert answer.status_code == 204, answer.text
+    assert read_make(make_file).make.adjust == {"skirt_length": "-20mm", "hem_depth": "-10mm"}
+    assert "skirt length -20mm" in window.part(f"{ROOM}/tuning")
+    window.change("/d/kiln-dress/undo", base=window.head())
+    assert not read_make(make_file).make.adjust
+    window.change(f"{ROOM}/tuning/take", row="0", base=window.head())
+    assert read_make(make_file).make.adjust == {"hem_depth": "-5mm"}
+    window.change(f"{ROOM}/tuning/take", away="yes", base=window.head())
+    assert not read_make(make_file).make.adjust
+    answer = window.change(f"{ROOM}/tuning/take", row="7", base=window.head())
+    assert answer.status_code == 422
