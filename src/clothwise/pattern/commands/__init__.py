@@ -3,7 +3,13 @@
 A command makes new documents of old ones; undo is the older documents (decision 0022).
 """
 
-from clothwise.pattern.commands.chart_commands import AddSize, RemoveSize, SetCells
+from clothwise.pattern.commands.body_commands import SetBody
+from clothwise.pattern.commands.chart_commands import (
+    AddSize,
+    MakeChartEditable,
+    RemoveSize,
+    SetCells,
+)
 from clothwise.pattern.commands.cloth_commands import (
     RemoveRemnant,
     SetFlaws,
@@ -45,6 +51,7 @@ from clothwise.pattern.commands.make_commands import (
 from clothwise.pattern.commands.parameter_commands import SetParameters
 from clothwise.pattern.commands.remnant_commands import CutFromRemnants
 from clothwise.pattern.commands.removal_commands import RemoveComponents
+from clothwise.pattern.commands.title_commands import SetTitles
 
 __all__ = [
     "EVERY_KEY",
@@ -55,6 +62,7 @@ __all__ = [
     "Command",
     "CutFromRemnants",
     "Documents",
+    "MakeChartEditable",
     "PaintCopies",
     "RemoveComponent",
     "RemoveComponents",
@@ -66,6 +74,7 @@ __all__ = [
     "Rename",
     "RenameComponent",
     "ReplaceFile",
+    "SetBody",
     "SetCells",
     "SetComponent",
     "SetDesign",
@@ -78,6 +87,7 @@ __all__ = [
     "SetPins",
     "SetRemnant",
     "SetStashFabric",
+    "SetTitles",
     "SwapComponent",
     "check_document_name",
     "command_from_data",

@@ -5,22 +5,32 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import ClassVar
 
 from clothwise.errors import CommandError, did_you_mean
 from clothwise.pattern.body_rows import measurement_of_heading
 from clothwise.pattern.commands.command import EVERY_KEY, Command, Touched
-from clothwise.pattern.commands.design_commands import plain_name
-from clothwise.pattern.commands.design_texts import document_text, with_text
-from clothwise.pattern.commands.documents import Documents, is_sheet
+from clothwise.pattern.commands.design_texts import (
+    design_of,
+    document_text,
+    with_design_value,
+    with_text,
+)
+from clothwise.pattern.commands.documents import (
+    DESIGN_DOCUMENT,
+    Documents,
+    check_document_name,
+    is_sheet,
+)
 from clothwise.pattern.csv_table import CsvTable, parse_csv_table
 from clothwise.pattern.measurements import MEASUREMENTS
+from clothwise.pattern.plain_names import plain_name
 from clothwise.pattern.quantity import QuantityKind
-from clothwise.pattern.size_chart import MAX_SIZES, parse_size_chart
+from clothwise.pattern.size_chart import MAX_SIZES, format_size_chart, parse_size_chart
 from clothwise.units import LengthUnit
 
-__all__ = ["AddSize", "RemoveSize", "SetCells"]
+__all__ = ["AddSize", "MakeChartEditable", "RemoveSize", "SetCells"]
 
 _SUFFIXES = {LengthUnit.MILLIMETER: "mm", LengthUnit.INCH: "in", LengthUnit.CENTIMETER: "cm"}
 
@@ -117,6 +127,47 @@ class RemoveSize(Command):
         sheet = _Sheet.of(before, self.chart)
         sheet.remove(self.size)
         return sheet.saved(before)
+
+
+@dataclass(frozen=True)
+class MakeChartEditable(Command):
+    """Write the size chart that a spreadsheet holds as CSV, and let the design use that.
+
+    The spreadsheet stays beside it and is read no more.
+
+    Attributes:
+        chart: the spreadsheet, such as `sizes.xlsx`.
+    """
+
+    kind: ClassVar[str] = "make-chart-editable"
+    chart: str
+
+    @property
+    def words(self) -> str:
+        return f"the size chart of {self.chart} can be edited from now on"
+
+    @property
+    def touches(self) -> frozenset[Touched]:
+        return frozenset({(DESIGN_DOCUMENT, "size_chart")})
+
+    def apply(self, before: Documents) -> dict[str, str]:
+        design = design_of(before)
+        if design.size_chart != self.chart or not is_sheet(self.chart):
+            raise CommandError(
+                f"{self.chart[:60]} is no spreadsheet that the design takes its sizes from",
+                where=DESIGN_DOCUMENT,
+                how_much=f"its chart is {design.size_chart[:60]}",
+                what_to_do="Load the page anew: the chart may be editable already.",
+            )
+        chart = parse_size_chart(document_text(before, self.chart), file=self.chart)
+        stem = self.chart.rpartition(".")[0]
+        names = (f"{stem}.csv", *(f"{stem}-{number}.csv" for number in range(2, 100)))
+        name = next(each for each in names if each not in before)
+        check_document_name(name)
+        after = with_text(before, name, format_size_chart(chart))
+        return with_design_value(
+            after, replace(design, size_chart=name), "$.size_chart", self.chart, name
+        )
 
 
 class _Sheet:
