@@ -163,8 +163,14 @@ def test_a_drawn_line_is_shown_and_waits_for_a_yes(still: Window) -> None:
 @pytest.mark.parametrize(
     ("fields", "words"),
     [
-        ({"what": "edge", "piece": "skirt-back", "edge": "side", "share": 0.5}, "reshape"),
-        ({"what": "dart-point", "piece": "skirt-back", "dart": "waist-dart"}, "dart point"),
+        (
+            {"what": "edge", "piece": "skirt-back", "edge": "side", "share": 0.5},
+            "drew the side of the skirt back anew",
+        ),
+        (
+            {"what": "dart-point", "piece": "skirt-back", "dart": "waist-dart"},
+            "moved the point of the waist dart of",
+        ),
     ],
 )
 def test_what_is_dragged_is_kept_when_let_go(
@@ -220,7 +226,7 @@ def test_what_cannot_be_meant_is_refused_in_four_parts(still: Window, sent: str)
 def test_a_tape_measures_in_the_unit_that_is_liked(still: Window) -> None:
     place = {"view": "A", "piece": "skirt-front", "from": "-20,-400", "to": "280,-400"}
     words = still.get("/d/kiln-dress/tape", params=place).json()["words"]
-    assert words.endswith("straight, from front edge to side")
+    assert words.endswith("straight, from the front edge to the side")
     assert "cm" in words
     assert still.get("/d/kiln-dress/tape", params={**place, "to": "here"}).status_code == 422
 

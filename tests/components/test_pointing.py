@@ -165,7 +165,7 @@ def test_an_end_slides_out_beyond_its_corner() -> None:
 
 
 def test_a_fold_and_a_leg_are_not_dragged() -> None:
-    for edge, says in (("center", "fold"), ("waist-dart-in", "leg of a dart")):
+    for edge, says in (("center", "fold"), ("waist-dart-in", "leg of the")):
         with pytest.raises(ComponentError, match=says):
             reshaped_by(kiln().design, drafted, "skirt-back", edge, 0.5, Point(0.0, 0.0))
 
@@ -248,10 +248,10 @@ def test_a_tape_measures_along_an_edge_and_across() -> None:
     first, last = side.point_at(100.0), side.point_at(500.0)
     along = line_measured(pattern(), "skirt-front", first + (last - first).unit.left * 3, last)
     assert along.along_mm == pytest.approx(400.0, abs=0.5)
-    assert along.words.startswith("40 cm along side")
+    assert along.words.startswith("40 cm along the side")
     across = line_measured(pattern(), "skirt-front", Point(-20.0, -400.0), Point(280.0, -400.0))
     assert across.along_mm is None
-    assert across.words.endswith("from front edge to side")
+    assert across.words.endswith("from the front edge to the side")
     free = line_measured(pattern(), "skirt-front", Point(100.0, -200.0), Point(130.0, -240.0))
     assert (free.straight_mm, free.words) == (pytest.approx(50.0), "5 cm straight")
 

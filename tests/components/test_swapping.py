@@ -51,7 +51,9 @@ def test_what_names_pieces_that_are_gone_goes_too(kiln_dress: Documents) -> None
     documents = AddEdit("notch", notch, name="here").apply(documents)
     command = swapping(documents, "skirt", "gored-skirt")
     assert command.gone == ("skirt-back", "skirt-front")
-    assert command.told(documents).endswith("without length, edit here, limit skirt_length")
+    assert command.told(documents).endswith(
+        "without length, the edit here, the limit of skirt length"
+    )
     after = command.apply(documents)
     check_change(documents, after)
     make = open_make(after, "makes/view-a.yaml").make

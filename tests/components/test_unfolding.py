@@ -95,7 +95,7 @@ def test_an_early_edit_waits_for_the_unfolding_before_it() -> None:
     one = ("reshape", {"piece": "skirt", "edge": "hem-left", "through": "50% 10mm"})
     assert drafted(parts, edits=(both, *unfold("skirt"))).findings == ()
     (lost,) = drafted(parts, edits=(one, *unfold("skirt"))).findings
-    assert "edit-1" in lost.message
+    assert "edit 1" in lost.message
     assert drafted(parts, edits=(*unfold("skirt"), one)).findings == ()
 
 

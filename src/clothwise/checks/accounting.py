@@ -20,6 +20,7 @@ from clothwise.pattern import (
     Use,
     runs_of,
 )
+from clothwise.pattern.first_letter import raised
 
 
 def edges_accounted_for(derived: Derived) -> Iterator[Finding]:
@@ -66,7 +67,7 @@ def _unused(derived: Derived, edge: EdgeRef, missing: list[Side], partly: bool) 
     return Finding(
         code="EDGE-UNUSED",
         severity=Severity.ERROR,
-        message=f"Nothing is done with the edge {edge_words(derived.pattern, edge)}{side}: it "
+        message=f"Nothing is done with {edge_words(derived.pattern, edge)}{side}: it "
         "lies on no fold, and no seam, finish or placement takes it.",
         remedy="Sew it to something, hem or bind it, or put it on the fold.",
         piece=edge.piece,
@@ -81,7 +82,7 @@ def _twice(derived: Derived, edge: EdgeRef, users: tuple[str, ...]) -> Finding:
     return Finding(
         code="EDGE-TWICE",
         severity=Severity.ERROR,
-        message=f"The edge {edge_words(derived.pattern, edge)} is used more than once: by "
+        message=f"{raised(edge_words(derived.pattern, edge))} is used more than once: by "
         f"{' and by '.join(users)}.",
         remedy="Sew all layers in one seam, or take the edge out of one of them.",
         piece=edge.piece,

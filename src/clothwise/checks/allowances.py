@@ -25,6 +25,8 @@ from clothwise.pattern import (
     Use,
     runs_of,
 )
+from clothwise.pattern.first_letter import raised
+from clothwise.pattern.plain_names import edge_called
 
 ALLOWANCE_TOLERANCE_MM = 0.05
 """Joined edges carry equal allowances (A09: difference 0); what is left is rounding."""
@@ -55,8 +57,8 @@ def _on_fold(derived: Derived, edge: EdgeRef, own: float) -> Finding:
     return Finding(
         code="ALLOWANCE-UNEQUAL",
         severity=Severity.ERROR,
-        message=f"{edge_words(derived.pattern, edge)} has an allowance of {mm(own)}, but lies on "
-        "the fold.",
+        message=f"{raised(edge_words(derived.pattern, edge))} has an allowance of {mm(own)}, "
+        "but lies on the fold.",
         remedy="Give an edge on the fold no allowance.",
         piece=edge.piece,
         edge=edge.edge,
@@ -77,8 +79,8 @@ def _unequal(derived: Derived, use: Use, edge: EdgeRef, own: float) -> Finding:
     return Finding(
         code="ALLOWANCE-UNEQUAL",
         severity=Severity.ERROR,
-        message=f"{edge_words(derived.pattern, edge)} has an allowance of {mm(own)}, but is "
-        f"{word} with {mm(use.allowance_mm)} ({use.title}).",
+        message=f"{raised(edge_words(derived.pattern, edge))} has an allowance of {mm(own)}, "
+        f"but is {word} with {mm(use.allowance_mm)} ({use.title}).",
         remedy="Give all edges that are sewn together the same allowance.",
         piece=edge.piece,
         edge=edge.edge,
@@ -113,7 +115,7 @@ def _impossible(derived: Derived, piece: Piece, error: GeometryError) -> Finding
         code="CUT-IMPOSSIBLE",
         severity=Severity.ERROR,
         message=f"{piece.title} has no cutting line"
-        + (f" along its edge {edge}" if edge else "")
+        + (f" along its {edge_called(piece, edge)}" if edge else "")
         + f": {error.problem}.",
         remedy=error.what_to_do or "Use a smaller allowance.",
         piece=piece.name,

@@ -20,6 +20,7 @@ from clothwise.pattern import (
     Severity,
 )
 from clothwise.pattern.mark import LOOP_BUTTON, SHOW_BUTTON
+from clothwise.pattern.plain_names import edge_of
 
 EDGE_SHARE, LEAST_EDGE_SHARE = 0.75, 0.5
 """From the middle of a button to the edge: at least 3/4 of its diameter (F07), or, by a weaker
@@ -196,8 +197,8 @@ def _near_edge(piece: Piece, edge: str, button: Mark, distance: float, share: fl
     return Finding(
         code="BUTTON-EDGE",
         severity=Severity.ERROR if over else Severity.WARNING,
-        message=f"A button of {mm(button.size_mm)} lies {mm(distance)} from the edge {edge} of "
-        f"{piece.title}{', so that it stands over it' if over else ''}.",
+        message=f"A button of {mm(button.size_mm)} lies {mm(distance)} from the "
+        f"{edge_of(piece, edge)}{', so that it stands over it' if over else ''}.",
         remedy="Widen the button stand, move the button, or take smaller buttons.",
         piece=piece.name,
         edge=edge,

@@ -27,7 +27,9 @@ from clothwise.pattern import (
     Side,
     Sides,
 )
+from clothwise.pattern.first_letter import raised
 from clothwise.pattern.junctions import end_corner, start_corner
+from clothwise.pattern.plain_names import edge_of
 
 CORNER_TOLERANCE_RAD = math.radians(3)
 """Joined angles add to 180 degrees within this (G07, common practice)."""
@@ -387,8 +389,8 @@ def _slanted(piece: Piece, edge: str, center: str, angle: float, at: Point) -> F
     return Finding(
         code="CENTER-ANGLE",
         severity=Severity.ERROR,
-        message=f"{edge} of {piece.title} meets {center} at {degrees(angle)}: opened out, it has "
-        "a point or a dip there.",
+        message=f"The {edge_of(piece, edge)} meets {center} at {degrees(angle)}: opened out, it "
+        "has a point or a dip there.",
         remedy="Draw it square to the center; if the point is meant, declare it.",
         piece=piece.name,
         edge=edge,
@@ -399,7 +401,7 @@ def _slanted(piece: Piece, edge: str, center: str, angle: float, at: Point) -> F
 
 
 def _missed(derived: Derived, intended: IntendedCorner, angle: float, at: Point) -> Finding:
-    words = edge_words(derived.pattern, intended.line)
+    words = raised(edge_words(derived.pattern, intended.line))
     return _declared(
         intended,
         f"{words} is meant to have a corner ({intended.why}), but has {degrees(angle)} there.",
@@ -410,7 +412,7 @@ def _missed(derived: Derived, intended: IntendedCorner, angle: float, at: Point)
 
 
 def _nowhere(derived: Derived, intended: IntendedCorner, at: Point) -> Finding:
-    words = edge_words(derived.pattern, intended.line)
+    words = raised(edge_words(derived.pattern, intended.line))
     where = "at its end" if intended.at_mm is None else f"{mm(intended.at_mm)} along it"
     return _declared(
         intended,

@@ -9,6 +9,7 @@ from clothwise.checks.derived import Derived
 from clothwise.checks.texts import mm
 from clothwise.geometry import Point
 from clothwise.pattern import Dart, Finding, Piece, Severity
+from clothwise.pattern.plain_names import edge_called, piece_called
 
 LEG_TOLERANCE_MM = 0.5
 """Dart legs agree within this (D06; the tolerance is our own choice)."""
@@ -50,7 +51,7 @@ def dart_legs(derived: Derived) -> Iterator[Finding]:
                 Severity.ERROR,
                 f"One leg of the {dart.name} of {piece.title} is {mm(abs(gap))} longer than the "
                 f"other: {mm(one.length)} and {mm(two.length)}.",
-                f"Shorten the leg {longer}, or true the mouth of the dart.",
+                f"Shorten the {edge_called(piece, longer)}, or true the mouth of the dart.",
                 mm(abs(gap)),
                 f"at most {mm(LEG_TOLERANCE_MM)}",
                 piece.edge(longer).start if gap < 0 else piece.edge(longer).end,
@@ -89,7 +90,8 @@ def dart_points(derived: Derived) -> Iterator[Finding]:
                 dart,
                 "DART-POINT",
                 Severity.ERROR,
-                f"The {dart.name} of {piece.title} ends {mm(distance)} from the edge {edge}.",
+                f"The {dart.name} of the {piece_called(piece)} ends {mm(distance)} from the "
+                f"{edge_called(piece, edge)}.",
                 "Shorten the dart, or move its point inward.",
                 mm(distance),
                 f"at least {mm(LEAST_FROM_EDGE_MM)}",

@@ -21,6 +21,7 @@ from clothwise.checks.fair_lines import Lines, needed_bends
 from clothwise.checks.texts import degrees, edge_words, listed, mm
 from clothwise.geometry import SAMPLE_STEP_MM, Comb, Kink, Line, Path, Point, combs, kinks
 from clothwise.pattern import EdgeRef, Finding, Severity
+from clothwise.pattern.first_letter import raised
 
 KINK_RAD = math.radians(1)
 """A joint inside an edge that turns by more is a kink: a third of what is allowed across a seam,
@@ -187,7 +188,7 @@ def _kink(derived: Derived, edge: EdgeRef, path: Path, kink: Kink) -> Finding:
     return Finding(
         code="CURVE-KINK",
         severity=Severity.WARNING,
-        message=f"{edge_words(derived.pattern, edge)} has a kink of "
+        message=f"{raised(edge_words(derived.pattern, edge))} has a kink of "
         f"{degrees(abs(kink.turn_rad))}, {mm(kink.at_mm)} from its start.",
         remedy="Let the line run through without a jump of direction, or declare the corner if it "
         "is meant.",
@@ -204,7 +205,7 @@ def _spike(derived: Derived, edge: EdgeRef, at: Point, excess_rad: float) -> Fin
     return Finding(
         code="CURVE-SPIKE",
         severity=Severity.WARNING,
-        message=f"{edge_words(derived.pattern, edge)} turns at one place by "
+        message=f"{raised(edge_words(derived.pattern, edge))} turns at one place by "
         f"{degrees(excess_rad)} more than beside it.",
         remedy="Spread the bend over a longer stretch of the line.",
         piece=edge.piece,
@@ -225,7 +226,7 @@ def _bump(
     other: EdgeRef | None = None,
     crossed: str = "",
 ) -> Finding:
-    words = edge_words(derived.pattern, edge)
+    words = raised(edge_words(derived.pattern, edge))
     if other is not None:
         words += f" runs on into {edge_words(derived.pattern, other)} across the {crossed} and"
     most = max(BUMP_MM, BUMP_SHARE * width_mm) * (1 if other is None else 2)
@@ -248,7 +249,7 @@ def _wiggle(derived: Derived, stretch: _Stretch, count: int, allowed: int) -> Fi
     return Finding(
         code="CURVE-WIGGLE",
         severity=Severity.WARNING,
-        message=f"{edge_words(derived.pattern, stretch.edge)} changes the side it bends to "
+        message=f"{raised(edge_words(derived.pattern, stretch.edge))} changes the side it bends to "
         f"{_times(count)}; from its ends and its height {_times(allowed)} would do.",
         remedy="Draw it with fewer points, or take out the bend that nobody needs.",
         piece=stretch.edge.piece,

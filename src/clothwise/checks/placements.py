@@ -23,6 +23,7 @@ from clothwise.pattern import (
     Placement,
     Severity,
 )
+from clothwise.pattern.plain_names import edge_of
 
 LEAST_AREA_MM2 = 1.0
 """Overlaps smaller than this come from flattening curves."""
@@ -96,8 +97,8 @@ def _beyond_edge(derived: Derived, placement: Placement, host: Piece, off: Polyg
     return Finding(
         code="PLACEMENT-EDGE",
         severity=Severity.ERROR,
-        message=f"{_title(derived, placement)} reaches {mm(away[number])} beyond the edge {edge} "
-        f"of {host.title}.",
+        message=f"{_title(derived, placement)} reaches {mm(away[number])} beyond the "
+        f"{edge_of(host, edge)}.",
         remedy="Move it inward, or make it smaller.",
         piece=host.name,
         edge=edge,

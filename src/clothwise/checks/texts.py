@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from clothwise.geometry import Point
 from clothwise.pattern import EdgeRef, Pattern, Run
+from clothwise.pattern.plain_names import edge_of
 from clothwise.units import format_angle, format_cm, format_mm
 
 
@@ -30,8 +31,8 @@ def titles(pattern: Pattern, run: Run) -> str:
 
 
 def edge_words(pattern: Pattern, edge: EdgeRef) -> str:
-    """Return an edge in words: `waist-side of Bodice front`."""
-    return f"{edge.edge} of {pattern.piece(edge.piece).title}"
+    """Return an edge in words: `the waist side of the bodice front`."""
+    return f"the {edge_of(pattern.piece(edge.piece), edge.edge)}"
 
 
 def listed(words: Iterable[str]) -> str:

@@ -20,6 +20,7 @@ from clothwise.checks.lengths import LENGTH_TOLERANCE_MM, wanted_length
 from clothwise.checks.texts import titles
 from clothwise.errors import Misuse, did_you_mean
 from clothwise.pattern import NotchKind, Pattern, Run, Seam, Spot
+from clothwise.pattern.plain_names import edge_of
 
 STEP_MM = 25.0
 """The longest way between two stops; our own choice: about two fingers."""
@@ -187,7 +188,7 @@ def _joints(
             if not 0 < at < side.length_mm:
                 continue
             other = _carried(at, pairs, number)
-            words = f"{after.edge} of {pattern.piece(after.piece).title}"
+            words = edge_of(pattern.piece(after.piece), after.edge)
             here = (at, other) if number == 0 else (other, at)
             yield _Place(StopKind.JOINT, words, *here)
 

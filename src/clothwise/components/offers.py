@@ -15,8 +15,11 @@ from clothwise.components.design_check import parameter_faults
 from clothwise.components.drafting import component_of, draft
 from clothwise.components.evaluation import ParameterError, ParameterFault
 from clothwise.components.family import Family
+from clothwise.components.kept_values import kept_values
 from clothwise.components.parameter import Parameter, ParameterKind
+from clothwise.components.refusal_words import in_words
 from clothwise.components.registry import component_class, kinds
+from clothwise.components.stale_names import StaleName, existing_choice, stale_names
 from clothwise.errors import ClothwiseError
 from clothwise.pattern.commands import AddComponent, Command, RemoveComponents, SwapComponent
 from clothwise.pattern.commands.belonging import Leaving
@@ -25,6 +28,8 @@ from clothwise.pattern.document.value import Choices, Requirement, Value, leaves
 from clothwise.pattern.finding import Finding, Severity
 from clothwise.pattern.measurements import Body
 from clothwise.pattern.pattern import Pattern
+from clothwise.pattern.plain_names import lost_called, plain_name
+from clothwise.units import LengthUnit
 
 __all__ = [
     "Fitting",
@@ -67,6 +72,8 @@ class Offer:
         refused: why it does not go together with the rest, without a period.
         remedy: what could be done about that, in whole sentences.
         notes: what else comes of it, in whole sentences.
+        there: options, and the choice of each, with which the design has it already.
+        names: of views and choices that speak of what it takes the place of.
     """
 
     kind: str
@@ -74,6 +81,8 @@ class Offer:
     refused: str = ""
     remedy: str = ""
     notes: tuple[str, ...] = ()
+    there: tuple[tuple[str, str], ...] = ()
+    names: tuple[StaleName, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -113,6 +122,7 @@ class Fitting:
         choices: one for every option.
         judge: finds what is wrong.
         base: the body for which the values of the design must be right; None for `body`.
+        unit: in which lengths are told; None for that of the design.
     """
 
     design: Design
@@ -120,6 +130,7 @@ class Fitting:
     choices: Choices
     judge: Judge
     base: Body | None = None
+    unit: LengthUnit | None = None
 
     @cached_property
     def pattern(self) -> Pattern | None:
@@ -196,6 +207,11 @@ class Fitting:
             ),
         ]
 
+    def refusal(self, kind: str, what: str, remedy: str) -> Offer:
+        """Return an offer that is refused, in words."""
+        refused, way = (in_words(each, self.design, self.pattern) for each in (what, remedy))
+        return Offer(kind, refused=refused, remedy=way)
+
     def where_it_is(self, name: str) -> Fitting:
         """Return a fitting with choices for which a component is there, these if it can be."""
         when = self.design.component(name).when
@@ -247,6 +263,7 @@ def swap(on: Fitting, name: str, kind: str) -> Offer:
         ComponentError: there is no such kind.
     """
     entry = on.design.component(name)
+    there = existing_choice(on.design, entry, kind)
     try:
         without = _unfit(entry, component_class(kind))
         tried, without = _fitted(on, entry, kind, without)
@@ -255,11 +272,23 @@ def swap(on: Fitting, name: str, kind: str) -> Offer:
         changed = _exchanged(leaving, entry.name, kind)
         notes = on.refuse_wrong(on.tried(changed))
     except _Refused as refused:
-        return Offer(kind, refused=refused.what, remedy=refused.remedy)
+        return replace(on.refusal(kind, refused.what, refused.remedy), there=there)
     except ParameterError as error:
-        return _with_wrong_parameters(kind, error)
-    told = [*_told_lost(kind, without, leaving.lost), *notes, *_told_failing(on, changed)]
-    return Offer(kind, SwapComponent(entry.name, kind, without, gone), notes=tuple(told))
+        return replace(_with_wrong_parameters(on, kind, error), there=there)
+    kept = kept_values(changed, on.body, on.choices, name, on.unit or on.design.unit)
+    told = [
+        *kept,
+        *_told_lost(kind, without, leaving.lost),
+        *(in_words(note, on.design, on.pattern) for note in notes),
+        *(in_words(each, on.design, on.pattern) for each in _told_failing(on, changed)),
+    ]
+    return Offer(
+        kind,
+        SwapComponent(entry.name, kind, without, gone),
+        notes=tuple(told),
+        there=there,
+        names=stale_names(on.design, entry, kind),
+    )
 
 
 def additions(on: Fitting, family: Family) -> Iterator[Offer]:
@@ -299,9 +328,11 @@ def removal(on: Fitting, name: str) -> Removal:
         if on.pattern is not None:
             notes = tuple(_after_removal(on, rest))
     except _Refused as refused:
-        return Removal(_ordered(on.design, names), None, (), refused.what, refused.remedy)
+        said = on.refusal("", refused.what, refused.remedy)
+        return Removal(_ordered(on.design, names), None, (), said.refused, said.remedy)
     found = _ordered(on.design, names)
-    words = tuple(_lost_words(each) for each in lost)
+    words = tuple(map(lost_called, lost))
+    notes = tuple(in_words(note, on.design, on.pattern) for note in notes)
     return Removal(found, RemoveComponents(found), words, notes=notes)
 
 
@@ -421,10 +452,11 @@ def _added(on: Fitting, command: AddComponent) -> Offer:
             for way, _, what in on.failing(changed):
                 raise _Refused(f"with {way}: {what}")
     except _Refused as refused:
-        return Offer(kind, refused=refused.what, remedy=refused.remedy)
+        return on.refusal(kind, refused.what, refused.remedy)
     except ParameterError as error:
-        return _with_wrong_parameters(kind, error)
-    return Offer(kind, command, notes=tuple(notes))
+        return _with_wrong_parameters(on, kind, error)
+    told = tuple(in_words(note, on.design, on.pattern) for note in notes)
+    return Offer(kind, command, notes=told)
 
 
 def _beside(on: Fitting, changed: Design, kind: str) -> list[str]:
@@ -575,31 +607,21 @@ def _refuse_used(leaving: Leaving, what: str) -> None:
         raise _Refused(_what(error), error.what_to_do) from error
 
 
-def _with_wrong_parameters(kind: str, error: ParameterError) -> Offer:
+def _with_wrong_parameters(on: Fitting, kind: str, error: ParameterError) -> Offer:
     fault = error.faults[0]
-    return Offer(kind, refused=fault.problem, remedy=fault.remedy)
+    return on.refusal(kind, fault.problem, fault.remedy)
 
 
 def _told_lost(kind: str, without: tuple[str, ...], lost: tuple[str, ...]) -> Iterator[str]:
     known = component_class(kind).parameters()
-    useless = ", ".join(_plain(each) for each in without if each not in known)
-    unsuited = ", ".join(_plain(each) for each in without if each in known)
+    useless = ", ".join(plain_name(each) for each in without if each not in known)
+    unsuited = ", ".join(plain_name(each) for each in without if each in known)
     if useless:
         yield f"It has no use for {useless}: what was said about that is left out."
     if unsuited:
         yield f"What was said about {unsuited} does not suit it: that becomes as usual."
     if lost:
-        yield f"With the old one goes {', '.join(_lost_words(each) for each in lost)}."
-
-
-def _lost_words(text: str) -> str:
-    """Return `limit skirt_length` as `the limit of skirt length`."""
-    what, _, name = text.partition(" ")
-    return f"the limit of {_plain(name)}" if what == "limit" else f"the {what} {name}"
-
-
-def _plain(name: str) -> str:
-    return name.replace("_", " ")
+        yield f"With the old one goes {', '.join(lost_called(each) for each in lost)}."
 
 
 def _what(error: ClothwiseError) -> str:

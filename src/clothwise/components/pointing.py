@@ -14,6 +14,7 @@ from typing import Any, TypeAlias
 
 import shapely
 
+from clothwise.components.edits.darts import place_of_dart
 from clothwise.components.edits.places import dart_key, dart_named, edge_named, piece_named
 from clothwise.components.evaluation import class_of, evaluate
 from clothwise.errors import ComponentError
@@ -24,6 +25,7 @@ from clothwise.pattern.document.value import Choices
 from clothwise.pattern.measurements import Body
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Dart, Piece
+from clothwise.pattern.plain_names import edge_called, edge_of, piece_called, plain_name
 from clothwise.units import LengthUnit, format_length
 
 __all__ = [
@@ -33,6 +35,7 @@ __all__ = [
     "dart_point_moved_by",
     "end_slid_by",
     "line_measured",
+    "place_called",
     "pocket_moved_by",
     "reshaped_by",
     "split_by",
@@ -110,7 +113,13 @@ class Measured:
 
 
 def split_by(
-    pattern: Pattern, piece_name: str, start: Point, end: Point, *, reach_mm: float = REACH_MM
+    pattern: Pattern,
+    piece_name: str,
+    start: Point,
+    end: Point,
+    *,
+    reach_mm: float = REACH_MM,
+    unit: LengthUnit = LengthUnit.CENTIMETER,
 ) -> Pointed:
     """The split that a line drawn across a piece means.
 
@@ -121,10 +130,13 @@ def split_by(
         ComponentError: the line does not cross the piece, or it crosses a dart.
     """
     piece = piece_named(pattern, piece_name)
-    first, last = _line_ends(piece, start, end, reach_mm)
+    first, last = (
+        replace(each, words=each.said(piece, unit))
+        for each in _line_ends(piece, start, end, reach_mm)
+    )
     if first == last:
         raise _pointless(piece, "the line ends where it begins", "Draw it from edge to edge.")
-    words = f"Splits the {piece.title.lower()} from {first.words} to {last.words}"
+    words = f"Splits the {piece_called(piece)} from {first.words} to {last.words}"
     parameters = {"piece": piece.name, "from": first.name, "to": last.name}
     if first.at:
         parameters["from_at"] = first.at
@@ -146,7 +158,14 @@ class _End:
     name: str
     at: str
     point: Point
-    words: str
+    words: str = ""
+    at_mm: float = 0.0
+
+    def said(self, piece: Piece, unit: LengthUnit) -> str:
+        """Where it is, in words."""
+        if self.words:
+            return self.words
+        return f"{place_called(piece, self.name, self.at_mm, unit)}, {self.at} of it"
 
 
 def _line_ends(piece: Piece, start: Point, end: Point, reach_mm: float) -> tuple[_End, _End]:
@@ -220,7 +239,7 @@ def _edge_end(piece: Piece, edge: str, at_mm: float) -> _End:
     elif at_mm > path.length - CORNER_MM:
         at_mm = path.length
     at = _share(at_mm / path.length)
-    return _End(edge, at, path.point_at(at_mm), f"{at} of {_called(edge)}")
+    return _End(edge, at, path.point_at(at_mm), at_mm=at_mm)
 
 
 def _dart_end(piece: Piece, dart: Dart) -> _End:
@@ -237,7 +256,14 @@ def _dart_at(piece: Piece, point: Point, reach_mm: float) -> Dart | None:
 
 
 def reshaped_by(
-    design: Design, drafted: Drafted, piece_name: str, edge: str, share: float, to: Point
+    design: Design,
+    drafted: Drafted,
+    piece_name: str,
+    edge: str,
+    share: float,
+    to: Point,
+    *,
+    unit: LengthUnit = LengthUnit.CENTIMETER,
 ) -> Pointed:
     """The reshaping that dragging a place of an edge means.
 
@@ -251,6 +277,7 @@ def reshaped_by(
         edge: the edge.
         share: which place of the edge was dragged, from its start.
         to: where to.
+        unit: in which lengths are told.
 
     Raises:
         ComponentError: the piece has no such edge, or it cannot be dragged there.
@@ -267,12 +294,21 @@ def reshaped_by(
     moves[place] = by_mm
     through = ", ".join(f"{_share(each)} {_mm(by)}" for each, by in sorted(moves.items()))
     side = "outward" if by_mm >= 0 else "inward"
-    words = f"Draws {_called(edge)} of the {piece.title.lower()} anew, {abs(by_mm):g} mm {side}"
-    return _reshape(piece, edge, before, {"through": through}, f"{words} at {_share(place)}")
+    where = place_called(piece, edge, place * path.length, unit)
+    by = format_length(abs(by_mm), unit)
+    words = f"Draws an edge of the {piece_called(piece)} anew: {where}, {by} {side}"
+    return _reshape(piece, edge, before, {"through": through}, words)
 
 
 def end_slid_by(
-    design: Design, drafted: Drafted, piece_name: str, edge: str, end: str, to: Point
+    design: Design,
+    drafted: Drafted,
+    piece_name: str,
+    edge: str,
+    end: str,
+    to: Point,
+    *,
+    unit: LengthUnit = LengthUnit.CENTIMETER,
 ) -> Pointed:
     """The reshaping that dragging an end of an edge means: it slides along the neighboring edge.
 
@@ -283,6 +319,7 @@ def end_slid_by(
         edge: the edge.
         end: `start` or `end`.
         to: where it was dragged to.
+        unit: in which lengths are told.
 
     Raises:
         ComponentError: the piece has no such edge, or its end cannot slide.
@@ -300,8 +337,8 @@ def end_slid_by(
         at_mm = min((to - way.start).dot(way.start_tangent), 0.0)
     by_mm = _stepped(min(max(at_mm, -MOST_SLIDE_MM), MOST_SLIDE_MM))
     words = (
-        f"Slides the {end} of {_called(edge)} of the {piece.title.lower()} "
-        f"{abs(by_mm):g} mm {'along' if by_mm >= 0 else 'beyond'} {_called(neighbor)}"
+        f"Slides an end of the {edge_of(piece, edge)} {format_length(abs(by_mm), unit)} "
+        f"{'along' if by_mm >= 0 else 'beyond'} the {edge_called(piece, neighbor)}"
     )
     return _reshape(piece, edge, before, {f"{end}_slides": _mm(by_mm)}, words)
 
@@ -320,11 +357,11 @@ def _unshaped(
     if edge_named(piece, edge) == piece.fold_edge:
         raise _pointless(
             piece,
-            f"{_called(edge)} lies on the fold, which is straight",
-            "Draw both halves first, with the edit `unfold`.",
+            f"the {edge_called(piece, edge)} lies on the fold, which is straight",
+            "Open the piece out first: Edits, Add an edit, Open out a piece cut on the fold.",
         )
     if piece.dart_of_leg(edge):
-        raise _pointless(piece, f"{_called(edge)} is a leg of a dart", "Drag the dart's point.")
+        raise _pointless(piece, f"this is the {edge_called(piece, edge)}", "Drag the dart's point.")
     return before, piece
 
 
@@ -393,7 +430,14 @@ def _length_in_mm(text: str) -> float:
 # Darts
 
 
-def dart_moved_by(pattern: Pattern, piece_name: str, dart_name: str, to: Point) -> Pointed:
+def dart_moved_by(
+    pattern: Pattern,
+    piece_name: str,
+    dart_name: str,
+    to: Point,
+    *,
+    unit: LengthUnit = LengthUnit.CENTIMETER,
+) -> Pointed:
     """The move that turning the open end of a dart about its point means.
 
     The dart opens where the way from its point through the place that was dragged to leaves the
@@ -424,13 +468,17 @@ def dart_moved_by(pattern: Pattern, piece_name: str, dart_name: str, to: Point) 
     if edge == piece.fold_edge:
         raise _pointless(
             piece,
-            f"{_called(edge)} lies on the fold, where no dart can open",
-            "Drag it to another edge, or draw both halves first, with the edit `unfold`.",
+            f"the {edge_called(piece, edge)} lies on the fold, where no dart can open",
+            "Drag it to another edge, or open the piece out first: Edits, Add an edit, Open out a "
+            "piece cut on the fold.",
         )
     length = piece.edge(edge).length
     clear = min(CLEAR_OF_CORNER_MM, length / 2)
-    at = _share(min(max(at_mm, clear), length - clear) / length)
-    words = f"Moves the {dart.name} of the {piece.title.lower()} to {at} of {_called(edge)}"
+    at_mm = min(max(at_mm, clear), length - clear)
+    at = _share(at_mm / length)
+    where = f"{place_called(piece, edge, at_mm, unit)}, {at} of it"
+    way = f"from the {place_of_dart(piece, dart)} to {where}"
+    words = f"Moves the {dart.name} of the {piece_called(piece)} {way}"
     parameters = {"piece": piece.name, "dart": dart_key(dart), "to": edge, "to_at": at}
     return Pointed("move-dart", parameters, words=words)
 
@@ -450,7 +498,13 @@ def _is_between_legs(piece: Piece, dart: Dart, at: Point) -> bool:
 
 
 def dart_point_moved_by(
-    design: Design, pattern: Pattern, piece_name: str, dart_name: str, to: Point
+    design: Design,
+    pattern: Pattern,
+    piece_name: str,
+    dart_name: str,
+    to: Point,
+    *,
+    unit: LengthUnit = LengthUnit.CENTIMETER,
 ) -> Pointed:
     """How much longer or shorter a dart becomes when its point is dragged along its middle.
 
@@ -467,7 +521,8 @@ def dart_point_moved_by(
         by_mm += _length_in_mm(str(before.parameters["by"]))
     name = before.name if before else ""
     how = "longer" if by_mm >= 0 else "shorter"
-    words = f"Makes the {dart.name} of the {piece.title.lower()} {abs(by_mm):g} mm {how}"
+    by = format_length(abs(by_mm), unit)
+    words = f"Makes the {dart.name} of the {piece_called(piece)} {by} {how}"
     parameters = {"piece": piece.name, "dart": dart_key(dart), "by": _mm(by_mm)}
     return Pointed("dart-point", parameters, name, words)
 
@@ -500,6 +555,8 @@ def pocket_moved_by(
     component: str,
     piece_name: str,
     to: Point,
+    *,
+    unit: LengthUnit = LengthUnit.CENTIMETER,
 ) -> Pointed:
     """The place that dragging a pocket means: how far down, and how far across.
 
@@ -520,7 +577,7 @@ def pocket_moved_by(
     entry = _component_named(design, component)
     if not {"below_top", "across"} <= class_of(entry).parameters().keys():
         raise ComponentError(
-            f"{component} is not placed by pointing",
+            f"the {plain_name(component)} is not placed by pointing",
             what_to_do="Change its place in its parameters.",
         )
     now = _top_of(drafted(design), component, piece_name)
@@ -535,9 +592,9 @@ def pocket_moved_by(
     way = ends[1].x - ends[0].x
     across = stands.across if abs(way) < 1.0 else (to.x - ends[0].x) / way
     across = round(min(max(across, 0.0), 1.0), 2)
-    below = format_length(below_mm, LengthUnit.CENTIMETER)
-    name = component.replace("-", " ")
-    words = f"Places the {name} {below} below the top, {across:.0%} of the way to the side"
+    below = format_length(below_mm, unit)
+    words = f"Places the {plain_name(component)} {below} below the top"
+    words += f", {across:.0%} of the way to the side"
     return Pointed(entry.kind, _placing(below_mm, across), component, words)
 
 
@@ -567,7 +624,8 @@ def _top_of(pattern: Pattern, component: str, host: str) -> Point:
             left, _, right, top = pattern.laid_piece(placement).outline.polygon.bounds
             return placement.onto.point(Point((left + right) / 2, top))
     raise ComponentError(
-        f"{component} does not stay on {host} when it is placed there",
+        f"the {plain_name(component)} does not stay on the "
+        f"{piece_called(pattern.piece(host))} when it is placed there",
         what_to_do="Drag it less far, or change its place in its parameters.",
     )
 
@@ -598,9 +656,9 @@ def line_measured(
     first, last = held
     if first and last and first[0] == last[0]:
         along_mm = abs(first[1] - last[1])
-        words = f"{format_length(along_mm, unit)} along {_called(first[0])}, {words}"
+        words = f"{format_length(along_mm, unit)} along the {edge_called(piece, first[0])}, {words}"
     else:
-        named = [_called(each[0]) for each in held if each]
+        named = [f"the {edge_called(piece, each[0])}" for each in held if each]
         if len(named) == 2:
             words += f", from {named[0]} to {named[1]}"
     return Measured(words, straight_mm, along_mm, points[0], points[1])
@@ -643,5 +701,20 @@ def _stepped(length_mm: float) -> float:
     return round(length_mm / _STEP_MM) * _STEP_MM
 
 
-def _called(edge: str) -> str:
-    return edge.replace("-", " ")
+def place_called(piece: Piece, edge: str, at_mm: float, unit: LengthUnit) -> str:
+    """A place on an edge as one measures it: from the nearer of its two corners.
+
+    Args:
+        piece: whose edge it is.
+        edge: its name.
+        at_mm: how far from the start of the edge.
+        unit: in which the length is told.
+    """
+    length = piece.edge(edge).length
+    is_early = at_mm <= length / 2
+    neighbor = piece.edge_before(edge) if is_early else piece.edge_after(edge)
+    corner = edge_called(piece, neighbor)
+    from_mm = at_mm if is_early else length - at_mm
+    if from_mm < CORNER_MM:
+        return f"the {edge_called(piece, edge)} at its corner with the {corner}"
+    return f"the {edge_called(piece, edge)} {format_length(from_mm, unit)} from the {corner}"

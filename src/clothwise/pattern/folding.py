@@ -19,6 +19,7 @@ from clothwise.pattern.mark import Mark, MarkKind
 from clothwise.pattern.operation import Operation
 from clothwise.pattern.pattern import Pattern, Use, pieces_of
 from clothwise.pattern.piece import Dart, Piece, Side
+from clothwise.pattern.plain_names import edge_called, piece_called
 from clothwise.pattern.siding import HANDS, SIDES_OF, naming
 from clothwise.pattern.unfolding import OTHER_HAND, places_of
 
@@ -58,7 +59,8 @@ class _Folding:
 
     def _unequal(self, what: str, how_much: str) -> ComponentError:
         return ComponentError(
-            f"left and right of {self._piece.name} cannot be folded onto each other: {what}",
+            f"left and right of the {piece_called(self._piece)} cannot be folded onto each other: "
+            f"{what}",
             how_much=how_much,
             what_to_do="Take this edit out, or make the other edits alike on both sides.",
         )
@@ -89,7 +91,9 @@ class _Folding:
                     yield name, (base, side is self._here)
                     break
             else:
-                raise self._unequal(f"its edge {name} is on neither side", "no left or right")
+                raise self._unequal(
+                    f"its {edge_called(self._piece, name)} is on neither side", "no left or right"
+                )
 
     def _edge_of(self, base: str, *, is_here: bool) -> str | None:
         return next((n for n, found in self._names.items() if found == (base, is_here)), None)
@@ -103,7 +107,9 @@ class _Folding:
             base = self._names[twin][0]
         image = self._edge_of(base, is_here=not is_here)
         if image is None:
-            raise self._unequal(f"its edge {name} has no counterpart", "only on one side")
+            raise self._unequal(
+                f"its {edge_called(self._piece, name)} has no counterpart", "only on one side"
+            )
         return image
 
     def _compare_lines(self) -> None:
@@ -118,12 +124,15 @@ class _Folding:
             )
             if off > EQUAL_MM:
                 raise self._unequal(
-                    f"its edge {name} and the mirror image of the other one differ",
+                    f"its {edge_called(self._piece, name)} and the mirror image of the other one "
+                    "differ",
                     f"{off:.1f} mm",
                 )
             for own in (name, self._image_of(name)):
                 if self._piece.allowances.get(own) != self._piece.allowances.get(name):
-                    raise self._unequal(f"the allowances of its edge {name} differ", "")
+                    raise self._unequal(
+                        f"the allowances of its {edge_called(self._piece, name)} differ", ""
+                    )
 
     def _compare_marks(self) -> None:
         """Gather the marks of the half; what is on one side only is marked on its copy only."""

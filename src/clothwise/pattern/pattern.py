@@ -228,11 +228,13 @@ class Pattern:
         try:
             return self.runs[name]
         except KeyError:
+            words = name.replace("-", " ")
+            named = f"{'an' if words[0] in 'aeiou' else 'a'} {words}"
             raise ComponentError(
-                what=f"The component {needed_by} needs something with a {name} to attach to",
+                what=f"The component {needed_by} needs something with {named} to attach to",
                 where=needed_by,
                 how_much="runs so far: " + (", ".join(self.runs) or "none"),
-                what_to_do=f"List a component that makes a {name} before {needed_by}.",
+                what_to_do=f"List a component that makes {named} before {needed_by}.",
             ) from None
 
     def adding(self, part: Contribution) -> Pattern:

@@ -19,6 +19,7 @@ from clothwise.pattern.mark import Mark, MarkKind
 from clothwise.pattern.operation import Operation
 from clothwise.pattern.pattern import Pattern, Use, pieces_of
 from clothwise.pattern.piece import Copy, Dart, Piece, Ply, PressedToward, Side
+from clothwise.pattern.plain_names import edge_called, piece_called
 from clothwise.pattern.rewiring import without_seams
 from clothwise.pattern.siding import (
     HANDS,
@@ -82,7 +83,8 @@ def _center_seam(pattern: Pattern, piece: Piece) -> tuple[Seam, str]:
         if not others and len(edges) == 1:
             return seam, edges[0].edge
     raise ComponentError(
-        f"{piece.name} is not cut on the fold, and no single seam joins both copies at the center",
+        f"the {piece_called(piece)} is not cut on the fold, and no single seam joins both copies "
+        "at the center",
         what_to_do="Name a piece on the fold; to let left and right differ in a pair take "
         "`asymmetric`.",
     )
@@ -104,8 +106,9 @@ def _refuse_bent(piece: Piece, edge: str, seam: Seam) -> None:
         points = piece.edge(name).flattened()[1:-1] or [piece.edge(name).point_at(1.0)]
         if any(along.cross(point - path.start) < ON_FOLD_MM for point in points):
             raise ComponentError(
-                f"{piece.name} reaches the center line, or beyond, outside the {seam.title}",
-                how_much=f"with its edge {name}",
+                f"the {piece_called(piece)} reaches the center line, or beyond, outside the "
+                f"{seam.title}",
+                how_much=f"with its {edge_called(piece, name)}",
                 what_to_do="Only a piece whose whole center is one seam can be cut in one.",
             )
 
@@ -115,7 +118,7 @@ def _whole_copies(piece: Piece) -> Iterator[Copy]:
         copies = [copy for copy in piece.copies if copy.ply is ply]
         if len({copy.role for copy in copies}) > 1:
             raise ComponentError(
-                f"the copies of {piece.name} are cut of different cloths",
+                f"the copies of the {piece_called(piece)} are cut of different cloths",
                 how_much=", ".join(f"{copy.name}: {copy.role}" for copy in copies),
                 what_to_do="Keep the seam between them.",
             )
@@ -145,12 +148,12 @@ class _Unfolding:
     def __init__(self, pattern: Pattern, piece: Piece) -> None:
         if piece.fold_edge is None or any(copy.side is not Side.CENTER for copy in piece.copies):
             raise ComponentError(
-                f"{piece.name} is not cut once on the fold",
+                f"the {piece_called(piece)} is not cut once on the fold",
                 what_to_do="Name a piece that is; `asymmetric` parts a pair.",
             )
         if any(each.piece == piece.name for each in pattern.placements.values()):
             raise ComponentError(
-                f"{piece.name} is laid on another piece",
+                f"the {piece_called(piece)} is laid on another piece",
                 what_to_do="Name a piece that nothing carries.",
             )
         self._pattern, self._piece = pattern, piece

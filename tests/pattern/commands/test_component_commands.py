@@ -97,7 +97,7 @@ def test_remove_takes_along_what_needs_it(kiln_dress: Documents) -> None:
     assert dict(make.adjust) == {"skirt_flare": "-2mm"}
     assert make.pins == {}
     assert command.told(kiln_dress) == (
-        "removed pocket, and with it edit marked, limit pocket_width"
+        "removed pocket, and with it the edit marked, the limit of pocket width"
     )
     assert ("design.yaml", "entries.marked") in command.touched(kiln_dress)
 
@@ -108,7 +108,7 @@ def test_remove_takes_along_edits_of_edits(kiln_dress: Documents) -> None:
         parse_design(kiln_dress["design.yaml"]).edits
     )
     command = RemoveEdit("cut-front")
-    assert command.told(kiln_dress) == "removed the edit cut front, and with it edit flare-low"
+    assert command.told(kiln_dress) == "removed the edit cut front, and with it the edit flare low"
     left = design_after(command, kiln_dress)
     assert names(left.edits) == ["marked", "roomy"]
 
@@ -254,7 +254,7 @@ def test_swap_keeps_what_the_new_kind_has(kiln_dress: Documents) -> None:
     assert "skirt_flare" not in names(design.limits)
     assert "skirt_flare" not in parse_make(after["makes/view-a.yaml"]).adjust
     assert command.told(kiln_dress) == (
-        "skirt: a line skirt → straight skirt, without flare, limit skirt_flare"
+        "skirt: A-line skirt → straight skirt, without flare, the limit of skirt flare"
     )
 
 
@@ -271,7 +271,7 @@ def test_edits_are_added_and_changed(kiln_dress: Documents) -> None:
     }  # fmt: skip
     after = SetParameter("split-2", "from_at", "45%").apply(after)
     assert parse_design(after["design.yaml"]).edits[1].parameters["from_at"] == "45%"
-    assert AddEdit("split", split).words == "split: skirt front"
+    assert AddEdit("split", split).words == "split the skirt front from side to front edge"
 
 
 @pytest.mark.parametrize(

@@ -6,11 +6,14 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 
 from clothwise.app.jobs._drafting import Kept, drafted, opened_design, version_of
+from clothwise.app.jobs._ways import ways_out
 from clothwise.app.jobs.catalog import (
     AdditionsOf,
     Catalog,
     CatalogOf,
+    ChoiceShown,
     ComponentShown,
+    NameShown,
     Offers,
     OfferShown,
     OptionShown,
@@ -45,12 +48,10 @@ from clothwise.errors import ClothwiseError, Misuse, did_you_mean
 from clothwise.pattern import Body, Finding, Pattern
 from clothwise.pattern.document import ComponentEntry, Design
 from clothwise.pattern.document.value import ByOption, Requirement, Value, selected
+from clothwise.pattern.plain_names import kind_called, plain_name
 from clothwise.units import LengthUnit
 
-__all__ = ["additions_of", "catalog", "kind_title", "removal_of", "swaps_of"]
-
-_COMPOUNDS = ("a-line", "double-breasted", "in-seam", "off-shoulder", "set-in", "two-piece")
-"""Keep their hyphen in words."""
+__all__ = ["additions_of", "catalog", "removal_of", "swaps_of"]
 
 _offers: Kept[Offers] = Kept(60)
 _removals: Kept[RemovalShown] = Kept(60)
@@ -67,7 +68,8 @@ def catalog(job: CatalogOf) -> Catalog:
         Misuse: the view or the size is not there.
     """
     file = opened_design(job.documents)
-    design, body = file.design, file.body(job.shown.size)
+    is_there = job.shown.size in file.sizes
+    design, body = file.design, file.body(job.shown.size if is_there else "")
     of_view = {**design.default_choices, **_view_choices(design, job.shown.view)}
     choices = {**of_view, **_known(design, job.shown.choices)}
     unit = LengthUnit(job.unit) if job.unit else design.unit
@@ -88,6 +90,9 @@ def catalog(job: CatalogOf) -> Catalog:
         roles={name: role.title for name, role in design.roles.items()},
         choices=choices,
         unit=unit.value,
+        views={view.name: f"{view.name}: {view.title}" for view in design.views},
+        sizes=file.sizes,
+        size=body.name,
     )
 
 
@@ -147,7 +152,7 @@ def _values(
         text, keys = _text(value, choices)
         yield ParameterShown(
             name,
-            _words(name),
+            plain_name(name),
             f"Formulas call it {name}.",
             "",
             text,
@@ -164,7 +169,7 @@ def _allowances(design: Design) -> Iterator[ParameterShown]:
         "neck_allowance": (design.neck_allowance, "Of necklines, fronts and what is turned."),
     }
     for name, (text, help) in told.items():
-        yield ParameterShown(name, _words(name), help, "", text, "")
+        yield ParameterShown(name, plain_name(name), help, "", text, "")
 
 
 def _text(value: Value, choices: Mapping[str, str]) -> tuple[str, tuple[str, ...]]:
@@ -186,9 +191,9 @@ def _component(
     of = component_class(entry.kind)
     return ComponentShown(
         name=entry.name,
-        title=_words(entry.name),
+        title=plain_name(entry.name),
         kind=entry.kind,
-        kind_title=kind_title(entry.kind),
+        kind_title=kind_called(entry.kind),
         help=" ".join((of.__doc__ or "").split()),
         is_there=entry.when.holds(choices),
         when=_requirement_words(design, entry.when),
@@ -205,7 +210,7 @@ def _parameter(design: Design, value: ParameterValue, unit: LengthUnit) -> Param
     parameter = value.parameter
     shown = ParameterShown(
         name=value.name,
-        label=_words(value.name),
+        label=plain_name(value.name),
         help=parameter.help,
         range=_range(value, unit),
         text=value.text,
@@ -280,16 +285,21 @@ def swaps_of(job: SwapsOf, told: Tell, cancelled: Callable[[], bool]) -> Offers:
         Misuse: there is no such component, or the choices do not go together.
         DocumentError: the design has faults.
     """
-    key = ("swaps", job.name, *_key(job.shown, job.documents))
+    key = ("swaps", job.name, job.unit, *_key(job.shown, job.documents))
     found = _offers.get(key)
     if found is not None:
         return found
-    shown = _fitting(job.shown, job.documents)
+    shown = _fitting(job.shown, job.documents, job.unit)
     on = shown.where_it_is(job.name)
     entry = on.design.component(job.name)
     family = component_class(entry.kind).family
     offers = _tried(
-        exchangeable(entry.kind), lambda kind: swap(on, job.name, kind), told, cancelled
+        on,
+        job.name,
+        exchangeable(entry.kind),
+        lambda kind: swap(on, job.name, kind),
+        told,
+        cancelled,
     )
     when = _requirement_words(on.design, entry.when) if on.choices != shown.choices else ""
     return _offers.put(key, Offers(family.title, offers, job.name, when))
@@ -303,12 +313,12 @@ def additions_of(job: AdditionsOf, told: Tell, cancelled: Callable[[], bool]) ->
         DocumentError: the design has faults.
     """
     family = _family(job.family)
-    key = ("additions", family.value, *_key(job.shown, job.documents))
+    key = ("additions", family.value, job.unit, *_key(job.shown, job.documents))
     found = _offers.get(key)
     if found is not None:
         return found
-    on = _fitting(job.shown, job.documents)
-    offers = _tried(of_family(family), lambda kind: addition(on, kind), told, cancelled)
+    on = _fitting(job.shown, job.documents, job.unit)
+    offers = _tried(on, "", of_family(family), lambda kind: addition(on, kind), told, cancelled)
     return _offers.put(key, Offers(family.title, offers))
 
 
@@ -323,16 +333,20 @@ def removal_of(job: RemovalOf) -> RemovalShown:
     kept = _removals.get(key)
     if kept is not None:
         return kept
-    found = removal(_fitting(job.shown, job.documents), job.name)
+    on = _fitting(job.shown, job.documents, job.unit)
+    found = removal(on, job.name)
     shown = RemovalShown(
         name=job.name,
-        title=_words(job.name),
-        also=tuple(_words(each) for each in found.names if each != job.name),
+        title=plain_name(job.name),
+        also=tuple(plain_name(each) for each in found.names if each != job.name),
         lost=found.lost,
         command=found.command.to_data() if found.command else None,
         refused=found.refused,
         remedy=found.remedy,
         notes=found.notes,
+        ways=ways_out(f"{found.refused} {found.remedy}", on.design, on.pattern, job.name)
+        if found.command is None
+        else (),
     )
     return _removals.put(key, shown)
 
@@ -342,11 +356,12 @@ def _key(shown: Shown, documents: Mapping[str, str]) -> tuple[str, ...]:
     return (version_of(documents), shown.size, shown.view, *choices)
 
 
-def _fitting(shown: Shown, documents: Mapping[str, str]) -> Fitting:
+def _fitting(shown: Shown, documents: Mapping[str, str], unit: str) -> Fitting:
     file: DesignFile = opened_design(documents)
     design = file.design
     choices = design.chosen(_known(design, shown.choices), view=shown.view)
-    return Fitting(design, file.body(shown.size), choices, _judged, file.body(""))
+    liked = LengthUnit(unit) if unit else design.unit
+    return Fitting(design, file.body(shown.size), choices, _judged, file.body(""), liked)
 
 
 def _judged(pattern: Pattern, body: Body) -> tuple[Finding, ...]:
@@ -356,6 +371,8 @@ def _judged(pattern: Pattern, body: Body) -> tuple[Finding, ...]:
 
 
 def _tried(
+    on: Fitting,
+    but: str,
     kinds: tuple[str, ...],
     try_on: Callable[[str], Offer],
     told: Tell,
@@ -365,22 +382,35 @@ def _tried(
     for number, kind in enumerate(kinds, 1):
         if cancelled():
             raise JobCancelled("the trying on was stopped")
-        offer = _offer(try_on(kind))
+        offer = _offer(try_on(kind), on, but)
         found.append(offer)
         told(number / len(kinds), f"{number} of {len(kinds)} tried", offer)
     return tuple(found)
 
 
-def _offer(offer: Offer) -> OfferShown:
+def _offer(offer: Offer, on: Fitting, but: str) -> OfferShown:
+    refusal = f"{offer.refused} {offer.remedy}" if offer.command is None else ""
     return OfferShown(
         kind=offer.kind,
-        title=kind_title(offer.kind),
+        title=kind_called(offer.kind),
         help=" ".join((component_class(offer.kind).__doc__ or "").split()),
         command=offer.command.to_data() if offer.command else None,
         refused=_sentence(offer.refused),
         remedy=_sentence(offer.remedy),
         notes=offer.notes,
+        there=next(_choices(on.design, offer.there), None),
+        names=tuple(
+            NameShown(each.place, each.of, each.text, each.suggestion) for each in offer.names
+        ),
+        ways=ways_out(refusal, on.design, on.pattern, but),
     )
+
+
+def _choices(design: Design, of: tuple[tuple[str, str], ...]) -> Iterator[ChoiceShown]:
+    for name, choice in of:
+        option = design.option(name)
+        if option is not None:
+            yield ChoiceShown(name, choice, option.title, option.choices[choice])
 
 
 def _family(name: str) -> Family:
@@ -392,22 +422,6 @@ def _family(name: str) -> Family:
             f"there is no family of components {name[:40]!r}",
             what_to_do=did_you_mean(name, names, of_what="families"),
         ) from None
-
-
-def kind_title(kind: str) -> str:
-    """Return how a kind of component is called.
-
-    >>> kind_title("a-line-skirt"), kind_title("in-seam-pocket"), kind_title("hooks-and-eyes")
-    ('A-line skirt', 'in-seam pocket', 'hooks and eyes')
-    """
-    for compound in _COMPOUNDS:
-        if kind.startswith(f"{compound}-"):
-            return f"{compound.replace('a-', 'A-')} {_words(kind[len(compound) + 1 :])}"
-    return _words(kind)
-
-
-def _words(name: str) -> str:
-    return name.replace("_", " ").replace("-", " ")
 
 
 def _sentence(text: str) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 
 from clothwise.app.jobs._drafting import drafted, opened_design
+from clothwise.app.jobs._mending import mending_place
 from clothwise.app.jobs.findings import Findings, ShownFinding, shown_finding
 from clothwise.app.work import JobCancelled, Shown, Tell
 from clothwise.checks import check, refusal
@@ -29,10 +30,15 @@ def findings_of(shown: Shown, documents: Mapping[str, str]) -> Findings:
     try:
         of = drafted(shown, documents)
     except (ComponentError, GeometryError, MeasurementError) as error:
-        return _sorted([shown_finding(refusal(error, size=shown.size))], 1, 1)
+        refused = refusal(error, size=shown.size)
+        design = opened_design(documents).design
+        return _sorted([shown_finding(refused, mending_place(refused, design, None))], 1, 1)
     found = Making(of.make).findings if of.make else check(of.pattern, of.body)
-    size = of.body.name
-    return _sorted([shown_finding(_placed(each, of.pattern, size)) for each in found], 1, 1)
+    placed = [_placed(each, of.pattern, of.body.name) for each in found]
+    design = of.design.design
+    return _sorted(
+        [shown_finding(each, mending_place(each, design, of.pattern)) for each in placed], 1, 1
+    )
 
 
 def findings_of_range(
@@ -45,6 +51,7 @@ def findings_of_range(
     """
     found: list[ShownFinding] = []
     total = 1
+    file = opened_design(documents)
 
     def tell(done: int, of: int, what: str) -> None:
         nonlocal total
@@ -55,9 +62,12 @@ def findings_of_range(
 
     def each_draft(draft: CheckedDraft) -> None:
         pattern = draft.derived.pattern if draft.derived else None
-        found.extend(shown_finding(_placed(each, pattern, draft.size)) for each in draft.findings)
+        placed = [_placed(each, pattern, draft.size) for each in draft.findings]
+        found.extend(
+            shown_finding(each, mending_place(each, file.design, pattern)) for each in placed
+        )
 
-    whole = check_designs([opened_design(documents)], "", "", {}, tell, each_draft)
+    whole = check_designs([file], "", "", {}, tell, each_draft)
     found.extend(shown_finding(each) for each in whole.of_range)
     return _sorted(found, total, total)
 

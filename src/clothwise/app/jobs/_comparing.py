@@ -10,6 +10,7 @@ from typing import TypeAlias
 from clothwise.app.jobs._drafting import Drafted, Kept, drafted, opened_make, version_of
 from clothwise.app.jobs.consequences import Consequences
 from clothwise.app.work import Shown, Tell
+from clothwise.components.kept_values import kept_values
 from clothwise.cutting import Requirement
 from clothwise.errors import ClothwiseError
 from clothwise.packet.consequences import cloth_change, pattern_change, requirements
@@ -43,10 +44,27 @@ def consequences(
     old, new = drafted(shown, before), drafted(shown, after)
     shown_in = LengthUnit(unit) if unit else new.design.design.unit
     change = pattern_change(old.pattern, new.pattern, shown_in)
-    found = Consequences(_line(*change.parts), change.pieces, change.seams, change.steps)
+    parts = (*_kept(old, new, shown_in), *change.parts)
+    found = Consequences(_line(*parts), change.pieces, change.seams, change.steps)
     told(0.5, found.line, found)
     fabric = _fabric(shown, before, after, new, shown_in, cancelled)
-    return replace(found, fabric=fabric, line=_line(*change.parts, fabric))
+    return replace(found, fabric=fabric, line=_line(*parts, fabric))
+
+
+def _kept(old: Drafted, new: Drafted, unit: LengthUnit) -> tuple[str, ...]:
+    """What a component that was exchanged keeps of the old one, though it is usually otherwise."""
+    kinds = {entry.name: entry.kind for entry in old.design.design.components}
+    design = new.design.design
+    exchanged = [
+        entry.name
+        for entry in design.components
+        if entry.when.holds(new.choices) and kinds.get(entry.name, entry.kind) != entry.kind
+    ]
+    return tuple(
+        sentence.rstrip(".")
+        for name in exchanged
+        for sentence in kept_values(design, new.body, new.choices, name, unit)
+    )
 
 
 def _line(*parts: str) -> str:

@@ -2,27 +2,38 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Mapping
 from contextlib import suppress
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from itertools import takewhile
 
-from clothwise.app.jobs._drafting import drafted, opened_design
+from clothwise.app.jobs._drafting import Kept, drafted, opened_design, version_of
+from clothwise.app.jobs._ways import ways_out
 from clothwise.app.jobs.draft_room import (
     EditField,
     EditFormOf,
+    EditKind,
     EditShown,
     Overview,
     OverviewOf,
 )
 from clothwise.components.edits.edit import Edit
 from clothwise.components.edits.places import dart_key
-from clothwise.components.edits.registry import edit_class, edit_kinds
-from clothwise.components.parameter import Parameter, ParameterKind
+from clothwise.components.edits.registry import edit_class
+from clothwise.components.edits.replay import CODE, lost_start
+from clothwise.components.edits.titles import EDIT_GROUPS, edit_title
+from clothwise.components.parameter import Along, Parameter, ParameterKind
+from clothwise.components.pointing import place_called
 from clothwise.components.schemas import help_of, parameter_default
 from clothwise.errors import ClothwiseError
-from clothwise.pattern import Pattern
-from clothwise.pattern.document import EditEntry
+from clothwise.pattern import Pattern, Piece
+from clothwise.pattern.commands.edit_words import edit_words, parameter_words
+from clothwise.pattern.document import Design, EditEntry
 from clothwise.pattern.document.value import Choices, selected
+from clothwise.pattern.first_letter import lowered
+from clothwise.pattern.plain_names import edge_called, plain_name
+from clothwise.units import LengthUnit, format_length, parse_length
 
 __all__ = ["new_edit", "overview"]
 
@@ -37,6 +48,26 @@ _MAIN = {
 
 _EDGES = {"edge", "from", "to", "open", "hinge", "to_edge"}
 _DARTS = {"dart", "into"}
+_EDGE_OF = {"from_at": "from", "to_at": "to", "at": "edge"}
+"""Which edge a place lies on, by the parameters of an edit."""
+
+_SHARE = re.compile(r"(-?\d+(?:\.\d+)?)%")
+
+_found: Kept[Pattern] = Kept(40)
+
+
+@dataclass(frozen=True)
+class _Form:
+    """What a form needs beside its edit: the pattern that the edit finds, and how it is told."""
+
+    pattern: Pattern | None
+    unit: LengthUnit
+    size: str
+
+    def piece(self, values: Mapping[str, str]) -> Piece | None:
+        """The piece that an edit is about; of several the first."""
+        text = values.get("piece") or values.get("pieces", "").partition(",")[0].strip()
+        return self.pattern.pieces.get(text) if self.pattern else None
 
 
 def overview(job: OverviewOf) -> Overview:
@@ -60,11 +91,17 @@ def overview(job: OverviewOf) -> Overview:
     )
     if not job.with_edits:
         return found
-    pattern: Pattern | None = None
-    with suppress(ClothwiseError):
-        pattern = drafted(job.shown, job.documents).pattern
-    edits = tuple(_shown(each, choices, pattern) for each in design.edits)
-    return replace(found, edits=edits, kinds={kind: _title(kind) for kind in edit_kinds()})
+    pattern = _pattern(job)
+    form = _Form(pattern, LengthUnit(job.unit) if job.unit else design.unit, found.size)
+    edits = tuple(
+        _shown(each, design, choices, pattern, replace(form, pattern=_before(job, each) or pattern))
+        for each in design.edits
+    )
+    groups = {
+        group: tuple(EditKind(each.kind, each.title, each.line) for each in titles)
+        for group, titles in EDIT_GROUPS.items()
+    }
+    return replace(found, edits=edits, groups=groups)
 
 
 def new_edit(job: EditFormOf) -> EditShown:
@@ -74,92 +111,142 @@ def new_edit(job: EditFormOf) -> EditShown:
         ComponentError: there is no such edit.
     """
     edit = edit_class(job.edit)
-    pattern: Pattern | None = None
-    with suppress(ClothwiseError):
-        pattern = drafted(job.shown, job.documents).pattern
+    file = opened_design(job.documents)
+    unit = LengthUnit(job.unit) if job.unit else file.design.unit
+    form = _Form(_pattern(job), unit, file.body(job.shown.size).name)
     values = {key: text for key, text in job.values.items() if key in edit.parameters()}
-    fields = tuple(_fields(edit, values, pattern))
-    return EditShown("", job.edit, _title(job.edit), _help(edit), fields)
+    title = edit_title(job.edit)
+    fields = tuple(_fields(edit, values, form))
+    return EditShown("", job.edit, title.title, _help(edit), fields, line=title.line)
 
 
-def _shown(entry: EditEntry, choices: Choices, pattern: Pattern | None) -> EditShown:
+def _pattern(job: OverviewOf | EditFormOf) -> Pattern | None:
+    with suppress(ClothwiseError):
+        return drafted(job.shown, job.documents).pattern
+    return None
+
+
+def _before(job: OverviewOf, entry: EditEntry) -> Pattern | None:
+    """The pattern that an edit finds, which has edges and darts that it takes away."""
+    seen = replace(job.shown, design="", version="")
+    key = (version_of(job.documents), f"{seen}", entry.name)
+    known = _found.get(key)
+    if known is not None:
+        return known
+    file = opened_design(job.documents)
+    earlier = tuple(takewhile(lambda each: each is not entry, file.design.edits))
+    with suppress(ClothwiseError):
+        of = drafted(job.shown, job.documents)
+        without = replace(file, design=replace(file.design, edits=earlier))
+        return _found.put(key, without.draft(of.choices, body=of.body))
+    return None
+
+
+def _shown(
+    entry: EditEntry, design: Design, choices: Choices, pattern: Pattern | None, form: _Form
+) -> EditShown:
     edit = edit_class(entry.kind)
     values = {}
     for name, value in entry.parameters.items():
         with suppress(KeyError):
             values[name] = value if isinstance(value, str) else selected(value, choices).text
+
+    def called(name: str) -> str:
+        piece = form.pattern.pieces.get(name) if form.pattern else None
+        seam = form.pattern.seams.get(name) if form.pattern else None
+        return lowered(piece.title) if piece else seam.title if seam else plain_name(name)
+
+    lost = _lost(entry, pattern)
     return EditShown(
         entry.name,
         entry.kind,
-        _title(entry.kind),
+        edit_words(entry.kind, values, design.edits, called),
         _help(edit),
-        tuple(_fields(edit, values, pattern)),
-        _lost(entry, pattern),
+        tuple(_fields(edit, values, form)),
+        lost,
         entry.when.describe(),
+        line=edit_title(entry.kind).line,
+        ways=ways_out(lost, design, form.pattern),
     )
 
 
 def _lost(entry: EditEntry, pattern: Pattern | None) -> str:
-    start = f"The edit {entry.name} ({entry.kind}) is not made: "
+    start = lost_start(entry)
     for finding in pattern.findings if pattern else ():
-        if finding.code == "EDIT-LOST" and finding.message.startswith(start):
-            return f"{finding.message.removeprefix(start)} {finding.remedy}"
+        if finding.code == CODE and finding.message.startswith(start):
+            what = finding.message.removeprefix(start)
+            return f"It is not made: {what} {finding.remedy}"
     return ""
 
 
-def _fields(
-    edit: type[Edit], values: Mapping[str, str], pattern: Pattern | None
-) -> Iterator[EditField]:
-    parameters = edit.parameters()
+def _fields(edit: type[Edit], values: Mapping[str, str], form: _Form) -> Iterator[EditField]:
     main = _MAIN.get(edit.kind)
-    piece = values.get("piece", "")
-    for name, parameter in parameters.items():
+    piece = form.piece(values)
+    for name, parameter in edit.parameters().items():
         value = values.get(name, parameter_default(edit, name))
-        choices = _choices(name, parameter, pattern, piece)
+        choices = _choices(name, parameter, form.pattern, piece)
         if choices and value and value not in choices:
-            choices = {value: value, **choices}
+            choices = {value: plain_name(value), **choices}
         yield EditField(
             name=name,
-            label=_label(name),
+            label=parameter_words(edit.kind, name),
             help=help_of(parameter),
             value=value,
             choices=choices,
             is_needed=parameter.is_needed,
             is_main=name in main if main else parameter.is_needed or name in values,
             written=name in values,
+            comes_to=_comes_to(name, value, values, piece, form),
         )
 
 
+def _comes_to(
+    name: str, value: str, values: Mapping[str, str], piece: Piece | None, form: _Form
+) -> str:
+    """Where a place on an edge lies in the size shown; empty where that is not known."""
+    edge = values.get(_EDGE_OF.get(name, ""), "")
+    along = _along(value)
+    if piece is None or along is None or edge not in piece.edge_names:
+        return ""
+    length = piece.edge(edge).length
+    at_mm = along.on(length)
+    if not 0 <= at_mm <= length:
+        return ""
+    where = place_called(piece, edge, at_mm, form.unit)
+    return f"In size {form.size}: {where}, of {format_length(length, form.unit)}."
+
+
+def _along(text: str) -> Along | None:
+    """A place as it is mostly written, a share or a length; None for a formula."""
+    share = _SHARE.fullmatch(text.strip())
+    if share is not None:
+        return Along(float(share[1]) / 100)
+    with suppress(ClothwiseError):
+        return Along(parse_length(text), is_share=False)
+    return None
+
+
 def _choices(
-    name: str, parameter: Parameter, pattern: Pattern | None, piece: str
+    name: str, parameter: Parameter, pattern: Pattern | None, of: Piece | None
 ) -> dict[str, str]:
     if parameter.kind is ParameterKind.CHOICE:
-        return {each: each for each in parameter.choices}
+        return {each: plain_name(each) for each in parameter.choices}
     if pattern is None or parameter.kind is not ParameterKind.TEXT:
         return {}
     if name in ("piece", "over"):
         return {each.name: each.title for each in pattern.pieces.values()}
     if name == "seam":
         return {seam.name: seam.title for seam in pattern.seams.values()}
-    of = pattern.pieces.get(piece)
     if of is None:
         return {}
     if name in _DARTS:
         return {dart_key(dart): dart.name for dart in of.darts}
     if name in _EDGES:
-        edges = {each: _label(each) for each in of.edge_names if not of.dart_of_leg(each)}
+        edges = {each: edge_called(of, each) for each in of.edge_names if not of.dart_of_leg(each)}
         if name in ("from", "to"):
             edges |= {dart_key(dart): f"point of the {dart.name}" for dart in of.darts}
         return edges
     return {}
-
-
-def _label(name: str) -> str:
-    return name.replace("_", " ").replace("-", " ")
-
-
-def _title(kind: str) -> str:
-    return kind.replace("-", " ")
 
 
 def _help(edit: type[Edit]) -> str:

@@ -5,9 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from contextlib import suppress
 from dataclasses import replace
+from itertools import combinations
 from typing import Any
 
+from shapely.affinity import translate
+from shapely.geometry import Polygon
+
 from clothwise.app.jobs._drafting import board, drafted, opened_design
+from clothwise.app.jobs._ways import ways_out
 from clothwise.app.jobs.board import Board
 from clothwise.app.jobs.draft_room import (
     DRAFTED,
@@ -49,6 +54,9 @@ from clothwise.units import LengthUnit
 
 __all__ = ["changed_board", "laid_board", "pointed_at", "tape_words", "tell_sizes"]
 
+LEAST_OVERLAP_MM2 = 100.0
+"""Pieces that lie on one another by less do not hide each other's lines; own choice."""
+
 LEAST_REACH_MM, MOST_REACH_MM = 0.5, 60.0
 """How near to a line a pointer may mean it: a page that is far out says more, within reason."""
 
@@ -56,7 +64,7 @@ LEAST_REACH_MM, MOST_REACH_MM = 0.5, 60.0
 def laid_board(job: LaidBoardOf) -> LaidBoard:
     """Draw the board and find the places."""
     found = board(job.shown, job.documents, job.unit, job.before_version)
-    return _laid(found, job.kept)
+    return _laid(found, job.kept, job.shown, job.documents)
 
 
 def changed_board(job: ChangedBoardOf, told: Tell) -> LaidBoard:
@@ -74,7 +82,7 @@ def changed_board(job: ChangedBoardOf, told: Tell) -> LaidBoard:
         was_refused = not _drafts(job.shown, job.documents)
     else:
         told(0.5, DRAFTED, data=True)
-    laid = _laid(board(job.shown, after, job.unit, job.before_version), job.kept)
+    laid = _laid(board(job.shown, after, job.unit, job.before_version), job.kept, job.shown, after)
     return replace(laid, was_refused=was_refused)
 
 
@@ -92,7 +100,12 @@ def _drafts(shown: Shown, documents: Mapping[str, str]) -> bool:
     return False
 
 
-def _laid(found: Board, kept: Mapping[str, tuple[float, float]]) -> LaidBoard:
+def _laid(
+    found: Board,
+    kept: Mapping[str, tuple[float, float]],
+    shown: Shown,
+    documents: Mapping[str, str],
+) -> LaidBoard:
     boxes = {name: Bounds(*piece.box) for name, piece in found.pieces.items()}
     known = {name: Point(x, -y) for name, (x, y) in kept.items()}
     places = board_places(boxes, known, {**found.part_of})
@@ -105,6 +118,34 @@ def _laid(found: Board, kept: Mapping[str, tuple[float, float]]) -> LaidBoard:
         found,
         {name: (round(at.x, 2), round(-at.y, 2)) for name, at in places.items()},
         (left - edge, -top - edge, right - left + 2 * edge, top - bottom + 2 * edge),
+        lying=_lying(drafted(shown, documents).pattern, boxes, places) if boxes else (),
+    )
+
+
+def _lying(
+    pattern: Pattern, boxes: Mapping[str, Bounds], places: Mapping[str, Point]
+) -> tuple[str, ...]:
+    """The pieces that lie on one another: their stitching lines, as parts of one piece may meet."""
+
+    def covers(name: str) -> Polygon:
+        at = places[name]
+        return translate(pattern.piece(name).outline.polygon, at.x, at.y)
+
+    found: set[str] = set()
+    for one, other in combinations(places, 2):
+        if _are_apart(boxes[one], places[one], boxes[other], places[other]):
+            continue
+        if covers(one).intersection(covers(other)).area > LEAST_OVERLAP_MM2:
+            found |= {one, other}
+    return tuple(name for name in places if name in found)
+
+
+def _are_apart(one: Bounds, at: Point, other: Bounds, its: Point) -> bool:
+    return (
+        at.x + one.right <= its.x + other.left
+        or its.x + other.right <= at.x + one.left
+        or at.y + one.top <= its.y + other.bottom
+        or its.y + other.top <= at.y + one.bottom
     )
 
 
@@ -121,8 +162,17 @@ def pointed_at(job: PointOf) -> PointedAt:
     pointed = _pointed(job)
     command = _command(job, pointed)
     after = command.apply(job.documents)
-    laid = _laid(board(job.shown, after, job.unit, job.before_version), job.kept)
-    return PointedAt(pointed.words, command.to_data(), laid, _lost(job, after))
+    laid = _laid(board(job.shown, after, job.unit, job.before_version), job.kept, job.shown, after)
+    lost = _lost(job, after)
+    design = opened_design(job.documents).design
+    ways = ways_out(" ".join(lost), design, _pattern_of(job)) if lost[0] else ()
+    return PointedAt(pointed.words, command.to_data(), laid, lost, ways)
+
+
+def _pattern_of(job: PointOf) -> Pattern | None:
+    with suppress(ClothwiseError):
+        return drafted(job.shown, job.documents).pattern
+    return None
 
 
 def _lost(job: PointOf, after: Mapping[str, str]) -> tuple[str, str]:
@@ -148,23 +198,24 @@ def _pointed(job: PointOf) -> Pointed:
         return draft(changed, of.body, of.choices)
 
     what = _text(gesture, "what")
+    unit = LengthUnit(job.unit) if job.unit else design.unit
     if what == "split":
         start, end = _point(gesture, "from"), _point(gesture, "to")
-        return split_by(of.pattern, piece, start, end, reach_mm=_reach(gesture))
+        return split_by(of.pattern, piece, start, end, reach_mm=_reach(gesture), unit=unit)
     to = _point(gesture, "to")
     if what == "edge":
         share = _number(gesture, "share")
-        return reshaped_by(design, again, piece, _text(gesture, "edge"), share, to)
+        return reshaped_by(design, again, piece, _text(gesture, "edge"), share, to, unit=unit)
     if what == "edge-end":
         edge, which = _text(gesture, "edge"), _text(gesture, "end")
-        return end_slid_by(design, again, piece, edge, which, to)
+        return end_slid_by(design, again, piece, edge, which, to, unit=unit)
     if what == "dart":
-        return dart_moved_by(of.pattern, piece, _text(gesture, "dart"), to)
+        return dart_moved_by(of.pattern, piece, _text(gesture, "dart"), to, unit=unit)
     if what == "dart-point":
-        return dart_point_moved_by(design, of.pattern, piece, _text(gesture, "dart"), to)
+        return dart_point_moved_by(design, of.pattern, piece, _text(gesture, "dart"), to, unit=unit)
     if what == "pocket":
         component = _text(gesture, "component")
-        return pocket_moved_by(design, again, of.body, of.choices, component, piece, to)
+        return pocket_moved_by(design, again, of.body, of.choices, component, piece, to, unit=unit)
     raise _no_gesture(f"{what[:40]!r}")
 
 

@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, ClassVar
 
+from clothwise.app.jobs.ways import Way
 from clothwise.app.work import Job, Shown, Tell
 from clothwise.app.work.job import Worker
 
@@ -13,7 +14,9 @@ __all__ = [
     "AdditionsOf",
     "Catalog",
     "CatalogOf",
+    "ChoiceShown",
     "ComponentShown",
+    "NameShown",
     "OfferShown",
     "Offers",
     "OptionShown",
@@ -145,6 +148,8 @@ class Catalog:
         roles: fabrics, titles by name.
         choices: a choice for every option, as shown.
         unit: that lengths are shown in, `cm` or `in`.
+        views, sizes: that can be shown: titles by name, and names.
+        size: that is shown; the base size once the one shown is gone.
     """
 
     view: str
@@ -157,11 +162,47 @@ class Catalog:
     roles: Mapping[str, str]
     choices: Mapping[str, str]
     unit: str = "cm"
+    views: Mapping[str, str] = field(default_factory=dict)
+    sizes: tuple[str, ...] = ()
+    size: str = ""
 
     @property
     def changed(self) -> tuple[str, ...]:
         """Titles of the options that are chosen otherwise than in the view."""
         return tuple(each.title for each in self.options if each.chosen != each.of_view)
+
+
+@dataclass(frozen=True)
+class ChoiceShown:
+    """A choice of an option.
+
+    Attributes:
+        option, choice: in the design.
+        title: of the option.
+        words: of the choice.
+    """
+
+    option: str
+    choice: str
+    title: str
+    words: str
+
+
+@dataclass(frozen=True)
+class NameShown:
+    """A name of a view or a choice that something new may make untrue.
+
+    Attributes:
+        place: what bears it, for the command.
+        of: the same in words.
+        text: as it is.
+        suggestion: as it could be.
+    """
+
+    place: str
+    of: str
+    text: str
+    suggestion: str
 
 
 @dataclass(frozen=True)
@@ -173,6 +214,9 @@ class OfferShown:
         command: that puts it in, as data; None if it is refused.
         refused, remedy: why, and what could be done.
         notes: what else comes of it.
+        there: the choice with which the design has it already.
+        names: that speak of what it takes the place of.
+        ways: to what stands against it.
     """
 
     kind: str
@@ -182,6 +226,9 @@ class OfferShown:
     refused: str = ""
     remedy: str = ""
     notes: tuple[str, ...] = ()
+    there: ChoiceShown | None = None
+    names: tuple[NameShown, ...] = ()
+    ways: tuple[Way, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -222,6 +269,7 @@ class RemovalShown:
         command: as data; None if it is refused.
         refused, remedy: why, and what could be done.
         notes: what is wrong then.
+        ways: to what stands against it.
     """
 
     name: str
@@ -232,6 +280,7 @@ class RemovalShown:
     refused: str = ""
     remedy: str = ""
     notes: tuple[str, ...] = ()
+    ways: tuple[Way, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -263,6 +312,7 @@ class _OffersOf(Job):
     Attributes:
         shown, documents: as for `BoardOf`.
         window: of what is tried for one window only the latest matters.
+        unit: `cm` or `in`; empty takes that of the design.
     """
 
     worker: ClassVar[Worker] = "back"
@@ -270,6 +320,7 @@ class _OffersOf(Job):
     shown: Shown
     documents: Mapping[str, str]
     window: str = ""
+    unit: str = ""
 
     @property
     def key(self) -> str:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any, ClassVar
 
 from clothwise.app.jobs.board import Board
+from clothwise.app.jobs.ways import Way
 from clothwise.app.work import Job, Shown, Tell
 from clothwise.app.work.job import Worker
 
@@ -14,6 +15,7 @@ __all__ = [
     "DRAFTED",
     "ChangedBoardOf",
     "EditField",
+    "EditKind",
     "EditShown",
     "LaidBoard",
     "LaidBoardOf",
@@ -40,12 +42,14 @@ class LaidBoard:
         places: where the origin of each lies, x and y in mm, y downward as on a screen.
         extent: left, top, width, height of all of it, likewise.
         was_refused: whether there was no pattern before the change either.
+        lying: names of the pieces that lie on one another.
     """
 
     board: Board
     places: Places
     extent: tuple[float, float, float, float]
     was_refused: bool = False
+    lying: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -109,12 +113,14 @@ class PointedAt:
         command: as data.
         laid: the board after it, if it was asked for.
         lost: why the edit cannot be made, and what to do, if it cannot.
+        ways: to what stands against it.
     """
 
     words: str
     command: Mapping[str, Any]
     laid: LaidBoard | None = None
     lost: tuple[str, str] = ("", "")
+    ways: tuple[Way, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -190,6 +196,7 @@ class EditField:
         is_needed: whether it must be filled in.
         is_main: whether it stands in front of the others.
         written: whether it stands in the design.
+        comes_to: what a share of an edge is in the size shown, in a sentence.
     """
 
     name: str
@@ -200,6 +207,7 @@ class EditField:
     is_needed: bool = False
     is_main: bool = False
     written: bool = False
+    comes_to: str = ""
 
 
 @dataclass(frozen=True)
@@ -208,11 +216,13 @@ class EditShown:
 
     Attributes:
         name: in the design; empty for a new one.
-        kind, title: which edit it is, and its words.
-        help: what it does.
+        kind, title: which edit it is, and its words: what it did, or what one does with it.
+        help: how it does it.
         fields: what can be said about it.
         lost: why it is not made, if it is not.
         when: for which choices it is made; empty for always.
+        line: what such an edit does, in one sentence.
+        ways: to what stands against it, if it is not made.
     """
 
     name: str
@@ -222,16 +232,22 @@ class EditShown:
     fields: tuple[EditField, ...]
     lost: str = ""
     when: str = ""
+    line: str = ""
+    ways: tuple[Way, ...] = ()
 
-    @property
-    def about(self) -> str:
-        """What it is about: the piece or the seam."""
-        values = {each.name: each for each in self.fields}
-        for name in ("piece", "pieces", "seam", "copies"):
-            if name in values and values[name].value:
-                each = values[name]
-                return each.choices.get(each.value, each.value).lower()
-        return ""
+
+@dataclass(frozen=True)
+class EditKind:
+    """An edit to choose.
+
+    Attributes:
+        kind, title: which it is, and what one does with it.
+        line: what that does to the pattern.
+    """
+
+    kind: str
+    title: str
+    line: str
 
 
 @dataclass(frozen=True)
@@ -247,7 +263,7 @@ class Overview:
         size: the one shown.
         unit: of the design.
         edits: in their order.
-        kinds: titles of all edits by kind.
+        groups: all edits that can be made, by the title of their group.
     """
 
     title: str
@@ -258,7 +274,7 @@ class Overview:
     size: str
     unit: str
     edits: tuple[EditShown, ...] = ()
-    kinds: Mapping[str, str] = field(default_factory=dict)
+    groups: Mapping[str, tuple[EditKind, ...]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -267,6 +283,7 @@ class OverviewOf(Job):
 
     Attributes:
         with_edits: their forms too, which takes a draft.
+        unit: `cm` or `in`; empty takes that of the design.
     """
 
     worker: ClassVar[Worker] = "draft"
@@ -274,6 +291,7 @@ class OverviewOf(Job):
     shown: Shown
     documents: Mapping[str, str]
     with_edits: bool = False
+    unit: str = ""
 
     def run(self, told: Tell, cancelled: Callable[[], bool]) -> Overview:
         """Read the design."""
@@ -289,6 +307,7 @@ class EditFormOf(Job):
     Attributes:
         edit: its kind.
         values: what is filled in already.
+        unit: `cm` or `in`; empty takes that of the design.
     """
 
     worker: ClassVar[Worker] = "draft"
@@ -297,6 +316,7 @@ class EditFormOf(Job):
     documents: Mapping[str, str]
     edit: str
     values: Mapping[str, str] = field(default_factory=dict)
+    unit: str = ""
 
     def run(self, told: Tell, cancelled: Callable[[], bool]) -> EditShown:
         """Put it together."""

@@ -20,6 +20,7 @@ class ShownFinding:
     """A finding for a page; `id` stays the same as long as it says the same of the same place.
 
     The other fields are those of `Finding`; `at` is in mm in the coordinates of the piece, y up.
+    `mend` is the id of what is to be changed, as the Draft room has it; empty if none is known.
     """
 
     id: str
@@ -34,6 +35,7 @@ class ShownFinding:
     measured: str
     allowed: str
     at: tuple[float, float] | None
+    mend: str = ""
 
 
 @dataclass(frozen=True)
@@ -89,8 +91,8 @@ class FindingsOf(Job):
         return findings_of(self.shown, self.documents)
 
 
-def shown_finding(finding: Finding) -> ShownFinding:
-    """A finding for a page."""
+def shown_finding(finding: Finding, mend: str = "") -> ShownFinding:
+    """A finding for a page, with the place in the Draft room where it is mended."""
     import hashlib
 
     at = finding.at
@@ -108,4 +110,5 @@ def shown_finding(finding: Finding) -> ShownFinding:
         measured=finding.measured,
         allowed=finding.allowed,
         at=(round(at.x, 2), round(at.y, 2)) if at else None,
+        mend=mend,
     )

@@ -28,7 +28,12 @@ LINES = "application/x-ndjson"
 
 def _asked(request: Request) -> dict[str, Any]:
     """What every job here is about."""
-    return {"shown": shown_in(request), "documents": dict(opened(request).history.documents)}
+    unit = preferences(request).length_unit
+    return {
+        "shown": shown_in(request),
+        "documents": dict(opened(request).history.documents),
+        "unit": unit.value if unit else "",
+    }
 
 
 def _window(request: Request) -> str:
@@ -43,8 +48,7 @@ def _pictured() -> frozenset[str]:
 
 async def catalog(request: Request) -> Response:
     """The choices and components, with their fields."""
-    unit = preferences(request).length_unit
-    found = await ask(CatalogOf(**_asked(request), unit=unit.value if unit else ""))
+    found = await ask(CatalogOf(**_asked(request)))
     return fragment(request, "_catalog.html", catalog=found)
 
 

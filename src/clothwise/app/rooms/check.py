@@ -6,7 +6,7 @@ import json
 from collections.abc import Iterable, Mapping
 from dataclasses import asdict, dataclass
 from typing import Any
-from urllib.parse import urlencode
+from urllib.parse import quote, urlencode
 
 from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
@@ -339,7 +339,16 @@ def _addresses(request: Request, shown: Shown) -> dict[str, Any]:
     design = opened(request).name
     looked_at = {"of": _chosen(shown)} | ({"size": shown.size} if shown.size else {})
     draft = {"view": shown.view, "size": shown.size} if not shown.make else {}
+
+    def to_mend(each: Numbered) -> str:
+        """The place in Draft where a finding is mended, in a size in which it was found."""
+        size = shown.size if shown.size in each.sizes or not each.sizes else each.sizes[0]
+        query = f"?{urlencode({**draft, 'size': size})}" if draft else ""
+        place = f"#{quote(each.finding.mend)}" if each.finding.mend else ""
+        return f"{address('d', design, 'draft')}{query}{place}"
+
     return {
+        "to_mend": to_mend,
         "to_check": address("d", design, "check"),
         "to_findings": address("d", design, "check", "findings"),
         "to_range": address("d", design, "check", "range"),

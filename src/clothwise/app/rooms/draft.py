@@ -114,8 +114,14 @@ TOOLS = {
 
 async def _overview(request: Request, shown: Shown, *, with_edits: bool = False) -> Overview:
     documents = dict(opened(request).history.documents)
-    found: Overview = await ask(OverviewOf(shown, documents, with_edits))
+    found: Overview = await ask(OverviewOf(shown, documents, with_edits, _unit(request)))
     return found
+
+
+def _unit(request: Request) -> str:
+    """The unit that is liked; empty for that of the design."""
+    unit = preferences(request).length_unit
+    return unit.value if unit else ""
 
 
 def _history(request: Request) -> list[Any]:
@@ -141,12 +147,11 @@ async def tidy(request: Request) -> Response:
 
 def _board_fields(request: Request, fields: Mapping[str, Any]) -> dict[str, Any]:
     design = opened(request)
-    unit = preferences(request).length_unit
     return {
         "shown": shown_in(request, fields),
         "documents": dict(design.history.documents),
         "before_version": str(fields.get("before", ""))[:40],
-        "unit": unit.value if unit else "",
+        "unit": _unit(request),
         "window": _window(request),
         "kept": kept_places(shop(request).workspace.own, design.name),
     }
@@ -183,6 +188,7 @@ def board_data(laid: LaidBoard) -> dict[str, Any]:
         "extent": "" if refused else " ".join(f"{each:.1f}" for each in laid.extent),
         "size": found.size,
         "choices": dict(found.choices),
+        "lying": list(laid.lying),
         "lost": [{"message": each.message, "remedy": each.remedy} for each in found.findings],
         "refused": _told(refused) if refused else None,
     }
@@ -239,7 +245,6 @@ async def findings(request: Request) -> Response:
 async def tape(request: Request) -> Response:
     """What a tape says from one place to another."""
     fields = request.query_params
-    unit = preferences(request).length_unit
     job = TapeOf(
         shown_in(request),
         dict(opened(request).history.documents),
@@ -247,7 +252,7 @@ async def tape(request: Request) -> Response:
         _pair(fields.get("from", "")),
         _pair(fields.get("to", "")),
         _pair(f"{fields.get('reach_mm', '8')},0")[0],
-        unit.value if unit else "",
+        _unit(request),
     )
     return JSONResponse({"words": await ask(job)})
 
@@ -358,7 +363,10 @@ async def point(request: Request) -> Response:
     is_kept = fields.get("stage") == "done" and gesture.get("what") != "split"
     if not is_kept:
         data = await _board_data(request, found.laid, keep=False)
-        lost = {"what": found.lost[0], "what_to_do": found.lost[1]} if found.lost[0] else None
+        lost = None
+        if found.lost[0]:
+            ways = [asdict(each) for each in found.ways]
+            lost = {"what": found.lost[0], "what_to_do": found.lost[1], "ways": ways}
         return JSONResponse(
             {**data, "words": found.words, "command": found.command, "lost_edit": lost}
         )
@@ -385,12 +393,11 @@ async def consequence(request: Request) -> Response:
         before = dict(history.at(since))
     except CommandError:
         return Response(status_code=204)
-    unit = preferences(request).length_unit
     job = ConsequencesOf(
         shown_in(request),
         before,
         dict(history.documents),
-        unit=unit.value if unit else "",
+        unit=_unit(request),
         window=window,
     )
 
@@ -422,7 +429,7 @@ async def edit_form(request: Request) -> Response:
         if key.startswith("p.") and value
     }
     documents = dict(opened(request).history.documents)
-    found = await ask(EditFormOf(shown_in(request), documents, kind, values))
+    found = await ask(EditFormOf(shown_in(request), documents, kind, values, _unit(request)))
     return fragment(request, "_edit_form.html", edit=found, proposed=bool(fields.get("proposed")))
 
 

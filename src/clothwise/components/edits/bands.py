@@ -13,6 +13,7 @@ from clothwise.geometry import Outline, Path, Point, Vector, crossings, straight
 from clothwise.pattern.graph import EdgeRef, Layer, Run, Seam, SeamKind, Sides
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Grainline, Piece, Ply
+from clothwise.pattern.plain_names import edge_called, edge_of, piece_called
 
 FAR_MM = 5000.0
 """Further than any piece reaches."""
@@ -64,7 +65,7 @@ def band_across(piece: Piece, edge: str, along: Along, height_mm: float) -> Band
     heading = right if inward.dot(right) > 0 else -right
     if abs(inward.dot(right)) < 0.2:
         raise cannot(
-            f"{piece.name}.{edge} runs across the piece itself there",
+            f"the {edge_of(piece, edge)} runs across the piece itself there",
             what_to_do="Name an edge that goes up and down, such as the side.",
         )
     _, _, opposite = _met(piece, place + heading * INWARD_MM, heading)
@@ -79,16 +80,17 @@ def band_across(piece: Piece, edge: str, along: Along, height_mm: float) -> Band
     for near, far in ends:
         if near[0] != edge or far[0] != far_edge:
             raise cannot(
-                f"the band reaches a corner of {piece.name}",
-                how_much=f"{height_mm:.0f} mm high, it ends on {edge} and {near[0]}, on "
-                f"{far_edge} and {far[0]}",
+                f"the band reaches a corner of the {piece_called(piece)}",
+                how_much=f"{height_mm:.0f} mm high, it ends on the "
+                f"{edge_called(piece, edge)} and the {edge_called(piece, near[0])}, on the "
+                f"{edge_called(piece, far_edge)} and the {edge_called(piece, far[0])}",
                 what_to_do="Move it away from the corner, or make it narrower.",
             )
     _refuse_darts(piece, lines)
     _refuse_slanting_fold(piece, (edge, far_edge), up)
     if min(first.distance(last) for first, last in lines) < SHORTEST_MM:
         raise cannot(
-            f"{piece.name} is too narrow for a band there",
+            f"the {piece_called(piece)} is too narrow for a band there",
             how_much=f"at least {SHORTEST_MM:.0f} mm",
             what_to_do="Choose another place.",
         )
@@ -101,7 +103,7 @@ def _refuse_slanting_fold(piece: Piece, ends: tuple[str, str], up: Vector) -> No
     fold = piece.fold_edge
     if fold in ends and abs(up.cross(piece.edge(fold).start_tangent)) > SQUARE:
         raise cannot(
-            f"the fold of {piece.name} does not run with its grain",
+            f"the fold of the {piece_called(piece)} does not run with its grain",
             what_to_do="Choose a piece whose fold lies on the straight grain.",
         )
 
@@ -120,7 +122,7 @@ def _met(piece: Piece, start: Point, heading: Vector) -> tuple[str, float, Point
     ]
     if not met:
         raise cannot(
-            f"the band leaves {piece.name}",
+            f"the band leaves the {piece_called(piece)}",
             what_to_do="Move it away from the corner, or make it narrower.",
         )
     _, name, at_mm, _ = min(met, key=lambda each: each[0])
@@ -140,7 +142,7 @@ def _refuse_darts(piece: Piece, lines: list[tuple[Point, Point]]) -> None:
         is_inside = right.cross(apex - low.start) > 0 > right.cross(apex - high.start)
         if crossed or is_inside:
             raise cannot(
-                f"the {dart.name} of {piece.name} lies in the way of the band",
+                f"the {dart.name} of the {piece_called(piece)} lies in the way of the band",
                 what_to_do="Move the band, or give the dart up before (`dart-to`, `move-dart`).",
             )
 
@@ -225,7 +227,7 @@ def _seam_at(pattern: Pattern, host: Piece, end: BandEnd) -> Seam:
 
 def _no_end(host: Piece, end: BandEnd, how_much: str) -> ComponentError:
     return cannot(
-        f"nothing can take in the end of the casing at {host.name}.{end.edge}",
+        f"nothing can take in the end of the casing at the {edge_of(host, end.edge)}",
         how_much=how_much,
         what_to_do="It must end at the fold or in plain seams, such as the sides. A straight "
         "center seam is closed by `unfold`.",

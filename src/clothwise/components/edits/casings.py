@@ -41,6 +41,7 @@ from clothwise.pattern.mark import Mark, MarkKind, NotchKind
 from clothwise.pattern.operation import Caution, Operation
 from clothwise.pattern.pattern import Contribution, Pattern
 from clothwise.pattern.piece import Piece, Ply, Side
+from clothwise.pattern.plain_names import edge_of
 
 ROOM_MM = 5.0
 """A casing is so much higher than what is drawn through is wide; as the elastic casing has it."""
@@ -139,7 +140,7 @@ class Casing(Edit):
         finish = next((use for use in uses if isinstance(use, Finish)), None)
         if finish is None:
             raise cannot(
-                f"{piece.name}.{self.edge} is no free edge",
+                f"the {edge_of(piece, self.edge)} is no free edge",
                 how_much=f"it is sewn in: {uses[0].title}" if uses else "it lies on the fold",
                 what_to_do="Name an edge that is hemmed or neatened, or write `where: across`.",
             )

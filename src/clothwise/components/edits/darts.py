@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from enum import Enum
@@ -12,7 +13,7 @@ from shapely.geometry import Point as Spot
 from shapely.geometry import Polygon
 
 from clothwise.components.dart_seams import dart_seam
-from clothwise.components.edits.edit import Edit, Editing, cannot
+from clothwise.components.edits.edit import Edit, Editing, called, cannot
 from clothwise.components.edits.exchange import carried, exchanged, taken_in
 from clothwise.components.edits.places import (
     at_edge,
@@ -43,6 +44,7 @@ from clothwise.pattern.mark import Mark, MarkKind
 from clothwise.pattern.operation import Caution, Operation, Station
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Dart, Piece, PressedToward
+from clothwise.pattern.plain_names import edge_called, edge_of, piece_called, plain_name
 from clothwise.pattern.rewiring import Rewiring, allowances_of_parts, rewired, without_seams
 from clothwise.pattern.splitting import grained
 
@@ -67,6 +69,10 @@ SHORTEST_DART_MM = 30.0
 """A dart is at least this long; our own choice."""
 
 
+_PART = re.compile(r"-\d+$")
+"""What is added to the name of an edge that an edit has cut into parts."""
+
+
 @dataclass(frozen=True)
 class MoveDart(Edit):
     """Moves a dart to another edge of its piece, or a share of it, which makes two of one.
@@ -89,7 +95,9 @@ class MoveDart(Edit):
         80,
         "How far before the old point the new dart ends; at least 5 mm where only a share moves.",
     )
-    title: str = words("How the new dart is called; the edit's name if left out.")
+    title: str = words(
+        "How the new dart is called; if left out as before, or by its edge if it is a share."
+    )
 
     def apply(self, pattern: Pattern, editing: Editing) -> Pattern:
         """Turn part of the piece about the point of the dart."""
@@ -100,17 +108,18 @@ class MoveDart(Edit):
             raise cannot("a dart cannot open on a dart", what_to_do="Name an edge of the piece.")
         if edge == piece.fold_edge:
             raise cannot(
-                f"a dart cannot open on the fold of {piece.name}",
+                f"a dart cannot open on the fold of the {piece_called(piece)}",
                 what_to_do="Name another edge, or draw both halves first, by `unfold`.",
             )
-        turn = _Turn(piece, dart, edge, at_edge(piece, edge, self.to_at), self, editing.name)
+        title = plain_name(self.title) or self._called(piece, dart, edge, editing.name)
+        place = at_edge(piece, edge, self.to_at)
+        turn = _Turn(piece, dart, edge, place, self, (editing.name, title))
         moved = turn.piece()
         names = (f"{edge}-1", f"{edge}-2")
         parts = tuple(EdgeRef(piece.name, name) for name in names)
         changed = rewired(pattern, Rewiring({piece.name: (moved,)}, {(piece.name, edge): parts}))
         if self.share == 1:
             changed = without_seams(changed, seams_of(pattern, piece, dart))
-        title = self.title or editing.name.replace("-", " ")
         seam = dart_seam(
             f"{piece.name}-{editing.name}",
             f"{title} of {piece.title}",
@@ -121,22 +130,37 @@ class MoveDart(Edit):
         return replace(
             changed,
             seams={**changed.seams, seam.name: seam},
-            operations=(*changed.operations, _dart_operation(seam.name, title, moved)),
+            operations=(
+                *changed.operations,
+                _dart_operation(seam.name, _sewing_words(piece, dart, edge, title), moved),
+            ),
         )
+
+    def _called(self, piece: Piece, dart: Dart, edge: str, name: str) -> str:
+        """How the new dart is called if nobody says: a whole dart keeps its name."""
+        if called(self.kind, name, "") != plain_name(name):
+            return dart.name if self.share == 1 else f"{edge_called(piece, edge)} dart"
+        return plain_name(name)
 
 
 class _Turn:
     """One of the two regions beside the cut is turned; the one with the grain stays."""
 
     def __init__(
-        self, piece: Piece, dart: Dart, edge: str, at_mm: float, asked: MoveDart, name: str
+        self,
+        piece: Piece,
+        dart: Dart,
+        edge: str,
+        at_mm: float,
+        asked: MoveDart,
+        names: tuple[str, str],
     ) -> None:
         self._piece, self._dart, self._edge, self._asked = piece, dart, edge, asked
-        self._name = name
+        self._name, self._title = names
         path = piece.edge(edge)
         if not NEAREST_TO_CORNER_MM <= at_mm <= path.length - NEAREST_TO_CORNER_MM:
             raise cannot(
-                f"the dart would open in a corner of {piece.name}",
+                f"the dart would open in a corner of the {piece_called(piece)}",
                 how_much=f"{min(at_mm, path.length - at_mm):.0f} mm from it, at least "
                 f"{NEAREST_TO_CORNER_MM:.0f} mm",
                 what_to_do="Move the place along its edge.",
@@ -166,7 +190,7 @@ class _Turn:
         flattest = min(turn, math.pi - turn)
         if flattest < FLATTEST_RAD:
             raise cannot(
-                f"the dart would run nearly along {self._piece.name}.{self._edge}",
+                f"the dart would run nearly along the {edge_of(self._piece, self._edge)}",
                 how_much=f"{math.degrees(flattest):.0f} degrees between them, at least "
                 f"{math.degrees(FLATTEST_RAD):.0f} are needed",
                 what_to_do="Move the dart to another edge, or another place of it.",
@@ -215,7 +239,7 @@ class _Turn:
             return self._turned if turned_part.covers(Spot(place.x, place.y)) else Transform()
 
         new = Dart(
-            (self._asked.title or self._name).replace("-", " "),
+            self._title,
             f"{self._name}-in",
             f"{self._name}-out",
             PressedToward.AFTER if self._turns_after else PressedToward.BEFORE,
@@ -279,10 +303,26 @@ def seams_of(pattern: Pattern, piece: Piece, dart: Dart) -> set[str]:
     return {use.name for use in pattern.uses_of(piece.name, dart.leg_in)}
 
 
+def _sewing_words(piece: Piece, dart: Dart, edge: str, title: str) -> str:
+    """The title of the step, with where the dart was and where it is now."""
+    was, now = place_of_dart(piece, dart), edge_called(piece, _PART.sub("", edge))
+    way = f", moved from the {was} to the {now}" if was != now else f", moved along the {now}"
+    return f"Sew the {title} of the {piece_called(piece)}{way}"
+
+
+def place_of_dart(piece: Piece, dart: Dart) -> str:
+    """Where a dart opens, in words: what the names of both edges beside it begin with."""
+    beside = (piece.edge_before(dart.leg_in), piece.edge_after(dart.leg_out))
+    words = [each.split("-") for each in beside]
+    alike = [one for one, other in zip(*words, strict=False) if one == other]
+    is_start = alike and all(each[: len(alike)] == alike for each in words)
+    return plain_name("-".join(alike) if is_start else beside[0])
+
+
 def _dart_operation(name: str, title: str, piece: Piece) -> Operation:
     return Operation(
         name=name,
-        title=f"Sew the {title} of {piece.title}",
+        title=title,
         text="Fold the dart right sides together, legs on each other. Sew from the wide end to "
         "the point, run off the fold and knot the threads. Press it to the side the pattern "
         "shows, over a rounded cushion.",

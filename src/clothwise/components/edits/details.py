@@ -22,6 +22,7 @@ from clothwise.pattern.graph import EdgeRef, Match, Run, Seam
 from clothwise.pattern.mark import Mark, MarkKind, NotchKind
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Ply
+from clothwise.pattern.plain_names import edge_of
 
 
 @dataclass(frozen=True)
@@ -65,8 +66,8 @@ def refuse_shared_edges(pattern: Pattern, seam: Seam) -> None:
             for use in pattern.uses_of(edge.piece, edge.edge):
                 if use.name != seam.name and use.allowance_mm != seam.allowance_mm:
                     raise cannot(
-                        f"{edge.piece}.{edge.edge} is sewn on the other side with another "
-                        "allowance, and both sides are cut alike",
+                        f"the {edge_of(pattern.piece(edge.piece), edge.edge)} is sewn on the "
+                        "other side with another allowance, and both sides are cut alike",
                         how_much=f"{use.title}: {use.allowance_mm:.0f} mm, here "
                         f"{seam.allowance_mm:.0f} mm",
                         what_to_do="Part left from right first, by `asymmetric` or `unfold`.",
@@ -148,7 +149,7 @@ class AddNotch(Edit):
         seams = [use for use in pattern.uses_of(piece.name, self.edge) if isinstance(use, Seam)]
         if not seams:
             raise cannot(
-                f"{piece.name}.{self.edge} is not sewn to anything",
+                f"the {edge_of(piece, self.edge)} is not sewn to anything",
                 what_to_do="A notch tells where two edges meet; for a place alone add a mark.",
             )
         seam = seams[0]

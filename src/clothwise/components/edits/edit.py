@@ -9,6 +9,7 @@ from typing import ClassVar
 from clothwise.components.parameter import Parametric
 from clothwise.errors import ComponentError, did_you_mean
 from clothwise.pattern.pattern import Pattern
+from clothwise.pattern.plain_names import plain_name
 
 
 @dataclass(frozen=True)
@@ -71,6 +72,23 @@ def names(text: str) -> tuple[str, ...]:
     ('skirt-front', 'skirt-back')
     """
     return tuple(name for each in text.split(",") if (name := each.strip()))
+
+
+def called(kind: str, name: str, usual: str) -> str:
+    """How what an edit makes is called if nobody says: by the edit's name, in words.
+
+    Where that is only the kind of the edit, as whoever made it gave it none, the usual word stands
+    in its place.
+
+    >>> called("split", "split", "panel"), called("split", "split-2", "panel")
+    ('panel', 'panel 2')
+    >>> called("split", "back-yoke", "panel")
+    'back yoke'
+    """
+    if name == kind:
+        return usual
+    start, _, number = name.rpartition("-")
+    return f"{usual} {number}" if start == kind and number.isdigit() else plain_name(name)
 
 
 def cannot(what: str, how_much: str = "", what_to_do: str = "") -> ComponentError:

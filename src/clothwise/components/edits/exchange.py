@@ -17,6 +17,7 @@ from clothwise.pattern.intended_corner import IntendedCorner
 from clothwise.pattern.mark import Mark, MarkKind
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Grainline, Piece
+from clothwise.pattern.plain_names import piece_called
 from clothwise.pattern.splitting import grained
 
 ALIKE_MM = 0.5
@@ -64,7 +65,8 @@ def _refuse_placed(pattern: Pattern, piece: Piece) -> None:
         )
         if is_changed:
             raise cannot(
-                f"{piece.title} is laid on {placement.host}, where its place is marked",
+                f"the {piece_called(piece)} is laid on the "
+                f"{piece_called(pattern.piece(placement.host))}, where its place is marked",
                 what_to_do=f"Change the parameters of the component {piece.component} instead.",
             )
 
@@ -110,7 +112,8 @@ def _laid_again(pattern: Pattern, placement: Placement, was: Piece, host: Piece)
         )
         if off > PLACE_MM:
             raise cannot(
-                f"it would pull the place of the {placement.title} on {host.name} apart",
+                f"it would pull apart the place of the {placement.title} on the "
+                f"{piece_called(host)}",
                 how_much=f"by {off:.0f} mm",
                 what_to_do="Make the edit at another place, or before that piece is laid on, by "
                 "`after`.",

@@ -34,6 +34,7 @@ from clothwise.pattern.graph import (
 )
 from clothwise.pattern.operation import Caution, Notion, Operation
 from clothwise.pattern.pattern import Pattern
+from clothwise.pattern.plain_names import edge_of
 
 USUAL_WIDTH_MM = {"rolled hem": 3.0, "bound": 10.0}
 """Finished width of an edge where the edit says nothing; as of the hems of that name."""
@@ -141,7 +142,7 @@ class FinishOne(Edit):
             if isinstance(use, (Seam, Finish)):
                 return use
         raise cannot(
-            f"{piece.name}.{self.edge} has nothing that could be finished otherwise",
+            f"the {edge_of(piece, self.edge)} has nothing that could be finished otherwise",
             how_much=f"it is stitched on as {uses[0].title}" if uses else "it lies on the fold",
             what_to_do="Name an edge that is sewn, hemmed or neatened.",
         )

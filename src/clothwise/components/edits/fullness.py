@@ -25,6 +25,7 @@ from clothwise.geometry import Outline, Path, Point, Transform, join, smooth_thr
 from clothwise.pattern.graph import Seam
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Piece
+from clothwise.pattern.plain_names import edge_of
 
 SAMPLE_MM = 30.0
 """Edges are drawn anew through points of their strips about so far from each other."""
@@ -65,7 +66,7 @@ class Spread(Edit):
         for edge in (self.open, self.hinge):
             if edge == piece.fold_edge or piece.dart_of_leg(edge):
                 raise cannot(
-                    f"{piece.name}.{edge} lies on the fold, or is a leg of a dart",
+                    f"the {edge_of(piece, edge)} lies on the fold, or is a leg of a dart",
                     what_to_do="Name an edge that is sewn or hemmed.",
                 )
         if self.from_share >= self.to_share:

@@ -16,6 +16,7 @@ from clothwise.pattern.graph import EdgeRef
 from clothwise.pattern.mark import Mark
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Grainline, Piece
+from clothwise.pattern.plain_names import edge_of, piece_called
 
 MOST_SHORTER = 0.8
 """At most this share of an edge's length across the line is taken out; our own choice."""
@@ -70,7 +71,7 @@ def _across_seam(pattern: Pattern, first: Piece, edge: str, at_mm: float, other:
                 if spot.edge.piece == other.name:
                     return spot.point
     raise cannot(
-        f"{first.name}.{edge} is not sewn to {other.name} there",
+        f"the {edge_of(first, edge)} is not sewn to the {piece_called(other)} there",
         what_to_do="Name an edge that is sewn to all the pieces, such as the side; or make an "
         "edit for each piece.",
     )
@@ -126,7 +127,8 @@ class _Longer:
         low, high = sorted(self._kept.dot(end - self._line) for end in (path.start, path.end))
         if high - low < LEAST_ACROSS_MM:
             raise cannot(
-                f"the line runs along an edge of {self._piece.name} instead of across it",
+                f"the line runs along an edge of the {piece_called(self._piece)} instead of "
+                "across it",
                 how_much=f"that edge goes {high - low:.1f} mm up, at least "
                 f"{LEAST_ACROSS_MM:.0f} mm",
                 what_to_do="Move the line up or down; name an edge such as the side.",
@@ -142,7 +144,7 @@ class _Longer:
 
     def _too_short(self, there_mm: float) -> ComponentError:
         return cannot(
-            f"{self._piece.name} is too short there to be shortened so much",
+            f"the {piece_called(self._piece)} is too short there to be shortened so much",
             how_much=f"{-self._by_mm:.0f} mm of {there_mm:.0f} mm, at most "
             f"{100 * MOST_SHORTER:.0f} % of it",
             what_to_do="Shorten it less, or at another place.",

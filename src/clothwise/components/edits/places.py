@@ -15,6 +15,7 @@ from clothwise.pattern.graph import Seam
 from clothwise.pattern.mark import MarkKind
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Dart, Piece, Side
+from clothwise.pattern.plain_names import edge_called, edge_of, piece_called
 from clothwise.units import LengthUnit, format_length
 
 BESIDE_CHORD_MM = 0.5
@@ -52,7 +53,7 @@ def edge_named(piece: Piece, name: str) -> str:
     """
     if name not in piece.edge_names:
         raise cannot(
-            f"{piece.name} has no edge {name[:60]!r}",
+            f"the {piece_called(piece)} has no edge {name[:60]!r}",
             what_to_do=did_you_mean(name, piece.edge_names, of_what="edges"),
         )
     return name
@@ -69,7 +70,7 @@ def dart_named(piece: Piece, name: str) -> Dart:
             return dart
     known = [dart_key(dart) for dart in piece.darts]
     raise cannot(
-        f"{piece.name} has no dart {name[:60]!r}",
+        f"the {piece_called(piece)} has no dart {name[:60]!r}",
         what_to_do=did_you_mean(name, known, of_what="darts")
         if known
         else "It has no darts at this size; say for which sizes or options the edit is meant.",
@@ -96,7 +97,7 @@ def at_edge(piece: Piece, edge: str, along: Along) -> float:
     at_mm = along.on(length)
     if not -BEYOND_MM <= at_mm <= length + BEYOND_MM:
         raise cannot(
-            f"the place lies beyond the end of {piece.name}.{edge}",
+            f"the place lies beyond the end of the {edge_of(piece, edge)}",
             how_much=f"{format_length(at_mm, LengthUnit.CENTIMETER)} from its start, it is "
             f"{format_length(length, LengthUnit.CENTIMETER)} long",
             what_to_do="Write a share such as 40%, which every size has.",
@@ -117,8 +118,9 @@ def inside_of(piece: Piece, edge: str, along: Along, inside_mm: float) -> tuple[
     off = piece.outline.polygon.distance(Spot(found.x, found.y))
     if off > BEYOND_MM:
         raise cannot(
-            f"the place lies outside {piece.name}",
-            how_much=f"{off:.0f} mm beyond its outline, {inside_mm:.0f} mm from {edge}",
+            f"the place lies outside the {piece_called(piece)}",
+            how_much=f"{off:.0f} mm beyond its outline, {inside_mm:.0f} mm from the "
+            f"{edge_called(piece, edge)}",
             what_to_do="Lower the distance from the edge, or start from another edge.",
         )
     return found, tangent
@@ -134,7 +136,7 @@ def refuse_outside(piece: Piece, path: Path) -> None:
     outside = line.difference(piece.outline.polygon.buffer(BEYOND_MM)).length
     if outside > BEYOND_MM:
         raise cannot(
-            f"the line leaves {piece.name}",
+            f"the line leaves the {piece_called(piece)}",
             how_much=f"{outside:.0f} mm of it lie outside, or in a dart",
             what_to_do="Move its ends inward, or to other edges.",
         )

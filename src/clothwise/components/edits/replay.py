@@ -14,6 +14,7 @@ from clothwise.pattern.document.design import Design
 from clothwise.pattern.document.edit_entry import EditEntry
 from clothwise.pattern.finding import Finding, Severity
 from clothwise.pattern.pattern import Pattern
+from clothwise.pattern.plain_names import plain_name
 
 CODE = "EDIT-LOST"
 
@@ -83,6 +84,16 @@ class Replay:
         return edited
 
 
+def lost_start(entry: EditEntry) -> str:
+    """What begins the finding of an edit that is not made.
+
+    >>> lost_start(EditEntry("vent-2", "vent", {})), lost_start(EditEntry("deep", "vent", {}))
+    ('The edit vent 2 is not made: ', 'The edit deep (vent) is not made: ')
+    """
+    of = "" if entry.name.startswith(entry.kind) else f" ({plain_name(entry.kind)})"
+    return f"The edit {plain_name(entry.name)}{of} is not made: "
+
+
 def _lost(
     entry: EditEntry, edit: Edit, error: ComponentError | GeometryError, pattern: Pattern
 ) -> Finding:
@@ -91,9 +102,8 @@ def _lost(
     return Finding(
         code=CODE,
         severity=Severity.ERROR,
-        message=f"The edit {entry.name} ({entry.kind}) is not made: {error.what}.",
-        remedy=f"{remedy.rstrip('.')}. Take the edit out, or give it a `when:`, if it is not "
-        "meant here.",
+        message=f"{lost_start(entry)}{error.what}.",
+        remedy=f"{remedy.rstrip('.')}. If it is not meant here, take it out, or give it a `when:`.",
         piece=piece,
         size=pattern.size,
         measured=error.how_much or "not made",

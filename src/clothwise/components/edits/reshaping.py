@@ -16,6 +16,7 @@ from clothwise.pattern.expression import parse_expression
 from clothwise.pattern.graph import EdgeRef
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Piece
+from clothwise.pattern.plain_names import edge_of
 from clothwise.pattern.quantity import QuantityKind
 
 KEPT_SHARES = (0.0, 0.5, 1.0)
@@ -62,7 +63,7 @@ class Reshape(Edit):
         piece = piece_named(pattern, self.piece)
         if edge_named(piece, self.edge) == piece.fold_edge:
             raise cannot(
-                f"{piece.name}.{self.edge} lies on the fold, which is straight",
+                f"the {edge_of(piece, self.edge)} lies on the fold, which is straight",
                 what_to_do="Draw both halves first, by `unfold`, or change the component.",
             )
         moves = _moves(self.through)
@@ -135,7 +136,8 @@ def _partner(pattern: Pattern, edge: EdgeRef) -> EdgeRef:
             found.append(replace(others[0][0], reverse=others[0][0].reverse != own[0].reverse))
     if len(found) != 1:
         raise cannot(
-            f"{edge} is not sewn to just one other edge, which could follow",
+            f"the {edge_of(pattern.piece(edge.piece), edge.edge)} is not sewn to just one "
+            "other edge, which could follow",
             what_to_do="Leave `partner` out, and reshape what is sewn to it by edits of its own.",
         )
     return found[0]

@@ -28,6 +28,7 @@ from clothwise.pattern.graph import (
 )
 from clothwise.pattern.operation import Caution, Operation
 from clothwise.pattern.pattern import Pattern
+from clothwise.pattern.plain_names import edge_of
 from clothwise.pattern.rewiring import Rewiring, divided, rewired
 
 LEAST_SEWN_MM = 30.0
@@ -81,7 +82,7 @@ class Slit(Edit):
         path = piece.edge(edge.edge)
         if self.length_mm > path.length - LEAST_SEWN_MM:
             raise cannot(
-                f"the slit is too long for {piece.name}.{edge.edge}",
+                f"the slit is too long for the {edge_of(piece, edge.edge)}",
                 how_much=f"{self.length_mm:.0f} mm of {path.length:.0f} mm, at most "
                 f"{path.length - LEAST_SEWN_MM:.0f} mm",
                 what_to_do="Make it shorter.",

@@ -9,13 +9,14 @@ from typing import ClassVar
 from shapely.geometry import LineString
 from shapely.geometry import Point as Spot
 
-from clothwise.components.edits.edit import Edit, Editing, cannot
+from clothwise.components.edits.edit import Edit, Editing, called, cannot
 from clothwise.components.edits.places import dart_key, piece_named, place
 from clothwise.components.parameter import Along, along, length, text, words
 from clothwise.geometry import Path, Point, cubic_between, straight
 from clothwise.pattern.mark import MarkKind
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Piece
+from clothwise.pattern.plain_names import edge_of, piece_called, plain_name
 from clothwise.pattern.splitting import Split, split_piece
 
 STEEPEST_BEND = 0.45
@@ -82,7 +83,7 @@ class SplitPiece(Edit):
                     right,
                     self.right_title or self._part(piece.title, right, piece.name, editing),
                 ),
-                title=self.title or f"{editing.name.replace('-', ' ')} seam",
+                title=self.title or self._seam(piece, editing),
                 allowance_mm=self.allowance_mm or editing.seam_allowance_mm,
                 roles={name: editing.role(role) for name, role in roles.items() if role},
             ),
@@ -92,7 +93,14 @@ class SplitPiece(Edit):
         """How a part is printed if nobody says."""
         if name == of:
             return title
-        return f"{title}, {name.removeprefix(f'{of}-').replace('-', ' ') or editing.name}"
+        own = name.removeprefix(f"{of}-")
+        return f"{title}, {called(self.kind, own or editing.name, 'panel')}"
+
+    def _seam(self, piece: Piece, editing: Editing) -> str:
+        """How the seam is printed if nobody says."""
+        words = called(self.kind, editing.name, "panel")
+        is_named = words == plain_name(editing.name)
+        return f"{words} seam" if is_named else f"{words} seam of the {piece_called(piece)}"
 
 
 def bent_line(start: Point, end: Point, bend_mm: float) -> Path:
@@ -131,7 +139,7 @@ def _refuse_legs(piece: Piece, ends: tuple[str, str]) -> None:
         dart = piece.dart_of_leg(name)
         if dart is not None:
             raise cannot(
-                f"{piece.name}.{name} is a leg of the {dart.name}",
+                f"the {edge_of(piece, name)} is a leg of the {dart.name}",
                 what_to_do=f"Name the dart ({dart_key(dart)}), whose point the line then meets, or "
                 "an edge.",
             )
@@ -150,8 +158,8 @@ def _refuse_across_placed(pattern: Pattern, piece: Piece, line: Path) -> None:
         laid = pattern.laid_piece(placement).outline.transformed(placement.onto).polygon
         if way.intersection(laid.buffer(-CLEAR_MM)).length > 0:
             raise cannot(
-                f"the line runs across the {pattern.piece(placement.piece).title.lower()}",
-                how_much=f"which is laid on {piece.name}",
+                f"the line runs across the {piece_called(pattern.piece(placement.piece))}",
+                how_much=f"which is laid on the {piece_called(piece)}",
                 what_to_do="Lead the line past it, or place it elsewhere.",
             )
 
@@ -172,7 +180,7 @@ def _refuse_closures(piece: Piece, line: Path) -> None:
             continue
         if off < 0:
             raise cannot(
-                f"the line runs through a {mark.kind.value} of {piece.name}",
+                f"the line runs through a {mark.kind.value} of the {piece_called(piece)}",
                 what_to_do="Lead it between two of them.",
             )
 
@@ -191,7 +199,8 @@ def _refuse_past_darts(piece: Piece, line: Path, ends: tuple[str, str]) -> None:
         off = way.distance(Spot(apex.x, apex.y))
         if off < PAST_DART_MM:
             raise cannot(
-                f"the line runs close past the point of the {dart.name} of {piece.name}",
+                f"the line runs close past the point of the {dart.name} of the "
+                f"{piece_called(piece)}",
                 how_much=f"{off:.1f} mm, at least {PAST_DART_MM:.0f} mm",
                 what_to_do=f"Let it end at the dart, by its name ({dart_key(dart)}), or move it.",
             )

@@ -39,6 +39,7 @@ from clothwise.pattern.mark import VENT_LAP, Mark, MarkKind
 from clothwise.pattern.operation import Caution, Highlight, Operation, Station
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Piece
+from clothwise.pattern.plain_names import edge_of
 
 TOP_SLOPE = 0.5
 """The top of a vent falls by this share of its width, so that it hangs from the seam; as that of
@@ -305,7 +306,8 @@ def _refuse_shared(pattern: Pattern, seam: Seam) -> None:
             ]
             if others:
                 raise cannot(
-                    f"{edge.piece}.{edge.edge} is the same on the other side of the wearer",
+                    f"the {edge_of(pattern.piece(edge.piece), edge.edge)} is the same on the other "
+                    "side of the wearer",
                     how_much=f"there it is sewn in: {others[0].title}",
                     what_to_do="Part left from right first, by `asymmetric` or `unfold`.",
                 )
@@ -340,7 +342,7 @@ class _Grown:
         self._path = path.reversed() if up.reverse else path
         if long > path.length - LEAST_SEWN_MM:
             raise cannot(
-                f"the vent is too long for {piece.name}.{up.edge}",
+                f"the vent is too long for the {edge_of(piece, up.edge)}",
                 how_much=f"{long:.0f} mm of {path.length:.0f} mm, at most "
                 f"{path.length - LEAST_SEWN_MM:.0f} mm",
                 what_to_do="Make it shorter.",
@@ -368,7 +370,7 @@ class _Grown:
         bent = max(abs(along.cross(point - self._foot)) for point in fold.flattened())
         if bent > MOST_BENT_MM:
             raise cannot(
-                f"{self._piece.name}.{self.up.edge} is bent where the vent would fold",
+                f"the {edge_of(self._piece, self.up.edge)} is bent where the vent would fold",
                 how_much=f"{bent:.1f} mm off a straight line, at most {MOST_BENT_MM:.0f} mm",
                 what_to_do="Make the vent shorter, or take a slit.",
             )

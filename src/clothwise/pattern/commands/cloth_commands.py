@@ -9,7 +9,6 @@ from typing import ClassVar, TypeVar
 
 from clothwise.errors import CommandError, Misuse, did_you_mean
 from clothwise.pattern.commands.command import Command, Touched
-from clothwise.pattern.commands.design_commands import plain_name
 from clothwise.pattern.commands.design_texts import make_of, with_make, with_text
 from clothwise.pattern.commands.documents import Documents, check_document_name, is_make_name
 from clothwise.pattern.commands.make_commands import with_fabric_field
@@ -20,6 +19,7 @@ from clothwise.pattern.document.outline_entry import outline_from_text, outline_
 from clothwise.pattern.document.remnant_entry import REMNANT_KEYS, RemnantEntry
 from clothwise.pattern.document.stash import Stash, parse_stash
 from clothwise.pattern.document.writing import format_stash
+from clothwise.pattern.plain_names import plain_name
 
 __all__ = [
     "RemoveRemnant",

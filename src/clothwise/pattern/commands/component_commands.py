@@ -16,7 +16,6 @@ from clothwise.pattern.commands.belonging import (
     with_value_texts,
 )
 from clothwise.pattern.commands.command import Command, Touched
-from clothwise.pattern.commands.design_commands import plain_name
 from clothwise.pattern.commands.design_texts import (
     design_of,
     make_of,
@@ -24,9 +23,11 @@ from clothwise.pattern.commands.design_texts import (
     with_make,
 )
 from clothwise.pattern.commands.documents import DESIGN_DOCUMENT, Documents, make_names
+from clothwise.pattern.commands.title_commands import SetTitles, retitled
 from clothwise.pattern.document.design import ComponentEntry, Design, formula_name
 from clothwise.pattern.document.make import Make
 from clothwise.pattern.document.value import Requirement
+from clothwise.pattern.plain_names import kind_called, lost_called, plain_name
 
 __all__ = [
     "AddComponent",
@@ -66,8 +67,9 @@ class AddComponent(Command):
     @property
     def words(self) -> str:
         name = plain_name(self.name)
-        kind = plain_name(self.component)
-        return f"added {kind}" if name in ("", kind) else f"added {name}: {kind}"
+        kind = kind_called(self.component)
+        is_named = name not in ("", plain_name(self.component))
+        return f"added {name}: {kind}" if is_named else f"added {kind}"
 
     @property
     def touches(self) -> frozenset[Touched]:
@@ -115,7 +117,7 @@ class RemoveComponent(Command):
         return self.touches | _touched(self._leaving(before))
 
     def told(self, before: Documents) -> str:
-        more = ", ".join(self._leaving(before).lost)
+        more = ", ".join(map(lost_called, self._leaving(before).lost))
         return f"{self.words}, and with it {more}" if more else self.words
 
     def apply(self, before: Documents) -> dict[str, str]:
@@ -146,6 +148,7 @@ class SwapComponent(Command):
         without: parameters that the new kind does not have.
         gone: pieces that are not drafted any more.
         parameters: that the new kind needs, beside those that stay.
+        titles: that views and choices get with it, as of `SetTitles`.
     """
 
     kind: ClassVar[str] = "swap-component"
@@ -154,14 +157,16 @@ class SwapComponent(Command):
     without: tuple[str, ...] = ()
     gone: tuple[str, ...] = ()
     parameters: Mapping[str, str] = field(default_factory=dict)
+    titles: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def words(self) -> str:
-        return f"{plain_name(self.name)}: now {plain_name(self.component)}"
+        return f"{plain_name(self.name)}: now {kind_called(self.component)}"
 
     @property
     def touches(self) -> frozenset[Touched]:
-        return frozenset({(DESIGN_DOCUMENT, f"entries.{self.name}")})
+        named = SetTitles(self.titles).touches
+        return named | {(DESIGN_DOCUMENT, f"entries.{self.name}")}
 
     def touched(self, before: Documents) -> frozenset[Touched]:
         return self.touches | _touched(self._leaving(before))
@@ -169,10 +174,13 @@ class SwapComponent(Command):
     def told(self, before: Documents) -> str:
         design = design_of(before)
         kinds = {each.name: each.kind for each in design.components}
-        words = f"{plain_name(self.name)}: {plain_name(kinds.get(self.name, ''))} → "
-        words += plain_name(self.component)
-        lost = [*(plain_name(each) for each in self.without), *self._leaving(before).lost]
-        return f"{words}, without {', '.join(lost)}" if lost else words
+        words = f"{plain_name(self.name)}: {kind_called(kinds.get(self.name, ''))} → "
+        words += kind_called(self.component)
+        lost = [plain_name(each) for each in self.without]
+        lost += map(lost_called, self._leaving(before).lost)
+        named = SetTitles(self.titles).words
+        words = f"{words}, without {', '.join(lost)}" if lost else words
+        return f"{words}; {named}" if named else words
 
     def apply(self, before: Documents) -> dict[str, str]:
         leaving = self._leaving(before)
@@ -185,7 +193,8 @@ class SwapComponent(Command):
             else each
             for each in design.components
         )
-        return with_design(documents, replace(design, components=components))
+        named = retitled(replace(design, components=components), self.titles)
+        return with_design(documents, named)
 
     def _leaving(self, before: Documents) -> Leaving:
         design = design_of(before)

@@ -18,9 +18,10 @@ from clothwise.pattern.document.value import (
     Value,
     selected,
 )
+from clothwise.pattern.plain_names import plain_name
 from clothwise.units import LengthUnit
 
-__all__ = ["Rename", "SetDesign", "SetParameter", "plain_name"]
+__all__ = ["Rename", "SetDesign", "SetParameter"]
 
 
 @dataclass(frozen=True)
@@ -163,15 +164,6 @@ _DESIGN_FIELDS = (
     *("title", "description", "base_size", "unit", "seam_allowance", "neck_allowance"),
     "size_chart",
 )
-
-
-def plain_name(name: str) -> str:
-    """Return how a name is written in sentences.
-
-    >>> plain_name("hip_ease"), plain_name("tie-belt")
-    ('hip ease', 'tie belt')
-    """
-    return name.replace("_", " ").replace("-", " ")
 
 
 def _unit(text: str) -> LengthUnit:

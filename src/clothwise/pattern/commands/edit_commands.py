@@ -14,12 +14,13 @@ from clothwise.pattern.commands.component_commands import (
     documents_without,
     free_name,
 )
-from clothwise.pattern.commands.design_commands import plain_name
 from clothwise.pattern.commands.design_texts import design_of, with_design
 from clothwise.pattern.commands.documents import DESIGN_DOCUMENT, Documents
+from clothwise.pattern.commands.edit_words import change_words, edit_words
 from clothwise.pattern.document.design import Design
 from clothwise.pattern.document.edit_entry import EditEntry
 from clothwise.pattern.document.value import Requirement, Value
+from clothwise.pattern.plain_names import lost_called, plain_name
 
 __all__ = ["AddEdit", "ChangeEdit", "RemoveEdit"]
 
@@ -45,12 +46,14 @@ class AddEdit(Command):
 
     @property
     def words(self) -> str:
-        what = next((self.parameters[key] for key in _ABOUT if self.parameters.get(key)), "")
-        return plain_name(self.edit) + (f": {plain_name(what)}" if what else "")
+        return edit_words(self.edit, self.parameters)
 
     @property
     def touches(self) -> frozenset[Touched]:
         return frozenset({(DESIGN_DOCUMENT, f"entries.{self.name}")}) if self.name else frozenset()
+
+    def told(self, before: Documents) -> str:
+        return edit_words(self.edit, self.parameters, design_of(before).edits)
 
     def apply(self, before: Documents) -> dict[str, str]:
         design = design_of(before)
@@ -83,6 +86,12 @@ class ChangeEdit(Command):
     def touches(self) -> frozenset[Touched]:
         places = (f"entries.{self.name}.{key}" for key in self.parameters)
         return frozenset((DESIGN_DOCUMENT, place) for place in places)
+
+    def told(self, before: Documents) -> str:
+        design = design_of(before)
+        _refuse_unknown(design, self.name)
+        entry = _edit_of(design, self.name)
+        return change_words(entry, self.parameters, _sentence_of(design, entry))
 
     def apply(self, before: Documents) -> dict[str, str]:
         design = design_of(before)
@@ -125,8 +134,10 @@ class RemoveEdit(Command):
         return frozenset((DESIGN_DOCUMENT, f"entries.{name}") for name in names)
 
     def told(self, before: Documents) -> str:
-        more = [each for each in self._leaving(before).lost if each != f"edit {self.name}"]
-        return f"{self.words}, and with it {', '.join(more)}" if more else self.words
+        leaving = self._leaving(before)
+        words = _removed_words(leaving.design, _edit_of(leaving.design, self.name))
+        more = [each for each in leaving.lost if each != f"edit {self.name}"]
+        return f"{words}, and with it {', '.join(map(lost_called, more))}" if more else words
 
     def apply(self, before: Documents) -> dict[str, str]:
         leaving = self._leaving(before)
@@ -139,7 +150,20 @@ class RemoveEdit(Command):
         return Leaving(design, frozenset({self.name})).whole()
 
 
-_ABOUT = ("piece", "pieces", "seam", "copies")
+def _edit_of(design: Design, name: str) -> EditEntry:
+    return next(each for each in design.edits if each.name == name)
+
+
+def _sentence_of(design: Design, entry: EditEntry) -> str:
+    plain = {key: text for key, text in entry.parameters.items() if isinstance(text, str)}
+    return edit_words(entry.kind, plain, design.edits)
+
+
+def _removed_words(design: Design, entry: EditEntry) -> str:
+    """What was taken away: by its name, or by what it does if it has only that of its kind."""
+    if not entry.name.startswith(entry.kind):
+        return f"removed the edit {plain_name(entry.name)}"
+    return f"took back what an edit did: {_sentence_of(design, entry)}"
 
 
 def _refuse_unknown(design: Design, name: str) -> None:

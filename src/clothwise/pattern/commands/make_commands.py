@@ -8,13 +8,13 @@ from typing import Any, ClassVar, TypeVar
 
 from clothwise.errors import CommandError, did_you_mean
 from clothwise.pattern.commands.command import Command, Touched
-from clothwise.pattern.commands.design_commands import plain_name
 from clothwise.pattern.commands.design_texts import make_of, with_make
 from clothwise.pattern.commands.documents import Documents
 from clothwise.pattern.document.cutting_entry import PIN_KEYS, CuttingEntry, PinEntry
 from clothwise.pattern.document.fabric_entry import FabricEntry
 from clothwise.pattern.document.make import DEFAULT_PAPER, DEFAULT_SEED, Make
 from clothwise.pattern.document.repeat_entry import RepeatEntry
+from clothwise.pattern.plain_names import plain_name
 from clothwise.units import LengthUnit
 
 __all__ = [

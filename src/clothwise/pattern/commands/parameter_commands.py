@@ -7,8 +7,9 @@ from dataclasses import dataclass, field
 from typing import ClassVar
 
 from clothwise.pattern.commands.command import Command, Touched
-from clothwise.pattern.commands.design_commands import SetParameter, plain_name
+from clothwise.pattern.commands.design_commands import SetParameter
 from clothwise.pattern.commands.documents import Documents
+from clothwise.pattern.plain_names import plain_name
 
 __all__ = ["SetParameters"]
 

@@ -9,9 +9,9 @@ from clothwise.errors import CommandError
 from clothwise.pattern.commands.belonging import Leaving
 from clothwise.pattern.commands.command import Command, Touched
 from clothwise.pattern.commands.component_commands import documents_without, no_component
-from clothwise.pattern.commands.design_commands import plain_name
 from clothwise.pattern.commands.design_texts import design_of
 from clothwise.pattern.commands.documents import DESIGN_DOCUMENT, Documents
+from clothwise.pattern.plain_names import lost_called, plain_name
 
 __all__ = ["RemoveComponents"]
 
@@ -36,7 +36,7 @@ class RemoveComponents(Command):
         return frozenset((DESIGN_DOCUMENT, f"entries.{name}") for name in names)
 
     def told(self, before: Documents) -> str:
-        more = ", ".join(self._leaving(before).lost)
+        more = ", ".join(map(lost_called, self._leaving(before).lost))
         return f"{self.words}, and with it {more}" if more else self.words
 
     def apply(self, before: Documents) -> dict[str, str]:

@@ -9,7 +9,7 @@ import { ours } from "/static/shell/shell.js";
 const KEYS_REST_MS = 700; // arrow keys on a slider: one change, not one for each step
 
 /**
- * Fill the catalog and let it live.
+ * Fill the catalog and let it live; a promise that is kept once it is filled.
  * @param {Object} room commit, preview, leave, part, address, board of room.js, and its form `shown`
  */
 export function catalog(room) {
@@ -37,6 +37,8 @@ export function catalog(room) {
     const template = document.createElement("template");
     template.innerHTML = html;
     const now = template.content.firstElementChild;
+    offer("view", Object.entries(JSON.parse(now.dataset.views)));
+    offer("size", JSON.parse(now.dataset.sizes).map((size) => [size, size]), now.dataset.size);
     const was = place.firstElementChild;
     if (!was?.dataset.choices || units(was) !== units(now)) {
       exchange(place, now);
@@ -49,6 +51,20 @@ export function catalog(room) {
       else if (unit.querySelector("[data-unit-of]")) exchangeRows(old, unit);
       else exchange(old, unit, true);
     }
+  }
+
+  // What can be shown follows changes: a view may be called anew, a size may have gone.
+  function offer(name, choices, otherwise = "") {
+    const select = room.shown.elements[name];
+    if (!select) return;
+    const told = JSON.stringify(choices);
+    if (select.dataset.offered === told) return;
+    const { value } = select;
+    select.replaceChildren(...choices.map(([key, words]) => new Option(words, key, false, key === value)));
+    select.dataset.offered = told;
+    if (select.value === value) return;
+    if (otherwise) select.value = otherwise;
+    lookAnew();
   }
 
   const units = (of) => [...of.querySelectorAll("[data-unit-of]")].map((each) => each.dataset.unitOf).join();
@@ -314,12 +330,33 @@ export function catalog(room) {
       const opener = close();
       room.leave();
       document.getElementById(opener)?.focus();
-    } else if (button.matches("[data-keep]")) take(JSON.parse(button.dataset.command));
+    } else if (button.matches("[data-choose-option]")) {
+      const { chooseOption, choiceValue } = button.dataset;
+      const radio = document.getElementById(`option-${chooseOption}-${choiceValue}`);
+      if (!radio) return;
+      document.getElementById("choices").open = true;
+      radio.checked = true;
+      radio.focus();
+      choose(radio);
+    } else if (button.matches("[data-keep]")) take(withNames(button));
   });
 
   function asUsual(row) {
     row.querySelector("[data-field]").value = "";
     keep(row);
+  }
+
+  // The command of an offer, with the names that views and choices get with it.
+  function withNames(button) {
+    const command = JSON.parse(button.dataset.command);
+    const titles = {};
+    const names = button.closest(".offer")?.querySelector(".offer__names[open]");
+    for (const field of names?.querySelectorAll("[data-name-of]") || []) {
+      const title = field.value.trim();
+      const isMeant = field.closest(".field").querySelector("[data-renames]").checked;
+      if (isMeant && title && title !== field.dataset.was) titles[field.dataset.nameOf] = title;
+    }
+    return Object.keys(titles).length ? { ...command, titles } : command;
   }
 
   async function take(command) {
@@ -352,7 +389,7 @@ export function catalog(room) {
       refresh();
     });
   }
-  refresh();
+  return refresh();
 }
 
 // A number with its unit, as one writes it.

@@ -101,6 +101,7 @@ function apply(data, before, flashes = true) {
   );
   if (data.refused) return null;
   board.update(data);
+  lying(data.lying);
   if (flashes) board.settle();
   if (flashes && !isFirst) flash(Object.keys(data.pieces));
   if (isFirst && Object.keys(data.pieces).length) {
@@ -109,6 +110,14 @@ function apply(data, before, flashes = true) {
     element.dataset.ready = "yes";
   }
   return null;
+}
+
+// Pieces that lie on one another, as the server sees them; beside the button that lays them apart.
+function lying(names) {
+  const hint = document.getElementById("lying");
+  hint.hidden = !names.length;
+  const words = names.length ? `${names.length} pieces lie on one another` : "";
+  if (hint.textContent !== words) hint.textContent = words;
 }
 
 function flash(names) {
@@ -253,7 +262,9 @@ async function propose(data) {
   const lost = place.querySelector("[data-lost]");
   lost.hidden = !data.lost_edit;
   if (data.lost_edit) {
-    lost.textContent = `${capital(data.lost_edit.what)}. ${data.lost_edit.what_to_do}`;
+    const words = `${capital(data.lost_edit.what)}. ${data.lost_edit.what_to_do}`;
+    lost.querySelector("[data-lost-words]").textContent = words;
+    lost.append(wayButtons(data.lost_edit.ways || []));
   }
   place.querySelector("button[type=submit]").focus();
 }
@@ -308,8 +319,27 @@ document.addEventListener("change", async (event) => {
     await newForm({ edit: form.dataset.edit, "p.piece": event.target.value });
     return;
   }
+  if (!form.dataset.name) placesAnew(form);
   if (form.checkValidity()) preview(commandOf(form));
 });
+
+// Where a place on an edge lies is told anew once the edge or the place is another one.
+async function placesAnew(form) {
+  const fields = { edit: form.dataset.edit };
+  for (const field of form.querySelectorAll("[data-parameter]")) {
+    if (field.value) fields[`p.${field.dataset.parameter}`] = field.value;
+  }
+  try {
+    const fresh = new DOMParser().parseFromString(await part("edits/new", fields), "text/html");
+    for (const field of form.querySelectorAll("[data-parameter]")) {
+      const twin = fresh.querySelector(`[data-parameter="${CSS.escape(field.dataset.parameter)}"]`);
+      const [help, now] = [field, twin].map((each) => each?.closest(".field").querySelector(".field__help"));
+      if (help && now && help.textContent !== now.textContent) help.replaceChildren(...now.childNodes);
+    }
+  } catch {
+    // the help says less than it could; the change itself says whether it can be made
+  }
+}
 
 let forms = 0;
 async function newForm(fields) {
@@ -357,6 +387,45 @@ function closeProposal() {
   place.hidden = true;
   place.replaceChildren();
 }
+
+// Ways: to what a finding or a refusal speaks of ---------------------------------------------------
+
+// Unfold what has an id, come to it, and light it up; a button that asks for something is pushed.
+async function go(id) {
+  if (id.startsWith("edit-")) {
+    const edits = document.getElementById("edits-of-design");
+    edits.open = true;
+    if (!document.getElementById(id)) await refresh("edits");
+  }
+  const target = document.getElementById(id);
+  if (!target) return;
+  for (let at = target; at; at = at.parentElement?.closest("details")) {
+    if (at.localName === "details") at.open = true;
+  }
+  const field = target.querySelector("[data-field]");
+  const stop = target.matches("button") ? target : field || target.querySelector("summary") || target;
+  stop.focus({ preventScroll: true });
+  target.scrollIntoView({ block: target.matches("details") ? "start" : "center" });
+  target.classList.add("found");
+  setTimeout(() => target.classList.remove("found"), 4000);
+  if (target.matches("[data-ask]")) target.click();
+}
+
+function wayButtons(ways) {
+  const buttons = document.createElement("div");
+  buttons.className = "buttons";
+  for (const { words, target } of ways) {
+    const button = Object.assign(document.createElement("button"), { type: "button", className: "button", textContent: words });
+    button.dataset.way = target;
+    buttons.append(button);
+  }
+  return buttons;
+}
+
+document.addEventListener("click", (event) => {
+  const button = event.target.closest("[data-way]");
+  if (button) go(button.dataset.way);
+});
 
 // Parts beside the board --------------------------------------------------------------------------
 
@@ -604,6 +673,10 @@ element.addEventListener("cw:view", (event) => {
 // ---------------------------------------------------------------------------------------------------
 
 inTurn(() => load("").catch(told));
-catalog({ commit, preview, leave, part, address, board, shown });
+const first = catalog({ commit, preview, leave, part, address, board, shown });
 refreshSoon();
 findSoon();
+if (location.hash.length > 1) {
+  const id = decodeURIComponent(location.hash.slice(1));
+  first?.then(() => go(id));
+}
