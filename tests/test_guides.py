@@ -15,6 +15,7 @@ import pytest
 ROOT = Path(__file__).resolve().parent.parent
 GUIDES = ROOT / "docs" / "guides"
 NEW_POCKET = (GUIDES / "new-pocket.md").read_text(encoding="utf-8")
+NEW_ROOM = (GUIDES / "new-room.md").read_text(encoding="utf-8")
 
 PART = re.compile(
     r"<!-- change (?P<changed>\S+) -->\nFind `(?P<before>[^`]+)` and write `(?P<after>[^`]+)`"
@@ -62,9 +63,10 @@ def run(project: Path, *command: str) -> str:
     return ran.stdout
 
 
-def test_a_new_pocket_is_one_file_one_test_and_one_picture(project: Path) -> None:
+def followed(guide: str, project: Path) -> list[str]:
+    """Do what a guide says in a copy of the project; return the files that were written."""
     answer, written = "", []
-    for part in PART.finditer(NEW_POCKET):
+    for part in PART.finditer(guide):
         if part["changed"]:
             file = project / part["changed"]
             text = file.read_text(encoding="utf-8")
@@ -81,6 +83,24 @@ def test_a_new_pocket_is_one_file_one_test_and_one_picture(project: Path) -> Non
             assert part["kind"] == "text", f"what should be done with {part[0]}?"
             for line in part["text"].splitlines():
                 assert line in answer
+    return written
+
+
+def test_a_new_room_is_one_module_one_template_and_one_line(project: Path) -> None:
+    written = followed(NEW_ROOM, project)
+    assert written == [
+        "src/clothwise/app/rooms/label.py",
+        "src/clothwise/app/templates/label.html",
+        "src/clothwise/app/templates/_label.html",
+        "tests/app/test_label_room.py",
+    ]
+    code = [each for each in written if each.endswith(".py")]
+    run(project, sys.executable, "-m", "ruff", "format", "--check", *code)
+    run(project, sys.executable, "-m", "ruff", "check", *code)
+
+
+def test_a_new_pocket_is_one_file_one_test_and_one_picture(project: Path) -> None:
+    written = followed(NEW_POCKET, project)
     assert written == [
         "src/clothwise/components/sloped_pocket.py",
         "tests/components/test_sloped_pocket.py",
