@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from clothwise.errors import CuttingError, Misuse
 
-__all__ = ["LARGEST_FILE_BYTES", "LARGEST_PIXELS", "Photo", "Pixels", "read_photo"]
+__all__ = ["LARGEST_FILE_BYTES", "LARGEST_PIXELS", "Photo", "Pixels", "read_photo", "smaller_jpeg"]
 
 LARGEST_FILE_BYTES = 80_000_000
 """Of a photo. Our own choice; a camera's finest JPEG has half of it."""
@@ -141,3 +141,17 @@ def _jpeg_size(data: bytes) -> tuple[int, int] | None:
             return None
         at += 2 + length
     return None
+
+
+def smaller_jpeg(png: bytes, longest: int) -> bytes:
+    """Return a picture of ours as a JPEG with so many pixels along its longer side at most."""
+    import cv2
+
+    pixels = cv2.imdecode(np.frombuffer(png, np.uint8), cv2.IMREAD_COLOR)
+    assert pixels is not None
+    share = min(longest / max(pixels.shape[:2]), 1.0)
+    size = (max(round(pixels.shape[1] * share), 1), max(round(pixels.shape[0] * share), 1))
+    small = cv2.resize(pixels, size, interpolation=cv2.INTER_AREA)
+    done, content = cv2.imencode(".jpg", small, [cv2.IMWRITE_JPEG_QUALITY, 80])
+    assert done
+    return bytes(content)

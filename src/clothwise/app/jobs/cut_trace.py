@@ -61,6 +61,7 @@ class TraceOf(Job):
         from pathlib import Path
         from tempfile import TemporaryDirectory
 
+        from clothwise.cutting.photo import smaller_jpeg
         from clothwise.packet.traced_remnant import trace_photo
 
         with TemporaryDirectory() as folder:
@@ -75,7 +76,7 @@ class TraceOf(Job):
                     how_much=error.how_much,
                     what_to_do=error.what_to_do,
                 ) from error
-        return _shown(found.traced, _small(found.picture()), self.unit)
+        return _shown(found.traced, smaller_jpeg(found.picture(), LONGEST_SHOWN), self.unit)
 
 
 def _shown(traced: object, picture: bytes, unit: str) -> TracedShown:
@@ -115,21 +116,6 @@ def _shown(traced: object, picture: bytes, unit: str) -> TracedShown:
         tuple(facts),
         f"data:image/jpeg;base64,{base64.b64encode(picture).decode()}",
     )
-
-
-def _small(png: bytes) -> bytes:
-    """A smaller picture, to be looked at."""
-    import cv2
-    import numpy as np
-
-    pixels = cv2.imdecode(np.frombuffer(png, np.uint8), cv2.IMREAD_COLOR)
-    assert pixels is not None
-    share = min(LONGEST_SHOWN / max(pixels.shape[:2]), 1.0)
-    size = (max(round(pixels.shape[1] * share), 1), max(round(pixels.shape[0] * share), 1))
-    small = cv2.resize(pixels, size, interpolation=cv2.INTER_AREA)
-    done, content = cv2.imencode(".jpg", small, [cv2.IMWRITE_JPEG_QUALITY, 80])
-    assert done
-    return bytes(content)
 
 
 @dataclass(frozen=True)
