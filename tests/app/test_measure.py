@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+import re
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -258,6 +259,59 @@ def test_a_chart_in_a_spreadsheet_file_is_shown_and_left_alone(
     answer = change_cells(window, ("38", "bust_girth", "90"))
     assert answer.status_code == 422
     assert "Save it as CSV" in answer.text
+    # It can be gone on with here: one step, which undo takes back.
+    answer = window.change(f"{ROOM}/make-editable", base=window.head())
+    assert answer.status_code == 204, answer.text
+    assert "range.csv" in design.read_text()
+    assert "Add a size" in window.page(ROOM)
+    assert (folder / "range.xlsx").is_file()
+    assert change_cells(window, ("38", "bust_girth", "90")).status_code == 200
+    for _ in range(2):
+        window.change("/d/kiln-dress/undo", base=window.head())
+    assert "spreadsheet file range.xlsx" in window.page(ROOM)
+    answer = window.change("/d/kiln-dress/measure/make-editable", base="nonsense")
+    assert answer.status_code in (409, 422)
+
+
+def test_the_measurements_of_a_person_in_a_file_are_changed(
+    window: Window, workspace: Path
+) -> None:
+    folder = workspace / "kiln-dress"
+    assert "Own measurements" not in window.part(f"{ROOM}/bodies")
+    (folder / "bodies").mkdir()
+    ada = folder / "bodies" / "ada.yaml"
+    ada.write_text(
+        "# Measured in May.\nname: Ada\nunit: cm\nmeasurements:\n  height: 168\n"
+        "  bust_girth: 92\n  waist_girth: 74.125\n  hip_girth: 99\n"
+    )
+    (folder / "makes" / "ada.yaml").write_text(
+        "schema: 1\ntitle: For Ada\nview: A\nbody: ../bodies/ada.yaml\n"
+    )
+    part = window.part(f"{ROOM}/bodies")
+    assert "Own measurements, for For Ada" in part
+    shown = dict(re.findall(r'name="(\w+)" value="([^"]*)"', part))
+    sent = {name: text for name, text in shown.items() if name not in ("csrf", "base")}
+    answer = window.change(
+        f"{ROOM}/body",
+        base=window.head(),
+        **{**sent, "body": "bodies/ada.yaml", "bust_girth": "94", "neck_girth": "14 in"},
+    )
+    assert answer.status_code == 204, answer.text
+    text = ada.read_text()
+    assert text.startswith("# Measured in May.\n")
+    assert "bust_girth: 94 cm\n" in text
+    assert "waist_girth: 74.125\n" in text  # as it was written, though rounded on the page
+    assert "neck_girth: 14 in\n" in text
+    assert 'value="35.56"' in window.part(f"{ROOM}/bodies")
+    answer = window.change(
+        f"{ROOM}/body", base=window.head(), body="bodies/ada.yaml", bust_girth="9"
+    )
+    assert answer.status_code == 422
+    assert "bust" in answer.text
+    answer = window.change(f"{ROOM}/body", base=window.head(), body="design.yaml", height="1 m")
+    assert answer.status_code == 422
+    window.change("/d/kiln-dress/undo", base=window.head())
+    assert "bust_girth: 92\n" in ada.read_text()
 
 
 def read_rows(file: Path) -> list[list[str | float]]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from pathlib import Path, PurePosixPath
 
 from clothwise.app.jobs._drafting import opened_design
@@ -37,7 +37,7 @@ def grid(documents: Mapping[str, str], unit: str, size: str, *, with_figures: bo
     file = opened_design(documents)
     chart, shown_in = file.chart, _unit(file.chart, unit)
     shown = size if size in chart.names else file.design.base_size
-    rows = tuple(_row(each, chart, shown_in) for each in MEASUREMENTS.values())
+    rows = tuple(measured_row(each, chart, shown_in) for each in MEASUREMENTS.values())
     return GridShown(
         document=file.design.size_chart,
         title=chart.title,
@@ -111,7 +111,8 @@ def _unit(chart: SizeChart, wanted: str) -> LengthUnit:
     return LengthUnit(wanted) if wanted else chart.unit
 
 
-def _row(measurement: Measurement, chart: SizeChart, unit: LengthUnit) -> GridRow:
+def measured_row(measurement: Measurement, bodies: Iterable[Body], unit: LengthUnit) -> GridRow:
+    """Return one measurement of some bodies."""
     from clothwise.output.body_places import PLACES
 
     is_angle = measurement.kind is QuantityKind.ANGLE
@@ -123,7 +124,7 @@ def _row(measurement: Measurement, chart: SizeChart, unit: LengthUnit) -> GridRo
         unit="°" if is_angle else _WORDS[unit],
         view=PLACES[measurement.name].view.value,
         is_required=measurement.is_required,
-        cells=tuple(_cell(size, measurement, unit) for size in chart),
+        cells=tuple(_cell(body, measurement, unit) for body in bodies),
     )
 
 

@@ -19,6 +19,7 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, RedirectResponse, Response
 from starlette.routing import Route
 
+from clothwise.app.jobs.bodies import BodiesOf, BodyShown
 from clothwise.app.jobs.measure import ChartOf, CoverageOf, CoverageShown, GridShown, ReadChart
 from clothwise.app.pages import (
     address,
@@ -32,7 +33,15 @@ from clothwise.app.pages import (
 )
 from clothwise.app.work import Shown, ask
 from clothwise.errors import DocumentError, Misuse, UnitError
-from clothwise.pattern.commands import AddSize, Command, RemoveSize, ReplaceFile, SetCells
+from clothwise.pattern.commands import (
+    AddSize,
+    Command,
+    MakeChartEditable,
+    RemoveSize,
+    ReplaceFile,
+    SetBody,
+    SetCells,
+)
 from clothwise.pattern.measurements import MEASUREMENTS, REQUIRED
 from clothwise.pattern.quantity import QuantityKind
 from clothwise.units import LengthUnit, parse_length
@@ -121,9 +130,65 @@ async def _bring(request: Request) -> Response:
             raise Misuse(
                 "the chart of this design is a spreadsheet file, which is read and not written",
                 where=grid.document,
-                what_to_do="Save it as CSV and name that as the size chart of the design.",
+                what_to_do="Press Make it an editable chart first; the spreadsheet stays as it is.",
             )
         return await _committed(request, form, ReplaceFile(grid.document, text))
+
+
+async def _make_editable(request: Request) -> Response:
+    """Write the chart of a spreadsheet file as a chart that is edited here."""
+    async with request.form() as form:
+        grid = await _grid(request, with_figures=False)
+        return await _committed(request, form, MakeChartEditable(grid.document))
+
+
+async def _bodies(request: Request) -> Response:
+    """The people whose measurements stand in files of their own."""
+    found: tuple[BodyShown, ...] = await ask(_asked_bodies(request))
+    return fragment(request, "_measure_bodies.html", bodies=found, **_addresses(request))
+
+
+async def _body(request: Request) -> Response:
+    """Write measurements of a person; what is as it was shown stays as it was written."""
+    async with request.form(max_fields=len(MEASUREMENTS) + 10) as form:
+        name = _text(form, "body")
+        found: tuple[BodyShown, ...] = await ask(_asked_bodies(request))
+        body = next((each for each in found if each.document == name), None)
+        if body is None or body.fault:
+            raise Misuse(
+                f"there are no measurements called {name[:60]!r} that could be changed",
+                what_to_do="Load the page anew: a make must name the file as its body.",
+            )
+        changed = {}
+        for row in body.rows:
+            (cell,) = row.cells
+            text = " ".join(_text(form, row.name).split()) if row.name in form else None
+            if text is None or text == ("" if cell.is_estimated else cell.text):
+                continue
+            if len(text) > MOST_LETTERS:
+                raise Misuse(
+                    "a field holds a length, not a text",
+                    where=row.label,
+                    how_much=f"{len(text)} letters, at most {MOST_LETTERS}",
+                    what_to_do="Write a number, such as 72 or 28 3/8.",
+                )
+            changed[row.name] = _with_unit(row.name, text, body.unit, "")
+        if not changed:
+            return Response(status_code=204)
+        base = _text(form, "base") or opened(request).history.head
+        command = SetBody(name, changed)
+        try:
+            entry = await run_in_threadpool(opened(request).history.commit, base, command)
+        except DocumentError as error:
+            return refusal(request, _reworded(error))
+        headers = after_commit(request, entry)
+        if wants_json(request):
+            return JSONResponse({"id": entry.id, "words": entry.words}, headers=headers)
+        return Response(status_code=204, headers=headers)
+
+
+def _asked_bodies(request: Request) -> BodiesOf:
+    return BodiesOf(dict(opened(request).history.documents), _unit(request))
 
 
 async def _coverage(request: Request) -> Response:
@@ -365,9 +430,10 @@ def _groups(grid: GridShown) -> list[tuple[str, list[Any]]]:
 def _addresses(request: Request) -> dict[str, Any]:
     design = opened(request).name
     parts = ("cells", "add-size", "remove-size", "bring", "coverage", "findings", "chart.csv")
+    more = ("make-editable", "bodies", "body")
     return {
         f"to_{part.partition('.')[0].replace('-', '_')}": address("d", design, "measure", part)
-        for part in parts
+        for part in (*parts, *more)
     } | {"to_grid": address("d", design, "measure")}
 
 
@@ -378,6 +444,9 @@ ROUTES: list[Route] = [
     Route(f"{_AT}/add-size", _add_size, methods=["POST"]),
     Route(f"{_AT}/remove-size", _remove_size, methods=["POST"]),
     Route(f"{_AT}/bring", _bring, methods=["POST"]),
+    Route(f"{_AT}/make-editable", _make_editable, methods=["POST"]),
+    Route(f"{_AT}/bodies", _bodies),
+    Route(f"{_AT}/body", _body, methods=["POST"]),
     Route(f"{_AT}/coverage", _coverage),
     Route(f"{_AT}/findings", _findings),
     Route(f"{_AT}/chart.csv", _chart),
