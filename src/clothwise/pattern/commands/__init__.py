@@ -25,8 +25,6 @@ from clothwise.pattern.commands.command import (
 )
 from clothwise.pattern.commands.component_commands import (
     AddComponent,
-    RemoveComponent,
-    RenameComponent,
     SetComponent,
     SwapComponent,
 )
@@ -50,7 +48,8 @@ from clothwise.pattern.commands.make_commands import (
 )
 from clothwise.pattern.commands.parameter_commands import SetParameters
 from clothwise.pattern.commands.remnant_commands import CutFromRemnants
-from clothwise.pattern.commands.removal_commands import RemoveComponents
+from clothwise.pattern.commands.removal_commands import RemoveComponent, RemoveComponents
+from clothwise.pattern.commands.renaming_commands import RenameComponent
 from clothwise.pattern.commands.title_commands import SetTitles
 
 __all__ = [

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from functools import lru_cache
 
-from clothwise.errors import CommandError, DocumentError, did_you_mean
+from clothwise.errors import CommandError, DocumentError, Misuse, did_you_mean
 from clothwise.pattern.commands.documents import DESIGN_DOCUMENT, Documents, make_names
 from clothwise.pattern.document.design import Design
 from clothwise.pattern.document.design_reader import parse_design, start_design
@@ -20,6 +21,7 @@ __all__ = [
     "with_design",
     "with_design_value",
     "with_make",
+    "with_makes",
     "with_text",
 ]
 
@@ -109,6 +111,20 @@ def with_make(documents: Documents, name: str, make: Make) -> dict[str, str]:
         Misuse: it has something that a document cannot hold.
     """
     return with_text(documents, name, format_make(make, previous=documents.get(name, "")))
+
+
+def with_makes(documents: Documents, change: Callable[[Make], Make]) -> dict[str, str]:
+    """Return the documents with every make changed that can be read; others are left alone."""
+    after = dict(documents)
+    for name in make_names(documents):
+        try:
+            make = make_of(documents, name)
+        except Misuse:
+            continue
+        changed = change(make)
+        if changed != make:
+            after = with_make(after, name, changed)
+    return after
 
 
 def with_text(documents: Documents, name: str, text: str) -> dict[str, str]:

@@ -9,14 +9,11 @@ from typing import ClassVar
 from clothwise.errors import CommandError, did_you_mean
 from clothwise.pattern.commands.belonging import Leaving
 from clothwise.pattern.commands.command import Command, Touched
-from clothwise.pattern.commands.component_commands import (
-    check_new_name,
-    documents_without,
-    free_name,
-)
 from clothwise.pattern.commands.design_texts import design_of, with_design
 from clothwise.pattern.commands.documents import DESIGN_DOCUMENT, Documents
 from clothwise.pattern.commands.edit_words import change_words, edit_words
+from clothwise.pattern.commands.entry_names import check_new_name, free_name
+from clothwise.pattern.commands.removal_commands import documents_without, places_of
 from clothwise.pattern.document.design import Design
 from clothwise.pattern.document.edit_entry import EditEntry
 from clothwise.pattern.document.value import Requirement, Value
@@ -130,8 +127,7 @@ class RemoveEdit(Command):
         return frozenset({(DESIGN_DOCUMENT, f"entries.{self.name}")})
 
     def touched(self, before: Documents) -> frozenset[Touched]:
-        names = self._leaving(before).entries
-        return frozenset((DESIGN_DOCUMENT, f"entries.{name}") for name in names)
+        return places_of(self._leaving(before))
 
     def told(self, before: Documents) -> str:
         leaving = self._leaving(before)

@@ -59,7 +59,7 @@ _AS_WRITTEN = frozenset({"words", "by"})
 _PARAMETERS = {
     "from": "begins at",
     "from_at": "how far along that edge it begins",
-    "to_at": "how far along that edge",
+    "to_at": "how far along that edge it ends",
     "at": "how far along that edge",
     "bend": "bends to the left by",
     "left": "name of the part to the left",
@@ -106,6 +106,7 @@ _PARAMETERS = {
 _OF_KIND = {
     ("split", "to"): "ends at",
     ("move-dart", "to"): "moves to",
+    ("move-dart", "to_at"): "how far along that edge",
     ("dart-to", "into"): "its width becomes",
     ("merge-darts", "into"): "dart that takes it up",
     ("merge-darts", "dart"): "dart that is closed",

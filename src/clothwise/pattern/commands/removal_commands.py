@@ -1,4 +1,4 @@
-"""A command that takes several components away at once, those that need each other."""
+"""Commands that take components away, with all that needs them."""
 
 from __future__ import annotations
 
@@ -8,17 +8,21 @@ from typing import ClassVar
 from clothwise.errors import CommandError
 from clothwise.pattern.commands.belonging import Leaving
 from clothwise.pattern.commands.command import Command, Touched
-from clothwise.pattern.commands.component_commands import documents_without, no_component
-from clothwise.pattern.commands.design_texts import design_of
+from clothwise.pattern.commands.design_texts import design_of, with_design, with_makes
 from clothwise.pattern.commands.documents import DESIGN_DOCUMENT, Documents
+from clothwise.pattern.commands.entry_names import refuse_unknown
 from clothwise.pattern.plain_names import lost_called, plain_name
 
-__all__ = ["RemoveComponents"]
+__all__ = ["RemoveComponent", "RemoveComponents", "documents_without", "places_of"]
 
 
 @dataclass(frozen=True)
 class RemoveComponents(Command):
-    """Take components away, with the edits, limits, roles, matches and pins that need them."""
+    """Take components away at once, with the edits, limits, roles, matches and pins of theirs.
+
+    Attributes:
+        names: of the components.
+    """
 
     kind: ClassVar[str] = "remove-components"
     names: tuple[str, ...]
@@ -32,8 +36,7 @@ class RemoveComponents(Command):
         return frozenset((DESIGN_DOCUMENT, f"entries.{name}") for name in self.names)
 
     def touched(self, before: Documents) -> frozenset[Touched]:
-        names = self._leaving(before).entries
-        return frozenset((DESIGN_DOCUMENT, f"entries.{name}") for name in names)
+        return places_of(self._leaving(before))
 
     def told(self, before: Documents) -> str:
         more = ", ".join(map(lost_called, self._leaving(before).lost))
@@ -47,13 +50,56 @@ class RemoveComponents(Command):
                 where=leaving.design.title,
                 what_to_do="Add what should take its place first.",
             )
-        leaving.refuse_used(", ".join(self.names))
+        one = "component " if len(self.names) == 1 else ""
+        leaving.refuse_used(f"{one}{', '.join(self.names)}")
         return documents_without(before, leaving)
 
     def _leaving(self, before: Documents) -> Leaving:
         design = design_of(before)
-        known = {each.name for each in design.components}
         for name in self.names:
-            if name not in known:
-                raise no_component(design, name)
+            refuse_unknown(design, name)
         return Leaving(design, frozenset(self.names)).whole()
+
+
+@dataclass(frozen=True)
+class RemoveComponent(Command):
+    """Take a component away, with the edits, limits, roles, matches and pins that need it.
+
+    Attributes:
+        name: of the component.
+    """
+
+    kind: ClassVar[str] = "remove-component"
+    name: str
+
+    @property
+    def words(self) -> str:
+        return self._one.words
+
+    @property
+    def touches(self) -> frozenset[Touched]:
+        return self._one.touches
+
+    def touched(self, before: Documents) -> frozenset[Touched]:
+        return self._one.touched(before)
+
+    def told(self, before: Documents) -> str:
+        return self._one.told(before)
+
+    def apply(self, before: Documents) -> dict[str, str]:
+        return self._one.apply(before)
+
+    @property
+    def _one(self) -> RemoveComponents:
+        return RemoveComponents((self.name,))
+
+
+def documents_without(before: Documents, leaving: Leaving) -> dict[str, str]:
+    """Return the documents without what leaves the design, and what makes say of it."""
+    documents = with_design(before, leaving.rest())
+    return with_makes(documents, leaving.rest_of_make)
+
+
+def places_of(leaving: Leaving) -> frozenset[Touched]:
+    """Return what a change touches with which this leaves."""
+    return frozenset((DESIGN_DOCUMENT, f"entries.{name}") for name in leaving.entries)
