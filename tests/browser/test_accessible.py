@@ -64,6 +64,7 @@ def test_what_shuts_people_out_would_be_found(browser: Browser) -> None:
     assert "px wider" in found
 
 
+@pytest.mark.usefixtures("first_day")
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_no_room_shuts_anybody_out(browser: Browser, server: Server, scheme: Any) -> None:
     """One load of each room; of one also with the tour offered."""

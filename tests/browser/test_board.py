@@ -6,8 +6,6 @@ import re
 
 from playwright.sync_api import Page, Route, expect
 
-expect.set_options(timeout=20_000)  # machines that test are busy
-
 ON_EDGE = """([piece, edge, share]) => {
   const line = document.querySelector(
     `[data-place="${piece}"] .edge[data-edge="${edge}"]`);
@@ -28,10 +26,6 @@ ONE_CHANGE = """async () => {
 def open_room(page: Page) -> None:
     page.goto(re.sub(r"(http://[^/]+).*", r"\1/d/kiln-dress/draft", page.url))
     page.wait_for_selector("#board[data-ready=yes]")
-    later = page.get_by_role("button", name="Not now")
-    if later.count():
-        later.click()
-        page.wait_for_selector("#board[data-ready=yes]")
     page.wait_for_selector("[data-place=skirt-front]")
 
 

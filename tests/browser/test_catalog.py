@@ -6,16 +6,10 @@ import re
 
 from playwright.sync_api import Page, expect
 
-expect.set_options(timeout=30_000)  # machines that test are busy
-
 
 def open_room(page: Page, query: str = "view=A&size=38") -> None:
     page.goto(re.sub(r"(http://[^/]+).*", rf"\1/d/kiln-dress/draft?{query}", page.url))
     page.wait_for_selector("#board[data-ready=yes]")
-    later = page.get_by_role("button", name="Not now")
-    if later.count():
-        later.click()
-        page.wait_for_selector("#board[data-ready=yes]")
     page.wait_for_selector("#sum-skirt")
 
 

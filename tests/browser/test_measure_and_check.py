@@ -8,10 +8,8 @@ from urllib.parse import urlsplit
 
 from playwright.sync_api import Locator, Page, expect
 
-from browser.conftest import WAIT_MS, Server
+from browser.conftest import Server
 from clothwise.pattern.size_chart import read_size_chart
-
-expect.set_options(timeout=WAIT_MS)
 
 
 def go(page: Page, path: str) -> None:

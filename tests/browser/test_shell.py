@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import re
-import subprocess
-import sys
 
+import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from .conftest import WAIT_MS, Server
+from .conftest import Server, entered, served
 
 TWO_CHANGES = """async ([first, second]) => {
   const shell = await import("/static/shell/shell.js");
@@ -48,11 +47,12 @@ def test_the_first_tab_leads_past_the_head(page: Page) -> None:
     assert page.evaluate("document.activeElement.id") == "room"
 
 
+@pytest.mark.usefixtures("first_day")
 def test_the_tour_is_walked_and_ended(page: Page) -> None:
     page.get_by_role("button", name="Show me").click()
     rooms = []
     for number in range(1, 6):
-        expect(page.locator(".tour__at")).to_have_text(f"Stop {number} of 5", timeout=WAIT_MS)
+        expect(page.locator(".tour__at")).to_have_text(f"Stop {number} of 5")
         assert page.get_by_text("This stop is in another room").count() == 0
         rooms.append(page.locator(".tape [aria-current]").inner_text())
         page.get_by_role("button", name="Next stop" if number < 5 else "That is all").click()
@@ -124,40 +124,26 @@ def test_the_size_that_one_looks_at_goes_along_to_the_next_room(page: Page) -> N
     expect(page.locator("select[name=size]")).to_have_value("38")
 
 
-def test_a_server_that_is_gone_is_told_in_words(page: Page, server: Server) -> None:
-    page.goto(f"{root(page)}/d/kiln-dress/history")
-    page.evaluate(TWO_CHANGES, ["8cm", "8cm"])
-    expect(page.locator("#undo")).to_be_enabled()
-    server.process.kill()
-    server.process.wait(10)
-    page.locator("#undo").click()
-    expect(page.locator("#told")).to_contain_text("What was shown as done is kept")
-
-
-def test_a_page_from_before_a_restart_says_so_and_goes_on(page: Page, server: Server) -> None:
-    page.goto(f"{root(page)}/d/kiln-dress/history")
-    page.evaluate(TWO_CHANGES, ["8cm", "8cm"])
-    expect(page.locator("#undo")).to_be_enabled()
-    server.process.kill()
-    server.process.wait(10)
-    port = root(page).rpartition(":")[2]
-    command = [sys.executable, "-m", "clothwise", "open", str(server.workspace), "--port", port]
-    again = subprocess.Popen([*command, "--no-browser"], stdout=subprocess.PIPE, text=True)
-    try:
-        assert again.stdout is not None
-        told = [again.stdout.readline() for _ in range(3)]
-        second = page.context.new_page()
-        second.goto(told[1].strip())
+def test_a_server_that_is_gone_is_told_and_a_page_from_before_goes_on_with_the_next(
+    browser: Browser, server_to_kill: Server
+) -> None:
+    server = server_to_kill
+    with entered(browser, server) as page:
+        page.goto(f"{root(page)}/d/kiln-dress/history")
+        page.evaluate(TWO_CHANGES, ["8cm", "8cm"])
+        expect(page.locator("#undo")).to_be_enabled()
+        server.process.kill()
+        server.process.wait(10)
         page.locator("#undo").click()
-        expect(page.locator(".refused")).to_contain_text("This page is from before")
-        page.get_by_role("link", name="Load the page anew").click()
-        page.locator("#undo").click()
-        expect(page.locator("#redo")).to_be_enabled()
-    finally:
-        again.terminate()
-        again.wait(10)
-        if again.stdout:
-            again.stdout.close()
+        expect(page.locator("#told")).to_contain_text("What was shown as done is kept")
+        with served(server.workspace, port=root(page).rpartition(":")[2]) as again:
+            second = page.context.new_page()
+            second.goto(again.entrance)
+            page.locator("#undo").click()
+            expect(page.locator(".refused")).to_contain_text("This page is from before")
+            page.get_by_role("link", name="Load the page anew").click()
+            page.locator("#undo").click()
+            expect(page.locator("#redo")).to_be_enabled()
 
 
 def root(page: Page) -> str:
