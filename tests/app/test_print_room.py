@@ -59,6 +59,14 @@ def test_several_sizes_lie_on_one_another(window: Window) -> None:
     assert b"Size 36" in answer.content  # the layer that a reader of the file can hide
 
 
+def test_the_chart_begins_with_the_size_that_was_shown(window: Window) -> None:
+    assert told(window, "paper=a0&chosen=yes&several=yes")["subtitle"] == "Size 38"
+    shown = window.part(f"{PRINT}/pages?paper=a0&chosen=yes&several=yes")
+    assert re.findall(r'name="sizes" value="(\S+)" checked', shown) == ["38"]
+    assert re.search('id="sizes-chart"[^>]* checked', shown)
+    assert "print.pdf?paper=a0&amp;chosen=yes&amp;sizes=38" in shown
+
+
 def test_sizes_are_passed_over_where_the_make_itself_is_meant(window: Window) -> None:
     assert told(window, "paper=a0&chosen=yes&sizes=36&sizes=40&several=no")["subtitle"] == "Size 38"
 

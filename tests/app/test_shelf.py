@@ -309,10 +309,12 @@ def test_the_tour_goes_through_five_rooms_and_can_be_left(window: Window) -> Non
 
 
 def test_settings_are_kept_and_shown_on_every_page(window: Window, workspace: Path) -> None:
+    assert f"kept beside your designs, in {workspace}" in window.page("/settings")
     window.change("/settings", unit="in", theme="dark", type_size="table")
     assert 'data-theme="dark" data-type="table"' in window.page("/d/kiln-dress/history")
     with entered(workspace) as again:
-        assert 'data-theme="dark"' in again.page("/")
+        assert 'data-theme="dark" data-type="table"' in again.page("/")
+        assert 'data-unit="in"' in again.page("/")
 
 
 def test_settings_that_were_damaged_are_as_usual(window: Window, workspace: Path) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections import OrderedDict
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from clothwise.app.jobs.print_ import PrintShown, ShownMap, ShownTile
@@ -21,7 +22,7 @@ from clothwise.packet.nested_print import PrintChoice, chosen_pages
 from clothwise.packet.printing import LARGE_PAPERS
 
 if TYPE_CHECKING:
-    from clothwise.app.jobs.print_ import PrintJob
+    from clothwise.app.jobs.print_ import PagesOf, PrintJob
     from clothwise.app.work.job import Tell
     from clothwise.packet.making import Making
 
@@ -59,13 +60,17 @@ def arranged(job: PrintJob, told: Tell, making: Making | None = None) -> PrintPa
     return _prints[key]
 
 
-def print_shown(job: PrintJob, told: Tell) -> PrintShown:
+def print_shown(job: PagesOf, told: Tell) -> PrintShown:
     """Return the pages of what a job prints as pictures, with what is said about them.
 
     Raises:
         ClothwiseError: as `arranged`.
     """
     making = job.making()
+    of = making.file.of
+    nearest = making.size if making.size in of.sizes else of.design.base_size
+    if job.of_chart and not job.sizes:
+        job = replace(job, sizes=(nearest,))
     pages = arranged(job, told, making)
     pictures = PagePictures(pages)
     first = pages.pages[0]
@@ -75,6 +80,8 @@ def print_shown(job: PrintJob, told: Tell) -> PrintShown:
         title=pages.title.title,
         subtitle=pages.title.subtitle,
         own=making.fit,
+        nearest=nearest,
+        chosen=job.sizes,
         sizes=making.file.of.sizes,
         paper=_paper_key(job.paper or usual),
         papers=tuple((name, _paper_words(name, usual)) for name in PAPERS),

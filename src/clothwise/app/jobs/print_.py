@@ -41,6 +41,9 @@ class PrintShown:
     Attributes:
         title, subtitle: at the head of it.
         own: the size or body that the make is for, in words.
+        nearest: the size of the chart that the make is nearest to: its own one, or the base size
+            for a body of its own.
+        chosen: sizes of the chart that are printed; none if the make is printed as it is.
         sizes: of the chart.
         paper: of the make, and by its name the one that is printed on.
         papers: all there are, with words for them.
@@ -55,6 +58,8 @@ class PrintShown:
     title: str
     subtitle: str
     own: str
+    nearest: str
+    chosen: tuple[str, ...]
     sizes: tuple[str, ...]
     paper: str
     papers: tuple[tuple[str, str], ...]
@@ -86,7 +91,13 @@ class PrintJob(MakeJob):
 
 @dataclass(frozen=True)
 class PagesOf(PrintJob):
-    """The pages as pictures, and what is said about them."""
+    """The pages as pictures, and what is said about them.
+
+    Attributes:
+        of_chart: without `sizes`, the size of the chart that the make is nearest to.
+    """
+
+    of_chart: bool = False
 
     def run(self, told: Tell, cancelled: Callable[[], bool]) -> PrintShown:
         """Draw them."""

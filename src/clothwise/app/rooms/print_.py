@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import OrderedDict
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 from urllib.parse import urlencode
 
@@ -32,11 +32,15 @@ _KEPT = 6
 
 @dataclass(frozen=True)
 class Wanted:
-    """What the address of a page asks to have printed."""
+    """What the address of a page asks to have printed.
+
+    With `of_chart` and without sizes, it is the size of the chart that the make is nearest to.
+    """
 
     paper: str
     sizes: tuple[str, ...]
     layers: tuple[str, ...]
+    of_chart: bool = False
 
     @property
     def without(self) -> tuple[str, ...]:
@@ -73,6 +77,7 @@ async def _page(request: Request) -> Response:
 async def _pages(request: Request) -> Response:
     wanted = _wanted(request)
     found = await _print_shown(request, wanted)
+    wanted = replace(wanted, sizes=found.chosen)
     number = whole_number(request.query_params.get("page", ""), 1, least=1, most=len(found.names))
     if wants_json(request):
         return JSONResponse(_data(found))
@@ -120,7 +125,9 @@ async def _print_shown(request: Request, wanted: Wanted) -> PrintShown:
     design = opened(request)
     key = (design.name, design.history.head, about["make"], about["unit"], wanted)
     if key not in _shown_prints:
-        _shown_prints[key] = await ask(PagesOf(**about, **_chosen(wanted)))
+        _shown_prints[key] = await ask(
+            PagesOf(**about, **_chosen(wanted), of_chart=wanted.of_chart)
+        )
         while len(_shown_prints) > _KEPT:
             _shown_prints.popitem(last=False)
     _shown_prints.move_to_end(key)
@@ -134,7 +141,10 @@ def _wanted(request: Request) -> Wanted:
         sizes = ()
     layers = tuple(layer for layer in LAYERS if layer in query.getlist("layers"))
     return Wanted(
-        query.get("paper", "")[:40], sizes, layers if "chosen" in query else tuple(LAYERS)
+        query.get("paper", "")[:40],
+        sizes,
+        layers if "chosen" in query else tuple(LAYERS),
+        of_chart=query.get("several") == "yes" and not sizes,
     )
 
 

@@ -14,7 +14,13 @@ __all__ = ["ROUTES"]
 
 async def settings(request: Request) -> Response:
     """Show what can be chosen."""
-    return page(request, "settings.html", choices=CHOICES, next=_next(request))
+    return page(
+        request,
+        "settings.html",
+        choices=CHOICES,
+        next=_next(request),
+        folder=str(shop(request).settings.workspace),
+    )
 
 
 async def change(request: Request) -> Response:

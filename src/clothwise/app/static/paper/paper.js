@@ -7,9 +7,13 @@ document.addEventListener("htmx:after:swap", () => {
   if (place) history.replaceState(null, "", place.dataset.address);
 });
 
-// Several sizes begin without stitching lines: before the form is sent, so in the capturing phase.
+// The chart begins with the size that was shown, and several sizes without stitching lines: before
+// the form is sent, so in the capturing phase.
 pages.addEventListener("change", (event) => {
   if (event.target.name !== "several") return;
+  const sizes = [...pages.querySelectorAll('input[name="sizes"]')];
+  const nearest = sizes.find((size) => "nearest" in size.dataset);
+  if (event.target.value === "yes" && nearest && !sizes.some((size) => size.checked)) nearest.checked = true;
   const stitching = pages.querySelector('input[name="layers"][value="stitching lines"]');
   if (stitching) stitching.checked = event.target.value === "no";
 }, true);
