@@ -308,6 +308,36 @@ def rewritten(path: Path, part: str, change: Callable[[bytes], bytes]) -> Path:
     return path
 
 
+ENDLESS = {
+    "cells": (b"<row>" + b"<c><v>1</v></c>" * 900_000 + b"</row>", b"", "more than 300,000 cells"),
+    "cells without values": (b"<row>" + b"<c/>" * 400_000 + b"</row>", b"", "300,000 cells"),
+    "one merged range": (
+        b"",
+        b'<mergeCells><mergeCell ref="A1:XFD1048576"/></mergeCells>',
+        "merged",
+    ),
+    "rules": (b"", b"<dataValidations>" + b'<dataValidation sqref="A1"/>' * 20_000, "rules"),
+    "columns": (b"", b'<cols><col min="1" max="16384"/>' + b"<col/>" * 30_000, "styles"),
+}
+
+
+@pytest.mark.parametrize("name", ENDLESS)
+def test_spreadsheets_that_unpack_without_end_are_refused_soon(name: str, tmp_path: Path) -> None:
+    """Some kB of file that would keep a reader busy for minutes, or for ever."""
+    rows, behind, what = ENDLESS[name]
+
+    def endless(content: bytes) -> bytes:
+        begins = content.index(b"<sheetData>")
+        return content[:begins] + b"<sheetData>" + rows + b"</sheetData>" + behind
+
+    path = rewritten(chart(tmp_path), "xl/worksheets/sheet1.xml", endless)
+    assert path.stat().st_size < 100_000
+    started = time.process_time()
+    (fault,) = faults_of(path)
+    assert what in fault.what
+    assert time.process_time() - started < 2
+
+
 def test_entities_are_refused_unread(tmp_path: Path) -> None:
     bomb = b'<!DOCTYPE x [<!ENTITY a "aaaaaaaaaa"><!ENTITY b "&a;&a;&a;&a;">]>'
 

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-import webbrowser
 from collections.abc import Callable
 from pathlib import Path
 
 from clothwise.app.security import hashed, is_folder_name
-from clothwise.app.serving import DEFAULT_PORT, free_socket, running_address, serve
+from clothwise.app.serving import DEFAULT_PORT, free_socket, running_address, serve, show
 from clothwise.app.settings import Settings, is_loopback
 from clothwise.app.workspace import Workspace
 from clothwise.errors import Misuse, OutputError
@@ -59,7 +58,7 @@ def open_folder(
     if address := _open_already(workspace):
         tell(f"These designs are open already:\n{address}")
         if opens_browser:
-            webbrowser.open(address)
+            show(workspace, address).join()
         return
     if not Workspace(workspace).designs() and not Workspace(workspace).archived():
         starts_at = starts_at or _begin(Workspace(workspace))

@@ -5,28 +5,40 @@ from __future__ import annotations
 import json
 import os
 import socket
+import sys
 import threading
 import webbrowser
 from collections.abc import Callable
 from contextlib import suppress
+from html import escape
 from pathlib import Path
+from urllib.parse import urlsplit
 
 import uvicorn
 
+from clothwise.app.connections import connections_of
+from clothwise.app.security.neighbors import own_user
 from clothwise.app.server import create_app
-from clothwise.app.settings import Settings
+from clothwise.app.settings import Settings, is_loopback
 from clothwise.app.work import stop_workers
 from clothwise.app.work.events import close_streams
 from clothwise.app.workspace import Workspace
 from clothwise.errors import Misuse
 
-__all__ = ["DEFAULT_PORT", "free_socket", "running_address", "serve"]
+__all__ = ["DEFAULT_PORT", "free_socket", "running_address", "serve", "show"]
 
 DEFAULT_PORT = 8765
 _TRIED_PORTS = 20  # after the first one, before any free one is taken
 _GRACE_S = 3  # for answers on their way, once somebody ends the server
 _MOST_AT_ONCE = 60  # requests; a window needs one stream and some parts
 _RUNNING = "running.json"
+_OPENS = "opens.html"
+_LEADS_ON = """<!doctype html>
+<html lang="en"><head><meta charset="utf-8"><title>Clothwise</title>
+<meta name="referrer" content="no-referrer">
+<meta http-equiv="refresh" content="0;url={address}"></head>
+<body><p><a href="{address}">Open Clothwise</a></p></body></html>
+"""
 
 
 def free_socket(host: str, port: int, *, is_fixed: bool) -> socket.socket:
@@ -62,9 +74,11 @@ def running_address(workspace: Path) -> str:
     """Return the address that opens the server which has this workspace; empty if none is told."""
     try:
         told = json.loads((Workspace(workspace).own / _RUNNING).read_text(encoding="utf-8"))
-        return str(told["address"])
+        address = str(told["address"])
+        is_ours = is_loopback(urlsplit(address).hostname or "")
     except (OSError, ValueError, KeyError, TypeError):
         return ""
+    return address if is_ours else ""  # a folder that came from elsewhere may tell any address
 
 
 def serve(
@@ -99,7 +113,7 @@ def serve(
     config = uvicorn.Config(
         app,
         loop="asyncio",
-        http="h11",
+        http=connections_of(own_user() if settings.is_local else None),
         ws="none",
         access_log=False,  # addresses may carry the token
         log_level="critical",  # faults of ours are kept in the workspace, not on the terminal
@@ -123,7 +137,7 @@ def serve(
             )
         tell(f"To end it, press Ctrl-C here. Your designs are files in {settings.workspace}.")
         if opens_browser:
-            threading.Thread(target=webbrowser.open, args=(address,), daemon=True).start()
+            show(workspace.folder, address)
 
     try:
         with suppress(KeyboardInterrupt):
@@ -132,16 +146,43 @@ def serve(
     finally:
         with suppress(OSError):
             (workspace.own / _RUNNING).unlink()
+        with suppress(OSError):
+            (workspace.own / _OPENS).unlink()
+
+
+def show(workspace: Path, address: str) -> threading.Thread:
+    """Open the browser at an address with the token, which no other user may see.
+
+    Some browsers keep who starts them waiting: returns the thread that does.
+
+    What a browser is started with stands in the list of processes, for everybody on this computer.
+    Where that is so it is started with a page of ours that only its owner may read, and that leads
+    on.
+    """
+    page = Workspace(workspace).own / _OPENS
+    opened = address
+    if os.name == "posix" and sys.platform != "darwin":
+        with suppress(OSError):
+            _write_privately(page, _LEADS_ON.format(address=escape(address)))
+            opened = page.absolute().as_uri()
+    thread = threading.Thread(target=webbrowser.open, args=(opened,), daemon=True)
+    thread.start()
+    return thread
 
 
 def _note(workspace: Workspace, address: str) -> None:
-    """Keep the address for a second `clothwise open`; only its owner may read it."""
-    path = workspace.own / _RUNNING
+    """Keep the address for a second `clothwise open`."""
     with suppress(OSError):
-        path.unlink(missing_ok=True)
-        handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
-        with os.fdopen(handle, "w", encoding="utf-8") as file:
-            json.dump({"address": address, "process": os.getpid()}, file)
+        told = {"address": address, "process": os.getpid()}
+        _write_privately(workspace.own / _RUNNING, json.dumps(told))
+
+
+def _write_privately(path: Path, text: str) -> None:
+    """Write what only its owner may read."""
+    path.unlink(missing_ok=True)
+    handle = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
+    with os.fdopen(handle, "w", encoding="utf-8") as file:
+        file.write(text)
 
 
 class _Server(uvicorn.Server):

@@ -13,6 +13,7 @@ from tempfile import TemporaryDirectory
 from typing import IO
 from uuid import uuid4
 
+from clothwise.app.packets import FOLDER as PACKETS
 from clothwise.app.security import folder_name, inside, is_folder_name
 from clothwise.errors import Misuse, OutputError
 
@@ -21,7 +22,7 @@ __all__ = ["ARCHIVE", "OWN", "Found", "Workspace", "make_document", "make_names"
 OWN = ".clothwise"
 ARCHIVE = "archive"
 _DESIGN = "design.yaml"
-_TITLE = re.compile(r"^title:[ \t]*(?P<text>\S.*?)[ \t]*$", re.MULTILINE)
+_TITLE = re.compile(r"^title:[ \t]*(?P<text>\S.*)$", re.MULTILINE)
 _HEAD_BYTES = 20_000  # in which the title of a design stands
 _MOST_DESIGNS = 500
 _LEFT_BEHIND = (".layouts", ".versions", ".history")
@@ -64,13 +65,23 @@ class Workspace:
         return self.folder / OWN
 
     def prepare(self) -> None:
-        """Make the folder and the app's own one.
+        """Make the folder and the app's own one, for nobody else on this computer to read.
 
         Raises:
-            OutputError: they cannot be made.
+            OutputError: they cannot be made, or links in them lead elsewhere.
         """
         try:
-            self.own.mkdir(parents=True, exist_ok=True, mode=0o700)
+            self.folder.parent.mkdir(parents=True, exist_ok=True)
+            self.folder.mkdir(exist_ok=True, mode=0o700)
+            if (link := self._link()) is not None:
+                raise OutputError(
+                    "a link stands where the app keeps things of its own",
+                    where=str(link),
+                    what_to_do="Take it away: what is written must stay in the folder of designs.",
+                )
+            self.own.mkdir(exist_ok=True, mode=0o700)
+            if os.name == "posix" and self.own.stat().st_mode & 0o077:
+                self.own.chmod(0o700)
         except OSError as error:
             raise OutputError(
                 "the folder for the designs cannot be made",
@@ -78,6 +89,18 @@ class Workspace:
                 how_much=error.strerror or type(error).__name__,
                 what_to_do="Choose a folder that you may write to: clothwise open FOLDER",
             ) from error
+
+    def _link(self) -> Path | None:
+        """A link among what the app writes to by itself, if there is one."""
+        for folder in (self.own, self.folder / PACKETS, self.folder / ARCHIVE):
+            if folder.is_symlink():
+                return folder
+        for folder in (self.own, self.folder / PACKETS):
+            for place, *names in os.walk(folder):
+                paths = [Path(place, name) for name in (*names[0], *names[1])]
+                if found := next((path for path in paths if path.is_symlink()), None):
+                    return found
+        return None
 
     # What is there
 
@@ -267,7 +290,7 @@ def title_in(text: str) -> str:
     found = _TITLE.search(text)
     if not found:
         return ""
-    title = found["text"]
+    title = found["text"].rstrip()
     if title[0] in "'\"":
         quote, rest = title[0], title[1:]
         title = rest.partition(quote)[0]

@@ -34,8 +34,8 @@ _MOST_UNPACKED_BYTES = 40_000_000
 """Of all parts of the file. Our own choice; a sheet of 5,000 people has about 5,000,000."""
 _MOST_CELLS = 300_000
 """Of all sheets. Our own choice: 5,000 people with 60 measurements each."""
-_MOST_ELEMENTS = 20_000
-"""Of other kinds, in each part: styles, rules, shapes. Our own choice: the engine needs 3 s."""
+_MOST_ELEMENTS = 10_000
+"""Of other kinds, in each part: styles, rules, shapes. Our own choice: the engine needs 1 s."""
 _MOST_MERGED = 100_000
 """Cells in merged ranges. Our own choice: the engine makes each of them."""
 _MOST_FAULTS = 20

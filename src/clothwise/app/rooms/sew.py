@@ -8,6 +8,7 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, PlainTextResponse, Response
 from starlette.routing import Route
 
+from clothwise.app.attachments import saved_as
 from clothwise.app.check_offs import CheckOffs
 from clothwise.app.jobs.sew import ORDERS, OutlineOf, SewShown, StepsOf
 from clothwise.app.pages import fragment, opened, page, shop, wants_json
@@ -89,9 +90,7 @@ async def _outline(request: Request) -> Response:
     data, text = await ask(job)
     if request.url.path.endswith(".txt"):
         name = f"sew-along {opened(request).name} {request.path_params['make']}.txt"
-        return PlainTextResponse(
-            text, headers={"Content-Disposition": f'attachment; filename="{name}"'}
-        )
+        return PlainTextResponse(text, headers=saved_as(name))
     if wants_json(request):
         return JSONResponse(data)
     return page(

@@ -12,6 +12,7 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, RedirectResponse, Response
 from starlette.routing import Route
 
+from clothwise.app.attachments import saved_as
 from clothwise.app.cloth_photos import photos_of
 from clothwise.app.jobs.shelf import Imported, ImportOf
 from clothwise.app.opening import OpenDesign, Shop
@@ -140,7 +141,7 @@ async def import_(request: Request) -> Response:
 async def download(request: Request) -> Response:
     """Give the documents of a design, and its photos, as a zip that can be brought in elsewhere."""
     packed = await run_in_threadpool(_packed, opened(request))
-    named = {"Content-Disposition": f'attachment; filename="{request.path_params["design"]}.zip"'}
+    named = saved_as(f"{request.path_params['design']}.zip")
     return Response(packed, media_type="application/zip", headers=named)
 
 

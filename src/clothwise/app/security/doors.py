@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import asyncio
 import time
+from html import escape
 
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
-from starlette.responses import RedirectResponse, Response
+from starlette.responses import HTMLResponse, RedirectResponse, Response
 
 from clothwise.app.security.entry import cookie_name
 from clothwise.app.security.plain import refused
@@ -17,7 +18,13 @@ from clothwise.app.settings import Settings
 __all__ = ["enter", "leave"]
 
 MOST_TRIES = 5
+MOST_TRIES_OF_ALL = 30
 TRIES_WITHIN_S = 60.0
+_LEADS_ON = """<!doctype html>
+<html lang="en"><head><meta charset="utf-8"><title>Clothwise</title>
+<meta http-equiv="refresh" content="0;url={address}"></head>
+<body><p><a href="{address}">Go on</a></p></body></html>
+"""
 
 
 async def enter(request: Request) -> Response:
@@ -62,9 +69,20 @@ def _let_in(request: Request, cookie: str, settings: Settings) -> Response:
     wanted = request.query_params.get("next", "/")
     # A path of ours only: `//elsewhere` and `/\elsewhere` would lead to another host.
     ours = wanted.startswith("/") and not wanted.startswith(("//", "/\\")) and wanted.isprintable()
-    response = RedirectResponse(wanted if ours else "/", 303)
+    response = _leading_on(request, wanted if ours else "/")
     response.set_cookie(cookie_name(settings), cookie, path="/", httponly=True, samesite="strict")
     return response
+
+
+def _leading_on(request: Request, wanted: str) -> Response:
+    """Lead to a page of ours.
+
+    Who comes from another place, as from the page that opens the browser, comes from there still
+    after a redirect, and then the browser keeps the strict cookie back: it has to be asked anew.
+    """
+    if request.headers.get("sec-fetch-site", "none") in ("same-origin", "none"):
+        return RedirectResponse(wanted, 303)
+    return HTMLResponse(_LEADS_ON.format(address=escape(wanted)))
 
 
 def _form(request: Request, *, wrong: bool = False) -> Response:
@@ -74,8 +92,12 @@ def _form(request: Request, *, wrong: bool = False) -> Response:
 
 
 def _tried_too_often(request: Request) -> bool:
+    """Count a try; the tries of one machine do not keep the others out, unless there are many."""
     now = time.monotonic()
-    tries: list[float] = getattr(request.app.state, "tries", [])
-    tries = [*(at for at in tries if now - at < TRIES_WITHIN_S), now]
-    request.app.state.tries = tries[-2 * MOST_TRIES :]
-    return len(tries) > MOST_TRIES
+    client = request.client.host if request.client else ""
+    tries: list[tuple[float, str]] = getattr(request.app.state, "tries", [])
+    tries = [each for each in tries if now - each[0] < TRIES_WITHIN_S]
+    own = sum(host == client for _, host in tries)
+    is_too_often = own >= MOST_TRIES or len(tries) >= MOST_TRIES_OF_ALL
+    request.app.state.tries = tries if is_too_often else [*tries, (now, client)]
+    return is_too_often

@@ -48,6 +48,12 @@ class Hosts:
             answer = refused(
                 403, "A page of another site asked for this change.", "Make it in Clothwise itself."
             )
+        elif not _is_asked_for_here(headers):
+            answer = refused(
+                403,
+                "A page of another site asked for a part of this one.",
+                "Open Clothwise itself.",
+            )
         else:
             await self.app(scope, receive, send)
             return
@@ -69,6 +75,19 @@ class Hosts:
             return False
         # A number is no name that somebody else could let lead here.
         return address.is_loopback or not self.settings.is_local
+
+
+def _is_asked_for_here(headers: Headers) -> bool:
+    """Tell whether something is asked for by a page of ours, or to be shown as a page of its own.
+
+    Other ports of this computer count as the same site: their pages are sent our cookie along.
+    """
+    if headers.get("sec-fetch-site", "none") in ("same-origin", "none"):
+        return True
+    return (headers.get("sec-fetch-mode"), headers.get("sec-fetch-dest")) == (
+        "navigate",
+        "document",
+    )
 
 
 def _is_own_page(headers: Headers, host: str) -> bool:

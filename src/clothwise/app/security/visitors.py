@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import hmac
+import math
 import secrets
+import threading
+import time
 from collections import OrderedDict
 from dataclasses import dataclass
 from hashlib import sha256
@@ -17,6 +20,9 @@ from clothwise.app.settings import Settings
 __all__ = ["Visitor", "Visitors", "hashed", "visitor"]
 
 MOST_VISITORS = 200
+LONGEST_AWAY_S = 12 * 3600.0
+"""After this, who came from another machine is asked for the password once more. Our own choice:
+a day at the cutting table."""
 _NOBODY = "-"
 
 
@@ -39,8 +45,10 @@ class Visitors:
     def __init__(self, settings: Settings) -> None:
         self._token = settings.token
         self._password_hash = settings.password_hash
+        self._lock = threading.Lock()
         self._key = secrets.token_bytes(32)
-        self._entered: OrderedDict[str, None] = OrderedDict()
+        self._longest_away_s = math.inf if settings.is_local else LONGEST_AWAY_S
+        self._entered: OrderedDict[str, float] = OrderedDict()  # when each was seen last
 
     def enter_by_token(self, token: str) -> str:
         """Return the cookie of a new visitor; empty if the token is wrong."""
@@ -59,11 +67,18 @@ class Visitors:
 
     def leave(self, cookie: str) -> None:
         """Forget a visitor."""
-        self._entered.pop(cookie, None)
+        with self._lock:
+            self._entered.pop(cookie, None)
 
     def of_cookie(self, cookie: str) -> Visitor | None:
         """Return who this cookie was given to."""
-        return Visitor(self._csrf(cookie)) if cookie in self._entered else None
+        now = time.monotonic()
+        with self._lock:
+            seen = self._entered.pop(cookie, None)
+            if seen is None or now - seen > self._longest_away_s:
+                return None
+            self._entered[cookie] = now
+        return Visitor(self._csrf(cookie))
 
     def of_script(self, authorization: str) -> Visitor | None:
         """Return the script that sends the token as `Authorization: Bearer TOKEN`."""
@@ -75,9 +90,10 @@ class Visitors:
 
     def _new(self) -> str:
         cookie = secrets.token_urlsafe(32)
-        self._entered[cookie] = None
-        while len(self._entered) > MOST_VISITORS:
-            self._entered.popitem(last=False)
+        with self._lock:
+            self._entered[cookie] = time.monotonic()
+            while len(self._entered) > MOST_VISITORS:
+                self._entered.popitem(last=False)
         return cookie
 
     def _csrf(self, cookie: str) -> str:

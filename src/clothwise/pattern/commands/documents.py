@@ -36,6 +36,8 @@ Documents: TypeAlias = Mapping[str, str]
 DESIGN_DOCUMENT = "design.yaml"
 MOST_DOCUMENTS = 200
 """In one folder. Our own choice: a design with a make for every size of the largest charts."""
+MOST_SHEETS = 12
+"""Spreadsheets among them. Our own choice: the largest takes 6 s to read, and all are read."""
 DOCUMENT_FOLDERS = ("", "makes", "bodies")
 """Where documents lie; other folders are for what is made of them."""
 _SUFFIXES = (".yaml", ".yml", ".csv", SHEET_SUFFIX)
@@ -94,7 +96,9 @@ def make_names(documents: Documents) -> tuple[str, ...]:
 
 def _found(folder: Path) -> Iterator[tuple[str, str]]:
     inside = Path(os.path.realpath(folder))
-    for name in sorted(_names(folder))[:MOST_DOCUMENTS]:
+    names = sorted(_names(folder))
+    sheets = [name for name in names if is_sheet(name)]
+    for name in sorted({*names} - {*sheets[MOST_SHEETS:]})[:MOST_DOCUMENTS]:
         path = folder / name
         if not Path(os.path.realpath(path)).is_relative_to(inside):
             continue
