@@ -27,9 +27,11 @@ from clothwise.app.pages import (
 )
 from clothwise.app.rooms import (
     cut_fabrics,
+    cut_flaws,
     cut_matches,
     cut_photos,
     cut_remnants,
+    cut_shapes,
     cut_stash,
     cut_tune,
 )
@@ -107,7 +109,7 @@ async def _layouts(request: Request) -> Response:
         request,
         "_cut_layouts.html",
         laid=shown,
-        flaws=await run_in_threadpool(cut_remnants.flaws_of_fabrics, request),
+        flaws=await run_in_threadpool(cut_flaws.flaws_of_fabrics, request),
         cutting=await run_in_threadpool(cut_fabrics.cutting_of, request),
         methods=cut_fabrics.CUTTING_CHOICES,
         efforts=_EFFORT_WORDS,
@@ -348,7 +350,9 @@ ROUTES: list[Route] = [
     Route(f"{_AT}/cancel", _cancel, methods=["POST"]),
     *cut_fabrics.ROUTES,
     *cut_matches.ROUTES,
+    *cut_flaws.ROUTES,
     *cut_remnants.ROUTES,
+    *cut_shapes.ROUTES,
     *cut_stash.ROUTES,
     *cut_tune.ROUTES,
     *cut_photos.ROUTES,

@@ -11,12 +11,10 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from clothwise.app.jobs.cut_garment import FABRIC_FIELDS, fabric_fields
-from clothwise.app.pages import opened
 from clothwise.app.rooms.cut_changes import committed, in_unit, make_of, text_in
-from clothwise.app.rooms.cut_remnants import document_of_stash, stash_of
+from clothwise.app.rooms.cut_cloths import document_of_stash, stash_of, stated_make
 from clothwise.errors import Misuse
 from clothwise.pattern.commands import SetMake, SetStashFabric
-from clothwise.pattern.document import parse_make
 from clothwise.pattern.document.cutting_entry import CuttingEntry
 
 __all__ = [
@@ -102,8 +100,7 @@ async def _cutting(request: Request) -> Response:
 
 def cutting_of(request: Request) -> dict[str, str]:
     """What the make says of how it is cut."""
-    make = make_of(request)
-    entry = parse_make(opened(request).history.documents[make], file=make).cutting
+    entry = stated_make(request).cutting
     return {each.name: getattr(entry, each.name) for each in fields(CuttingEntry)}
 
 

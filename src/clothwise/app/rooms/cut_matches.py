@@ -14,12 +14,12 @@ from starlette.routing import Route
 from clothwise.app.jobs.cut_matches import MatchPlacesOf, PlacesOfPiece
 from clothwise.app.pages import fragment, opened
 from clothwise.app.rooms.cut_changes import committed, in_unit, make_of, name_from, text_in
-from clothwise.app.rooms.cut_remnants import stash_of
+from clothwise.app.rooms.cut_cloths import fabrics_of, stash_of, stated_make
 from clothwise.app.rooms.of_make import addressed, asked
 from clothwise.app.work import JobCancelled, Superseded, ask
 from clothwise.errors import ClothwiseError, Misuse
 from clothwise.pattern.commands import SetMatch
-from clothwise.pattern.document import Make, MatchEntry, parse_design, parse_make
+from clothwise.pattern.document import Make, MatchEntry, parse_design
 from clothwise.pattern.document.match_entry import MATCH_RULES
 
 __all__ = ["ROUTES"]
@@ -55,7 +55,7 @@ class RuleShown:
 
 async def _matches(request: Request) -> Response:
     """Show what meets; where no cloth has a repeat, how one says that it has."""
-    make = await run_in_threadpool(_make, request)
+    make = await run_in_threadpool(stated_make, request)
     striped = await run_in_threadpool(_striped, request, make)
     places: tuple[PlacesOfPiece, ...] = ()
     if striped:
@@ -88,7 +88,7 @@ async def _match(request: Request) -> Response:
 
 
 def _match_command(request: Request, form: FormData) -> SetMatch:
-    make = _make(request)
+    make = stated_make(request)
     name = text_in(form, "name")
     if text_in(form, "away"):
         return SetMatch(make_of(request), name, {})
@@ -126,18 +126,11 @@ def _points(form: FormData) -> dict[str, str]:
     return points
 
 
-def _make(request: Request) -> Make:
-    name = make_of(request)
-    return parse_make(opened(request).history.documents[name], file=name)
-
-
 def _striped(request: Request, make: Make) -> tuple[str, ...]:
     """Titles of the fabrics whose pattern comes again."""
     stash = stash_of(request)
     named = {*make.roles.values(), *make.copies.values()}
-    own = [
-        each.filled_from(stash.fabric(each.stash)) if each.stash else each for each in make.fabrics
-    ]
+    own = fabrics_of(request)
     names = {each.name for each in own}
     others = [each for each in stash.fabrics if each.name in named and each.name not in names]
     return tuple(each.title or each.name for each in (*own, *others) if each.repeat)

@@ -14,8 +14,9 @@ from clothwise.app.jobs.cut_shown import StashShown, TableShown
 from clothwise.app.jobs.cut_stash import StashOf, TableOf
 from clothwise.app.pages import fragment, opened, wants_json
 from clothwise.app.rooms.cut_changes import committed, work_key
+from clothwise.app.rooms.cut_cloths import addresses, roles_of, stash_of
 from clothwise.app.rooms.cut_fabrics import FABRIC_CHOICES, UNCHOSEN_COLOR
-from clothwise.app.rooms.cut_remnants import addresses, remnants_of, roles_of, stash_of
+from clothwise.app.rooms.cut_remnants import remnants_of
 from clothwise.app.rooms.cut_works import Work, works
 from clothwise.app.rooms.of_make import addressed, asked
 from clothwise.errors import Misuse

@@ -12,11 +12,12 @@ from starlette.routing import Route
 from clothwise.app.jobs.cut_tune import TuneOf, TuneShown
 from clothwise.app.pages import fragment, opened, wants_json
 from clothwise.app.rooms.cut_changes import committed, make_of, text_in, work_key
+from clothwise.app.rooms.cut_cloths import stated_make
 from clothwise.app.rooms.cut_works import Work, works
 from clothwise.app.rooms.of_make import addressed, asked
 from clothwise.errors import Misuse
 from clothwise.pattern.commands import SetMake
-from clothwise.pattern.document import parse_design, parse_make
+from clothwise.pattern.document import parse_design
 
 __all__ = ["ROUTES"]
 
@@ -96,8 +97,7 @@ def _limits(request: Request) -> list[str]:
 
 def _adjusted(request: Request) -> dict[str, str]:
     """What the make has taken over, by name."""
-    make = make_of(request)
-    return dict(parse_make(opened(request).history.documents[make], file=make).adjust)
+    return dict(stated_make(request).adjust)
 
 
 def _data(work: Work | None) -> dict[str, Any]:
