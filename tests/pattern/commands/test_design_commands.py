@@ -149,6 +149,7 @@ def test_every_command_has_a_kind_words_and_comes_back_from_data() -> None:
         "Mapping[str, tuple[str, ...]]": {"hem": ("a", "b")},
         "Mapping[str, Mapping[str, str]]": {"a": {"along": "1mm", "across": "2mm"}},
         "tuple[str, ...]": ("x", "y"),
+        "tuple[Mapping[str, str], ...]": ({"outline": "0 0; 1cm 0; 1cm 1cm"},),
         "tuple[tuple[str, str, str], ...]": (("38", "height", "1"),),
     }
     kinds = command_kinds()
