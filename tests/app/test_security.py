@@ -18,6 +18,7 @@ import httpx2
 import pytest
 from starlette.testclient import TestClient
 
+from clothwise.app.design_folder import title_in
 from clothwise.app.security import Visitors, hashed
 from clothwise.app.security.bounds import LARGEST_BODY_BYTES, LARGEST_UPLOAD_BYTES
 from clothwise.app.security.headers import CONTENT_SECURITY_POLICY
@@ -25,7 +26,7 @@ from clothwise.app.security.visitors import LONGEST_AWAY_S, MOST_VISITORS
 from clothwise.app.server import create_app
 from clothwise.app.serving import running_address, show
 from clothwise.app.settings import Settings
-from clothwise.app.workspace import Workspace, title_in
+from clothwise.app.workspace import Workspace
 from clothwise.errors import Misuse, OutputError
 from clothwise.pattern.document import starting_design
 

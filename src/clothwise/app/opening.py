@@ -8,9 +8,10 @@ from pathlib import Path
 
 from starlette.requests import Request
 
+from clothwise.app.design_folder import make_document, make_names, make_titles, title_of
 from clothwise.app.preferences import Preferences, read_preferences
 from clothwise.app.settings import Settings
-from clothwise.app.workspace import Workspace, make_document, make_names, make_titles, title_of
+from clothwise.app.workspace import Workspace
 from clothwise.pattern.history import DamagedHistory, Documents, History
 
 __all__ = ["OpenDesign", "Shop", "opened", "preferences", "shop"]

@@ -8,8 +8,8 @@ from collections.abc import Iterable, Iterator
 from pathlib import PurePosixPath
 
 from clothwise.app.cloth_photos import is_photo, is_photo_name
+from clothwise.app.design_folder import title_in
 from clothwise.app.jobs.shelf import Imported
-from clothwise.app.workspace import title_in
 from clothwise.components import open_design
 from clothwise.errors import ClothwiseError, DocumentError, Fault
 from clothwise.pattern.commands import check_document_name

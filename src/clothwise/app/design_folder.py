@@ -1,0 +1,115 @@
+"""What the folder of a design tells without being read whole: its title, and its makes."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+from clothwise.app.security import is_folder_name
+from clothwise.errors import Misuse
+from clothwise.pattern.commands.documents import DESIGN_DOCUMENT
+
+__all__ = ["entitle", "make_document", "make_names", "make_titles", "title_in", "title_of"]
+
+_TITLE = re.compile(r"^title:[ \t]*(?P<text>\S.*)$", re.MULTILINE)
+_HEAD_BYTES = 20_000
+"""In which the title of a design stands."""
+
+
+def title_of(folder: Path) -> str:
+    """Return the title of a design without reading all of it."""
+    return _written_in(folder / DESIGN_DOCUMENT) or folder.name
+
+
+def title_in(text: str) -> str:
+    r"""Return the title in the text of a design; empty if there is none.
+
+    >>> title_in("schema: 1\ntitle: Kiln dress\n")
+    'Kiln dress'
+    """
+    found = _TITLE.search(text)
+    if not found:
+        return ""
+    title = found["text"].rstrip()
+    if title[0] in "'\"":
+        quote, rest = title[0], title[1:]
+        title = rest.partition(quote)[0]
+    else:
+        title = title.partition(" #")[0]
+    return title.strip()[:120]
+
+
+def entitle(folder: Path, title: str) -> None:
+    """Write a title into a design, at the place of the old one, and into makes called after it."""
+    clean = re.sub(r"\s+", " ", title).strip()[:120].replace("\\", "").replace('"', "”")
+    whole = f"{title_of(folder)}, "
+    _write_title(folder / DESIGN_DOCUMENT, clean)
+    for name in make_names(folder):
+        path = folder / make_document(folder, name)
+        if (called := _written_in(path)).startswith(whole):
+            _write_title(path, f"{clean}, {called.removeprefix(whole)}")
+
+
+def _write_title(path: Path, title: str) -> None:
+    from clothwise.pattern.saving import write_atomically
+
+    if _written_in(path) == title:
+        return
+    text = path.read_text(encoding="utf-8")
+    line = f'title: "{title}"' if not re.fullmatch(r"[^\W\d_][\w ]*", title) else f"title: {title}"
+    write_atomically(path, _TITLE.sub(lambda _: line, text, count=1))
+
+
+def make_names(folder: Path) -> tuple[str, ...]:
+    """Return the names of the makes in the folder of a design, as they stand in addresses.
+
+    Those named after a view come first: they show the design as it is meant.
+    """
+    single = ["make"] if (folder / "make.yaml").is_file() else []
+    several = sorted(
+        (each.stem for each in (folder / "makes").glob("*.yaml") if is_folder_name(each.stem)),
+        key=lambda name: (not name.startswith("view"), name),
+    )
+    return tuple(dict.fromkeys([*single, *several]))
+
+
+def make_titles(folder: Path) -> dict[str, str]:
+    """Return how each make is called, by its name, within its design.
+
+    What it has from the title of the design is left out: of "Kiln dress, view A" stays "View A".
+    One without a title is called by its name.
+    """
+    whole = f"{title_of(folder)}, ".casefold()
+    titles = {}
+    for name in make_names(folder):
+        title = _written_in(folder / make_document(folder, name)) or name.replace("-", " ")
+        if title.casefold().startswith(whole) and title[len(whole) :].strip():
+            title = title[len(whole) :].strip()
+        titles[name] = title[:1].upper() + title[1:]
+    return titles
+
+
+def _written_in(path: Path) -> str:
+    """The title in the head of a document; empty if there is none."""
+    try:
+        with path.open("rb") as file:
+            return title_in(file.read(_HEAD_BYTES).decode("utf-8", errors="replace"))
+    except OSError:
+        return ""
+
+
+def make_document(folder: Path, make: str) -> str:
+    """Return the document of a make, relative to the folder of its design.
+
+    Raises:
+        Misuse: the design has no such make.
+    """
+    if make not in make_names(folder):
+        raise Misuse(
+            "this design has no such make",
+            where=make[:40],
+            what_to_do="It may have been renamed. Choose one from the shelf.",
+        )
+    if make == "make" and (folder / "make.yaml").is_file():
+        return "make.yaml"
+    return f"makes/{make}.yaml"
