@@ -17,6 +17,8 @@ from clothwise.components import component_class, kinds
 from clothwise.components.family import Family
 from clothwise.pattern.document import starting_design
 
+ADA = {"height": "168cm", "bust_girth": "90cm", "waist_girth": "72cm", "hip_girth": "97cm"}
+
 CATALOG = "/d/kiln-dress/catalog?view=A&size=38"
 PICTURES = Path(__file__).parents[2] / "docs" / "pictures" / "components"
 
@@ -149,6 +151,54 @@ def test_offers_come_one_by_one_for_whoever_takes_lines(still: Window) -> None:
         asked.replace("offers/collar", "offers/cllar"), headers={"accept": "application/x-ndjson"}
     )
     assert "no component 'cllar'" in json.loads(wrong.text)["error"]
+
+
+def test_an_exchange_says_what_stays_what_is_there_and_what_it_makes_untrue(
+    window: Window,
+) -> None:
+    html = window.part("/d/kiln-dress/offers/sleeve?view=A&size=38")
+    said = words(html)
+    assert "It keeps the length 31.6 cm (usual 59 cm)." in said
+    assert "This design has it already: armhole, “Sleeveless, bound with bias tape”." in said
+    assert 'data-choose-option="armhole" data-choose-value' not in html
+    assert 'data-choose-option="armhole" data-choice-value="bound"' in html
+    assert "View A is still called “Mid-calf, with elbow sleeves”, and 2 more names speak" in said
+    assert 'data-name-of="views.A.title"' in html
+    assert "so far:" not in said
+    (bishop,) = [each for each in commands(html) if each["component"] == "bishop-sleeve"]
+    before = window.head()
+    sent(window, {**bishop, "titles": {"views.A.title": "Mid-calf, with bishop sleeves"}})
+    history = words(window.part("/d/kiln-dress/draft/history"))
+    assert "view A is now called “Mid-calf, with bishop sleeves”" in history
+    after = unescape(window.part(CATALOG))
+    assert '"A": "A: Mid-calf, with bishop sleeves"' in after
+    window.change("/d/kiln-dress/undo", base=window.head())
+    assert window.head() != before
+    assert '"A": "A: Mid-calf, with elbow sleeves"' in unescape(window.part(CATALOG))
+
+
+def test_a_refused_exchange_leads_to_what_stands_against_it(still: Window) -> None:
+    html = still.part("/d/kiln-dress/offers/facing?view=A&size=38")
+    assert "The collar is caught in a neck seam, but nothing is sewn to the neckline" in words(html)
+    assert 'data-way="part-collar"' in html
+    assert "Go to the collar" in html
+    assert 'id="part-collar"' in still.part(CATALOG)
+
+
+def test_the_catalog_knows_what_can_be_shown_now(window: Window) -> None:
+    """A size that was added and undone leaves the list of sizes beside the board."""
+
+    def sizes() -> list[str]:
+        html = unescape(window.part("/d/kiln-dress/catalog?view=A"))
+        found: list[str] = json.loads(re.findall(r"data-sizes='([^']*)'", html)[0])
+        return found
+
+    before = sizes()
+    adding = {"kind": "add-size", "chart": "sizes.csv", "size": "Ada", "cells": ADA, "after": "38"}
+    sent(window, adding)
+    assert sizes() == [*before[: before.index("38") + 1], "Ada", *before[before.index("38") + 1 :]]
+    window.change("/d/kiln-dress/undo", base=window.head())
+    assert sizes() == before
 
 
 def test_what_is_not_there_says_with_which_choices_it_was_tried(still: Window) -> None:

@@ -73,7 +73,8 @@ def test_a_planted_fault_is_listed_with_its_place_its_meaning_and_a_way_to_mend_
     assert f'data-piece="{finding["piece"]}"' in part
     x, y = re.search(r'data-x="(\S+)" data-y="(\S+)"', part).groups()  # type: ignore[union-attr]
     assert (float(x), -float(y)) == pytest.approx(finding["at"])
-    assert "/d/kiln-dress/draft?view=A&amp;size=38" in part
+    assert "/d/kiln-dress/draft?view=A&amp;size=38#param-sleeve-cap_ease" in part
+    assert finding["mend"] == "param-sleeve-cap_ease"
     explained = re.search(r'hx-get="(\S+/explain/\S+)"', part)
     assert explained
     assert "What it means." in window.part(explained[1])

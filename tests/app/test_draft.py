@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -146,7 +147,8 @@ def test_a_drawn_line_is_shown_and_waits_for_a_yes(still: Window) -> None:
         before=first["version"],
     )
     data = answer.json()
-    assert data["words"].startswith("Splits the skirt back from")
+    assert data["words"].startswith("Splits the skirt back from the center")
+    assert re.search(r"[\d.]+ cm from the [\w ]+ \(kept as [\d.]+%\)", data["words"]), data["words"]
     assert data["command"]["kind"] == "add-edit"
     assert len(data["pieces"]) >= 2
     assert still.head() == head
@@ -255,13 +257,69 @@ def test_edits_are_listed_with_their_forms_and_taken_out(window: Window) -> None
     }
     assert posted(window, "commands", command=json.dumps(edit), before="").status_code == 200
     text = window.part("/d/kiln-dress/edits?view=A")
-    assert "Split: skirt back" in text
+    assert "Split the skirt back from" in text
     assert 'data-remove-edit="yoke"' in text
     change = {"kind": "change-edit", "name": "yoke", "parameters": {"bend": "20mm"}}
     assert posted(window, "commands", command=json.dumps(change), before="").status_code == 200
     remove = json.dumps({"kind": "remove-edit", "name": "yoke"})
     assert posted(window, "commands", command=remove, before="").status_code == 200
     assert "No edits yet" in window.part("/d/kiln-dress/edits?view=A")
+
+
+def test_edits_are_chosen_from_groups_and_tell_places_in_centimeters(window: Window) -> None:
+    html = window.part("/d/kiln-dress/edits?view=A")
+    assert html.count("<optgroup") == 6
+    assert '<option value="dart-to">Turn a dart into gathers, ease or a tuck</option>' in html
+    assert "<dd>Its point moves along the middle of the dart.</dd>" in html
+    values = {"p.piece": "skirt-back", "p.from": "side", "p.from_at": "30%", "p.to": "center"}
+    form = window.get(
+        "/d/kiln-dress/edits/new", params={"view": "A", "size": "38", "edit": "split", **values}
+    ).text
+    assert "In size 38: the side, 23.9 cm from the hem, of 79.7 cm." in form
+    window.post("/settings", data={"unit": "in", "csrf": window.csrf})
+    form = window.get(
+        "/d/kiln-dress/edits/new", params={"view": "A", "size": "38", "edit": "split", **values}
+    ).text
+    assert "In size 38: the side, 9 3/8 in from the hem, of 31 3/8 in." in form
+
+
+def test_an_edit_that_is_not_made_says_so_in_words_and_leads_on(window: Window) -> None:
+    """A line across the pocket: the pocket is what blocks, and the way there is a button."""
+    edit = {
+        "kind": "add-edit",
+        "edit": "split",
+        "parameters": {
+            "piece": "skirt-front",
+            "from": "side",
+            "from_at": "70%",
+            "to": "front-edge",
+        },
+    }
+    answer = posted(window, "commands", command=json.dumps(edit), before="")
+    assert answer.status_code == 200, answer.text
+    html = window.part("/d/kiln-dress/edits?view=A")
+    assert "Split the skirt front from side to front edge" in html
+    assert "It is not made: the line runs across the pocket." in html
+    assert "`when" not in html
+    assert 'data-way="part-pocket"' in html
+
+
+def test_pieces_that_lie_on_one_another_are_told(window: Window) -> None:
+    first = board(window)
+    assert first["lying"] == []
+    longer = json.dumps(
+        {
+            "kind": "set-parameter",
+            "component": "skirt",
+            "parameter": "length",
+            "value": "waist_to_knee + 45cm",
+            "choices": {"hem": "mid-calf"},
+        }
+    )
+    data = posted(window, "commands", command=longer, before=first["version"]).json()
+    assert {"skirt-front", "skirt-back"} & set(data["lying"])
+    tidied = posted(window, "board/tidy", before=data["version"]).json()
+    assert tidied["lying"] == []
 
 
 def test_the_parts_of_a_split_lie_beside_each_other(window: Window) -> None:

@@ -13,7 +13,7 @@ from clothwise.app.jobs.consequences import Consequences, ConsequencesOf
 from clothwise.app.jobs.findings import Findings, FindingsOf
 from clothwise.app.jobs.flat import FlatOf
 from clothwise.app.work import JobCancelled, JobRefused, Shown
-from clothwise.pattern.commands import read_documents
+from clothwise.pattern.commands import SwapComponent, read_documents
 
 ROOT = Path(__file__).resolve().parents[2]
 KILN = read_documents(ROOT / "examples" / "kiln-dress")
@@ -169,3 +169,6 @@ def test_a_change_is_told_in_one_line_first_without_cloth() -> None:
 
 def test_no_change_is_told_too() -> None:
     assert done(ConsequencesOf(SHOWN, KILN, KILN)).line == "Nothing of the garment changes."
+    swapped = SwapComponent("sleeve", "bishop-sleeve").apply(KILN)
+    kept: Consequences = done(ConsequencesOf(SHOWN, KILN, swapped))
+    assert kept.line.startswith("It keeps the length 31.6 cm (usual 59 cm). New: cuff")

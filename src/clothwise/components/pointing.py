@@ -136,7 +136,8 @@ def split_by(
     )
     if first == last:
         raise _pointless(piece, "the line ends where it begins", "Draw it from edge to edge.")
-    words = f"Splits the {piece_called(piece)} from {first.words} to {last.words}"
+    words = f"Splits the {piece_called(piece)} from {first.words} to "
+    words += last.words
     parameters = {"piece": piece.name, "from": first.name, "to": last.name}
     if first.at:
         parameters["from_at"] = first.at
@@ -165,7 +166,7 @@ class _End:
         """Where it is, in words."""
         if self.words:
             return self.words
-        return f"{place_called(piece, self.name, self.at_mm, unit)}, {self.at} of it"
+        return f"{place_called(piece, self.name, self.at_mm, unit)} (kept as {self.at})"
 
 
 def _line_ends(piece: Piece, start: Point, end: Point, reach_mm: float) -> tuple[_End, _End]:
@@ -476,7 +477,7 @@ def dart_moved_by(
     clear = min(CLEAR_OF_CORNER_MM, length / 2)
     at_mm = min(max(at_mm, clear), length - clear)
     at = _share(at_mm / length)
-    where = f"{place_called(piece, edge, at_mm, unit)}, {at} of it"
+    where = f"{place_called(piece, edge, at_mm, unit)} (kept as {at})"
     way = f"from the {place_of_dart(piece, dart)} to {where}"
     words = f"Moves the {dart.name} of the {piece_called(piece)} {way}"
     parameters = {"piece": piece.name, "dart": dart_key(dart), "to": edge, "to_at": at}
@@ -716,5 +717,5 @@ def place_called(piece: Piece, edge: str, at_mm: float, unit: LengthUnit) -> str
     corner = edge_called(piece, neighbor)
     from_mm = at_mm if is_early else length - at_mm
     if from_mm < CORNER_MM:
-        return f"the {edge_called(piece, edge)} at its corner with the {corner}"
-    return f"the {edge_called(piece, edge)} {format_length(from_mm, unit)} from the {corner}"
+        return f"the {edge_called(piece, edge)}, at its corner with the {corner}"
+    return f"the {edge_called(piece, edge)}, {format_length(from_mm, unit)} from the {corner}"

@@ -68,8 +68,7 @@ def catalog(job: CatalogOf) -> Catalog:
         Misuse: the view or the size is not there.
     """
     file = opened_design(job.documents)
-    is_there = job.shown.size in file.sizes
-    design, body = file.design, file.body(job.shown.size if is_there else "")
+    design, body = file.design, file.body(job.shown.size)
     of_view = {**design.default_choices, **_view_choices(design, job.shown.view)}
     choices = {**of_view, **_known(design, job.shown.choices)}
     unit = LengthUnit(job.unit) if job.unit else design.unit

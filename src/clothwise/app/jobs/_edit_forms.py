@@ -175,7 +175,8 @@ def _lost(entry: EditEntry, pattern: Pattern | None) -> str:
     for finding in pattern.findings if pattern else ():
         if finding.code == CODE and finding.message.startswith(start):
             what = finding.message.removeprefix(start)
-            return f"It is not made: {what} {finding.remedy}"
+            remedy = finding.remedy.partition(" If it is not meant here")[0]
+            return f"It is not made: {what} {remedy}"
     return ""
 
 

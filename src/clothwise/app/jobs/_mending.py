@@ -13,6 +13,26 @@ from clothwise.pattern.plain_names import kind_called, plain_name
 
 __all__ = ["mending_place"]
 
+_BY_CODE = {
+    "ARMHOLE-DEPTH": ("armhole_ease",),
+    "BINDING-SHORT": ("join",),
+    "BUTTON-EDGE": ("button_stand", "overlap"),
+    "CAP-EASE": ("cap_ease",),
+    "FIT-BUST": ("bust_ease",),
+    "FIT-HIP": ("hip_ease",),
+    "FIT-UPPER-ARM": ("upper_arm_ease",),
+    "FIT-WAIST": ("waist_ease",),
+    "HEM-DEEP": ("depth",),
+    "NECK-GIRTH": ("neck_ease",),
+    "NECK-HEAD": ("neck_widen", "front_neck_drop"),
+    "PLACEMENT-EDGE": ("below_top", "across"),
+    "PLACEMENT-HEM": ("below_top",),
+    "POCKET-REACH": ("below_top", "below_waist"),
+    "SHOULDER-EASE": ("shoulder_ease",),
+    "STRIDE-ROOM": ("flare",),
+}
+"""What a finding is about is mostly mended by one of these parameters."""
+
 _TOO_COMMON = frozenset(
     {"width", "length", "size", "number", "shape", "end", "edge", "at", "depth"}
 )
@@ -30,10 +50,19 @@ def mending_place(finding: Finding, design: Design, pattern: Pattern | None) -> 
             if finding.message.startswith(lost_start(entry)):
                 return f"edit-{entry.name}"
     owners = [*dict.fromkeys(_owners(finding, design, pattern))]
+    for name in (*owners, *(each.name for each in design.components)):
+        known = component_class(design.component(name).kind).parameters()
+        for parameter in _BY_CODE.get(finding.code, ()):
+            if parameter in known:
+                return f"param-{name}-{parameter}"
     for name in owners:
         parameter = _parameter(finding, design, name)
         if parameter:
             return f"param-{name}-{parameter}"
+    for entry in design.components:
+        parameter = _parameter(finding, design, entry.name)
+        if "_" in parameter:  # two words that stand together in a remedy are that parameter
+            return f"param-{entry.name}-{parameter}"
     return f"part-{owners[0]}" if owners else ""
 
 

@@ -149,7 +149,7 @@ class Catalog:
         choices: a choice for every option, as shown.
         unit: that lengths are shown in, `cm` or `in`.
         views, sizes: that can be shown: titles by name, and names.
-        size: that is shown; the base size once the one shown is gone.
+        size: that is shown.
     """
 
     view: str

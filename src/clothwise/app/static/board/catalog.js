@@ -26,7 +26,7 @@ export function catalog(room) {
   async function refresh() {
     const mine = ++asked;
     try {
-      const html = await room.part("catalog");
+      const html = await room.part("catalog").catch(() => room.part("catalog", { size: "" })); // it is gone
       if (mine === asked) show(html);
     } catch (error) {
       if (mine === asked && !place.querySelector("[data-unit-of]")) place.textContent = error.message;

@@ -393,17 +393,17 @@ function closeProposal() {
 // Unfold what has an id, come to it, and light it up; a button that asks for something is pushed.
 async function go(id) {
   if (id.startsWith("edit-")) {
-    const edits = document.getElementById("edits-of-design");
-    edits.open = true;
-    if (!document.getElementById(id)) await refresh("edits");
+    document.getElementById("edits-of-design").open = true; // which asks for them
+    for (let waited = 0; waited < 100 && !document.getElementById(id); waited += 1) {
+      await new Promise((resume) => setTimeout(resume, 100));
+    }
   }
   const target = document.getElementById(id);
   if (!target) return;
   for (let at = target; at; at = at.parentElement?.closest("details")) {
     if (at.localName === "details") at.open = true;
   }
-  const field = target.querySelector("[data-field]");
-  const stop = target.matches("button") ? target : field || target.querySelector("summary") || target;
+  const stop = target.matches("button") ? target : target.querySelector("summary, [data-field]") || target;
   stop.focus({ preventScroll: true });
   target.scrollIntoView({ block: target.matches("details") ? "start" : "center" });
   target.classList.add("found");
@@ -676,7 +676,10 @@ inTurn(() => load("").catch(told));
 const first = catalog({ commit, preview, leave, part, address, board, shown });
 refreshSoon();
 findSoon();
-if (location.hash.length > 1) {
+
+function goToHash() {
   const id = decodeURIComponent(location.hash.slice(1));
-  first?.then(() => go(id));
+  if (id) first?.then(() => go(id));
 }
+window.addEventListener("hashchange", goToHash);
+goToHash();
