@@ -46,9 +46,9 @@ def mending_place(finding: Finding, design: Design, pattern: Pattern | None) -> 
     that the piece or the seam belongs to.
     """
     if finding.code == CODE:
-        for entry in design.edits:
-            if finding.message.startswith(lost_start(entry)):
-                return f"edit-{entry.name}"
+        for edit in design.edits:
+            if finding.message.startswith(lost_start(edit)):
+                return f"edit-{edit.name}"
     owners = [*dict.fromkeys(_owners(finding, design, pattern))]
     for name in (*owners, *(each.name for each in design.components)):
         known = component_class(design.component(name).kind).parameters()
