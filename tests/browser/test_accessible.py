@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import hashlib
 import re
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -41,6 +42,11 @@ LOOK_THROUGH = """async () => {
     each.nodes[0].html.slice(0, 200), each.nodes[0].failureSummary || ""]);
 }"""
 UNFOLD = "() => { for (const each of document.querySelectorAll('details')) each.open = true; }"
+HEADINGS = """() => [...document.querySelectorAll("h1, h2, h3, h4, h5, h6")]
+  .filter((each) => each.checkVisibility()).map((each) => Number(each.tagName[1]))"""
+SPOKEN = (
+    """() => [...document.querySelectorAll("[role=status], [aria-live]")].map((each) => each.id)"""
+)
 SIDEWAYS = "() => document.documentElement.scrollWidth - document.documentElement.clientWidth"
 PATIENCE_MS = 90_000  # for a busy machine, not for measuring
 
@@ -84,9 +90,25 @@ def test_no_room_shuts_anybody_out(browser: Browser, server: Server, scheme: Any
     for address, complete in ROOMS.items():
         page.goto(root + address)
         page.wait_for_selector(complete, state="attached")
-        found += looked_through(page, address)
+        found += unheard(page, address) + looked_through(page, address)
     context.close()
     assert found == []
+
+
+def unheard(page: Page, what: str) -> list[str]:
+    """What somebody who listens would miss: the way by headings, and what is told meanwhile."""
+    levels = page.evaluate(HEADINGS)
+    found = [] if levels[:1] == [1] and levels.count(1) == 1 else [f"{what}: not one h1, first"]
+    found += [
+        f"{what}: a heading h{later} after h{sooner}"
+        for sooner, later in pairwise(levels)
+        if later > sooner + 1
+    ]
+    if len(levels) < 2:
+        found.append(f"{what}: no headings but the title")
+    if "told" not in page.evaluate(SPOKEN):
+        found.append(f"{what}: nothing is told aloud")
+    return found
 
 
 def looked_through(page: Page, what: str) -> list[str]:

@@ -6,8 +6,6 @@ import re
 
 from playwright.sync_api import Page, expect
 
-expect.set_options(timeout=60_000)  # for patience on a busy machine, not for measuring
-
 MAKE = "/d/kiln-dress/m/view-a"
 
 
@@ -72,6 +70,8 @@ def test_a_page_is_chosen_on_the_map_by_key_and_all_sizes_by_one_button(page: Pa
     expect(page.get_by_label("Stitching lines")).to_be_checked()
     page.locator("#sizes-chart").check()
     expect(page.get_by_label("Stitching lines")).not_to_be_checked()
+    expect(page.get_by_label("38", exact=True)).to_be_checked()  # the pages stay those of a size
+    expect(page.locator("#sizes-chart")).to_be_focused()
     page.get_by_role("button", name="All of them").click()
     expect(page.locator("#print-what")).to_have_text("Kiln dress, view A, sizes 34 to 52")
     expect(page).to_have_url(re.compile("sizes=34.*sizes=52"))
@@ -83,5 +83,5 @@ def test_a_packet_tells_how_far_it_is_and_can_be_stopped(page: Page) -> None:
     page.get_by_role("button", name="Build the packet").click()
     expect(page.locator("#packing-words")).to_have_text("Laying out fabric 1 of 3")
     expect(page.locator("#packing-detail")).to_contain_text("Slate linen")
-    page.get_by_role("button", name="Stop").click()
+    page.get_by_role("button", name="Stop", exact=True).click()
     expect(page.get_by_text("Stopped. No packet was made")).to_be_visible()

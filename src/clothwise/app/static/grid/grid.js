@@ -214,6 +214,8 @@ function mount(grid) {
           || (cell === document.activeElement && cell.value.trim() !== settled.get(cell));
         cell.placeholder = values[c];
         cell.classList.toggle("is-estimated", estimated[c]);
+        const words = cell.getAttribute("aria-describedby").replace("cell-estimated ", "");
+        cell.setAttribute("aria-describedby", estimated[c] ? `cell-estimated ${words}` : words);
         const now = estimated[c] ? "" : values[c];
         settled.set(cell, now);
         if (!writing && cell.value !== now) {

@@ -4,7 +4,12 @@ const pages = document.getElementById("pages");
 
 document.addEventListener("htmx:after:swap", () => {
   const place = pages.querySelector("[data-address]");
-  if (place) history.replaceState(null, "", place.dataset.address);
+  if (!place) return;
+  history.replaceState(null, "", place.dataset.address);
+  // Spoken: what is printed now, and which page of it is looked at.
+  const words = ["print-what", "look-name"].map((id) => document.getElementById(id).textContent.trim()).join(". ");
+  const told = document.getElementById("pages-told");
+  if (told.textContent !== words) told.textContent = words;
 });
 
 // The chart begins with the size that was shown, and several sizes without stitching lines: before
