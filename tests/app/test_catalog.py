@@ -59,7 +59,7 @@ def sent(window: Window, command: dict[str, Any], status: int = 204) -> str:
 def test_choices_come_first_then_components_in_their_order(still: Window) -> None:
     html = still.part(CATALOG)
     assert html.index('id="choices"') < html.index('id="components"') < html.index('id="add"')
-    titles = re.findall(r'<span class="part__title">([^<]+)</span>', html)
+    titles = re.findall(r'<h3 class="part__title">([^<]+)</h3>', html)
     assert titles == [
         *("Bodice", "Skirt", "Facing", "Collar", "Sleeve", "Armhole binding", "Pocket"),
         *("Belt", "Buttons", "Hem"),
