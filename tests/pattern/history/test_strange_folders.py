@@ -2,11 +2,12 @@
 
 import os
 import shutil
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
 
-from clothwise.errors import ClothwiseError, DocumentError
+from clothwise.errors import ClothwiseError, DocumentError, OutputError
 from clothwise.pattern.commands import Rename, read_documents
 from clothwise.pattern.document import starting_design
 from clothwise.pattern.history import DamagedHistory, History
@@ -118,3 +119,45 @@ def test_folder_that_was_taken_away_is_not_made_anew(folder: Path) -> None:
     (folder.parent / "in the trash").rename(folder)
     history.commit(history.head, Rename("Mine"))
     assert title(folder) == "Mine"
+
+
+def test_full_disk_lets_one_look_and_the_files_follow(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The step is acknowledged by the log alone; no further one is taken before its files stand."""
+    history = History.open(folder)
+
+    def full(*_: object) -> None:
+        raise OutputError("the file cannot be written", how_much="No space left on device")
+
+    with monkeypatch.context() as patch:
+        patch.setattr("clothwise.pattern.history.folder.write_atomically", full)
+        with pytest.raises(OutputError, match=r"kept in the history.*No space left"):
+            history.commit(history.head, Rename("Mine"))
+        for _ in range(2):
+            assert history.refresh() == history.head
+            assert "Mine" in History.open(folder).documents["design.yaml"]
+        with pytest.raises(OutputError, match=r"kept in the history.*No space left"):
+            history.commit(history.head, Rename("Yours"))
+    assert title(folder) != "Mine"
+    history.refresh()
+    assert title(folder) == "Mine"
+    assert [each.kind for each in History.open(folder).all_entries] == ["start", "rename"]
+
+
+def test_clock_that_goes_backward_changes_no_order(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    history = History.open(folder)
+    now = datetime.now(UTC)
+    for number in range(3):
+        earlier = f"{now - timedelta(days=number):%Y-%m-%dT%H:%M:%SZ}"
+        monkeypatch.setattr("clothwise.pattern.history.history._now", lambda at=earlier: at)
+        history.commit(history.head, Rename(f"Number {number}"))
+        (folder / "sizes.csv").write_text((folder / "sizes.csv").read_text() + "# a remark\n")
+        then = (now - timedelta(days=number + 1)).timestamp()
+        os.utime(folder / "sizes.csv", (then, then))
+    history.refresh()
+    kinds = ["start", *["rename", "outside"] * 3]
+    assert [each.kind for each in History.open(folder).entries] == kinds
+    assert title(folder) == "Number 2"

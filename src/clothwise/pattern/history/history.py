@@ -88,7 +88,7 @@ class History:
             raise DocumentError([Fault(str(folder / DESIGN_DOCUMENT), None, "", what, remedy)])
         found = cls(folder, check)
         with found._store.locked():
-            found._catch_up()
+            found._catch_up(looks_only=True)
         found._files.clear_drafts()
         return found
 
@@ -187,7 +187,7 @@ class History:
         """Take in what others have written meanwhile; return the head."""
         if self._seen != self._files.seen():
             with self._store.locked():
-                self._catch_up()
+                self._catch_up(looks_only=True)
         return self.head
 
     def commit(self, base: str, command: Command) -> Entry:
@@ -347,8 +347,11 @@ class History:
 
     # What the log and the folder say ---------------------------------------------------------
 
-    def _catch_up(self) -> None:
-        """Read the log on, finish what a crash interrupted, and take in what others changed."""
+    def _catch_up(self, *, looks_only: bool = False) -> None:
+        """Read the log on, finish what a crash interrupted, and take in what others changed.
+
+        Who looks only need not wait until the documents can be written: the history has them.
+        """
         self._follow_log()
         found = self._files.read()
         keys = {name: checksum(text) for name, text in found.items()}
@@ -357,7 +360,12 @@ class History:
             self._step(self._begins, START, found)
         elif keys != self._states.at_head.files:
             if not is_written and self._was_interrupted(keys):
-                self._write_documents()
+                try:
+                    self._write_documents()
+                except OutputError:
+                    if looks_only:
+                        return  # it is tried again at the next look
+                    raise
             else:
                 self._step("changed outside the program", OUTSIDE, found)
         elif not is_written:
