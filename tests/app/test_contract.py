@@ -28,6 +28,7 @@ ASKED_ELSEWHERE = {
     "/d/{design}/m/{make}/pack/{number}.zip": "test_pack_room.py opens one",
     "/d/{design}/m/{make}/print.pdf": "test_print_room.py reads the file",
     "/d/{design}/m/{make}/cut/adopt": "test_cut.py takes over what was found",
+    "/d/{design}/m/{make}/cut/tuning/take": "test_cut_tune.py takes over what was found",
 }
 FIELDS: dict[str, dict[str, str]] = {
     "/designs": {"kind": "half-circle-skirt", "title": "By script"},
@@ -46,6 +47,14 @@ FIELDS: dict[str, dict[str, str]] = {
     "/d/{design}/m/{make}/cut/paint": {"copies": "pocket/left", "fabric": "linen"},
     "/d/{design}/m/{make}/cut/pin": {"copy": "sleeve/left", "along": "1m", "across": "20cm"},
     "/d/{design}/m/{make}/cut/search": {"effort": "quick", "only": "print"},
+    "/d/{design}/m/{make}/cut/flaw": {
+        "cloth": "linen",
+        "of": "fabric",
+        "along": "40cm",
+        "across": "20cm",
+        "length": "3cm",
+        "width": "3cm",
+    },
     "/ongoing/stop": {"work": "one that has ended"},
     "/d/{design}/makes": {"title": "By script", "view": "B", "size": "40", "like": "view-b"},
 }

@@ -280,6 +280,17 @@ class ToBuy(TypedDict):
     notes: NotRequired[list[str]]
 
 
+class SmallChanges(TypedDict):
+    """What small changes save; `rows` are change, cloth, how much, and how sure that is."""
+
+    running: bool
+    share: float
+    error: str
+    sentences: list[str]
+    rows: list[list[str]]
+    saves: dict[str, str]
+
+
 class SewStep(TypedDict):
     """A step of the work; `step` names it for good, `done` says when it was checked off."""
 

@@ -26,6 +26,7 @@ from clothwise.app.contract.answers import (
     RangeChecked,
     Searching,
     Shelf,
+    SmallChanges,
     Steps,
     ToBuy,
     Walk,
@@ -210,6 +211,31 @@ OPERATIONS: tuple[Operation, ...] = (
     ),
     Operation("GET", f"{_M}/cut/table", "What to buy in every size, if it is known.", ToBuy),
     Operation("POST", f"{_M}/cut/table", "Work out what to buy in every size.", ToBuy),
+    Operation(
+        "GET", f"{_M}/cut/tuning", "What small changes save, if tried.", SmallChanges
+    ),
+    Operation(
+        *("POST", f"{_M}/cut/tuning", "Try small changes that save cloth.", SmallChanges),
+        fields={"how": "little: each by itself; most: look for what saves most"},
+    ),
+    Operation(
+        *("POST", f"{_M}/cut/tuning/take", "Write into the make what saves cloth.", Done),
+        fields={"row": "of one change; left out for what a search found", **_BASE},
+    ),
+    Operation(
+        *("POST", f"{_M}/cut/flaw", "Write down a flaw that no piece may cover.", Done),
+        fields={
+            "cloth*": "its name",
+            "of*": "fabric or remnant",
+            "what": "flaws, or holes of a remnant",
+            "along": "where it begins from the cut end, with unit",
+            "across": "where it begins from the lower edge between the selvages",
+            "length": "along the cloth",
+            "width": "across it",
+            "away": "instead: the number of one to take off the list, from 0",
+            **_BASE,
+        },
+    ),
     Operation("GET", f"{_M}/sew/work", "The order of work.", Work, query=_ORDER),
     Operation(
         *("POST", f"{_M}/sew/done", "Check a step off, or take that back.", Work),
