@@ -98,6 +98,42 @@ def test_a_search_shortens_the_layout_while_one_looks_and_can_be_stopped(page: P
     expect(page.locator("#searching")).to_contain_text("was stopped")
 
 
+def test_flaws_and_corners_are_drawn_and_written_down(page: Page, server: Server) -> None:
+    """A box drawn on the layout, corners clicked on squared paper and one typed by keyboard."""
+    _enter(page)
+    page.locator("#flaws-0 > summary").click()
+    page.get_by_role("button", name="Draw one on the layout").first.click()
+    layout = page.locator("#layout-0 svg.layout")
+    layout.scroll_into_view_if_needed()
+    _drag(page, layout, 30, 20)
+    expect(page.locator("#flaws-0 .flaws li")).to_have_count(1)
+    expect(page.locator("#layout-0 .flaw").first).to_be_attached()
+    assert len(_make(server).make.fabric("linen").flaws) == 1
+    assert not _make(server).make.pins  # no piece was dragged meanwhile
+    page.locator("#remnant-new > summary").click()
+    page.get_by_label("any other, corner by corner").check()
+    pad = page.locator("#remnant-pad")
+    for number, (right, up) in enumerate(((0.3, 0.3), (0.7, 0.3))):
+        pad.click(position=_within(pad, right, up))
+        expect(page.locator(".pad__corner")).to_have_count(number + 1)
+    outline = page.get_by_role("textbox", name="Corners")
+    outline.press("Control+End")
+    outline.press_sequentially("\n60 50")
+    outline.press("Tab")
+    expect(page.locator(".pad__corner")).to_have_count(3)
+    page.get_by_role("textbox", name="Called").last.fill("Scrap")
+    page.locator("#remnant-add").get_by_role("button", name="Add it").click()
+    expect(page.locator("#remnant-scrap")).to_be_attached()
+    (scrap,) = _make(server).stash.remnants
+    assert len(scrap.outline) == 3
+    assert scrap.outline[2] == ("60cm", "50cm")
+
+
+def _within(pad: Any, right: float, up: float) -> Any:
+    box = pad.bounding_box()
+    return {"x": box["width"] * right, "y": box["height"] * (1 - up)}
+
+
 def _drag(page: Page, piece: Any, right: float, down: float) -> None:
     box = piece.bounding_box()
     x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
