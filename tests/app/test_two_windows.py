@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import json
 import re
+import shutil
 from pathlib import Path
 
 from app.conftest import Window, entered
+from clothwise.pattern.document import starting_design
 
 CUT = "/d/kiln-dress/m/view-a/cut"
 
@@ -102,3 +104,18 @@ def test_history_that_cannot_be_read_is_put_aside_and_told(window: Window, works
     assert "Began anew: what was before cannot be read" in window.page("/d/kiln-dress/history")
     assert "pocket/left: fusible" in text_of(workspace)
     assert paint(window, "pocket/left", "linen", window.head()).status_code < 300
+
+
+def test_folder_that_was_replaced_meanwhile_is_opened_anew(window: Window, workspace: Path) -> None:
+    """Unpacked once more, or taken from a backup: what stands there now is shown and worked on."""
+    base = window.head()
+    shutil.rmtree(workspace / "kiln-dress")
+    assert "no such design on the shelf" in window.page("/d/kiln-dress/history", 422)
+    assert window.change("/d/kiln-dress/undo", base=base).status_code == 422
+    assert not (workspace / "kiln-dress").exists()
+    starting_design("half-circle-skirt", workspace / "kiln-dress")
+    assert "Half-circle skirt" in window.page("/d/kiln-dress/history")
+    answer = window.change("/d/kiln-dress/rename", base=window.head(), title="Here again")
+    assert answer.status_code == 200
+    assert "Here again" in window.page("/d/kiln-dress/history")
+    assert [*workspace.glob("kiln-dress/.history-damaged-*")] == []
