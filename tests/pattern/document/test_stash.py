@@ -15,9 +15,9 @@ from clothwise.pattern.document import (
     Stash,
     filled_from_stash,
     format_make,
+    format_stash,
     parse_make,
     parse_stash,
-    write_stash,
 )
 from clothwise.pattern.document.stash_file import read_stash
 
@@ -96,7 +96,7 @@ def folder(tmp_path: Path) -> Path:
     for name in ("design.yaml", "sizes.csv"):
         (skirt / name).write_bytes((SKIRT / name).read_bytes())
     (tmp_path / "shelf").mkdir()
-    write_stash(STASH, tmp_path / "shelf" / "stash.yaml")
+    (tmp_path / "shelf" / "stash.yaml").write_text(format_stash(STASH), encoding="utf-8")
     (tmp_path / "shelf" / "rust.jpg").write_bytes(b"")
     text = "schema: 1\nstash: ../shelf/stash.yaml\nroles: {main: rust, interfacing: slate}\n"
     (skirt / "make.yaml").write_text(text, encoding="utf-8")

@@ -23,9 +23,8 @@ from clothwise.pattern.document import (
     parse_design,
     parse_make,
     parse_stash,
-    write_design,
-    write_make,
 )
+from clothwise.pattern.document.versions import save_with_version
 from document_strategies import designs, makes, stashes
 
 EXAMPLES = Path(__file__).resolve().parents[3] / "examples"
@@ -156,38 +155,24 @@ def test_an_older_version_is_written_in_the_present_one() -> None:
         replace(SMALL, components=(ComponentEntry("zip", "zip", {"when": "1cm"}),)),
     ],
 )
-def test_what_would_not_read_back_is_not_written(design: Design, tmp_path: Path) -> None:
-    path = tmp_path / "design.yaml"
-    path.write_text(format_design(SMALL), encoding="utf-8")
+def test_what_would_not_read_back_is_not_written(design: Design) -> None:
     with pytest.raises(Misuse, match="cannot be saved as a document"):
-        write_design(design, path)
-    assert parse_design(path.read_text(encoding="utf-8")) == SMALL
+        format_design(design, previous=format_design(SMALL))
 
 
-def test_a_file_that_is_no_yaml_is_not_written_into(tmp_path: Path) -> None:
-    path = tmp_path / "design.yaml"
-    path.write_text("a: 1\na: 2\n", encoding="utf-8")
+def test_a_text_that_is_no_yaml_is_not_written_into() -> None:
     with pytest.raises(DocumentError, match="stands in line 1 already"):
-        write_design(SMALL, path)
-    assert path.read_text(encoding="utf-8") == "a: 1\na: 2\n"
+        format_design(SMALL, previous="a: 1\na: 2\n")
 
 
 def test_a_full_disk_leaves_the_old_design(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     path = tmp_path / "design.yaml"
-    write_design(SMALL, path)
+    save_with_version(path, format_design(SMALL))
 
     def full(path: Path, content: bytes) -> None:
         raise OSError(errno.ENOSPC, "No space left on device")
 
-    monkeypatch.setattr(saving, "_write_through", full)
+    monkeypatch.setattr(saving, "write_through", full)
     with pytest.raises(OutputError, match="No space left"):
-        write_design(replace(SMALL, title="Other"), path)
+        save_with_version(path, format_design(replace(SMALL, title="Other")))
     assert parse_design(path.read_text(encoding="utf-8")) == SMALL
-
-
-def test_make_and_design_are_written_and_kept(tmp_path: Path) -> None:
-    write_design(SMALL, tmp_path / "design.yaml")
-    write_make(Make(title="One"), tmp_path / "make.yaml")
-    write_make(Make(title="Two"), tmp_path / "make.yaml")
-    assert sorted(path.name for path in (tmp_path / ".versions").iterdir()) == ["make-0001.yaml"]
-    assert parse_make((tmp_path / "make.yaml").read_text(encoding="utf-8")) == Make(title="Two")

@@ -35,9 +35,6 @@ from clothwise.pattern.document.writing import (
     format_design,
     format_make,
     format_stash,
-    write_design,
-    write_make,
-    write_stash,
 )
 
 __all__ = [
@@ -80,7 +77,4 @@ __all__ = [
     "parse_stash",
     "starter_names",
     "starting_design",
-    "write_design",
-    "write_make",
-    "write_stash",
 ]

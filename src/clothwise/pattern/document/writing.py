@@ -8,11 +8,9 @@ from __future__ import annotations
 import io
 from collections.abc import Mapping
 from dataclasses import fields, replace
-from pathlib import Path
 from typing import Any, TypeAlias
 
 from clothwise.errors import DocumentError, Misuse
-from clothwise.pattern.csv_table import read_text
 from clothwise.pattern.document.design import (
     SCHEMA_VERSION,
     ComponentEntry,
@@ -35,16 +33,12 @@ from clothwise.pattern.document.stash import STASH_FILE, Stash, parse_stash
 from clothwise.pattern.document.stated_corner import StatedCorner
 from clothwise.pattern.document.tree import parse_tree
 from clothwise.pattern.document.value import BY, OTHERWISE, ByOption, Requirement, Value
-from clothwise.pattern.document.versions import save_with_version
 
 __all__ = [
     "format_design",
     "format_make",
     "format_stash",
     "needs_quotes",
-    "write_design",
-    "write_make",
-    "write_stash",
 ]
 
 Data: TypeAlias = "str | list[Data] | dict[str, Data]"
@@ -101,43 +95,6 @@ def format_stash(stash: Stash, *, previous: str = "") -> str:
     text = _format(_stash_data(stash), previous, STASH_FILE)
     _refuse_other(lambda: parse_stash(text), stash)
     return text
-
-
-def write_design(design: Design, path: Path) -> None:
-    """Write a design into its file, whole or not at all; the text before is kept as a version.
-
-    Raises:
-        OutputError: the file cannot be written; it is as it was.
-        Misuse: see `format_design`.
-        DocumentError: the file that is there is no YAML that could be written into.
-    """
-    save_with_version(path, format_design(design, previous=_text_at(path)))
-
-
-def write_make(make: Make, path: Path) -> None:
-    """Write a make into its file, whole or not at all; the text before is kept as a version.
-
-    Raises:
-        OutputError: the file cannot be written; it is as it was.
-        Misuse: see `format_make`.
-        DocumentError: the file that is there is no YAML that could be written into.
-    """
-    save_with_version(path, format_make(make, previous=_text_at(path)))
-
-
-def write_stash(stash: Stash, path: Path) -> None:
-    """Write a stash into its file, whole or not at all; the text before is kept as a version.
-
-    Raises:
-        OutputError: the file cannot be written; it is as it was.
-        Misuse: see `format_stash`.
-        DocumentError: the file that is there is no YAML that could be written into.
-    """
-    save_with_version(path, format_stash(stash, previous=_text_at(path)))
-
-
-def _text_at(path: Path) -> str:
-    return read_text(path) if path.exists() else ""
 
 
 def _refuse_other(read: Any, expected: object) -> None:
