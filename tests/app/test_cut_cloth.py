@@ -342,6 +342,22 @@ def test_a_fabric_of_the_stash_is_changed_where_it_stands(window: Window, make_f
     assert found.fabric("wool").price == "20 EUR/m"
     answer = window.change(f"{ROOM}/stash-fabric", name="silk", base=window.head())
     assert answer.status_code == 422
+    # It is taken among the fabrics, and the design's main fabric is cut from it.
+    assert "Take it among the fabrics" in window.part(f"{ROOM}/stash")
+    _changed(window, "use", name="wool")
+    assert "Take it among the fabrics" not in window.part(f"{ROOM}/stash")
+    part = window.part(f"{ROOM}/garment")
+    assert 'value="wool"' in part
+    assert "Take Gray wool away" in part
+    _changed(window, "roles", main="wool", contrast="print")
+    assert _make(make_file).roles["main"] == "wool"
+    part = window.part(f"{ROOM}/garment")
+    assert re.search(r'data-piece="skirt-back" data-copy="whole" data-fabric="wool"', part)
+    assert "Take Gray wool away" not in part
+    answer = window.change(f"{ROOM}/roles", main="silk", base=window.head())
+    assert answer.status_code == 422
+    answer = window.change(f"{ROOM}/use", name="silk", base=window.head())
+    assert answer.status_code == 422
 
 
 def _longest(part: str) -> float:

@@ -88,6 +88,7 @@ async def _garment(request: Request) -> Response:
         brush=brush,
         cloth_of={cloth.name: cloth for cloth in shown.cloths},
         choices=FABRIC_CHOICES,
+        roles=await run_in_threadpool(cut_fabrics.roles_shown, request),
         unchosen_color=UNCHOSEN_COLOR,
         **_addresses(request),
     )
@@ -278,9 +279,21 @@ _EFFORT_WORDS = {
 def _addresses(request: Request) -> dict[str, Any]:
     """Addresses of the room's parts, for templates."""
     parts = ("garment", "layouts", "paint", "fabric", "remove-fabric", "pin", "unpin", "search")
-    more = ("cancel", "stash", "table", "photo", "cutting", "flaw", "remnant", "matches", "tuning")
+    more = (
+        "cancel",
+        "stash",
+        "table",
+        "photo",
+        "cutting",
+        "flaw",
+        "remnant",
+        "matches",
+        "tuning",
+        "roles",
+    )
     return {
-        f"to_{part.replace('-', '_')}": addressed(request, "cut", part) for part in (*parts, *more)
+        f"to_{part.replace('-', '_')}": addressed(request, "cut", part)
+        for part in (*parts, *more, *late)
     }
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import fields
+from dataclasses import dataclass, fields
 
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
@@ -11,10 +11,12 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from clothwise.app.jobs.cut_garment import FABRIC_FIELDS, fabric_fields
+from clothwise.app.pages import opened
 from clothwise.app.rooms.cut_changes import committed, in_unit, make_of, text_in
 from clothwise.app.rooms.cut_cloths import document_of_stash, stash_of, stated_make
 from clothwise.errors import Misuse
-from clothwise.pattern.commands import SetMake, SetStashFabric
+from clothwise.pattern.commands import SetFabric, SetMake, SetStashFabric
+from clothwise.pattern.document import parse_design
 from clothwise.pattern.document.cutting_entry import CuttingEntry
 
 __all__ = [
@@ -22,8 +24,10 @@ __all__ = [
     "FABRIC_CHOICES",
     "ROUTES",
     "UNCHOSEN_COLOR",
+    "RoleShown",
     "changed_fields",
     "cutting_of",
+    "roles_shown",
 ]
 
 UNCHOSEN_COLOR = "#cdbb96"
@@ -66,6 +70,16 @@ CUTTING_CHOICES: Mapping[str, Mapping[str, str]] = {
 }
 
 
+@dataclass(frozen=True)
+class RoleShown:
+    """What a fabric of a design is for: name, title, advice on cloth, and the make's fabric."""
+
+    name: str
+    title: str
+    advice: str
+    fabric: str
+
+
 async def _stash_fabric(request: Request) -> Response:
     """Write what is known of a fabric of the stash."""
     async with request.form() as form:
@@ -85,6 +99,30 @@ async def _stash_fabric(request: Request) -> Response:
         )
 
 
+async def _use(request: Request) -> Response:
+    """Take a cloth of the stash among the fabrics of the make, to cut from it."""
+    async with request.form() as form:
+        name = text_in(form, "name")
+        stash = await run_in_threadpool(stash_of, request)
+        if name not in stash.names:
+            raise Misuse(
+                f"the stash has no fabric {name[:40]!r}",
+                what_to_do="Look at the list again: it may be gone already.",
+            )
+        return await committed(request, form, SetFabric(make_of(request), name, {"stash": name}))
+
+
+async def _role(request: Request) -> Response:
+    """Say which fabric is meant where the design names a role."""
+    async with request.form() as form:
+        known = {each.name: each.fabric for each in roles_shown(request)}
+        sent = {name: text_in(form, name) for name in known if name in form}
+        changed = {f"roles.{name}": text for name, text in sent.items() if text != known[name]}
+        if not changed:
+            return Response(status_code=204)
+        return await committed(request, form, SetMake(make_of(request), changed))
+
+
 async def _cutting(request: Request) -> Response:
     """Write how the maker cuts, and how much cloth stays between pieces."""
     async with request.form() as form:
@@ -96,6 +134,16 @@ async def _cutting(request: Request) -> Response:
         if not changed:
             return Response(status_code=204)
         return await committed(request, form, SetMake(make_of(request), changed))
+
+
+def roles_shown(request: Request) -> tuple[RoleShown, ...]:
+    """The roles of the design that fabrics have, with the fabric that the make has for each."""
+    chosen = stated_make(request).roles
+    roles = parse_design(opened(request).history.documents["design.yaml"]).roles
+    return tuple(
+        RoleShown(name, role.title, role.advice, chosen.get(name, ""))
+        for name, role in roles.items()
+    )
 
 
 def cutting_of(request: Request) -> dict[str, str]:
@@ -115,5 +163,7 @@ def changed_fields(sent: Mapping[str, str], known: Mapping[str, str]) -> dict[st
 _AT = "/d/{design}/m/{make}/cut"
 ROUTES: list[Route] = [
     Route(f"{_AT}/stash-fabric", _stash_fabric, methods=["POST"]),
+    Route(f"{_AT}/use", _use, methods=["POST"]),
+    Route(f"{_AT}/roles", _role, methods=["POST"]),
     Route(f"{_AT}/cutting", _cutting, methods=["POST"]),
 ]

@@ -14,7 +14,7 @@ from clothwise.app.jobs.cut_shown import StashShown, TableShown
 from clothwise.app.jobs.cut_stash import StashOf, TableOf
 from clothwise.app.pages import fragment, opened, wants_json
 from clothwise.app.rooms.cut_changes import committed, work_key
-from clothwise.app.rooms.cut_cloths import addresses, roles_of, stash_of
+from clothwise.app.rooms.cut_cloths import addresses, roles_of, stash_of, stated_make
 from clothwise.app.rooms.cut_fabrics import FABRIC_CHOICES, UNCHOSEN_COLOR
 from clothwise.app.rooms.cut_remnants import remnants_of
 from clothwise.app.rooms.cut_works import Work, works
@@ -43,7 +43,9 @@ async def _stash(request: Request) -> Response:
         roles=await run_in_threadpool(roles_of, request),
         to_stash=addressed(request, "cut", "stash"),
         to_adopt=addressed(request, "cut", "adopt"),
+        used=await run_in_threadpool(_used, request),
         to_fabric=addressed(request, "cut", "stash-fabric"),
+        to_use=addressed(request, "cut", "use"),
         **addresses(request),
         to_cancel=addressed(request, "cut", "cancel"),
     )
@@ -93,6 +95,13 @@ async def _begin_table(request: Request) -> Response:
 
 def _latest(request: Request, kind: str) -> Work | None:
     return works().latest(*work_key(request), kind, head=opened(request).history.head)
+
+
+def _used(request: Request) -> set[str]:
+    """Names of cloths that the make has among its fabrics already."""
+    make = stated_make(request)
+    own = {each.stash or each.name for each in make.fabrics}
+    return own | {*make.roles.values(), *make.copies.values()}
 
 
 def _stash_data(work: Work | None, stash: Stash) -> dict[str, Any]:
