@@ -278,23 +278,12 @@ _EFFORT_WORDS = {
 
 def _addresses(request: Request) -> dict[str, Any]:
     """Addresses of the room's parts, for templates."""
-    parts = ("garment", "layouts", "paint", "fabric", "remove-fabric", "pin", "unpin", "search")
-    more = (
-        "cancel",
-        "stash",
-        "table",
-        "photo",
-        "cutting",
-        "flaw",
-        "remnant",
-        "matches",
-        "tuning",
-        "roles",
+    parts = (
+        *("garment", "layouts", "paint", "fabric", "remove-fabric", "pin", "unpin", "search"),
+        *("cancel", "stash", "table", "photo", "cutting", "flaw", "remnant", "matches"),
+        *("tuning", "roles"),
     )
-    return {
-        f"to_{part.replace('-', '_')}": addressed(request, "cut", part)
-        for part in (*parts, *more, *late)
-    }
+    return {f"to_{part.replace('-', '_')}": addressed(request, "cut", part) for part in parts}
 
 
 def _search_data(request: Request) -> dict[str, Any]:
