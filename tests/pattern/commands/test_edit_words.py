@@ -10,7 +10,18 @@ import pytest
 from clothwise.components.edits.registry import edit_class, edit_kinds
 from clothwise.components.edits.titles import EDIT_GROUPS
 from clothwise.components.parameter import ParameterKind
-from clothwise.pattern.commands import AddEdit, ChangeEdit, Documents, RemoveEdit, read_documents
+from clothwise.errors import CommandError
+from clothwise.pattern.commands import (
+    AddComponent,
+    AddEdit,
+    ChangeEdit,
+    Documents,
+    RemoveEdit,
+    SetComponent,
+    SetTitles,
+    read_documents,
+)
+from clothwise.pattern.commands.design_texts import design_of
 from clothwise.pattern.commands.edit_words import edit_words, parameter_words
 
 EXAMPLES = Path(__file__).parents[3] / "examples"
@@ -48,6 +59,31 @@ def test_every_kind_is_told_in_words(kind: str) -> None:
         assert not re.search(r"[{}_]|some-name", told), told
     for name in parameters:
         assert "_" not in parameter_words(kind, name)
+
+
+def test_what_a_component_is_cut_from_is_told_in_words() -> None:
+    fields = {"role": "contrast", "interfacing_role": "", "roles.pocket-flap": "main"}
+    assert SetComponent("pocket", fields).words == (
+        "pocket: cut from contrast, interfaced as usual, pocket flap cut from main"
+    )
+    assert AddComponent("", "a-line-skirt").words == "added A-line skirt"
+    titles = {"views.A.title": "Tunic", "options.hem.choices.mid-calf": "Long", "views.B.title": ""}
+    assert SetTitles(titles).words == (
+        "view A is now called “Tunic”, the choice mid calf is now called “Long”"
+    )
+
+
+def test_titles_are_written_where_they_stand_or_refused(kiln_dress: Documents) -> None:
+    titles = {"views.A.title": "Long", "options.hem.title": "Hem", "views.B.description": "Short."}
+    design = design_of(SetTitles(titles).apply(kiln_dress))
+    assert (design.view("A").title, design.view("B").description) == ("Long", "Short.")
+    hem = design.option("hem")
+    assert hem is not None
+    assert hem.title == "Hem"
+    with pytest.raises(CommandError, match="nothing stands at 'views"):
+        SetTitles({"views.Z.title": "Long"}).apply(kiln_dress)
+    with pytest.raises(CommandError, match="too long"):
+        SetTitles({"views.A.title": "a" * 201}).apply(kiln_dress)
 
 
 def test_a_dart_that_was_moved_before_keeps_its_name(kiln_dress: Documents) -> None:

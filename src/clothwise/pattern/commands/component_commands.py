@@ -157,10 +157,7 @@ class SetComponent(Command):
 
     @property
     def words(self) -> str:
-        told = (
-            f"{plain_name(key.removeprefix('roles.'))} of {text or 'the usual'}"
-            for key, text in self.fields.items()
-        )
+        told = (_cut_words(key, text) for key, text in self.fields.items())
         return f"{plain_name(self.name)}: {', '.join(told)}"
 
     @property
@@ -192,3 +189,12 @@ class SetComponent(Command):
                     what_to_do="Use role, interfacing_role or roles.PIECE.",
                 )
         return entry
+
+
+def _cut_words(key: str, role: str) -> str:
+    """What is cut from what: `cut from contrast`, `pocket flap cut as usual`."""
+    if key == "interfacing_role":
+        return f"interfaced with {plain_name(role)}" if role else "interfaced as usual"
+    piece = plain_name(key.removeprefix("roles.")) if key.startswith("roles.") else ""
+    cut = f"cut from {plain_name(role)}" if role else "cut as usual"
+    return f"{piece} {cut}".strip()
