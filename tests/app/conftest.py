@@ -11,6 +11,7 @@ from starlette.testclient import TestClient
 
 from clothwise.app.server import create_app
 from clothwise.app.settings import Settings
+from clothwise.app.work import asking
 from clothwise.pattern.document import starting_design
 
 TOKEN = "the-token-of-the-tests"
@@ -43,6 +44,25 @@ class Window(TestClient):
         """The entry of the history that stands now."""
         shop = self.app.state.shop  # type: ignore[attr-defined]
         return str(shop.design(design).history.head)
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _workers_stay() -> Iterator[None]:
+    """A window that closes leaves workers without work to the next one.
+
+    They know no workspace, and starting them takes longer than most of what is asked of them.
+    """
+
+    def end_those_that_work() -> None:
+        for name, lane in tuple(asking._lanes.items()):
+            if lane._running or lane._waiting:
+                lane.close()
+                asking._lanes.pop(name, None)
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("clothwise.app.work.stop_workers", end_those_that_work)
+        yield
+    asking.stop_workers()
 
 
 def entered(workspace: Path) -> Window:

@@ -26,9 +26,9 @@ from clothwise.app.work import (
     begin,
     cancel,
     follow,
-    stop_workers,
     worker_ids,
 )
+from clothwise.app.work.asking import stop_workers
 from clothwise.app.work.lane import GRACE_S
 from clothwise.app.work.lanes import LANES
 
@@ -37,6 +37,7 @@ T = TypeVar("T")
 
 @pytest.fixture(scope="module", autouse=True)
 def no_worker_is_left() -> Iterator[None]:
+    stop_workers()  # those of other tests have loaded more
     yield
     ids = list(worker_ids().values())
     stop_workers()
