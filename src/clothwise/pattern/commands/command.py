@@ -15,7 +15,14 @@ from typing import Any, ClassVar, get_args, get_origin, get_type_hints
 from clothwise.errors import CommandError, did_you_mean
 from clothwise.pattern.commands.documents import Documents
 
-__all__ = ["EVERY_KEY", "Command", "Touched", "command_from_data", "command_kinds"]
+__all__ = [
+    "EVERY_KEY",
+    "Command",
+    "CommandOfSeveral",
+    "Touched",
+    "command_from_data",
+    "command_kinds",
+]
 
 EVERY_KEY = "*"
 """As the key of what was touched: all of the document."""
@@ -70,6 +77,28 @@ class Command(ABC):
         """Return it as plain data: `command_from_data(command.to_data()) == command`."""
         data = {each.name: _plain(getattr(self, each.name)) for each in fields(self)}
         return {_KIND: self.kind, **data}
+
+
+@dataclass(frozen=True)
+class CommandOfSeveral(Command):
+    """A change that is made of others, one after the other, as one step."""
+
+    @property
+    @abstractmethod
+    def each(self) -> tuple[Command, ...]:
+        """The others, in order."""
+
+    @property
+    def touches(self) -> frozenset[Touched]:
+        """What any of them changes."""
+        return frozenset().union(*(command.touches for command in self.each))
+
+    def apply(self, before: Documents) -> dict[str, str]:
+        """Return the documents as they are after all of them; refused if one is."""
+        after = dict(before)
+        for command in self.each:
+            after = command.apply(after)
+        return after
 
 
 def command_kinds() -> dict[str, type[Command]]:

@@ -21,7 +21,7 @@ from clothwise.pattern.document.value import (
 from clothwise.pattern.plain_names import plain_name
 from clothwise.units import LengthUnit
 
-__all__ = ["Rename", "SetDesign", "SetParameter"]
+__all__ = ["Rename", "SetDesign", "SetParameter", "unit_of"]
 
 
 @dataclass(frozen=True)
@@ -133,7 +133,7 @@ class SetDesign(Command):
                     f"{name[:40]!r} is nothing that a design says of itself",
                     what_to_do=did_you_mean(name, _DESIGN_FIELDS, of_what="fields"),
                 )
-            changed[name] = _unit(text) if name == "unit" else " ".join(text.split())
+            changed[name] = unit_of(text) if name == "unit" else " ".join(text.split())
         return with_design(before, replace(design_of(before), **changed))
 
 
@@ -166,7 +166,12 @@ _DESIGN_FIELDS = (
 )
 
 
-def _unit(text: str) -> LengthUnit:
+def unit_of(text: str) -> LengthUnit:
+    """Return a unit of length.
+
+    Raises:
+        CommandError: it is none.
+    """
     try:
         return LengthUnit(text.strip())
     except ValueError:

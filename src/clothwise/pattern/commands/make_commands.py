@@ -8,6 +8,7 @@ from typing import Any, ClassVar, TypeVar
 
 from clothwise.errors import CommandError, did_you_mean
 from clothwise.pattern.commands.command import Command, Touched
+from clothwise.pattern.commands.design_commands import unit_of
 from clothwise.pattern.commands.design_texts import make_of, with_make
 from clothwise.pattern.commands.documents import Documents
 from clothwise.pattern.document.cutting_entry import PIN_KEYS, CuttingEntry, PinEntry
@@ -15,7 +16,6 @@ from clothwise.pattern.document.fabric_entry import FabricEntry
 from clothwise.pattern.document.make import DEFAULT_PAPER, DEFAULT_SEED, Make
 from clothwise.pattern.document.repeat_entry import RepeatEntry
 from clothwise.pattern.plain_names import plain_name
-from clothwise.units import LengthUnit
 
 __all__ = [
     "PaintCopies",
@@ -285,7 +285,7 @@ def _with_make_field(make: Make, key: str, text: str) -> Make:
     elif key == "seed":
         changed = _seed(text)
     elif key == "unit":
-        changed = _unit(text)
+        changed = unit_of(text) if text else None
     else:
         known = [*_PLAIN, "paper", "seed", "unit", *(f"{each}.NAME" for each in _TABLES)]
         raise CommandError(
@@ -305,17 +305,6 @@ def _seed(text: str) -> int:
             f"{text[:20]!r} is no seed", what_to_do="Write a whole number, such as 1."
         )
     return int(text) if text else DEFAULT_SEED
-
-
-def _unit(text: str) -> LengthUnit | None:
-    try:
-        return LengthUnit(text) if text else None
-    except ValueError:
-        units = [each.value for each in LengthUnit]
-        raise CommandError(
-            f"{text[:20]!r} is no unit of length",
-            what_to_do=did_you_mean(text, units, of_what="units"),
-        ) from None
 
 
 def with_fabric_field(fabric: FabricEntry, key: str, text: str) -> FabricEntry:

@@ -6,16 +6,15 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import ClassVar
 
-from clothwise.pattern.commands.command import Command, Touched
+from clothwise.pattern.commands.command import CommandOfSeveral
 from clothwise.pattern.commands.design_commands import SetParameter
-from clothwise.pattern.commands.documents import Documents
 from clothwise.pattern.plain_names import plain_name
 
 __all__ = ["SetParameters"]
 
 
 @dataclass(frozen=True)
-class SetParameters(Command):
+class SetParameters(CommandOfSeveral):
     """Write other values for several parameters of a component or an edit, as one step.
 
     Attributes:
@@ -35,16 +34,7 @@ class SetParameters(Command):
         return f"{plain_name(self.component)}, {', '.join(told)}"
 
     @property
-    def touches(self) -> frozenset[Touched]:
-        return frozenset().union(*(each.touches for each in self._each()))
-
-    def apply(self, before: Documents) -> dict[str, str]:
-        after = dict(before)
-        for each in self._each():
-            after = each.apply(after)
-        return after
-
-    def _each(self) -> tuple[SetParameter, ...]:
+    def each(self) -> tuple[SetParameter, ...]:
         return tuple(
             SetParameter(self.component, key, text, self.choices)
             for key, text in self.values.items()

@@ -6,8 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import ClassVar
 
-from clothwise.pattern.commands.command import Command, Touched
-from clothwise.pattern.commands.documents import Documents
+from clothwise.pattern.commands.command import Command, CommandOfSeveral
 from clothwise.pattern.commands.make_commands import (
     PaintCopies,
     SetMake,
@@ -20,7 +19,7 @@ __all__ = ["CutFromRemnants"]
 
 
 @dataclass(frozen=True)
-class CutFromRemnants(Command):
+class CutFromRemnants(CommandOfSeveral):
     """Cut copies from remnants of a stash, each where it was laid, as one step.
 
     Attributes:
@@ -46,16 +45,7 @@ class CutFromRemnants(Command):
         return "; ".join(told)
 
     @property
-    def touches(self) -> frozenset[Touched]:
-        return frozenset().union(*(each.touches for each in self._each()))
-
-    def apply(self, before: Documents) -> dict[str, str]:
-        after = dict(before)
-        for each in self._each():
-            after = each.apply(after)
-        return after
-
-    def _each(self) -> tuple[Command, ...]:
+    def each(self) -> tuple[Command, ...]:
         return (
             *([SetMake(self.make, {"stash": self.stash})] if self.stash else []),
             *(PaintCopies(self.make, copies, name) for name, copies in self._by_remnant().items()),
