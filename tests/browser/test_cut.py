@@ -94,7 +94,23 @@ def test_a_search_shortens_the_layout_while_one_looks_and_can_be_stopped(page: P
     page.get_by_role("button", name="Search").click()
     expect(page.locator("#searching progress")).to_be_visible()
     expect(length).not_to_have_text(before)
-    page.get_by_role("button", name="Stop, and keep the best so far").click()
+    _go_away_and_stop_it(page)
+
+
+def _go_away_and_stop_it(page: Page) -> None:
+    """It is told in another room and on the shelf, leads back, and is stopped by key."""
+    root = page.url.partition("/d/")[0]
+    line = page.locator("#ongoing")
+    for address in ("/", "/d/kiln-dress/measure"):
+        page.goto(root + address)
+        expect(line.get_by_role("link")).to_contain_text("Looking for shorter layouts of View A")
+        expect(line.locator(".ongoing__message")).to_contain_text("cm")
+    line.get_by_role("link").press("Enter")
+    expect(page.locator("#searching progress")).to_be_visible()
+    line.get_by_role("button", name="Stop").press("Enter")
+    expect(line).to_be_hidden()
+    expect(page.locator("#told")).to_contain_text("was stopped; what it found is kept")
+    expect(page.locator("#room")).to_be_focused()
     expect(page.locator("#searching")).to_contain_text("was stopped")
 
 
