@@ -10,7 +10,7 @@ import pytest
 from clothwise.errors import ClothwiseError, DocumentError, OutputError
 from clothwise.pattern.commands import Rename, read_documents
 from clothwise.pattern.document import starting_design
-from clothwise.pattern.history import DamagedHistory, History
+from clothwise.pattern.history import Conflict, DamagedHistory, History
 from clothwise.pattern.history.store import HistoryStore, checksum
 
 PRECIOUS = "nobody may touch this\n"
@@ -161,3 +161,28 @@ def test_clock_that_goes_backward_changes_no_order(
     kinds = ["start", *["rename", "outside"] * 3]
     assert [each.kind for each in History.open(folder).entries] == kinds
     assert title(folder) == "Number 2"
+
+
+@pytest.mark.parametrize("same", [False, True])
+def test_file_that_an_editor_saves_while_a_change_is_worked_out_is_kept(
+    folder: Path, same: bool
+) -> None:
+    document = folder / ("design.yaml" if same else "sizes.csv")
+    saved = document.read_text() + "# saved in an editor\n"
+
+    def saves_meanwhile(_: object, __: object) -> None:
+        if document.read_text() != saved:
+            document.write_text(saved)
+
+    history = History.open(folder, check=saves_meanwhile)
+    if same:
+        with pytest.raises(Conflict) as met:
+            history.commit(history.head, Rename("Mine"))
+        assert met.value.mine is not None
+        assert history.entries[-1].kind == "outside"
+    else:
+        history.commit(history.head, Rename("Mine"))
+        assert [each.kind for each in history.entries] == ["start", "outside", "rename"]
+        assert title(folder) == "Mine"
+    assert document.read_text() == saved
+    assert History.open(folder).documents == read_documents(folder)

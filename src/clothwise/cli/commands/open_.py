@@ -24,6 +24,7 @@ def open_(folder: Path | None, port: int | None, host: str, no_browser: bool) ->
     FOLDER holds your designs, one folder each; usual is Clothwise in your home folder. It is made,
     with a dress to begin with, if it is not there. It may also be the folder of one design.
     """
+    password = os.environ.pop("CLOTHWISE_PASSWORD", "")  # before workers get what is left
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # before anything loads numpy
     from clothwise.app.work import start_workers
 
@@ -31,9 +32,8 @@ def open_(folder: Path | None, port: int | None, host: str, no_browser: bool) ->
     from clothwise.app.opened_folder import SHORTEST_PASSWORD, open_folder
     from clothwise.app.settings import is_loopback
 
-    password = ""
     if not is_loopback(host):
-        password = os.environ.pop("CLOTHWISE_PASSWORD", "") or click.prompt(
+        password = password or click.prompt(
             f"A password for other machines, at least {SHORTEST_PASSWORD} characters",
             hide_input=True,
             confirmation_prompt=True,

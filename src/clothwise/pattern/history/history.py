@@ -52,6 +52,10 @@ Check = Callable[[Documents, Documents], None]
 _SUGGESTED = 12
 """Of the latest entries, when an unknown one is asked for."""
 
+MOST_LOOKS = 5
+"""At the documents, before a change is made to what was seen last. Our own choice: working out a
+change takes long enough for somebody to save a file meanwhile, but not five times."""
+
 
 class History:
     """The documents of one design with all that was done to them.
@@ -202,16 +206,19 @@ class History:
             OutputError: it cannot be written. Then, as above, nothing was changed.
         """
         with self._store.locked():
-            self._catch_up()
-            theirs = self.since(base)
-            before = self.documents
-            if theirs and meet(command.touched(self.at(base)), theirs):
-                if self._would_be(command) == before:  # sent twice, or the same in both windows
+            for _ in range(MOST_LOOKS):
+                self._catch_up()
+                theirs = self.since(base)
+                before = self.documents
+                if theirs and meet(command.touched(self.at(base)), theirs):
+                    if self._would_be(command) == before:  # sent twice, or the same in both windows
+                        return self._states.at_head
+                    raise Conflict(self._set_aside(base, command), theirs)
+                after = self._applied(command, before)
+                if after == before:
                     return self._states.at_head
-                raise Conflict(self._set_aside(base, command), theirs)
-            after = self._applied(command, before)
-            if after == before:
-                return self._states.at_head
+                if self._seen == self._files.seen():  # else an editor has written meanwhile
+                    break
             return self._step(command.told(before), command.kind, after, command)
 
     def undo(self, *, base: str = "") -> Entry:
