@@ -40,14 +40,16 @@ def test_several_values_are_one_step(folder: Path) -> None:
 
 def test_swap(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert run(["swap", str(folder), "sleeve", "puff-sleeve"]) == 0
-    assert "sleeve: set in sleeve → puff sleeve" in capsys.readouterr().out
+    assert "sleeve: set-in sleeve → puff sleeve" in capsys.readouterr().out
     assert "component: puff-sleeve" in (folder / "design.yaml").read_text()
 
 
 def test_edit(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     split = ["split", "piece=skirt-front", "from=side", "from_at=30%", "to=front-edge"]
     assert run(["edit", str(folder), *split, "--name", "low"]) == 0
-    assert "split: skirt front. `clothwise undo`" in capsys.readouterr().out
+    assert (
+        "split the skirt front from side to front edge. `clothwise undo`" in capsys.readouterr().out
+    )
     assert run(["check", str(folder), "--view", "A", "--size", "38"]) == 0
     assert run(["set", str(folder), "low", "from_at=40%"]) == 0
     assert "from_at: 40%" in (folder / "design.yaml").read_text()
