@@ -411,7 +411,7 @@ class Building(TypedDict):
 
 
 class OngoingWork(TypedDict):
-    """A long work; `kind` is search, stash, table, packet or check."""
+    """A long work; `kind` is search, stash, table, tune, packet or check."""
 
     work: str
     kind: str
