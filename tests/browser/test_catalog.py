@@ -80,7 +80,7 @@ def test_a_refusal_stands_beside_its_field(page: Page) -> None:
 
 
 def test_a_component_is_exchanged_by_keys_alone(page: Page) -> None:
-    """What is tried is shown on the board before it is taken."""
+    """What is tried is shown on the board before it is taken; names follow in the same step."""
     open_room(page)
     page.locator("#sum-collar").press("Enter")
     page.locator("#swap-collar").press("Enter")
@@ -89,8 +89,12 @@ def test_a_component_is_exchanged_by_keys_alone(page: Page) -> None:
     expect(
         page.locator('[data-place="collar-upper"], [data-place="collar"]').first
     ).to_be_attached()
+    page.locator("#names-flat-collar").press("Enter")
+    name = page.locator('#tried-collar [data-name-of="options.collar.choices.two-piece"]').first
+    expect(name).to_be_attached()
     page.locator("#keep-flat-collar").press("Enter")
     expect(page.locator("#sum-collar")).to_contain_text("flat collar")
+    expect(page.locator("#choices-row")).to_contain_text("Flat collar")
     expect(page.locator("#sum-collar")).to_be_focused()
     expect(page.locator("#consequence")).to_contain_text("flat collar")
 
@@ -122,6 +126,14 @@ def test_choices_change_what_the_board_shows_not_the_design(page: Page) -> None:
     page.locator("select[name=view]").select_option("B")
     expect(page.locator("#choices-row")).to_contain_text("As in view B")
     expect(page.locator("#undo")).to_be_disabled()
+
+
+def test_what_a_finding_leads_to_is_unfolded_and_has_the_focus(page: Page) -> None:
+    """As the way from the Check room writes it in the address."""
+    open_room(page)
+    page.evaluate("location.hash = 'param-hem-depth'")
+    expect(page.locator("#param-hem-depth-text")).to_be_focused()
+    expect(page.locator("#param-hem-depth")).to_have_class("param found")
 
 
 def test_what_is_clicked_on_the_board_unfolds(page: Page) -> None:
