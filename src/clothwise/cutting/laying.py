@@ -48,7 +48,7 @@ __all__ = [
     "lower_bound",
 ]
 
-ENGINE, ROWS = "packer 3", "rows"
+ENGINE, ROWS = "packer 4", "rows"
 """What found a layout; the number goes up whenever the packer finds other layouts."""
 
 DEFAULT_EFFORT = Effort()

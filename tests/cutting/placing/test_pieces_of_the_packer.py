@@ -123,6 +123,55 @@ def test_depths_between_cells_agree_with_shapely(
         assert depth > 0
 
 
+def penalties_by_hand(
+    table: DepthTable, moving: int, others: list[int], at: np.ndarray, weights: np.ndarray
+) -> dict[tuple[int, int], float]:
+    """What each whole place of a grid of 60 by 40 costs, added up one by one."""
+    found = {}
+    for column, row in np.ndindex(60, 40):
+        cost = 0.0
+        for number, still in enumerate(others):
+            start, wide, high, x0, y0, stride = table.table[still, moving]
+            i = column - int(np.rint(at[number, 0])) - x0
+            j = row - int(np.rint(at[number, 1])) - y0
+            if 0 <= i < wide and 0 <= j < high:
+                cost += weights[number] * table.penalties[start + i * stride + j]
+        found[column, row] = cost
+    return found
+
+
+@pytest.mark.parametrize("rows", [range(40), range(3, 38, 5)])
+def test_the_lowest_place_is_that_of_plain_sums(rows: range) -> None:
+    """Maps are added eight numbers at a time, over margins: nothing is lost at any side."""
+    shapes = [box(0, 0, 95, 63), Polygon([(0, 0), (210, 30), (40, 180)]), box(-40, -20, 50, 130)]
+    table = DepthTable([Shape(shape, CELL_MM) for shape in shapes], CELL_MM)
+    random = np.random.default_rng(7)
+    columns = np.arange(60)
+    for moving in range(3):
+        others = random.integers(0, 3, 30)
+        table.know(others, moving)
+        at = random.uniform(-8, [68, 48], (30, 2))
+        weights = random.uniform(1, 9, 30).astype(np.float32)
+        least, column, row, _ = kernels.lowest_place(
+            *(moving, columns, np.array(rows), 0.5, others, at, weights),
+            *(table.penalties, table.table),
+        )
+        plain = penalties_by_hand(table, moving, others.tolist(), at, weights)
+        allowed = {place: cost for place, cost in plain.items() if place[1] in rows}
+        assert least == pytest.approx(min(allowed.values()), rel=1e-5)
+        assert plain[column, rows[row]] == pytest.approx(least, rel=1e-5)
+
+
+def test_of_equal_places_the_first_along_the_strip_is_taken_without_chance() -> None:
+    table = DepthTable([Shape(box(0, 0, 100, 400), CELL_MM)], CELL_MM)
+    table.know(np.array([0]), 0)
+    place = kernels.lowest_place(
+        *(0, np.arange(60), np.arange(40), 0.0, np.array([0]), np.zeros((1, 2))),
+        *(np.ones(1, dtype=np.float32), table.penalties, table.table),
+    )
+    assert place[:3] == (0.0, 10, 0)
+
+
 def test_compiled_loops_and_tables_have_the_same_penalty() -> None:
     """A compiled loop cannot read what is not its own: the figure stands in both places."""
     assert penalty(np.array([2.0], dtype=np.float32))[0] == 2 * (1 + kernels._STEEP * 2)

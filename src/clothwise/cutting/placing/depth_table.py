@@ -14,6 +14,7 @@ from clothwise.cutting.placing.convex import partings
 from clothwise.cutting.placing.raster import Cells, depths
 from clothwise.cutting.placing.shape import Shape
 from clothwise.cutting.placing.sharpening import sharpened
+from clothwise.cutting.placing.vectors import LANES
 
 __all__ = ["DepthTable", "penalty"]
 
@@ -46,7 +47,7 @@ class DepthTable:
         self._cell_mm = cell_mm
         self.depths = np.empty(0, dtype=np.float32)
         self.penalties = np.empty(0, dtype=np.float32)
-        self.table = np.full((len(shapes), len(shapes), 5), -1, dtype=np.int64)
+        self.table = np.full((len(shapes), len(shapes), 6), -1, dtype=np.int64)
         self._used = 0
 
     def know(self, still: Numbers, moving: int) -> None:
@@ -68,13 +69,16 @@ class DepthTable:
             self._put(moving, still, turned, (1 - found.x0 - columns, 1 - found.y0 - rows))
 
     def _put(self, still: int, moving: int, values: Cells, first: tuple[int, int]) -> None:
-        end = self._used + values.size
+        columns, rows = values.shape
+        stride = -(-rows // LANES) * LANES
+        end = self._used + columns * stride
         if end > len(self.depths):
             self.depths = _longer(self.depths, self._used, 2 * end)
             self.penalties = _longer(self.penalties, self._used, 2 * end)
-        self.depths[self._used : end] = values.ravel()
-        self.penalties[self._used : end] = penalty(values).ravel()
-        self.table[still, moving] = [self._used, *values.shape, *first]
+        for array, filled in ((self.depths, values), (self.penalties, penalty(values))):
+            lines = array[self._used : end].reshape(columns, stride)
+            lines[:, :rows], lines[:, rows:] = filled, 0.0
+        self.table[still, moving] = [self._used, columns, rows, *first, stride]
         self._used = end
 
 

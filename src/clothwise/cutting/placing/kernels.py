@@ -13,8 +13,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from clothwise.cutting.placing.compiling import compiled
+from clothwise.cutting.placing.vectors import LANES, add_weighed, keep_lower
 
-__all__ = ["Pairs", "State", "Ways", "depths_of", "improved", "lowest", "map_penalties"]
+__all__ = ["Pairs", "State", "Ways", "depths_of", "improved", "lowest_place"]
 
 Floats = NDArray[np.float32]
 Doubles = NDArray[np.float64]
@@ -28,7 +29,9 @@ _NEAR = 2.0
 """Cells: things further away cannot be met by moving from a whole place to one beside it."""
 _FIRST_STEP, _LAST_STEP = 0.5, 0.05
 """Cells: how far a thing is moved to look for a lower place beside it; halved in between."""
-_LOOK = 8
+_HOPELESS = 4.0
+"""So many times what is best so far: a lowest whole place that costs more is not looked beside."""
+_LOOK = 64
 """What looking at one depth between cells counts for, in cells added to maps."""
 _DIRECTIONS = np.array(
     [[1, 0], [-1, 0], [0, 1], [0, -1], [1, 1], [-1, 1], [1, -1], [-1, -1]], dtype=np.float64
@@ -89,6 +92,18 @@ class State(NamedTuple):
     chance: NDArray[np.uint64]
 
 
+class Near(NamedTuple):
+    """Others that are near enough to be met, and where their depths are: one value for each."""
+
+    left: Doubles
+    low: Doubles
+    wide: Doubles
+    high: Doubles
+    start: Ints
+    stride: Ints
+    weight: Doubles
+
+
 @compiled
 def improved(
     order: Ints,
@@ -114,7 +129,15 @@ def improved(
         the end; and how much work was done, in cells added to maps.
     """
     count = state.way.shape[0]
-    near = np.empty(count, dtype=np.int64)
+    near = Near(
+        np.empty(count),
+        np.empty(count),
+        np.empty(count),
+        np.empty(count),
+        np.empty(count, dtype=np.int64),
+        np.empty(count, dtype=np.int64),
+        np.empty(count),
+    )
     shapes = np.empty(count, dtype=np.int64)
     work = 0
     for k in range(first, order.shape[0]):
@@ -138,8 +161,53 @@ def improved(
 
 
 @compiled
-def map_penalties(
-    found: Floats,
+def lowest_place(
+    moving: int,
+    columns: Ints,
+    rows: Ints,
+    chance: float,
+    shapes: Ints,
+    at: Doubles,
+    weights: Floats,
+    penalties: Floats,
+    table: Ints,
+) -> tuple[float, int, int, int]:
+    """Return the allowed whole place in which it costs least to lie in all others, weighed.
+
+    Where others lie counts to a whole cell.
+
+    Args:
+        moving: number of the moving shape.
+        columns, rows: cells of the allowed places, each ascending.
+        chance: from 0 to 1; which of equally low places is taken.
+        shapes: of each other thing, -1 for one that does not count.
+        at: (things, 2), where each lies.
+        weights: of each.
+        penalties, table: of a `DepthTable`.
+
+    Returns:
+        What it costs, the numbers of the column and of the row, how many cells were added.
+    """
+    sums, margin, added = _map(
+        columns[-1] - columns[0] + 1,
+        rows[-1] - rows[0] + 1,
+        columns[0],
+        rows[0],
+        moving,
+        shapes,
+        at,
+        weights,
+        penalties,
+        table,
+    )
+    least, column, row = _lowest(sums, margin, columns, rows, chance)
+    return least, column, row, added
+
+
+@compiled
+def _map(
+    columns: int,
+    rows: int,
     x_first: int,
     y_first: int,
     moving: int,
@@ -148,75 +216,74 @@ def map_penalties(
     weights: Floats,
     penalties: Floats,
     table: Ints,
-) -> int:
-    """Add up, for each whole place of a moving shape, what it costs to lie in all others, weighed.
-
-    Where others lie counts to a whole cell.
-
-    Args:
-        found: (columns, rows), overwritten.
-        x_first, y_first: cell of the place `found[0, 0]`.
-        moving: number of the moving shape.
-        shapes: of each other thing, -1 for one that is not to be added.
-        at: (things, 2), where each lies.
-        weights: of each.
-        penalties, table: of a `DepthTable`.
+) -> tuple[Floats, int, int]:
+    """Add up what it costs to lie in all others, for each whole place.
 
     Returns:
-        How many cells were added.
+        Costs by columns, each with a margin before and after its rows, in which what is added may
+        end; how wide the margin is; how many cells were added.
     """
-    columns, rows = found.shape
-    found[:, :] = 0.0
-    added = columns * rows
+    margin = LANES
+    for other in range(shapes.shape[0]):
+        if shapes[other] >= 0:
+            margin = max(margin, table[shapes[other], moving, 5])
+    length = margin + rows + margin
+    sums = np.zeros(columns * length, dtype=np.float32)
+    added = columns * length
     for other in range(shapes.shape[0]):
         still = shapes[other]
         if still < 0:
             continue
-        start = table[still, moving, 0]
-        wide, high = table[still, moving, 1], table[still, moving, 2]
+        start, high = table[still, moving, 0], table[still, moving, 2]
+        stride = table[still, moving, 5]
         left = int(np.rint(at[other, 0])) + table[still, moving, 3] - x_first
         low = int(np.rint(at[other, 1])) + table[still, moving, 4] - y_first
-        a, b = max(left, 0), min(left + wide, columns)
-        c, d = max(low, 0), min(low + high, rows)
-        if a >= b or c >= d:
+        first, end = max(left, 0), min(left + table[still, moving, 1], columns)
+        if first >= end or low >= rows or low + high <= 0:
             continue
         weight = weights[other]
-        added += (b - a) * (d - c)
-        for column in range(a, b):
-            begin = start + (column - left) * high + (c - low)
-            line = found[column, c:d]
-            own = penalties[begin : begin + d - c]
-            for row in range(d - c):
-                line[row] += weight * own[row]
-    return int(added)
+        added += (end - first) * stride
+        for column in range(first, end):
+            to = column * length + margin + low
+            begin = start + (column - left) * stride
+            for k in range(0, stride, LANES):
+                add_weighed(sums, to + k, penalties, begin + k, weight)
+    return sums, margin, added
 
 
 @compiled
-def lowest(found: Floats, columns: Ints, rows: Ints, chance: float) -> tuple[float, int, int]:
-    """Return the least value among allowed places, and one of the places that have it.
-
-    Args:
-        found: (columns, rows), from the first allowed ones on.
-        columns, rows: the allowed ones.
-        chance: from 0 to 1; which of equally low places is taken.
-    """
+def _lowest(
+    sums: Floats, margin: int, columns: Ints, rows: Ints, chance: float
+) -> tuple[float, int, int]:
+    """The least cost among allowed places, and one that has it; the first, if chance is 0."""
+    across = rows[-1] - rows[0] + 1
+    length = margin + across + margin
+    lows = np.full(across + LANES, np.inf, dtype=np.float32)
+    for i in range(columns.shape[0]):
+        start = (columns[i] - columns[0]) * length + margin
+        for k in range(0, across, LANES):
+            keep_lower(lows, k, sums, start + k)
     least = np.float32(np.inf)
+    for j in range(rows.shape[0]):
+        least = min(least, lows[rows[j] - rows[0]])
+    low_rows = np.empty(rows.shape[0], dtype=np.int64)
+    low_count = 0
+    for j in range(rows.shape[0]):
+        if lows[rows[j] - rows[0]] == least:
+            low_rows[low_count] = j
+            low_count += 1
     count = 0
     for i in range(columns.shape[0]):
-        line = found[columns[i] - columns[0]]
-        for j in range(rows.shape[0]):
-            value = line[rows[j] - rows[0]]
-            if value < least:
-                least, count = value, 1
-            elif value == least:
-                count += 1
+        start = (columns[i] - columns[0]) * length + margin - rows[0]
+        for k in range(low_count):
+            count += sums[start + rows[low_rows[k]]] == least
     wanted = min(int(chance * count), count - 1)
     for i in range(columns.shape[0]):
-        line = found[columns[i] - columns[0]]
-        for j in range(rows.shape[0]):
-            if line[rows[j] - rows[0]] == least:
+        start = (columns[i] - columns[0]) * length + margin - rows[0]
+        for k in range(low_count):
+            if sums[start + rows[low_rows[k]]] == least:
                 if wanted == 0:
-                    return float(least), i, j
+                    return float(least), i, low_rows[k]
                 wanted -= 1
     return float(least), 0, 0
 
@@ -250,7 +317,7 @@ def _best_place(
     ways: Ways,
     pairs: Pairs,
     shapes: Ints,
-    near: Ints,
+    near: Near,
 ) -> tuple[int, float, float, int]:
     """Where a thing lies least deep in others: way, place, work.
 
@@ -279,19 +346,20 @@ def _best_place(
                 continue
         else:
             columns, rows = ways.columns[in_x], ways.rows[in_y]
-            found = np.empty((columns[-1] - columns[0] + 1, rows[-1] - rows[0] + 1), np.float32)
-            work += map_penalties(
-                found,
-                columns[0],
-                rows[0],
+            least, i, j, added = lowest_place(
                 moving,
+                columns,
+                rows,
+                _random(state.chance),
                 shapes,
                 state.at,
                 weights,
                 pairs.penalties,
                 pairs.table,
             )
-            _, i, j = lowest(found, columns, rows, _random(state.chance))
+            work += added
+            if least > _HOPELESS * best:
+                continue
             x, y = xs[i], ys[j]
         low_x, high_x = (xs[0], xs[-1]) if ways.x_free[way] else (x, x)
         low_y, high_y = (ys[0], ys[-1]) if ways.y_free[way] else (y, y)
@@ -319,7 +387,7 @@ def _beside(
     at: Doubles,
     weights: Floats,
     pairs: Pairs,
-    near: Ints,
+    near: Near,
 ) -> tuple[float, float, float, int]:
     """Go from a place to lower ones beside it, in ever smaller steps.
 
@@ -331,14 +399,17 @@ def _beside(
         still = shapes[other]
         if still < 0:
             continue
-        column = x - at[other, 0] - pairs.table[still, moving, 3]
-        row = y - at[other, 1] - pairs.table[still, moving, 4]
-        if -_NEAR <= column <= pairs.table[still, moving, 1] + _NEAR and (
-            -_NEAR <= row <= pairs.table[still, moving, 2] + _NEAR
-        ):
-            near[count] = other
+        left = at[other, 0] + pairs.table[still, moving, 3]
+        low = at[other, 1] + pairs.table[still, moving, 4]
+        wide, high = pairs.table[still, moving, 1], pairs.table[still, moving, 2]
+        if -_NEAR <= x - left <= wide + _NEAR and -_NEAR <= y - low <= high + _NEAR:
+            near.left[count], near.low[count] = left, low
+            near.wide[count], near.high[count] = wide - 1.0, high - 1.0
+            near.start[count] = pairs.table[still, moving, 0]
+            near.stride[count] = pairs.table[still, moving, 5]
+            near.weight[count] = weights[other]
             count += 1
-    best = _cost(near, count, moving, x, y, shapes, at, weights, pairs)
+    best = _cost(near, count, x, y, np.inf, pairs.depths)
     looks = count
     step = _FIRST_STEP
     while step > _LAST_STEP and best > 0.0:
@@ -348,7 +419,7 @@ def _beside(
             other_y = min(max(y + step * _DIRECTIONS[direction, 1], low_y), high_y)
             if other_x == x and other_y == y:
                 continue
-            value = _cost(near, count, moving, other_x, other_y, shapes, at, weights, pairs)
+            value = _cost(near, count, other_x, other_y, best, pairs.depths)
             looks += count
             if value < best:
                 best, x, y, is_moved = value, other_x, other_y, True
@@ -360,43 +431,40 @@ def _beside(
 
 
 @compiled
-def _cost(
-    near: Ints,
-    count: int,
-    moving: int,
-    x: float,
-    y: float,
-    shapes: Ints,
-    at: Doubles,
-    weights: Floats,
-    pairs: Pairs,
-) -> float:
-    """What it costs to lie in those of the others that are near, weighed."""
+def _cost(near: Near, count: int, x: float, y: float, enough: float, depths: Floats) -> float:
+    """What it costs to lie in the others that are near, weighed; it stops at what is enough."""
     total = 0.0
     for k in range(count):
-        other = near[k]
-        depth = _depth(
-            shapes[other], moving, x - at[other, 0], y - at[other, 1], pairs.depths, pairs.table
-        )
-        if depth > _TOUCHING:
-            total += weights[other] * depth * (1.0 + _STEEP * depth)
+        column, row = x - near.left[k], y - near.low[k]
+        if 0.0 <= column < near.wide[k] and 0.0 <= row < near.high[k]:
+            depth = _between(column, row, near.start[k], near.stride[k], depths)
+            if depth > _TOUCHING:
+                total += near.weight[k] * depth * (1.0 + _STEEP * depth)
+                if total >= enough:
+                    break
     return total
 
 
 @compiled
 def _depth(still: int, moving: int, dx: float, dy: float, depths: Floats, table: Ints) -> float:
-    """How deep a shape lies in another at a displacement; 0 if not at all."""
+    """How deep a shape lies in another at a displacement; 0 or less if not at all."""
     wide, high = table[still, moving, 1], table[still, moving, 2]
     column, row = dx - table[still, moving, 3], dy - table[still, moving, 4]
     if not (0.0 <= column < wide - 1.0 and 0.0 <= row < high - 1.0):
         return 0.0
+    start, stride = table[still, moving, 0], table[still, moving, 5]
+    return float(_between(column, row, start, stride, depths))
+
+
+@compiled
+def _between(column: float, row: float, start: int, stride: int, depths: Floats) -> float:
+    """The depth at a place between four cells."""
     i, j = int(column), int(row)
     p, q = column - i, row - j
-    first = table[still, moving, 0] + i * high + j
-    value = (1 - p) * ((1 - q) * depths[first] + q * depths[first + 1]) + p * (
-        (1 - q) * depths[first + high] + q * depths[first + high + 1]
-    )
-    return value if value > 0.0 else 0.0
+    first = start + i * stride + j
+    one = depths[first] + q * (depths[first + 1] - depths[first])
+    other = depths[first + stride] + q * (depths[first + stride + 1] - depths[first + stride])
+    return float(one + p * (other - one))
 
 
 @compiled

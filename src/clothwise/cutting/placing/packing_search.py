@@ -25,11 +25,11 @@ CELLS_ACROSS_A_THING = 5
 """A thing of middle size has at least so many cells the narrow way."""
 MOST_AT_ONCE = 120
 """More things than this are laid in parts, one after the other along the strip."""
-ROUND_CELLS = 200_000_000
+ROUND_CELLS = 1_000_000_000
 """Cells added to maps in one round: about a fifth of a second."""
-_SETTLING_CELLS = 20_000_000
-"""What settling counts for, in cells added to maps."""
-_FIRST_CUT, _LEAST_CUT = 0.02, 0.001
+_SETTLING_CELLS = 5_000_000
+"""What settling counts for, in cells added to maps, for each thing."""
+_FIRST_CUT, _LEAST_CUT = 0.02, 0.004
 _PATIENCE = 200
 _NEARLY = 3
 """Of so many failures, one goes on from what is right; the others from what was nearly right."""
@@ -39,8 +39,8 @@ _UNSETTLED, _FINER_AT_MOST = 3, 2
 """After so many layouts that are shorter to a cell, but not exactly, cells are halved; so often."""
 _ORDERS = 6
 _SHAKES = 6
-"""On a sheet, so many times two things change places before all are laid in another order."""
-_FIRST_CELLS, _FIRST_SETTLED = 4.0, 2
+"""On a sheet, so many times some things change places before all are laid in another order."""
+_FIRST_CELLS, _FIRST_SETTLED = 4.0, 1
 """First layouts are laid with cells so much finer, and so many of the shortest settled."""
 
 
@@ -174,7 +174,7 @@ class _Packing:
 
     def _settle(self, lyings: Sequence[Lying], length_mm: float) -> bool:
         """Settle where things lie about; whether that is better than the best."""
-        self.budget.left -= _SETTLING_CELLS
+        self.budget.left -= _SETTLING_CELLS * self.count
         found = settled(self.ground, lyings, length_mm)
         if found is None or (self.best and found.length_mm >= self.best.length_mm - 1e-6):
             return False
@@ -266,7 +266,7 @@ class _Packing:
             # Mostly on from what was nearly right, now and then from what is right.
             is_anew = failed % _NEARLY == 0
             self.search.take(self.best.lyings if is_anew else self.search.nearly)
-            self.search.shake()
+            self.search.shake(self.best.length_mm * (1 - cut))
 
     def _look_closer(self, lyings: Sequence[Lying]) -> None:
         """Go on with cells of half the size."""
@@ -286,7 +286,7 @@ class _Packing:
                 if not self.search.separate(length, _PATIENCE):
                     if self._settle_nearly(length):
                         return
-                    self.search.shake()
+                    self.search.shake(length)
                     continue
                 if self._settle(self.search.lyings, length):
                     return
@@ -294,7 +294,7 @@ class _Packing:
                 if unsettled > _UNSETTLED and self.finer < _FINER_AT_MOST:
                     unsettled = 0
                     self._look_closer(self.search.lyings)
-                self.search.shake()
+                self.search.shake(length)
 
     def _ever_more_orders(self) -> Iterator[list[int]]:
         while True:
