@@ -37,11 +37,11 @@ class LaneSettings:
 
 
 LANES: dict[str, LaneSettings] = {
-    # A draft takes 0.03 to 0.1 s; 5 s leave room for a first import on a slow machine. Memory: the
-    # libraries map less than 1 GiB.
+    # A draft takes 0.03 to 0.1 s; 15 s leave room for a first import on a slow machine that is busy
+    # with other things. Memory: the libraries map less than 1 GiB.
     "draft": LaneSettings(
         niceness=0,
-        limit_s=5.0,
+        limit_s=15.0,
         most_bytes=2 * GIBIBYTE,
         ends_running=False,
         loads=("clothwise.app.jobs._drafting",),
