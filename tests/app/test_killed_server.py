@@ -99,7 +99,7 @@ def edited_until_killed(
             assert answer.status_code in (200, 204, 422), f"{answer.url}: {answer.text[:1500]}"
             if answer.status_code != 422:  # nothing to undo, or to do again
                 heads.append(answer.headers["x-clothwise-head"])
-            if len(heads) == wanted and not killer.is_alive():
+            if len(heads) == wanted and killer.ident is None:
                 killer.start()
     except httpx2.TransportError:
         if killer.ident is None:  # a connection that was given up, on a machine that is busy

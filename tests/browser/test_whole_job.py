@@ -77,7 +77,7 @@ def test_the_whole_job_by_mouse(page: Page, server: Server, tmp_path: Path) -> N
     page.get_by_role("button", name=re.compile("Show it.*: bound armhole")).click()
     expect(page.locator('[data-place="sleeve"]')).to_have_count(0)
     page.get_by_role("button", name=re.compile("Take it.*: bound armhole")).click()
-    told(page, "set in sleeve → bound armhole")
+    told(page, "set-in sleeve → bound armhole")
     component(page, "Sleeve").click()
 
     # Split a piece with a line drawn on it.
@@ -198,7 +198,7 @@ def test_the_whole_job_by_keyboard(page: Page, server: Server) -> None:
     press(page, component(page, "Sleeve"))
     press(page, part(page, "Sleeve").get_by_role("button", name="Exchange it"))
     press(page, page.get_by_role("button", name=re.compile("Take it.*: bound armhole")))
-    told(page, "set in sleeve → bound armhole")
+    told(page, "set-in sleeve → bound armhole")
     expect(page.locator('[data-place="sleeve"]')).to_have_count(0)
 
     # Split, in words.
