@@ -143,6 +143,10 @@ def test_everything_is_reached_without_pointing(page: Page) -> None:
     page.locator("#piece-skirt-back > summary").press("Enter")
     page.locator("#edge-skirt-front-waist-center").focus()
     expect(page.locator(".edge.lit-own")).to_have_attribute("data-edge", "waist-center")
+    for _ in range(100):  # it is asked for a little later than the board
+        if held:
+            break
+        page.wait_for_timeout(100)
     assert held, "the list was not asked for anew"
     page.evaluate("document.querySelector('#piece-skirt-front').dataset.isOld = 'yes'")
     for each in held:

@@ -103,7 +103,7 @@ def test_the_whole_job_by_mouse(page: Page, server: Server, tmp_path: Path) -> N
     # The Check room says so, and leads to where it is mended.
     room(page, "Check")
     wrong = page.get_by_role("listitem").filter(has_text="so that it stands over it").first
-    expect(wrong).to_contain_text("A button of 28 mm lies 12 mm from the edge")
+    expect(wrong).to_contain_text("A button of 28 mm lies 12 mm from the front edge")
     wrong.get_by_role("button", name="Show its place").click()
     expect(page.locator(".balloon.is-chosen")).to_have_count(1)
     picture(page, "check")

@@ -142,5 +142,5 @@ def _panel(name: str, path: Path) -> Piece:
 
 
 def test_it_needs_an_armhole() -> None:
-    with pytest.raises(ComponentError, match="needs something with a armhole"):
+    with pytest.raises(ComponentError, match="needs something with an armhole"):
         drafted({"armhole": (KIND, {})})

@@ -114,5 +114,5 @@ def test_holes_are_on_the_front_that_lies_on_top(lap: str, holes: str) -> None:
 
 
 def test_buttons_need_an_opening() -> None:
-    with pytest.raises(ComponentError, match="needs something with a front-edge"):
+    with pytest.raises(ComponentError, match="needs something with a front edge"):
         drafted({"skirt": ("circle-skirt", {}), "buttons": (KIND, {})})

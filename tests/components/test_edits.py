@@ -424,7 +424,7 @@ def test_of_two_edits_that_contradict_each_other_the_second_is_named() -> None:
         ("move-dart", {"piece": "bodice-front", "dart": "bust-dart", "to": "shoulder"}),
     )
     (lost,) = pattern.findings
-    assert "edit-2" in lost.message
+    assert "The edit 2 (move dart)" in lost.message
 
 
 def test_a_component_that_misses_its_edge_says_after_which_edit(

@@ -146,7 +146,7 @@ def test_enclosed_seams_are_refused_where_they_end_at_a_vent() -> None:
     vent = ("vent", {"seam": "skirt-side"})
     pattern = drafted(DRESS, edits=(vent, finish(seam="skirt-side", as_="French")))
     (lost,) = pattern.findings
-    assert "edit-2" in lost.message
+    assert "The edit 2 (finish)" in lost.message
     pattern = drafted(DRESS, edits=(finish(seam="skirt-side", as_="French"), vent))
     (lost,) = pattern.findings
     assert "not pressed open" in lost.message

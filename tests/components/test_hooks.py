@@ -89,5 +89,5 @@ def test_ten_hooks_less_than_twenty_apart() -> None:
 
 
 def test_an_opening_is_needed() -> None:
-    with pytest.raises(ComponentError, match="needs something with a opening"):
+    with pytest.raises(ComponentError, match="needs something with an opening"):
         drafted({"hooks": (KIND, {})})

@@ -101,5 +101,5 @@ def test_front_on_the_fold_back_in_two_both_fused() -> None:
 def test_it_needs_a_skirt_that_opens() -> None:
     with pytest.raises(ComponentError, match="needs something with a waist"):
         drafted({"facing": (KIND, {})})
-    with pytest.raises(ComponentError, match="needs something with a opening"):
+    with pytest.raises(ComponentError, match="needs something with an opening"):
         drafted({"skirt": ("wrap-skirt", {}), "facing": (KIND, {})})

@@ -92,7 +92,7 @@ def test_below_a_bodice_another_skirt_is_asked_for() -> None:
 
 
 def test_the_band_needs_a_front_that_opens() -> None:
-    with pytest.raises(ComponentError, match="needs something with a front-edge"):
+    with pytest.raises(ComponentError, match="needs something with a front edge"):
         drafted({"skirt": ("circle-skirt", {}), "band": (BAND, {})})
 
 

@@ -17,6 +17,7 @@ from multiprocessing.process import BaseProcess
 from multiprocessing.queues import Queue
 
 from clothwise.cutting.placing import Field, Lying, Thing, pack
+from clothwise.jobs import interrupts_held
 
 __all__ = ["Race", "raced"]
 
@@ -167,8 +168,9 @@ class _Runners:
             process = self._context.Process(
                 target=_run_and_say, args=(self._race, number, self._says), daemon=True
             )
-            process.start()
-            self._running[number] = process
+            with interrupts_held():
+                process.start()
+                self._running[number] = process
 
     def _heard(self) -> Sequence[_Message]:
         try:

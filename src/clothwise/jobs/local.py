@@ -6,13 +6,13 @@ import multiprocessing
 import os
 import signal
 import threading
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from concurrent.futures import Future, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
-from contextlib import contextmanager
 from typing import Any
 
 from clothwise.jobs.errors import JobsError
+from clothwise.jobs.interrupts import interrupts_held
 
 MOST_WORKERS = 60
 """One platform cannot wait for more than 61 processes at once."""
@@ -47,7 +47,7 @@ class LocalWorkers:
 
     def submit(self, function: Callable[..., Any], *arguments: Any) -> Future[Any]:
         """Give work to the next worker that is free."""
-        with _interrupts_held():
+        with interrupts_held():
             return self._pool.submit(function, *arguments)
 
     def replace_lost(self, jobs: str) -> None:
@@ -94,16 +94,3 @@ def _end_at_once(pool: ProcessPoolExecutor) -> None:
     pool.shutdown(wait=True, cancel_futures=True)
     for process in processes:
         process.join()
-
-
-@contextmanager
-def _interrupts_held() -> Iterator[None]:
-    """Hold Ctrl-C back while a process starts: it inherits that, and says nothing at Ctrl-C."""
-    if not hasattr(signal, "pthread_sigmask"):
-        yield
-        return
-    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
-    try:
-        yield
-    finally:
-        signal.pthread_sigmask(signal.SIG_SETMASK, before)

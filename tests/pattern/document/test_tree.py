@@ -45,9 +45,9 @@ def test_lines_count_from_one_and_are_the_keys() -> None:
 @pytest.mark.parametrize(
     ("text", "line", "what", "remedy"),
     [
-        ("", 1, "the file is empty", "earlier version"),
-        ("# only a remark\n", 1, "the file is empty", "earlier version"),
-        ("---\n", 1, "the file is empty", "earlier version"),
+        ("", 1, "the file is empty", "undo"),
+        ("# only a remark\n", 1, "the file is empty", "undo"),
+        ("---\n", 1, "the file is empty", "undo"),
         ("a: 1\nb:\n\tc: 2\n", 3, "a tab stands in the indentation", "spaces"),
         ("<html>\n<p>x</p>\n", 1, "plain text where keys", "right file"),
         ("- a\n- b\n", 1, "a list where keys", "right file"),

@@ -211,9 +211,7 @@ OPERATIONS: tuple[Operation, ...] = (
     ),
     Operation("GET", f"{_M}/cut/table", "What to buy in every size, if it is known.", ToBuy),
     Operation("POST", f"{_M}/cut/table", "Work out what to buy in every size.", ToBuy),
-    Operation(
-        "GET", f"{_M}/cut/tuning", "What small changes save, if tried.", SmallChanges
-    ),
+    Operation("GET", f"{_M}/cut/tuning", "What small changes save, if tried.", SmallChanges),
     Operation(
         *("POST", f"{_M}/cut/tuning", "Try small changes that save cloth.", SmallChanges),
         fields={"how": "little: each by itself; most: look for what saves most"},

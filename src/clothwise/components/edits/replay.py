@@ -89,9 +89,11 @@ def lost_start(entry: EditEntry) -> str:
 
     >>> lost_start(EditEntry("vent-2", "vent", {})), lost_start(EditEntry("deep", "vent", {}))
     ('The edit vent 2 is not made: ', 'The edit deep (vent) is not made: ')
+    >>> lost_start(EditEntry("edit-2", "vent", {}))
+    'The edit 2 (vent) is not made: '
     """
     of = "" if entry.name.startswith(entry.kind) else f" ({plain_name(entry.kind)})"
-    return f"The edit {plain_name(entry.name)}{of} is not made: "
+    return f"The edit {plain_name(entry.name).removeprefix('edit ')}{of} is not made: "
 
 
 def _lost(
