@@ -153,7 +153,7 @@ def test_the_whole_job_by_mouse(page: Page, server: Server, tmp_path: Path) -> N
     unfold(page, ".sitting")
     expect(steps).to_contain_text(re.compile("bind", re.IGNORECASE))
     assert "sleeve" not in order_of_work(page)
-    assert "split" in order_of_work(page)
+    assert "panel" in order_of_work(page)
     picture(page, "sew")
 
     # Print.
