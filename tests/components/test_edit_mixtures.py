@@ -121,7 +121,7 @@ def thrown(dice: random.Random, number: int) -> Edits:
 
 
 def lost(pattern: Pattern) -> set[str]:
-    return {"-".join(f.message.split()[2:4]) for f in pattern.findings if f.code == "EDIT-LOST"}
+    return {f"edit-{f.message.split()[2]}" for f in pattern.findings if f.code == "EDIT-LOST"}
 
 
 @pytest.mark.parametrize("seed", range(0, 48, 4))
