@@ -266,10 +266,18 @@ export function catalog(room) {
     }
   }
 
+  // What somebody has unfolded and written in the first offers stays when all are there.
   function fill(into, html, button) {
     const focused = document.activeElement;
     const inside = into.contains(focused) ? focused.id : "";
+    const unfolded = [...into.querySelectorAll("details[open] > summary[id]")].map((each) => each.id);
+    const written = [...into.querySelectorAll("input[id]")];
     into.innerHTML = html;
+    for (const id of unfolded) document.getElementById(id)?.parentElement.setAttribute("open", "");
+    for (const { id, value, checked } of written) {
+      const field = document.getElementById(id);
+      if (field) Object.assign(field, { value, checked });
+    }
     if (inside) document.getElementById(inside)?.focus({ preventScroll: true });
     else if (focused === button || focused === document.body) {
       into.querySelector("[data-focus]")?.focus({ preventScroll: true });
