@@ -12,7 +12,7 @@ _EDITS = {
     "split": "splitting:SplitPiece",
     "move-dart": "darts:MoveDart",
     "merge-darts": "merging:MergeDarts",
-    "dart-to": "darts:DartToFullness",
+    "dart-to": "dart_fullness:DartToFullness",
     "dart-point": "darts:DartPoint",
     "spread": "fullness:Spread",
     "lengthen": "lengthening:Lengthen",
