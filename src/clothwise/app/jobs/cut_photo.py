@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from clothwise.app.work.job import Job, Tell, Worker
-from clothwise.errors import ClothwiseError
 
 
 @dataclass(frozen=True)
@@ -31,20 +30,8 @@ class SwatchOf(Job):
         Raises:
             ClothwiseError: it is no JPEG or PNG, too large, too small or damaged.
         """
-        from pathlib import Path
-        from tempfile import TemporaryDirectory
-
+        from clothwise.app.jobs._sent_file import sent_file
         from clothwise.cutting.swatch import swatch_png
 
-        with TemporaryDirectory() as folder:
-            path = Path(folder) / "photo"
-            path.write_bytes(self.content)
-            try:
-                return swatch_png(path)
-            except ClothwiseError as error:
-                raise ClothwiseError(
-                    error.what,
-                    where=self.called[:60],
-                    how_much=error.how_much,
-                    what_to_do=error.what_to_do,
-                ) from error
+        with sent_file(self.content, self.called) as path:
+            return swatch_png(path)

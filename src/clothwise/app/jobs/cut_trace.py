@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from clothwise.app.work.job import Job, Tell, Worker
-from clothwise.errors import ClothwiseError
 
 LONGEST_SHOWN = 900
 """Pixels along the longer side of the picture that is shown to be looked at."""
@@ -58,24 +57,12 @@ class TraceOf(Job):
         Raises:
             ClothwiseError: it is no photo, the marks are not found, or the cloth is not.
         """
-        from pathlib import Path
-        from tempfile import TemporaryDirectory
-
+        from clothwise.app.jobs._sent_file import sent_file
         from clothwise.cutting.photo import smaller_jpeg
         from clothwise.packet.traced_remnant import trace_photo
 
-        with TemporaryDirectory() as folder:
-            path = Path(folder) / "photo"
-            path.write_bytes(self.content)
-            try:
-                found = trace_photo(path, self.length_mm, self.width_mm)
-            except ClothwiseError as error:
-                raise ClothwiseError(
-                    error.what,
-                    where=self.called[:60],
-                    how_much=error.how_much,
-                    what_to_do=error.what_to_do,
-                ) from error
+        with sent_file(self.content, self.called) as path:
+            found = trace_photo(path, self.length_mm, self.width_mm)
         return _shown(found.traced, smaller_jpeg(found.picture(), LONGEST_SHOWN), self.unit)
 
 

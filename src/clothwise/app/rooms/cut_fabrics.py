@@ -14,7 +14,6 @@ from clothwise.app.jobs.cut_garment import FABRIC_FIELDS, fabric_fields
 from clothwise.app.pages import opened
 from clothwise.app.rooms.cut_changes import committed, in_unit, make_of, text_in
 from clothwise.app.rooms.cut_cloths import document_of_stash, stash_of, stated_make
-from clothwise.errors import Misuse
 from clothwise.pattern.commands import SetFabric, SetMake, SetStashFabric
 from clothwise.pattern.document import parse_design
 from clothwise.pattern.document.cutting_entry import CuttingEntry
@@ -86,13 +85,7 @@ async def _stash_fabric(request: Request) -> Response:
         sent = {name: text_in(form, name) for name in FABRIC_FIELDS if name in form}
         sent = await run_in_threadpool(in_unit, request, sent)
         name = text_in(form, "name")
-        stash = await run_in_threadpool(stash_of, request)
-        if name not in stash.names:
-            raise Misuse(
-                f"the stash has no fabric {name[:40]!r}",
-                what_to_do="Look at the list again: it may be gone already.",
-            )
-        known = fabric_fields(stash.fabric(name))
+        known = fabric_fields((await run_in_threadpool(stash_of, request)).fabric(name))
         document, _ = document_of_stash(request)
         return await committed(
             request, form, SetStashFabric(document, name, changed_fields(sent, known))
@@ -103,12 +96,7 @@ async def _use(request: Request) -> Response:
     """Take a cloth of the stash among the fabrics of the make, to cut from it."""
     async with request.form() as form:
         name = text_in(form, "name")
-        stash = await run_in_threadpool(stash_of, request)
-        if name not in stash.names:
-            raise Misuse(
-                f"the stash has no fabric {name[:40]!r}",
-                what_to_do="Look at the list again: it may be gone already.",
-            )
+        (await run_in_threadpool(stash_of, request)).fabric(name)  # refused if there is none
         return await committed(request, form, SetFabric(make_of(request), name, {"stash": name}))
 
 

@@ -40,8 +40,8 @@ _UNSETTLED, _FINER_AT_MOST = 3, 2
 _ORDERS = 6
 _SHAKES = 6
 """On a sheet, so many times some things change places before all are laid in another order."""
-_FIRST_CELLS, _FIRST_SETTLED = 4.0, 1
-"""First layouts are laid with cells so much finer, and so many of the shortest settled."""
+_FIRST_CELLS = 4.0
+"""First layouts are laid with cells so much finer."""
 
 
 def pack(
@@ -218,12 +218,8 @@ class _Packing:
                 laid.append((_reach(ground, search.lyings[: self.count]), search.lyings))
                 if self._is_over:
                     break
-            settled_ones = 0
-            for _, lyings in sorted(laid, key=lambda each: each[0]):
-                settled_ones += self._settle(lyings, room)
-                if settled_ones == _FIRST_SETTLED:
-                    break
-            if settled_ones:
+            shortest_first = sorted(laid, key=lambda each: each[0])
+            if any(self._settle(lyings, room) for _, lyings in shortest_first):
                 return
 
     def _ground_with(self, finer: float) -> Ground:

@@ -11,7 +11,7 @@ from clothwise.errors import CommandError, Misuse, did_you_mean
 from clothwise.pattern.commands.command import Command, Touched
 from clothwise.pattern.commands.design_texts import make_of, with_make, with_text
 from clothwise.pattern.commands.documents import Documents, check_document_name, is_make_name
-from clothwise.pattern.commands.make_commands import with_fabric_field
+from clothwise.pattern.commands.fabric_fields import fields_told, with_fabric_fields
 from clothwise.pattern.document.fabric_entry import FabricEntry
 from clothwise.pattern.document.flaw_entry import FLAW_KEYS, FlawEntry
 from clothwise.pattern.document.match_entry import MatchEntry
@@ -149,8 +149,7 @@ class SetRemnant(Command):
 
     @property
     def words(self) -> str:
-        told = (f"{plain_name(key)} {text or 'left out'}" for key, text in self.fields.items())
-        return f"{self.name}: {', '.join(told)[:120]}"
+        return f"{self.name}: {fields_told(self.fields)}"
 
     @property
     def touches(self) -> frozenset[Touched]:
@@ -242,8 +241,7 @@ class SetStashFabric(Command):
 
     @property
     def words(self) -> str:
-        told = (f"{plain_name(key)} {text or 'left out'}" for key, text in self.fields.items())
-        return f"{self.name} of the stash: {', '.join(told)[:120]}"
+        return f"{self.name} of the stash: {fields_told(self.fields)}"
 
     @property
     def touches(self) -> frozenset[Touched]:
@@ -258,9 +256,7 @@ class SetStashFabric(Command):
                 where=self.stash,
                 what_to_do=did_you_mean(self.name, known, of_what="fabrics"),
             )
-        fabric = known[self.name]
-        for key, text in self.fields.items():
-            fabric = with_fabric_field(fabric, key, " ".join(text.split()))
+        fabric = with_fabric_fields(known[self.name], self.fields)
         return _with_stash(
             before, self.stash, replace(stash, fabrics=_exchanged(stash.fabrics, fabric))
         )

@@ -11,10 +11,10 @@ from clothwise.pattern.commands.command import Command, Touched
 from clothwise.pattern.commands.design_commands import unit_of
 from clothwise.pattern.commands.design_texts import make_of, with_make
 from clothwise.pattern.commands.documents import Documents
+from clothwise.pattern.commands.fabric_fields import fields_told, with_fabric_fields
 from clothwise.pattern.document.cutting_entry import PIN_KEYS, CuttingEntry, PinEntry
 from clothwise.pattern.document.fabric_entry import FabricEntry
 from clothwise.pattern.document.make import DEFAULT_PAPER, DEFAULT_SEED, Make
-from clothwise.pattern.document.repeat_entry import RepeatEntry
 from clothwise.pattern.plain_names import plain_name
 
 __all__ = [
@@ -91,8 +91,7 @@ class SetFabric(Command):
 
     @property
     def words(self) -> str:
-        told = (f"{plain_name(key)} {text or 'left out'}" for key, text in self.fields.items())
-        return f"{self.name}: {', '.join(told)[:120]}"
+        return f"{self.name}: {fields_told(self.fields)}"
 
     @property
     def touches(self) -> frozenset[Touched]:
@@ -102,20 +101,13 @@ class SetFabric(Command):
         known = {each.name: each.title for each in make_of(before, self.make).fabrics}
         if self.name not in known:
             return f"new fabric {self.fields.get('title') or self.name}"
-        told = [
-            "a photo of it"
-            if key == "photo" and text
-            else f"{plain_name(key)} {text or 'left out'}"
-            for key, text in self.fields.items()
-        ]
-        return f"{known[self.name] or self.name}: {', '.join(told)[:120]}"
+        told = fields_told(self.fields, photo="a photo of it")
+        return f"{known[self.name] or self.name}: {told}"
 
     def apply(self, before: Documents) -> dict[str, str]:
         make = make_of(before, self.make)
         known = {each.name: each for each in make.fabrics}
-        fabric = known.get(self.name, FabricEntry(self.name, ""))
-        for key, text in self.fields.items():
-            fabric = with_fabric_field(fabric, key, " ".join(text.split()))
+        fabric = with_fabric_fields(known.get(self.name, FabricEntry(self.name, "")), self.fields)
         fabrics = {**known, self.name: fabric}
         return with_make(before, self.make, replace(make, fabrics=tuple(fabrics.values())))
 
@@ -305,26 +297,6 @@ def _seed(text: str) -> int:
             f"{text[:20]!r} is no seed", what_to_do="Write a whole number, such as 1."
         )
     return int(text) if text else DEFAULT_SEED
-
-
-def with_fabric_field(fabric: FabricEntry, key: str, text: str) -> FabricEntry:
-    """Return a fabric with one of its fields written; an empty text leaves it out.
-
-    Raises:
-        CommandError: no such field is known of a fabric.
-    """
-    table, dot, name = key.partition(".")
-    if dot and table == "repeat" and name in {each.name for each in fields(RepeatEntry)}:
-        default = getattr(RepeatEntry(), name)
-        return replace(fabric, repeat=replace(fabric.repeat, **{name: text or default}))
-    known = {each.name: each.default for each in fields(FabricEntry)}
-    if key not in known or key in ("name", "repeat", "flaws"):
-        raise CommandError(
-            f"{key[:40]!r} is nothing that is known of a fabric",
-            what_to_do=did_you_mean(key, known, of_what="fields"),
-        )
-    usual = known[key] if isinstance(known[key], str) else ""
-    return _replaced(fabric, key, text or usual)
 
 
 def _pin(copy: str, pin: Mapping[str, str]) -> PinEntry:
