@@ -7,8 +7,8 @@ from clothwise.app.rooms.cut_works import WORKS
 from clothwise.app.rooms.ongoing import _WORDS
 
 
-def work(stopped: list[str], name: str = "one") -> Ongoing:
-    return Ongoing(name, "search", "dress", "makes/view-a.yaml", lambda: stopped.append(name))
+def work(stopped: list[str], name: str = "one", design: str = "dress") -> Ongoing:
+    return Ongoing(name, "search", design, "makes/view-a.yaml", lambda: stopped.append(name))
 
 
 def test_every_kind_of_long_work_has_its_words() -> None:
@@ -37,3 +37,11 @@ def test_stopping_asks_the_room_of_the_work_and_leaves_others_alone() -> None:
     works.stop("one")
     works.stop("one that has ended")
     assert stopped == ["one"]
+
+
+def test_what_is_worked_out_for_a_design_ends_when_it_is_put_away() -> None:
+    works, stopped = OngoingWorks(), list[str]()
+    for name, design in (("one", "dress"), ("two", "skirt"), ("three", "dress")):
+        works.begin(work(stopped, name, design))
+    works.stop_all("dress")
+    assert stopped == ["one", "three"]

@@ -404,6 +404,17 @@ def test_a_folder_that_cannot_be_made_is_told_before_anything_is_searched(
     assert no_search == []
 
 
+def test_a_folder_of_a_design_that_was_moved_away_is_not_made_anew(tmp_path: Path) -> None:
+    design = tmp_path / "dress"
+    design.mkdir()
+    assert laid(design / ".layouts").origin is Origin.SEARCHED
+    design.rename(tmp_path / "put-away")
+    with pytest.raises(OutputError):
+        laid(design / ".layouts")
+    assert not design.exists()
+    assert laid(tmp_path / "put-away" / ".layouts").origin is Origin.KEPT
+
+
 @pytest.mark.skipif(
     not hasattr(os, "geteuid") or os.geteuid() == 0, reason="permissions do not bind this user"
 )

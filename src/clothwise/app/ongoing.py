@@ -113,6 +113,12 @@ class OngoingWorks:
         if found is not None:
             found.stop()
 
+    def stop_all(self, design: str) -> None:
+        """Stop every work of a design."""
+        for each in self.all():
+            if each.design == design:
+                each.stop()
+
 
 @cache
 def ongoing() -> OngoingWorks:

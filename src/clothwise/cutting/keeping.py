@@ -62,7 +62,8 @@ def answer(folder: Path, question: LayoutQuestion, how: Searching = USUALLY) -> 
     same; the question will be searched again, but its answer is never longer.
 
     Args:
-        folder: made if it is missing. Others may use it at the same time.
+        folder: made if it is missing; the one it is in is not: a design may have been moved away
+            meanwhile. Others may use it at the same time.
         question: what is laid on what.
         how: it is searched.
 

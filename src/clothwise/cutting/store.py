@@ -248,7 +248,7 @@ class LayoutStore:
 
     def _make_folder(self) -> None:
         try:
-            self.folder.mkdir(parents=True, exist_ok=True)
+            self.folder.mkdir(exist_ok=True)
         except OSError as error:
             raise self._told(error.strerror or type(error).__name__) from error
 

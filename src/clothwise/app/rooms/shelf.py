@@ -15,6 +15,7 @@ from starlette.routing import Route
 from clothwise.app.attachments import saved_as
 from clothwise.app.cloth_photos import photos_of
 from clothwise.app.jobs.shelf import Imported, ImportOf
+from clothwise.app.ongoing import ongoing
 from clothwise.app.opening import OpenDesign, Shop
 from clothwise.app.pages import address, after_commit, opened, page, shop, wants_json
 from clothwise.app.routes import rooms_of
@@ -107,9 +108,10 @@ async def rename(request: Request) -> Response:
 
 
 async def archive(request: Request) -> Response:
-    """Put a design away; nothing of it is lost."""
+    """Put a design away, and end what is still being worked out for it; nothing of it is lost."""
     name = request.path_params["design"]
     held = shop(request)
+    ongoing().stop_all(name)
     put = await run_in_threadpool(held.workspace.archive, name)
     held.close(name)
     return _moved(request, put, "/#archive")

@@ -17,9 +17,9 @@ from clothwise.cutting.placing.settling import Settled, settled
 
 __all__ = ["pack"]
 
-CELLS = 10_000
+CELLS = 5_000
 """So many cells a strip or sheet has; our own choice, measured."""
-CELLS_OF_A_THING = 200
+CELLS_OF_A_THING = 100
 """Of many things, each has about so many cells."""
 CELLS_ACROSS_A_THING = 5
 """A thing of middle size has at least so many cells the narrow way."""
