@@ -83,9 +83,9 @@ def no_search(monkeypatch: pytest.MonkeyPatch) -> list[int]:
 
 
 def test_the_second_time_it_is_read(tmp_path: Path, no_search: list[int]) -> None:
-    first = laid(tmp_path / "make" / "layouts")
+    first = laid(tmp_path / "layouts")
     before = first.path.read_bytes()
-    again = laid(tmp_path / "make" / "layouts")
+    again = laid(tmp_path / "layouts")
     assert (first.origin, again.origin) == (Origin.SEARCHED, Origin.KEPT)
     assert again.layout == first.layout
     assert again.path.read_bytes() == before
