@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
+from dataclasses import fields
 from pathlib import Path
 from typing import Any
 
@@ -12,7 +13,8 @@ import jsonschema
 import pytest
 from starlette.routing import Match, Route
 
-from clothwise.app.contract import OPERATIONS, Operation, openapi
+from clothwise.app.contract import OPERATIONS, Operation, answers, openapi
+from clothwise.app.jobs.findings import Found
 from clothwise.app.routes import joined
 from clothwise.pattern.commands import Rename, command_kinds
 from clothwise.pattern.document import starting_design
@@ -170,6 +172,14 @@ def test_a_refusal_is_what_the_description_says(window: Window) -> None:
         answer = window.get(address, headers=SCRIPT)
         assert answer.status_code == 422
         check(answer.json(), "Refused")
+
+
+def test_a_finding_is_described_by_the_value_that_is_told() -> None:
+    """A field that a finding gets is in the description without being written there again."""
+    described = openapi()["components"]["schemas"]["Found"]
+    assert answers.Found is Found
+    assert {*described["properties"]} == {each.name for each in fields(Found)}
+    assert {*described["required"]} == {*described["properties"]}
 
 
 def test_findings_are_what_the_description_says(window: Window, workspace: Path) -> None:

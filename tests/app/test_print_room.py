@@ -67,6 +67,16 @@ def test_the_chart_begins_with_the_size_that_was_shown(window: Window) -> None:
     assert "print.pdf?paper=a0&amp;chosen=yes&amp;sizes=38" in shown
 
 
+def test_papers_and_sizes_are_told_in_plain_words(window: Window) -> None:
+    text = window.part(f"{PRINT}/pages")
+    both = "A4 or Letter, each page fits on both: 210 × 279 mm (chosen for this make)"
+    assert f">{both}</option>" in text
+    assert text.count("(chosen for this make)") == 1
+    assert "A0, large sheets: 841 × 1189 mm" in text
+    assert "Just this make: size 38" in text
+    assert "several drawn inside each other, each with its own kind of line" in text
+
+
 def test_sizes_are_passed_over_where_the_make_itself_is_meant(window: Window) -> None:
     assert told(window, "paper=a0&chosen=yes&sizes=36&sizes=40&several=no")["subtitle"] == "Size 38"
 

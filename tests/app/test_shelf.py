@@ -11,6 +11,7 @@ import pytest
 from PIL import Image
 
 from clothwise.app.beginnings import picture, picture_file
+from clothwise.components import make_files
 from clothwise.pattern.document import parse_make, starter_names
 
 from .conftest import Window, entered
@@ -44,7 +45,24 @@ def test_makes_are_called_by_their_titles_in_every_room(window: Window, workspac
     ):
         assert ">View A</a>" in text
         assert ">Tunic for &lt;Ada&gt;</a>" in text
-    assert "Make: Tunic for &lt;Ada&gt;" in window.page("/d/kiln-dress/check")
+    assert "Tunic for &lt;Ada&gt;</option>" in window.page("/d/kiln-dress/check")
+
+
+def test_makes_stand_in_one_order_everywhere(window: Window, workspace: Path) -> None:
+    """Those named after a view come first: on the shelf, in every room, on the command line."""
+    order = ["view-a", "view-b", "own-mixture"]
+
+    def named_in(text: str, room: str) -> list[str]:
+        return [*dict.fromkeys(re.findall(rf"/d/kiln-dress/m/([^/\"?]+)/{room}\"", text))]
+
+    shelf = window.get("/", headers={"accept": "application/json"}).json()
+    assert shelf["designs"][0]["makes"] == order
+    assert named_in(window.page("/d/kiln-dress/makes"), "sew") == order
+    nav = window.page("/d/kiln-dress/m/own-mixture/sew").partition('class="makes"')[2]
+    assert named_in(nav.partition("</ul>")[0], "sew") == order
+    checked = re.findall(r'value="make:([^"]+)"', window.page("/d/kiln-dress/check"))
+    assert checked == order
+    assert [each.stem for each in make_files(workspace / "kiln-dress")] == order
 
 
 def test_makes_called_after_a_beginning_are_called_after_the_new_design(

@@ -60,6 +60,34 @@ def test_the_tour_is_walked_and_ended(page: Page) -> None:
     expect(page.locator(".tour")).to_have_count(0)
 
 
+@pytest.mark.usefixtures("first_day")
+@pytest.mark.parametrize("room", ["draft", "check"])
+def test_the_board_takes_the_room_that_the_tour_leaves(page: Page, room: str) -> None:
+    page.set_viewport_size({"width": 1440, "height": 900})
+    page.goto(f"{root(page)}/d/kiln-dress/{room}")
+    expect(page.locator(".tour")).to_be_visible()
+    board = page.locator("#board").bounding_box()
+    assert board is not None
+    assert board["height"] > 450
+    assert board["y"] + board["height"] <= 900
+    assert page.locator(".board-caption").bounding_box()["y"] < 900  # type: ignore[index]
+    height = page.evaluate("document.documentElement.scrollHeight")
+    assert height == 900  # nothing is left to scroll to but what the list beside it holds
+
+
+def test_the_board_of_check_has_its_buttons_and_views_as_in_draft(page: Page) -> None:
+    seen = []
+    for room in ("draft", "check"):
+        page.goto(f"{root(page)}/d/kiln-dress/{room}")
+        nearness = page.locator("[data-zoom]").all_inner_texts()
+        views = page.locator("select option", has_text=re.compile("^[AB]: ")).all_inner_texts()
+        seen.append((nearness, views, page.locator("[name=size] option").all_inner_texts()))
+    assert seen[0] == seen[1]
+    assert len(seen[0][1]) == 2
+    page.goto(f"{root(page)}/d/kiln-dress/check/walk")
+    expect(page.locator("[data-nearness]")).to_have_text(["Further", "Closer"])
+
+
 def test_a_change_of_one_window_is_seen_in_the_other_and_undone_there(
     page: Page, browser: Browser, server: Server
 ) -> None:

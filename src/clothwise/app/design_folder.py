@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 
 from clothwise.app.security import is_folder_name
 from clothwise.errors import Misuse
 from clothwise.pattern.commands.documents import DESIGN_DOCUMENT
+from clothwise.pattern.document.make import make_order
 
 __all__ = ["entitle", "make_document", "make_names", "make_titles", "title_in", "title_of"]
 
@@ -61,16 +62,15 @@ def _write_title(path: Path, title: str) -> None:
 
 
 def make_names(folder: Path) -> tuple[str, ...]:
-    """Return the names of the makes in the folder of a design, as they stand in addresses.
-
-    Those named after a view come first: they show the design as it is meant.
-    """
-    single = ["make"] if (folder / "make.yaml").is_file() else []
-    several = sorted(
-        (each.stem for each in (folder / "makes").glob("*.yaml") if is_folder_name(each.stem)),
-        key=lambda name: (not name.startswith("view"), name),
+    """Return the names of the makes in the folder of a design, as they stand in addresses."""
+    single = ["make.yaml"] if (folder / "make.yaml").is_file() else []
+    several = (
+        f"makes/{each.name}"
+        for each in (folder / "makes").glob("*.yaml")
+        if is_folder_name(each.stem)
     )
-    return tuple(dict.fromkeys([*single, *several]))
+    ordered = sorted([*single, *several], key=make_order)
+    return tuple(dict.fromkeys(PurePosixPath(each).stem for each in ordered))
 
 
 def make_titles(folder: Path) -> dict[str, str]:

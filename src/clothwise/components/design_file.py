@@ -31,7 +31,7 @@ from clothwise.pattern.document.files import (
     FilesInTexts,
     FilesOnDisk,
 )
-from clothwise.pattern.document.make import Make, body_for
+from clothwise.pattern.document.make import Make, body_for, make_order
 from clothwise.pattern.document.make_reader import start_make
 from clothwise.pattern.document.reading import Cursor, Reading, Source
 from clothwise.pattern.document.stash import Stash, filled_from_stash
@@ -267,10 +267,14 @@ def _make_in(files: DocumentFiles, path: Path) -> MakeFile:
 
 
 def make_files(folder: Path) -> tuple[Path, ...]:
-    """Return the makes in the folder of a design: `make.yaml`, then `makes/*.yaml` by name."""
-    single = folder / "make.yaml"
-    several = sorted((folder / "makes").glob("*.yaml"))
-    return tuple(path for path in (single, *several) if path.is_file())
+    """Return the makes in the folder of a design, in the order in which they are told."""
+    found = (folder / "make.yaml", *(folder / "makes").glob("*.yaml"))
+    return tuple(
+        sorted(
+            (path for path in found if path.is_file()),
+            key=lambda path: make_order(path.relative_to(folder).as_posix()),
+        )
+    )
 
 
 _LEADS_OUT = "leads out of the folder that may be read"

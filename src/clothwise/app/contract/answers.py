@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import NotRequired, TypedDict
 
+from clothwise.app.jobs.findings import Found
+
 
 class OnShelf(TypedDict):
     """A design in the workspace; `design` is its name in addresses."""
@@ -126,30 +128,6 @@ class Chart(TypedDict):
     sizes: list[str]
     measurements: dict[str, Row]
     findings: list[ChartFinding]
-
-
-class Found(TypedDict):
-    """A finding; `at` in mm in the coordinates of its piece, y up.
-
-    `mend` names what is to be changed in the Draft room: `param-COMPONENT-PARAMETER`,
-    `part-COMPONENT` or `edit-NAME`; empty if none is known.
-    """
-
-    number: int
-    sizes: list[str]
-    id: str
-    code: str
-    severity: str
-    message: str
-    remedy: str
-    piece: str
-    edge: str
-    seam: str
-    size: str
-    measured: str
-    allowed: str
-    at: list[float] | None
-    mend: str
 
 
 class FoundAll(TypedDict):

@@ -5,7 +5,16 @@ from __future__ import annotations
 import re
 import types
 from collections.abc import Mapping
-from typing import Any, NotRequired, Union, get_args, get_origin, get_type_hints
+from dataclasses import is_dataclass
+from typing import (
+    Any,
+    NotRequired,
+    Union,
+    get_args,
+    get_origin,
+    get_type_hints,
+    is_typeddict,
+)
 
 from clothwise import __version__
 from clothwise.app.contract.answers import Refused
@@ -114,11 +123,7 @@ def _collect(kind: Any, schemas: dict[str, Any]) -> None:
     """Add the schema of a class, and of all it holds."""
     for inner in get_args(kind):
         _collect(inner, schemas)
-    if (
-        isinstance(kind, type)
-        and hasattr(kind, "__required_keys__")
-        and kind.__name__ not in schemas
-    ):
+    if _is_answer(kind) and kind.__name__ not in schemas:
         hints = get_type_hints(kind, include_extras=False)
         schemas[kind.__name__] = {
             "type": "object",
@@ -129,6 +134,11 @@ def _collect(kind: Any, schemas: dict[str, Any]) -> None:
         }
         for hint in hints.values():
             _collect(hint, schemas)
+
+
+def _is_answer(kind: Any) -> bool:
+    """Tell whether a class is the shape of data: a typed dictionary, or the fields of a value."""
+    return isinstance(kind, type) and (is_typeddict(kind) or is_dataclass(kind))
 
 
 def _needed(kind: type) -> list[str]:
@@ -146,7 +156,7 @@ def _schema(kind: Any) -> dict[str, Any]:
     if kind is type(None):
         return {"type": "null"}
     origin, inner = get_origin(kind), get_args(kind)
-    if origin is list:
+    if origin in (list, tuple):
         return {"type": "array", "items": _schema(inner[0])}
     if origin is dict:
         return {"type": "object", "additionalProperties": _schema(inner[1])}

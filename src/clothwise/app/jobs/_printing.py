@@ -20,6 +20,7 @@ from clothwise.output import (
 )
 from clothwise.packet.nested_print import PrintChoice, chosen_pages
 from clothwise.packet.printing import LARGE_PAPERS
+from clothwise.pattern.document.make import DEFAULT_PAPER
 
 if TYPE_CHECKING:
     from clothwise.app.jobs.print_ import PagesOf, PrintJob
@@ -112,10 +113,10 @@ def _paper_key(name: str) -> str:
 
 def _paper_words(name: str, usual: str) -> str:
     paper: Paper = PAPERS[name]
-    size = f"{paper.width_mm:.0f} × {paper.height_mm:.0f} mm"
     kind = ", large sheets" if name in LARGE_PAPERS else ""
-    own = ", of this make" if name == _paper_key(usual) else ""
-    return f"{paper.name} ({size}{kind}{own})"
+    kind = ", each page fits on both" if name == DEFAULT_PAPER else kind
+    own = " (chosen for this make)" if name == _paper_key(usual) else ""
+    return f"{paper.name}{kind}: {paper.width_mm:.0f} × {paper.height_mm:.0f} mm{own}"
 
 
 def _key(job: PrintJob) -> str:

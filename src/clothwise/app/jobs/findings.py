@@ -12,7 +12,7 @@ from clothwise.app.work.job import Worker
 if TYPE_CHECKING:
     from clothwise.pattern import Finding
 
-__all__ = ["Findings", "FindingsOf", "ShownFinding", "shown_finding"]
+__all__ = ["Findings", "FindingsOf", "Found", "ShownFinding", "shown_finding"]
 
 
 @dataclass(frozen=True)
@@ -20,7 +20,8 @@ class ShownFinding:
     """A finding for a page; `id` stays the same as long as it says the same of the same place.
 
     The other fields are those of `Finding`; `at` is in mm in the coordinates of the piece, y up.
-    `mend` is the id of what is to be changed, as the Draft room has it; empty if none is known.
+    `mend` names what is to be changed in the Draft room: `param-COMPONENT-PARAMETER`,
+    `part-COMPONENT` or `edit-NAME`; empty if none is known.
     """
 
     id: str
@@ -36,6 +37,19 @@ class ShownFinding:
     allowed: str
     at: tuple[float, float] | None
     mend: str = ""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Found(ShownFinding):
+    """A finding as scripts are told it: with its number, and the sizes it was found in.
+
+    `id` stays the same as long as it says the same of the same place. `at` is in mm in the
+    coordinates of its piece, y up. `mend` names what is to be changed in the Draft room:
+    `param-COMPONENT-PARAMETER`, `part-COMPONENT` or `edit-NAME`; empty if none is known.
+    """
+
+    number: int
+    sizes: tuple[str, ...]
 
 
 @dataclass(frozen=True)

@@ -15,7 +15,7 @@ from starlette.routing import Route
 from clothwise.app.board_places import kept_places
 from clothwise.app.jobs.check import CheckFrame, CheckFrameOf, WalkOf, WalkShown
 from clothwise.app.jobs.draft_room import LaidBoard, LaidBoardOf
-from clothwise.app.jobs.findings import Findings, FindingsOf, ShownFinding
+from clothwise.app.jobs.findings import Findings, FindingsOf, Found, ShownFinding
 from clothwise.app.pages import (
     address,
     fragment,
@@ -290,7 +290,7 @@ def _numbered(findings: Iterable[ShownFinding], size: str) -> list[Numbered]:
 
 
 def _data(each: Numbered) -> dict[str, Any]:
-    return {"number": each.number, "sizes": list(each.sizes), **asdict(each.finding)}
+    return asdict(Found(number=each.number, sizes=each.sizes, **asdict(each.finding)))
 
 
 def _range_data(found: RangeCheck, refused: dict[str, Any] | None) -> dict[str, Any]:
@@ -325,14 +325,13 @@ def _chosen(shown: Shown) -> str:
     return f"{VIEW}{shown.view}"
 
 
-def _subjects(request: Request, frame: CheckFrame) -> dict[str, str]:
-    """What can be checked, with the words for it."""
-    views = {f"{VIEW}{name}": f"View {name}: {title}" for name, title in frame.views.items()}
+def _subjects(request: Request, frame: CheckFrame) -> dict[str, dict[str, str]]:
+    """What can be checked, in groups, with words for each as in Draft."""
+    views = {f"{VIEW}{name}": f"{name}: {title}" for name, title in frame.views.items()}
     if not views:
         views = {VIEW: "the design as it is"}
     titles = opened(request).make_titles
-    makes = {f"{MAKE}{name}": f"Make: {title}" for name, title in titles.items()}
-    return views | makes
+    return {"Views": views, "Makes": {f"{MAKE}{name}": title for name, title in titles.items()}}
 
 
 def _addresses(request: Request, shown: Shown) -> dict[str, Any]:

@@ -17,6 +17,7 @@ from typing import TypeAlias
 
 from clothwise.errors import CommandError, DocumentError
 from clothwise.pattern.csv_table import MAX_FILE_BYTES, read_text
+from clothwise.pattern.document.make import make_order
 from clothwise.pattern.xlsx_table import SHEET_SUFFIX, table_text
 
 __all__ = [
@@ -89,9 +90,8 @@ def is_make_name(name: str) -> bool:
 
 
 def make_names(documents: Documents) -> tuple[str, ...]:
-    """Return the makes among the documents: `make.yaml`, then those of `makes/` by name."""
-    names = [name for name in documents if is_make_name(name)]
-    return tuple(sorted(names, key=lambda name: ("/" in name, name)))
+    """Return the makes among the documents, in the order in which they are told everywhere."""
+    return tuple(sorted(filter(is_make_name, documents), key=make_order))
 
 
 def _found(folder: Path) -> Iterator[tuple[str, str]]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from pathlib import PurePosixPath
 
 from clothwise.errors import Misuse, did_you_mean
 from clothwise.pattern.document.cutting_entry import CuttingEntry, PinEntry
@@ -14,7 +15,15 @@ from clothwise.pattern.quantity import QuantityKind
 from clothwise.pattern.size_chart import SizeChart
 from clothwise.units import AngleUnit, LengthUnit, parse_angle, parse_length
 
-__all__ = ["DEFAULT_PAPER", "DEFAULT_SEED", "PAPERS", "Make", "body_for", "measured_value"]
+__all__ = [
+    "DEFAULT_PAPER",
+    "DEFAULT_SEED",
+    "PAPERS",
+    "Make",
+    "body_for",
+    "make_order",
+    "measured_value",
+]
 
 DEFAULT_PAPER = "a4-or-letter"
 """What prints at full size on the home printers of most countries."""
@@ -115,6 +124,18 @@ def body_for(make: Make, chart: SizeChart, base_size: str, from_file: Body | Non
     else:
         return Body.complete(own, name="own measurements", shown_in=chart.unit)
     return start.with_measured(own) if own else start
+
+
+def make_order(name: str) -> tuple[bool, bool, str]:
+    """Return what makes are sorted by: `make.yaml`, those named after a view, all others by name.
+
+    Those named after a view come first, because they show the design as it is meant.
+
+    >>> sorted(["makes/ada.yaml", "makes/view-b.yaml", "makes/view-a.yaml"], key=make_order)
+    ['makes/view-a.yaml', 'makes/view-b.yaml', 'makes/ada.yaml']
+    """
+    stem = PurePosixPath(name).stem
+    return "/" in name, not stem.startswith("view"), stem
 
 
 def measured_value(name: str, text: str) -> float:
