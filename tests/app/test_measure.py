@@ -121,7 +121,7 @@ def test_a_slip_is_refused_in_four_parts_and_nothing_is_changed(
     assert answer.headers["HX-Retarget"] == "#refusal"
     for part in (
         "Bust girth is 9 cm",
-        "size 38, bust girth",
+        "Bust girth, size 38",
         "60 cm to 180 cm",
         "was 90 cm meant?",
         "Nothing was changed",
@@ -129,6 +129,40 @@ def test_a_slip_is_refused_in_four_parts_and_nothing_is_changed(
         assert part in answer.text
     assert window.head() == head
     assert (workspace / "kiln-dress" / "sizes.csv").read_text() == before
+
+
+def test_what_cannot_be_read_is_told_by_measurement_and_size_not_by_line(window: Window) -> None:
+    answer = change_cells(window, ("40", "bust_girth", "abc"))
+    assert answer.status_code == 422
+    words = re.sub(r"\s+", " ", re.sub(r"<[^>]+>", "", answer.text)).replace("&#39;", "'")
+    assert "'abc' is not a length" in words
+    assert "Where: Bust girth, size 40" in words
+    assert "Write a number, such as 92 cm or 36 1/4 in" in words
+    assert "sizes.csv" not in words
+    assert "line" not in words
+    several = change_cells(window, ("40", "waist_girth", "abc"), ("42", "shoulder_slope", "?"))
+    words = several.text.replace("&#39;", "'")
+    assert "2 things have to be mended first" in words
+    assert "Waist girth, size 40: 'abc' is not a length" in words
+    assert "such as 74 cm or 29 1/8 in" in words
+    assert "Shoulder slope, size 42: '?' is not an angle" in words
+    assert "such as 21°" in words
+
+
+def test_a_new_size_that_cannot_be_read_says_which_measurement(window: Window) -> None:
+    answer = window.change(
+        f"{ROOM}/add-size",
+        base=window.head(),
+        size="Ida",
+        height="170",
+        bust_girth="90",
+        waist_girth="slim",
+        hip_girth="98",
+    )
+    assert answer.status_code == 422
+    words = re.sub(r"<[^>]+>", "", answer.text)
+    assert "Waist girth, size Ida" in words
+    assert "such as 70 cm or 27 1/2 in" in words
 
 
 def test_a_pasted_block_is_one_step_that_undo_takes_back(window: Window) -> None:
@@ -307,7 +341,8 @@ def test_the_measurements_of_a_person_in_a_file_are_changed(
         f"{ROOM}/body", base=window.head(), body="bodies/ada.yaml", bust_girth="9"
     )
     assert answer.status_code == 422
-    assert "bust" in answer.text
+    assert "Bust girth, Ada" in answer.text
+    assert "ada.yaml" not in answer.text
     answer = window.change(f"{ROOM}/body", base=window.head(), body="design.yaml", height="1 m")
     assert answer.status_code == 422
     window.change("/d/kiln-dress/undo", base=window.head())

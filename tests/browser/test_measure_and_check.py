@@ -184,3 +184,22 @@ def test_two_windows_that_write_the_same_cell_both_keep_what_they_wrote(page: Pa
     expect(refused).to_contain_text("waist girth of size 40: 76")
     expect(refused).to_contain_text("Both are kept")
     expect(cell(page, "waist_girth", "40")).to_have_value("76")
+
+
+def test_a_refusal_does_not_cover_the_cell_that_it_is_about(page: Page) -> None:
+    for size in ({"width": 1440, "height": 900}, {"width": 360, "height": 740}):
+        page.set_viewport_size(size)
+        for name in ("height", "hip_girth", "thigh_girth"):
+            go(page, "/d/kiln-dress/measure")
+            field = cell(page, name, "34")
+            field.fill("abc")
+            field.press("Enter")
+            refused = page.locator("#refusal .refused")
+            expect(refused).to_contain_text("size 34")
+            of, box = field.bounding_box(), page.locator("#refusal").bounding_box()
+            assert of
+            assert box
+            clear = of["y"] + of["height"] <= box["y"] or of["y"] >= box["y"] + box["height"]
+            assert clear, (size, name, of, box)
+            assert box["y"] + box["height"] <= size["height"]
+            page.keyboard.press("Escape")

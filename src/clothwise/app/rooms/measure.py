@@ -9,7 +9,6 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Mapping
-from dataclasses import replace
 from typing import Any
 from urllib.parse import urlencode
 
@@ -21,6 +20,7 @@ from starlette.routing import Route
 
 from clothwise.app.jobs.bodies import BodiesOf, BodyShown
 from clothwise.app.jobs.measure import ChartOf, CoverageOf, CoverageShown, GridShown, ReadChart
+from clothwise.app.measured_texts import Typed, refuse_unreadable, reworded, with_unit
 from clothwise.app.pages import (
     address,
     after_commit,
@@ -32,7 +32,7 @@ from clothwise.app.pages import (
     wants_json,
 )
 from clothwise.app.work import Shown, ask
-from clothwise.errors import DocumentError, Misuse, UnitError
+from clothwise.errors import DocumentError, Misuse
 from clothwise.pattern.commands import (
     AddSize,
     Command,
@@ -43,16 +43,11 @@ from clothwise.pattern.commands import (
     SetCells,
 )
 from clothwise.pattern.measurements import MEASUREMENTS, REQUIRED
-from clothwise.pattern.quantity import QuantityKind
-from clothwise.units import LengthUnit, parse_length
 
 __all__ = ["ROUTES"]
 
 MOST_CELLS = 4000
 """Changed at once; 100 sizes with 40 measurements. Our own choice."""
-
-MOST_LETTERS = 60
-"""In a cell: far more than any length has."""
 
 MOST_BYTES = 1_000_000
 """Of a chart that is brought: what the library reads at most."""
@@ -80,10 +75,14 @@ async def _cells(request: Request) -> Response:
         cells = _sent_cells(_text(form, "cells"))
         design = opened(request)
         grid = await _grid(request, with_figures=False)
+        refuse_unreadable(
+            Typed(name, text, f"size {size}", _spoken(grid, name, size))
+            for size, name, text in cells
+        )
         documents = design.history.documents
         heading = _heading(documents.get(grid.document, ""))
         written = tuple(
-            (size, name, _with_unit(name, text, grid.unit, heading)) for size, name, text in cells
+            (size, name, with_unit(name, text, grid.unit, heading)) for size, name, text in cells
         )
         return await _committed(request, form, SetCells(grid.document, written))
 
@@ -99,10 +98,14 @@ async def _add_size(request: Request) -> Response:
                 what_to_do="Give it a short name, such as 54 or your own.",
             )
         given = {
-            name: _with_unit(name, _text(form, name), grid.unit, "")
+            name: with_unit(name, _text(form, name), grid.unit, "")
             for name in MEASUREMENTS
             if _text(form, name)
         }
+        refuse_unreadable(
+            Typed(name, _text(form, name), f"size {size}", _spoken(grid, name, grid.base_size))
+            for name in MEASUREMENTS
+        )
         after = _text(form, "after")
         return await _committed(request, form, AddSize(grid.document, size, given, after), size)
 
@@ -159,20 +162,15 @@ async def _body(request: Request) -> Response:
                 f"there are no measurements called {name[:60]!r} that could be changed",
                 what_to_do="Load the page anew: a make must name the file as its body.",
             )
-        changed = {}
+        changed, typed = {}, []
         for row in body.rows:
             (cell,) = row.cells
             text = " ".join(_text(form, row.name).split()) if row.name in form else None
             if text is None or text == ("" if cell.is_estimated else cell.text):
                 continue
-            if len(text) > MOST_LETTERS:
-                raise Misuse(
-                    "a field holds a length, not a text",
-                    where=row.label,
-                    how_much=f"{len(text)} letters, at most {MOST_LETTERS}",
-                    what_to_do="Write a number, such as 72 or 28 3/8.",
-                )
-            changed[row.name] = _with_unit(row.name, text, body.unit, "")
+            typed.append(Typed(row.name, text, body.name, cell.spoken))
+            changed[row.name] = with_unit(row.name, text, body.unit, "")
+        refuse_unreadable(typed)
         if not changed:
             return Response(status_code=204)
         base = _text(form, "base") or opened(request).history.head
@@ -180,7 +178,7 @@ async def _body(request: Request) -> Response:
         try:
             entry = await run_in_threadpool(opened(request).history.commit, base, command)
         except DocumentError as error:
-            return refusal(request, _reworded(error))
+            return refusal(request, reworded(error, body.name))
         headers = after_commit(request, entry)
         if wants_json(request):
             return JSONResponse({"id": entry.id, "words": entry.words}, headers=headers)
@@ -251,40 +249,15 @@ def _sent_cells(text: str) -> list[tuple[str, str, str]]:
             how_much=f"1 to {MOST_CELLS} cells can be changed at once",
             what_to_do='Send a list of lists, such as [["38", "waist_girth", "72"]].',
         )
-    for size, name, words in cells:
-        if len(words) > MOST_LETTERS:
-            raise Misuse(
-                "a cell holds a length, not a text",
-                where=f"{name[:40]} of size {size[:40]}",
-                how_much=f"{len(words)} letters, at most {MOST_LETTERS}",
-                what_to_do="Write a number, such as 72 or 28 3/8.",
-            )
     return cells
 
 
-def _with_unit(name: str, text: str, unit: str, heading: str) -> str:
-    """The text with the unit it was meant in, unless the column is in that unit anyway."""
-    measurement = MEASUREMENTS.get(name)
-    if not text or measurement is None:
-        return text
-    if measurement.kind is QuantityKind.ANGLE:
-        return text if re.search(r"[a-z°]", text) else f"{text} deg"
-    if not _is_bare(text) or re.search(rf"\b{name}(_{unit}| ?\({unit}\))\b", heading):
-        return text
-    return f"{text} {unit}"
-
-
-def _is_bare(text: str) -> bool:
-    """Tell whether a text is a length without a unit."""
-    try:
-        parse_length(text)
-    except UnitError:
-        try:
-            parse_length(text, default_unit=LengthUnit.CENTIMETER)
-        except UnitError:
-            return False
-        return True
-    return False
+def _spoken(grid: GridShown, name: str, size: str) -> str:
+    """What a size has of a measurement, with its unit; empty if there is no such size."""
+    row = next((row for row in grid.rows if row.name == name), None)
+    if row is None or size not in grid.sizes:
+        return ""
+    return row.cells[grid.sizes.index(size)].spoken
 
 
 def _heading(text: str) -> str:
@@ -353,7 +326,7 @@ async def _committed(
     try:
         entry = await run_in_threadpool(design.history.commit, base, command)
     except DocumentError as error:
-        return refusal(request, _reworded(error))
+        return refusal(request, reworded(error))
     headers = after_commit(request, entry)
     here = address("d", design.name, "measure") + (f"?{urlencode({'size': size})}" if size else "")
     if isinstance(command, SetCells) or wants_json(request):
@@ -361,24 +334,6 @@ async def _committed(
     if "HX-Request" in request.headers:
         return Response(status_code=204, headers={**headers, "HX-Redirect": here})
     return RedirectResponse(here, 303, headers=headers)
-
-
-_NAME = re.compile(
-    rf"\b({'|'.join(sorted(MEASUREMENTS, key=len, reverse=True))})(_[a-z]{{1,4}})?\b"
-)
-
-
-def _reworded(error: DocumentError) -> DocumentError:
-    """The faults with measurements called as they are on the page, and places as in the chart."""
-
-    def plain(text: str) -> str:
-        words = _NAME.sub(lambda name: MEASUREMENTS[name[1]].label, text)
-        return words.replace(", column ", ", ")
-
-    return DocumentError(
-        replace(fault, path=plain(fault.path), what=plain(fault.what), remedy=plain(fault.remedy))
-        for fault in error.faults
-    )
 
 
 def _data(request: Request, grid: GridShown) -> dict[str, Any]:

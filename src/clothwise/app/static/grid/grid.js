@@ -190,8 +190,19 @@ function mount(grid) {
         else if (isLatest) cell.setAttribute("aria-invalid", "true"); // it stays, to be mended
       });
       if (answer) take(answer);
-      else mendAfterwards(changed[0]);
+      else {
+        keepClear(changed[0]);
+        mendAfterwards(changed[0]);
+      }
     });
+  }
+
+  /** What is refused stays in sight beside the message: that lies above it, or else below. */
+  function keepClear(cell) {
+    const place = document.getElementById("refusal");
+    place.classList.remove("is-below");
+    const { top } = cell.getBoundingClientRect();
+    place.classList.toggle("is-below", top < place.getBoundingClientRect().bottom);
   }
 
   /** Once the message is read, the cell is at hand again. */
