@@ -70,6 +70,65 @@ def test_the_page_asks_for_its_parts(window: Window) -> None:
     assert "/d/kiln-dress/m/view-b/cut" in page
 
 
+def test_every_jump_leads_to_a_part_and_what_to_buy_comes_before_the_pieces(
+    window: Window,
+) -> None:
+    page = window.page(ROOM)
+    jumps = re.findall(r'<li><a href="#([\w-]+)">', page)
+    assert jumps[:4] == ["garment", "layouts", "layout-0", "pieces"]
+    assert 'id="layout-0"' in window.part(f"{ROOM}/layouts")
+    places = [page.index(f'id="{each}"') for each in jumps if each != "layout-0"]
+    assert places == sorted(places)
+    garment = window.part(f"{ROOM}/garment")
+    assert garment.index('id="pieces"') > garment.index('class="garments"')
+    assert '<details class="opens opens--part" id="pieces-all" open>' in garment
+
+
+def test_what_to_buy_and_to_pay_comes_in_one_line_with_every_layout(window: Window) -> None:
+    def line() -> str:
+        found = re.search(r'<p id="cut-sum".*?</p>', window.part(f"{ROOM}/layouts"), re.DOTALL)
+        assert found
+        return re.sub(r"<[^>]+>", "", found[0])
+
+    told = window.get(f"{ROOM}/layouts", headers={"accept": "application/json"}).json()
+    assert f"To buy for {told['costs'][0]}:" in line()
+    for each in told["fabrics"]:
+        found = re.fullmatch(r"Buy ([\d.]+ m) or .* of (.*) for .*", each["buy"])
+        assert found
+        amount, title = found.groups()
+        assert f"{title} {amount}" in line()
+    window.change("/settings", unit="in")
+    assert re.search(r"Slate linen [\d /]+ yd", line())
+    window.change(f"{ROOM}/fabric", name="linen", price="", base=window.head())
+    assert "without Slate linen" in line()
+    window.change(f"{ROOM}/fabric", name="print", width="6cm", base=window.head())
+    assert "Rust dot cotton cannot be laid out" in line()
+
+
+def test_how_much_shorter_a_layout_could_be_is_told_in_plain_words(window: Window) -> None:
+    part = window.part(f"{ROOM}/layouts")
+    told = re.search(
+        r"Even if no cloth were wasted, ([\d.]+) cm would be needed; the longest piece alone takes "
+        r"([\d.]+) cm. This layout takes ([\d.]+) cm, so no search can save more than ([\d.]+) cm "
+        r"\((\d+) %\) of it.",
+        part,
+    )
+    assert told
+    area, longest, length, gap, share = map(float, told.groups())
+    assert gap == pytest.approx(length - max(area, longest), abs=0.11)
+    assert share == pytest.approx(100 * gap / length, abs=0.6)
+    assert "By area" not in part
+
+
+def test_cut_and_pack_offer_the_same_searches_in_the_same_words(window: Window) -> None:
+    offered = [
+        re.findall(r"an? \w+ (?:look|search), about \d+ \w+ a fabric", window.part(address))
+        for address in (f"{ROOM}/search", ROOM.replace("/cut", "/pack/state"))
+    ]
+    assert len(offered[0]) == 3
+    assert offered[0] == offered[1]
+
+
 def test_every_copy_can_be_painted_by_a_button(window: Window, workspace: Path) -> None:
     part = window.part(f"{ROOM}/garment")
     buttons = set(re.findall(r'name="copies" value="([^"|]+)"', part))
@@ -495,6 +554,9 @@ def test_a_garment_that_cannot_be_drawn_says_so_in_its_place(
         assert "your design is as you left it" in part
         assert "cw:changed" in part
         assert "cannot be laid on cloth before" in window.part(f"{ROOM}/layouts")
+        assert 'href="/d/kiln-dress/draft#part-skirt"' in part
+        assert "Go to the skirt in the Draft room" in part
+        assert 'id="pieces"' in part  # no piece of before is left standing
     finally:
         design.write_text(before, "utf-8")
     assert "Slate linen" in window.part(f"{ROOM}/garment")

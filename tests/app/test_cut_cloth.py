@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import io
 import re
-from collections.abc import Iterator
 from dataclasses import fields
 from pathlib import Path
 
@@ -12,9 +11,10 @@ import cv2
 import pikepdf
 import pytest
 from shapely import Polygon
-from tests.app.conftest import Window
-from tests.app.shared_window import as_at_first, shared_window
 
+from app import cut_room
+from app.conftest import Window
+from app.cut_room import ROOM, changed
 from clothwise.components import read_make
 from clothwise.pattern.commands import ReplaceFile, SetMake
 from clothwise.pattern.document import (
@@ -26,26 +26,8 @@ from clothwise.pattern.document import (
 )
 from photographed_cloth import CLOTH, HOLE, photographed
 
-ROOM = "/d/kiln-dress/m/view-a/cut"
+of_file, window, make_file = cut_room.of_file, cut_room.window, cut_room.make_file
 SCRAP = {"title": "Ochre", "shape": "corners", "outline": "0 0\n80 2\n75 40\n0 38"}
-
-
-@pytest.fixture(scope="module")
-def _one(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Window, Path]]:
-    folder = tmp_path_factory.mktemp("cloth") / "designs"
-    folder.mkdir()
-    with shared_window(folder) as window:
-        yield window, folder / "kiln-dress" / "makes" / "view-a.yaml"
-
-
-@pytest.fixture
-def window(_one: tuple[Window, Path]) -> Window:
-    return as_at_first(_one[0])
-
-
-@pytest.fixture
-def make_file(_one: tuple[Window, Path]) -> Path:
-    return _one[1]
 
 
 def _make(path: Path) -> Make:
@@ -59,11 +41,6 @@ def _remnant(path: Path) -> RemnantEntry:
     return found
 
 
-def _changed(window: Window, address: str, **fields: str | list[str]) -> None:
-    answer = window.change(f"{ROOM}/{address}", base=window.head(), **fields)
-    assert answer.status_code == 204, answer.text
-
-
 # Flaws
 
 
@@ -71,7 +48,7 @@ def test_a_flaw_written_down_is_kept_clear_of_and_taken_back(
     window: Window, make_file: Path
 ) -> None:
     stain = {"along": "40", "across": "20", "length": "12", "width": "10"}
-    _changed(window, "flaw", cloth="linen", of="fabric", what="flaws", **stain)
+    changed(window, "flaw", cloth="linen", of="fabric", what="flaws", **stain)
     (flaw,) = _make(make_file).fabric("linen").flaws
     assert (flaw.along, flaw.width) == ("40cm", "10cm")
     part = window.part(f"{ROOM}/layouts")
@@ -79,8 +56,8 @@ def test_a_flaw_written_down_is_kept_clear_of_and_taken_back(
     assert "12 cm long and 10 cm wide, from 40 cm along and 20 cm across" in part
     window.change("/d/kiln-dress/undo", base=window.head())
     assert not _make(make_file).fabric("linen").flaws
-    _changed(window, "flaw", cloth="linen", of="fabric", what="flaws", **stain)
-    _changed(window, "flaw", cloth="linen", of="fabric", what="flaws", away="0")
+    changed(window, "flaw", cloth="linen", of="fabric", what="flaws", **stain)
+    changed(window, "flaw", cloth="linen", of="fabric", what="flaws", away="0")
     assert not _make(make_file).fabric("linen").flaws
     assert 'class="flaw"' not in window.part(f"{ROOM}/layouts")
 
@@ -93,7 +70,7 @@ def test_a_flaw_drawn_on_the_layout_is_seen_where_it_was_drawn(
     assert drawing
     left, low = map(float, drawing[2].split())
     box = {"x0": left + 80, "y0": low - 20, "x1": left + 86, "y1": low - 26}
-    _changed(
+    changed(
         window,
         "flaw",
         cloth="linen",
@@ -174,18 +151,18 @@ def test_a_remnant_of_its_own_shape_is_one_step_with_its_holes(
     window: Window, make_file: Path
 ) -> None:
     before = window.head()
-    _changed(window, "remnant", **SCRAP, color="#c99a3b", roles=["contrast"])
+    changed(window, "remnant", **SCRAP, color="#c99a3b", roles=["contrast"])
     scrap = _remnant(make_file)
     assert scrap.outline[1] == ("80cm", "2cm")
     assert scrap.roles == ("contrast",)
     part = window.part(f"{ROOM}/stash")
     assert "of its own shape, 80 cm along the warp by 40 cm across" in part
     assert 'class="pad__cloth" points="0.0,-0.0 800.0,-20.0' in part
-    _changed(
+    changed(
         window, "flaw", cloth="ochre", of="remnant", what="holes",
         along="40", across="10", length="3", width="3",
     )  # fmt: skip
-    _changed(
+    changed(
         window, "flaw", cloth="ochre", of="remnant", what="flaws",
         x0="100", y0="-150", x1="160", y1="-100", scale="1", zero="0 0",
     )  # fmt: skip
@@ -197,7 +174,7 @@ def test_a_remnant_of_its_own_shape_is_one_step_with_its_holes(
     )
     part = window.part(f"{ROOM}/stash")
     assert part.count('class="pad__hole"') == part.count('class="pad__flaw"') == 1
-    _changed(
+    changed(
         window, "remnant", name="ochre", title="Ochre corner", shape="corners", has_roles="yes",
         outline="0 0\n80 2\n70 41\n0 38", nap="one way", shrinkage_along="3",
     )  # fmt: skip
@@ -238,7 +215,7 @@ def test_a_photo_with_marks_gives_the_outline_the_hole_and_the_color(
     assert outline
     assert holes
     assert color
-    _changed(
+    changed(
         window, "remnant", title="From a photo", shape="corners", outline=outline[1],
         holes=holes[1], color=color[1],
     )  # fmt: skip
@@ -289,7 +266,7 @@ def _sent(window: Window, content: bytes, length: str, width: str):  # type: ign
 
 def test_how_one_cuts_is_stated_and_leaves_more_room(window: Window, make_file: Path) -> None:
     before = window.part(f"{ROOM}/layouts")
-    _changed(window, "cutting", method="rotary cutter", between="12mm", ends="", bias_strips="gaps")
+    changed(window, "cutting", method="rotary cutter", between="12mm", ends="", bias_strips="gaps")
     cutting = _make(make_file).cutting
     assert (cutting.method, cutting.between, cutting.bias_strips) == (
         "rotary cutter",
@@ -304,7 +281,7 @@ def test_how_one_cuts_is_stated_and_leaves_more_room(window: Window, make_file: 
     assert "cannot be left beside a piece" in answer.text
     answer = window.change(f"{ROOM}/cutting", base=window.head(), between="8")
     assert "has no unit" in answer.text  # 8 cm between pieces is hardly meant
-    _changed(window, "cutting", method="scissors", between="", bias_strips="as drafted")
+    changed(window, "cutting", method="scissors", between="", bias_strips="as drafted")
     assert _make(make_file).cutting == Make().cutting
 
 
@@ -321,7 +298,7 @@ def test_everything_that_a_make_can_state_of_a_fabric_is_in_its_form(
     assert wanted <= set(re.findall(r' name="([\w.]+)"', form[0]))
     sent = {"thickness": "0.4", "off_grain": "2", "stretch": "30", "wrong_side_usable": "yes"}
     repeat = {"repeat.along": "6", "repeat.start_along": "1", "repeat.border": "5"}
-    _changed(window, "fabric", name="linen", **sent, **repeat)
+    changed(window, "fabric", name="linen", **sent, **repeat)
     linen = _make(make_file).fabric("linen")
     assert (linen.thickness, linen.off_grain, linen.stretch) == ("0.4mm", "2deg", "30%")
     assert (linen.wrong_side_usable, linen.repeat) == (
@@ -336,7 +313,7 @@ def test_a_fabric_of_the_stash_is_changed_where_it_stands(window: Window, make_f
     history.commit(window.head(), ReplaceFile("stash.yaml", stash))
     history.commit(window.head(), SetMake("makes/view-a.yaml", {"stash": "../stash.yaml"}))
     assert "Gray wool" in window.part(f"{ROOM}/stash")
-    _changed(window, "stash-fabric", name="wool", title="Gray wool", price="20 EUR/m")
+    changed(window, "stash-fabric", name="wool", title="Gray wool", price="20 EUR/m")
     found = read_make(make_file).stash
     assert found
     assert found.fabric("wool").price == "20 EUR/m"
@@ -344,12 +321,12 @@ def test_a_fabric_of_the_stash_is_changed_where_it_stands(window: Window, make_f
     assert answer.status_code == 422
     # It is taken among the fabrics, and the design's main fabric is cut from it.
     assert "Take it among the fabrics" in window.part(f"{ROOM}/stash")
-    _changed(window, "use", name="wool")
+    changed(window, "use", name="wool")
     assert "Take it among the fabrics" not in window.part(f"{ROOM}/stash")
     part = window.part(f"{ROOM}/garment")
     assert 'value="wool"' in part
     assert "Take Gray wool away" in part
-    _changed(window, "roles", main="wool", contrast="print")
+    changed(window, "roles", main="wool", contrast="print")
     assert _make(make_file).roles["main"] == "wool"
     part = window.part(f"{ROOM}/garment")
     assert re.search(r'data-piece="skirt-back" data-copy="whole" data-fabric="wool"', part)
@@ -371,16 +348,16 @@ def test_what_meets_on_stripes_is_told_changed_and_left_to_the_rule(
     window: Window, make_file: Path
 ) -> None:
     assert "No cloth of this garment has stripes" in window.part(f"{ROOM}/matches")
-    _changed(window, "fabric", name="linen", **{"repeat.along": "6"})
+    changed(window, "fabric", name="linen", **{"repeat.along": "6"})
     part = window.part(f"{ROOM}/matches")
     assert "On Slate linen lines run on" in part
     assert '<option value="bodice-front: bust point">' in part
-    _changed(window, "match", name="seams", directions="none", phase_along="", phase_across="")
+    changed(window, "match", name="seams", directions="none", phase_along="", phase_across="")
     assert _make(make_file).matches == (MatchEntry("seams", "none"),)
     assert '<option value="none" selected>' in window.part(f"{ROOM}/matches")
-    _changed(window, "match", name="seams", directions="", phase_along="", phase_across="")
+    changed(window, "match", name="seams", directions="", phase_along="", phase_across="")
     assert not _make(make_file).matches
-    _changed(
+    changed(
         window, "match", title="Bust line", directions="along", phase_along="50",
         points=["bodice-front: bust point", "sleeve: sleeve-armhole/front notch", ""],
     )  # fmt: skip
@@ -388,8 +365,31 @@ def test_what_meets_on_stripes_is_told_changed_and_left_to_the_rule(
     assert _make(make_file).matches == (MatchEntry("bust-line", "along", points, "50%"),)
     assert "bust line" in window.part(f"{ROOM}/matches")
     assert "cannot be laid out" not in window.part(f"{ROOM}/layouts")
-    _changed(window, "match", name="bust-line", away="yes")
+    changed(window, "match", name="bust-line", away="yes")
     assert not _make(make_file).matches
+
+
+def test_a_figure_with_lines_asks_for_its_repeat_until_it_is_there(window: Window) -> None:
+    """Who chooses checks is told that they meet only when the repeat is known."""
+
+    def form() -> str:
+        found = re.search(
+            r'name="name" value="linen">.*?</form>', window.part(f"{ROOM}/garment"), re.DOTALL
+        )
+        assert found
+        return found[0]
+
+    assert 'id="repeat-0" open' not in form()
+    changed(window, "fabric", name="linen", pattern="check")
+    assert '<details class="opens" id="repeat-0" open>' in form()
+    assert '<p class="note" data-figure="check">' in form()
+    assert '<p class="note" data-figure="stripe" hidden>' in form()
+    told = "Slate linen has lines, but its repeat is not written down"
+    assert told in window.part(f"{ROOM}/matches")
+    changed(window, "fabric", name="linen", **{"repeat.along": "6", "repeat.across": "4"})
+    assert 'id="repeat-0" open' not in form()
+    assert '<p class="note" data-figure="check" hidden>' in form()
+    assert told not in window.part(f"{ROOM}/matches")
 
 
 @pytest.mark.parametrize(

@@ -72,6 +72,85 @@ def test_pieces_are_painted_and_pinned_by_keyboard_alone(page: Page, server: Ser
     assert not _make(server).make.pins
 
 
+def test_a_moved_piece_stays_in_hand_when_a_layout_comes(page: Page, server: Server) -> None:
+    """A change of another window has the layout drawn anew; arrow keys and pointer go on."""
+    _enter(page)
+    belt = page.locator('.layout .cut[data-copy="belt/left"]')
+    along = float(belt.get_attribute("data-along") or "nan")
+    belt.focus()
+    for _ in range(3):
+        page.keyboard.press("ArrowRight")
+    _layouts_come(page)
+    expect(belt).to_have_class(re.compile(r"\bmoved\b"))
+    expect(belt).to_be_focused()
+    page.keyboard.press("ArrowRight")
+    page.keyboard.press("Enter")
+    expect(belt).to_have_class(re.compile(r"\bpinned\b"))
+    assert abs(_make(server).make.pins["belt/left"].along_mm - (along + 40)) < 0.5
+    expect(belt).not_to_have_class(re.compile(r"\bmoved\b"))  # it lies where its pin is
+
+    # The same with the pointer down: what was drawn meanwhile goes on with the hand.
+    box = belt.bounding_box()
+    assert box is not None
+    x, y = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x - 8, y, steps=3)
+    _layouts_come(page)
+    page.mouse.move(x - 16, y, steps=3)
+    at = belt.bounding_box()
+    assert at is not None
+    assert abs(at["x"] - (box["x"] - 16)) < 1.5
+    page.mouse.up()
+    expect(page.locator("#undo")).to_have_attribute("title", re.compile("pin"))
+
+
+def _layouts_come(page: Page) -> None:
+    detail = "{ head: document.body.dataset.head, words: '', elsewhere: true }"
+    with page.expect_response(lambda answer: answer.url.endswith("/cut/layouts")):
+        page.evaluate(
+            f"document.body.dispatchEvent(new CustomEvent('cw:changed', {{ detail: {detail} }}))"
+        )
+    page.wait_for_function("() => !document.querySelector('#layouts.htmx-request')")
+
+
+def test_parts_are_reached_by_jumps_and_what_to_buy_stays_in_sight(page: Page) -> None:
+    _enter(page)
+    jumps = page.get_by_role("navigation", name="In this room")
+    total = page.locator("#cut-sum")
+    page.locator("#pieces-all > summary").click()
+    expect(page.locator(".tile").first).to_be_hidden()
+    _layouts_come(page)
+    expect(page.locator(".tile").first).to_be_hidden()  # what is folded stays so
+    jumps.get_by_role("link", name="Pieces").click()
+    expect(page.locator(".tile").first).to_be_visible()
+    expect(page.locator("#pieces-title")).to_be_in_viewport()
+    expect(total).to_be_in_viewport()
+    expect(total).to_contain_text(re.compile(r"To buy for [\d.]+ USD: Slate linen [\d.]+ m"))
+    before = total.inner_text()
+    page.get_by_role("button", name="Rust dot cotton", exact=True).click()
+    expect(page.get_by_role("radio", name="Rust dot cotton")).to_be_checked()
+    tile = page.locator('.tile[data-key="skirt-back/whole"]')
+    tile.click()
+    expect(tile).to_contain_text("Rust dot cotton")
+    expect(total).not_to_have_text(before)
+    chip = page.get_by_role("button", name="Rust dot cotton", exact=True)
+    expect(chip).to_have_attribute("aria-pressed", "true")
+
+
+def test_choosing_checks_opens_and_names_the_fields_of_the_repeat(page: Page) -> None:
+    _enter(page)
+    page.locator("#change-0 > summary").click()
+    repeat = page.locator("#repeat-along-0")
+    expect(repeat).to_be_hidden()
+    page.locator("#pattern-0").select_option("check")
+    expect(repeat).to_be_visible()
+    named = page.locator("#hints-0").get_by_text("Checks meet at the seams only if")
+    expect(named).to_be_visible()
+    page.locator("#pattern-0").select_option("")
+    expect(named).to_be_hidden()
+
+
 def test_a_drag_pins_and_a_refused_one_lies_where_it_was(page: Page, server: Server) -> None:
     _enter(page)
     belt = page.locator('.layout .cut[data-copy="belt/left"]')

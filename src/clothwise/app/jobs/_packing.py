@@ -10,7 +10,8 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from clothwise.app.jobs.pack import EFFORTS, PacketShown
+from clothwise.app.jobs.cut_efforts import EFFORTS
+from clothwise.app.jobs.pack import PacketShown
 from clothwise.app.packets import ABOUT, BUILDING
 from clothwise.cutting import Effort, Progress
 from clothwise.errors import OutputError

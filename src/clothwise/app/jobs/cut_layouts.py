@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, ClassVar
 
+from clothwise.app.jobs.cut_bounds import TOLD_IN_WORDS, bound_sentence
+from clothwise.app.jobs.cut_efforts import EFFORTS
 from clothwise.app.jobs.cut_making import MakeJob
 from clothwise.app.jobs.cut_shown import CutShown, LayoutShown, LayoutsShown, Refused
 from clothwise.app.work.job import Tell, Worker
@@ -15,9 +17,7 @@ if TYPE_CHECKING:
     from clothwise.cutting import Layout, LayoutQuestion
     from clothwise.packet.making import ClothPlan, Making
     from clothwise.pattern.document.cutting_entry import PinEntry
-
-EFFORTS: Mapping[str, tuple[int, int]] = {"quick": (1, 1), "good": (3, 4), "long": (10, 8)}
-"""How long is searched: seconds of a common laptop for each run, and how many runs, by fabric."""
+    from clothwise.units import LengthUnit
 
 SNAP_MM = 25.0
 """A piece that is let go this near beside the cloth is meant to lie at its edge; our own choice."""
@@ -293,6 +293,15 @@ def _one_laid(
     yield shown.of(kept.layout, is_searched=is_search or searched_before)
 
 
+def _amount(plan: ClothPlan, unit: LengthUnit) -> str:
+    """What is bought of a cloth, short: in yards for who works in inches, else in meters."""
+    from clothwise.units import LengthUnit, format_meters, format_yards
+
+    if unit is LengthUnit.INCH:
+        return format_yards(plan.requirement.yards)
+    return format_meters(plan.requirement.meters)
+
+
 def making_length(making: Making, length_mm: float) -> str:
     """A length in the unit of the make."""
     from clothwise.units import format_length
@@ -337,8 +346,8 @@ class _Shows:
             plan.layout.length_mm,
             cost,
             plan.layout.fabric.currency,
-            cloth_facts(plan, unit),
-            limiting_sentences(plan, unit),
+            tuple(fact for fact in cloth_facts(plan, unit) if fact[0] not in TOLD_IN_WORDS),
+            (*limiting_sentences(plan, unit), bound_sentence(plan.layout, unit)),
             (*plan.layout.notes, *plan.list_notes),
             tuple(
                 CutShown(
@@ -353,4 +362,5 @@ class _Shows:
             ),
             tuple(names[number].replace("\u00a0", " ") for number in board.numbered),
             is_searched,
+            amount="" if plan.suffices else _amount(plan, unit),
         )

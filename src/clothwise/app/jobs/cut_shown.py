@@ -116,6 +116,7 @@ class LayoutShown:
         cuts: what is cut.
         numbered: numbers and names of pieces that have room for their number only.
         is_searched: whether a search has ended for just this; else it may become shorter.
+        amount: what to buy, short: `2.9 m`; empty if nothing is bought.
     """
 
     fabric: str
@@ -132,6 +133,7 @@ class LayoutShown:
     cuts: tuple[CutShown, ...] = ()
     numbered: tuple[str, ...] = ()
     is_searched: bool = False
+    amount: str = ""
 
 
 @dataclass(frozen=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, ClassVar
 
@@ -11,12 +11,21 @@ from clothwise.app.work.job import Tell, Worker
 
 if TYPE_CHECKING:
     from clothwise.packet.making import Making
-    from clothwise.packet.tuning import Dimension, Sensitivity, Trier
+    from clothwise.packet.tuning import ClothChange, Dimension, Sensitivity, Trier
     from clothwise.pattern.document import Make
+    from clothwise.units import LengthUnit
 
 SECONDS, LAYOUTS, TRIES = 1, 3, 14
 """Of a common laptop for each layout, how many of them are compared, and how many sets of values
 are tried: some minutes for a dress. Our own choice."""
+
+
+LEAST_SAVED_MM = 1.0
+"""Less than this is nothing; our own choice."""
+
+TRIES_SHARE = 0.5
+"""Of a search, until all sets of values are tried; then the best is brought back toward the design,
+for about as long, and how often is not known beforehand. Our own choice."""
 
 
 @dataclass(frozen=True)
@@ -30,6 +39,7 @@ class SmallChange:
         pieces: how much of it is in the pieces themselves.
         sure: from layout to layout; or why it cannot be made.
         fields: what `SetMake` writes to take it over; empty if it saves nothing.
+        buy: what is bought then, against what is bought as it is.
     """
 
     words: str
@@ -38,6 +48,7 @@ class SmallChange:
     pieces: str
     sure: str
     fields: Mapping[str, str] = field(default_factory=dict)
+    buy: str = ""
 
 
 @dataclass(frozen=True)
@@ -90,13 +101,42 @@ class TuneOf(MakeJob):
         if not dimensions:
             return TuneShown((_nothing_to_change(making, idle),), (), idle)
 
-        def progress(done: int, total: int, words: str) -> None:
-            told(done / max(total, 1), words)
-
+        progress = _Progress(told, is_search=self.search)
+        progress(0, 1, AS_IT_IS)
         trier = Trier(making.file, dimensions, Effort(SECONDS, 1), cancelled=cancelled)
         if self.search:
             return _searched(making, trier, dimensions, idle, progress)
         return _little_by_little(making, trier, idle, progress)
+
+
+AS_IT_IS = "as it is"
+"""How the search tells that it lays out the make itself."""
+
+
+class _Progress:
+    """Tells how far the trials are, in whole sentences, and always a little further."""
+
+    def __init__(self, told: Tell, *, is_search: bool) -> None:
+        self._told, self._is_search = told, is_search
+        self._late = 0
+
+    def __call__(self, done: int, total: int, words: str) -> None:
+        share = done / max(total, 1)
+        if words == "layouts":  # made beforehand; the trials that need them are quick then
+            self._told(0.9 * share, f"Layout {done} of {total}.")
+            return
+        if self._is_search and total > 1:
+            self._late += done >= total - 1
+            after = (1 - TRIES_SHARE) * (1 - 0.8**self._late)
+            share = TRIES_SHARE + after if self._late else share * TRIES_SHARE
+        self._told(share, self._sentence(words))
+
+    def _sentence(self, words: str) -> str:
+        if words in ("", AS_IT_IS):
+            return "Now as it is." if words else ""
+        if self._late:
+            return f"What saved most is tried with less of it: {words}."
+        return f"Now another {words}." if "," not in words else f"Now others: {words}."
 
 
 def _searched(
@@ -130,7 +170,23 @@ def _little_by_little(
 
     tried = sensitivities(trier, seeds_after(making.file.make.seed, LAYOUTS), progress=progress)
     rows = tuple(row for each in tried for row in _rows(making, each))
-    return TuneShown((), rows, idle)
+    return TuneShown((_best_sentence(making, tried),), rows, idle)
+
+
+def _best_sentence(making: Making, tried: Iterable[Sensitivity]) -> str:
+    """Which of the small changes saves most of one cloth, or that none does."""
+    from clothwise.units import format_length
+
+    found = [(each, change) for each in tried for change in each.changes]
+    best = min(found, key=lambda pair: pair[1].change_mm, default=None)
+    if best is None or not best[1].change_mm < -LEAST_SAVED_MM:
+        return (
+            "None of these saves cloth by itself. Several together may: look for what saves most."
+        )
+    each, change = best
+    saved = format_length(-change.change_mm, making.unit)
+    words = each.dimension.told(each.number, making.unit)
+    return f"Most is saved by {words}: {saved} of {change.title}."
 
 
 def _rows(making: Making, each: Sensitivity) -> list[SmallChange]:
@@ -142,7 +198,7 @@ def _rows(making: Making, each: Sensitivity) -> list[SmallChange]:
         return [SmallChange(words, "", "", "", f"cannot be made: {each.trial.refused}")]
     if not each.changes:
         return [SmallChange(words, "", "nothing", "nothing", "no piece changes")]
-    saved = sum(change.change_mm for change in each.changes) < -1.0
+    saved = sum(change.change_mm for change in each.changes) < -LEAST_SAVED_MM
     fields = _fields(making.file.make, each.trial.file.make) if saved else {}
     return [
         SmallChange(
@@ -152,9 +208,24 @@ def _rows(making: Making, each: Sensitivity) -> list[SmallChange]:
             signed_length(change.pieces_mm, unit),
             verdict(change, unit),
             {} if nth else fields,
+            _bought(change, unit),
         )
         for nth, change in enumerate(each.changes)
     ]
+
+
+def _bought(change: ClothChange, unit: LengthUnit) -> str:
+    """What a shop cuts off, by steps: `2.2 m instead of 2.3 m`, or `2.3 m, as without it`."""
+    from clothwise.units import LengthUnit, format_meters, format_yards, meters_to_buy, yards_to_buy
+
+    def asked(lengths_mm: tuple[float, ...]) -> str:
+        length_mm = min(lengths_mm, default=0.0)
+        if unit is LengthUnit.INCH:
+            return format_yards(yards_to_buy(length_mm))
+        return format_meters(meters_to_buy(length_mm))
+
+    before, after = asked(change.before_mm), asked(change.after_mm)
+    return f"{after}, as without it" if before == after else f"{after} instead of {before}"
 
 
 def _fields(before: Make, after: Make) -> dict[str, str]:

@@ -9,11 +9,7 @@ from typing import ClassVar
 from clothwise.app.jobs.cut_making import MakeJob
 from clothwise.app.work.job import Tell, Worker
 
-__all__ = ["EFFORTS", "ContentsOf", "PackOf", "PacketShown"]
-
-EFFORTS = {"quick": (1, 1), "good": (3, 4), "long": (10, 8)}
-"""How long is searched for short layouts: seconds of a common laptop for each run, and how many
-runs, by fabric. What was found before with as much effort is taken as it is."""
+__all__ = ["ContentsOf", "PackOf", "PacketShown"]
 
 
 @dataclass(frozen=True)
@@ -53,7 +49,7 @@ class PackOf(MakeJob):
     Attributes:
         into: the folder in which each packet has its own, named by a number.
         head: of the history that it is made from.
-        effort: one of `EFFORTS`.
+        effort: one of `cut_efforts.EFFORTS`; what was found before with as much is taken as it is.
     """
 
     worker: ClassVar[Worker] = "soon"

@@ -15,9 +15,12 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
+from clothwise.app.jobs.cut_efforts import EFFORT_WORDS, EFFORTS
 from clothwise.app.jobs.cut_garment import FABRIC_FIELDS, GarmentOf, fabric_fields
-from clothwise.app.jobs.cut_layouts import EFFORTS, LayoutsOf, PinOf, SearchOf
+from clothwise.app.jobs.cut_layouts import LayoutsOf, PinOf, SearchOf
 from clothwise.app.jobs.cut_shown import GarmentShown, LayoutsShown
+from clothwise.app.jobs.cut_ways import WaysOf
+from clothwise.app.jobs.ways import Way
 from clothwise.app.pages import (
     fragment,
     opened,
@@ -44,7 +47,13 @@ from clothwise.app.rooms.cut_changes import (
     text_in,
     work_key,
 )
-from clothwise.app.rooms.cut_fabrics import FABRIC_CHOICES, UNCHOSEN_COLOR, changed_fields
+from clothwise.app.rooms.cut_fabrics import (
+    FABRIC_CHOICES,
+    FIGURE_HINTS,
+    LINED_FIGURES,
+    UNCHOSEN_COLOR,
+    changed_fields,
+)
 from clothwise.app.rooms.cut_works import WORKS, Work, works
 from clothwise.app.rooms.of_make import addressed, asked, entry, makes_in
 from clothwise.app.work import JobCancelled, Shown, Superseded, ask
@@ -53,6 +62,18 @@ from clothwise.pattern.commands import PaintCopies, RemoveFabric, SetFabric, Set
 from clothwise.pattern.document import parse_make
 
 __all__ = ["ROUTES"]
+
+JUMPS = (
+    ("garment", "Garment and fabrics"),
+    ("layouts", "To buy"),
+    ("layout-0", "Layouts"),
+    ("pieces", "Pieces"),
+    ("matches", "Stripes"),
+    ("stash", "Remnants"),
+    ("tuning", "Saving cloth"),
+    ("table", "Every size"),
+)
+"""The parts of the room in their order, and what they are called in the list of jumps."""
 
 MOST_COPIES = 500
 """Painted at once; more than any garment has. Our own choice."""
@@ -66,6 +87,7 @@ async def _page(request: Request) -> Response:
         "cut.html",
         shown=Shown(design.name, design.history.head, make=make),
         makes=makes_in(request, "cut"),
+        jumps=JUMPS,
         **_addresses(request),
         **_search_data(request),
     )
@@ -77,7 +99,7 @@ async def _garment(request: Request) -> Response:
     try:
         shown = await _garment_shown(request)
     except ClothwiseError as error:
-        return _cannot_be_shown(request, error, "garment")
+        return await _cannot_be_shown(request, error, "garment")
     brush = request.query_params.get("fabric", "")
     if shown.cloth(brush) is None:
         brush = shown.cloths[0].name if shown.cloths else ""
@@ -88,6 +110,8 @@ async def _garment(request: Request) -> Response:
         brush=brush,
         cloth_of={cloth.name: cloth for cloth in shown.cloths},
         choices=FABRIC_CHOICES,
+        figure_hints=FIGURE_HINTS,
+        lined_figures=LINED_FIGURES,
         roles=await run_in_threadpool(cut_fabrics.roles_shown, request),
         unchosen_color=UNCHOSEN_COLOR,
         **_addresses(request),
@@ -100,7 +124,7 @@ async def _layouts(request: Request) -> Response:
     except ClothwiseError as error:
         if wants_json(request):
             raise
-        return _cannot_be_shown(request, error, "layouts")
+        return await _cannot_be_shown(request, error, "layouts")
     search = _latest(request)
     if search is not None and search.is_running:
         shown = search.over(shown)
@@ -113,19 +137,33 @@ async def _layouts(request: Request) -> Response:
         flaws=await run_in_threadpool(cut_flaws.flaws_of_fabrics, request),
         cutting=await run_in_threadpool(cut_fabrics.cutting_of, request),
         methods=cut_fabrics.CUTTING_CHOICES,
-        efforts=_EFFORT_WORDS,
+        efforts=EFFORT_WORDS,
         **_addresses(request),
         **_search_data(request),
     )
 
 
-def _cannot_be_shown(request: Request, error: ClothwiseError, part: str) -> Response:
+async def _cannot_be_shown(request: Request, error: ClothwiseError, part: str) -> Response:
     """Say in the place of a part why it cannot be shown; it is asked for again after a change."""
     if isinstance(error, Superseded | JobCancelled):
         return Response(status_code=204)  # a newer state is being drawn already
+    told = told_of(request, error)
+    ways = await _ways(request, told) if part == "garment" else ()
     return fragment(
-        request, "_cut_refused.html", part=part, told=told_of(request, error), **_addresses(request)
+        request, "_cut_refused.html", part=part, told=told, ways=ways, **_addresses(request)
     )
+
+
+async def _ways(request: Request, told: Mapping[str, Any]) -> tuple[Way, ...]:
+    """Where in the Draft room it is mended; none if that is not known."""
+    said = " ".join(
+        [*(str(told[each]) for each in ("where", "what", "what_to_do")), *told["faults"]]
+    )
+    try:
+        found: tuple[Way, ...] = await ask(WaysOf(**asked(request), said=said))
+    except ClothwiseError:
+        return ()  # the Draft room itself is still told
+    return found
 
 
 async def _paint(request: Request) -> Response:
@@ -218,7 +256,7 @@ def _state(request: Request) -> Response:
     return fragment(
         request,
         "_cut_search.html",
-        efforts=_EFFORT_WORDS,
+        efforts=EFFORT_WORDS,
         **_addresses(request),
         **_search_data(request),
     )
@@ -268,12 +306,6 @@ def _pins_of(request: Request, copies: tuple[str, ...]) -> list[str]:
 
 
 # What templates and scripts get
-
-_EFFORT_WORDS = {
-    "quick": "a quick look, a few seconds for each fabric",
-    "good": "a good search, about half a minute for each",
-    "long": "a long search, some minutes for each",
-}
 
 
 def _addresses(request: Request) -> dict[str, Any]:

@@ -21,6 +21,8 @@ from clothwise.pattern.document.cutting_entry import CuttingEntry
 __all__ = [
     "CUTTING_CHOICES",
     "FABRIC_CHOICES",
+    "FIGURE_HINTS",
+    "LINED_FIGURES",
     "ROUTES",
     "UNCHOSEN_COLOR",
     "RoleShown",
@@ -55,6 +57,23 @@ FABRIC_CHOICES: Mapping[str, Mapping[str, str]] = {
     },
     "nap": {"none": "either way up", "one way": "all one way (nap or one-way print)"},
 }
+
+FIGURE_HINTS: Mapping[str, str] = {
+    "stripe": "Stripes run on from piece to piece only if their repeat is known: write below how "
+    "far it is across the width until they look the same again.",
+    "crosswise": "Stripes meet at the seams only if their repeat is known: write below how far it "
+    "is along the length until they look the same again.",
+    "check": "Checks meet at the seams only if their repeat is known: write below how far it is "
+    "along the length, and across the width, until they look the same again.",
+    "dots": "If the dots are to meet at the seams, write below how far it is until they come "
+    "again; else leave the repeat empty.",
+    "sprigs": "If the print is to meet at the seams, write below how far it is until it comes "
+    "again; else leave the repeat empty.",
+}
+"""What a figure means for cutting, told when it is chosen."""
+
+LINED_FIGURES = frozenset({"stripe", "crosswise", "check"})
+"""Figures whose lines people expect to meet."""
 
 CUTTING_CHOICES: Mapping[str, Mapping[str, str]] = {
     "method": {

@@ -15,6 +15,7 @@ from clothwise.app.jobs.cut_matches import MatchPlacesOf, PlacesOfPiece
 from clothwise.app.pages import fragment, opened
 from clothwise.app.rooms.cut_changes import committed, in_unit, make_of, name_from, text_in
 from clothwise.app.rooms.cut_cloths import fabrics_of, stash_of, stated_make
+from clothwise.app.rooms.cut_fabrics import LINED_FIGURES
 from clothwise.app.rooms.of_make import addressed, asked
 from clothwise.app.work import JobCancelled, Superseded, ask
 from clothwise.errors import ClothwiseError, Misuse
@@ -69,6 +70,7 @@ async def _matches(request: Request) -> Response:
         request,
         "_cut_matches.html",
         striped=striped,
+        unmeasured=await run_in_threadpool(_unmeasured, request),
         rules=_rules(request, make),
         own=[each for each in make.matches if each.name not in MATCH_RULES],
         titles={each.piece: each.title for each in places},
@@ -134,6 +136,15 @@ def _striped(request: Request, make: Make) -> tuple[str, ...]:
     names = {each.name for each in own}
     others = [each for each in stash.fabrics if each.name in named and each.name not in names]
     return tuple(each.title or each.name for each in (*own, *others) if each.repeat)
+
+
+def _unmeasured(request: Request) -> tuple[str, ...]:
+    """Titles of the fabrics with lines whose repeat is not written down."""
+    return tuple(
+        each.title or each.name
+        for each in fabrics_of(request)
+        if each.pattern in LINED_FIGURES and not each.repeat
+    )
 
 
 def _rules(request: Request, make: Make) -> list[RuleShown]:

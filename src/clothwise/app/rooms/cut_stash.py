@@ -15,7 +15,12 @@ from clothwise.app.jobs.cut_stash import StashOf, TableOf
 from clothwise.app.pages import fragment, opened, wants_json
 from clothwise.app.rooms.cut_changes import committed, work_key
 from clothwise.app.rooms.cut_cloths import addresses, roles_of, stash_of, stated_make
-from clothwise.app.rooms.cut_fabrics import FABRIC_CHOICES, UNCHOSEN_COLOR
+from clothwise.app.rooms.cut_fabrics import (
+    FABRIC_CHOICES,
+    FIGURE_HINTS,
+    LINED_FIGURES,
+    UNCHOSEN_COLOR,
+)
 from clothwise.app.rooms.cut_remnants import remnants_of
 from clothwise.app.rooms.cut_works import Work, works
 from clothwise.app.rooms.of_make import addressed, asked
@@ -39,6 +44,8 @@ async def _stash(request: Request) -> Response:
         remnants=await run_in_threadpool(remnants_of, request),
         cloths=[(each, fabric_fields(each)) for each in stash.fabrics],
         choices=FABRIC_CHOICES,
+        figure_hints=FIGURE_HINTS,
+        lined_figures=LINED_FIGURES,
         unchosen_color=UNCHOSEN_COLOR,
         roles=await run_in_threadpool(roles_of, request),
         to_stash=addressed(request, "cut", "stash"),

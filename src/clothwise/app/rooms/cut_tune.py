@@ -11,13 +11,16 @@ from starlette.routing import Route
 
 from clothwise.app.jobs.cut_tune import TuneOf, TuneShown
 from clothwise.app.pages import fragment, opened, wants_json
-from clothwise.app.rooms.cut_changes import committed, make_of, text_in, work_key
+from clothwise.app.rooms.cut_changes import committed, make_of, text_in, unit_of, work_key
 from clothwise.app.rooms.cut_cloths import stated_make
 from clothwise.app.rooms.cut_works import Work, works
 from clothwise.app.rooms.of_make import addressed, asked
-from clothwise.errors import Misuse
+from clothwise.errors import ClothwiseError, Misuse
 from clothwise.pattern.commands import SetMake
 from clothwise.pattern.document import parse_design
+from clothwise.pattern.document.limit import ValueLimit, adjustment_of, format_adjustment
+from clothwise.pattern.plain_names import plain_name
+from clothwise.pattern.quantity import QuantityKind
 
 __all__ = ["ROUTES"]
 
@@ -34,7 +37,7 @@ async def _tuning(request: Request) -> Response:
         "_cut_tune.html",
         work=work,
         limits=await run_in_threadpool(_limits, request),
-        adjusted=await run_in_threadpool(_adjusted, request),
+        adjusted=await run_in_threadpool(_adjusted_words, request),
         to_tuning=addressed(request, "cut", "tuning"),
         to_take=addressed(request, "cut", "tuning", "take"),
         to_cancel=addressed(request, "cut", "cancel"),
@@ -92,12 +95,34 @@ def _latest(request: Request) -> Work | None:
 def _limits(request: Request) -> list[str]:
     """What the design lets one change, in words."""
     design = parse_design(opened(request).history.documents["design.yaml"])
-    return [each.title or each.name.replace("_", " ").replace("-", " ") for each in design.limits]
+    return [_title(each) for each in design.limits]
 
 
 def _adjusted(request: Request) -> dict[str, str]:
     """What the make has taken over, by name."""
     return dict(stated_make(request).adjust)
+
+
+def _adjusted_words(request: Request) -> list[str]:
+    """The same in words, as the trials tell it: `1.5 cm less length`."""
+    design = parse_design(opened(request).history.documents["design.yaml"])
+    limits = {each.name: each for each in design.limits}
+    unit = unit_of(request)
+    found = []
+    for name, text in _adjusted(request).items():
+        title = _title(limits[name]) if name in limits else plain_name(name)
+        try:
+            change = adjustment_of(text)
+        except ClothwiseError:  # written by hand; the garment says what is wrong with it
+            found.append(f"{title} {text}")
+            continue
+        amount = format_adjustment(abs(change.value), change.kind or QuantityKind.NUMBER, unit)
+        found.append(f"{amount} {'less' if change.value < 0 else 'more'} {title}")
+    return found
+
+
+def _title(limit: ValueLimit) -> str:
+    return limit.title or plain_name(limit.name)
 
 
 def _data(work: Work | None) -> dict[str, Any]:

@@ -9,7 +9,8 @@ from starlette.requests import Request
 from starlette.responses import FileResponse, JSONResponse, Response
 from starlette.routing import Route
 
-from clothwise.app.jobs.pack import EFFORTS, ContentsOf, PacketShown, PackOf
+from clothwise.app.jobs.cut_efforts import EFFORT_WORDS, EFFORTS
+from clothwise.app.jobs.pack import ContentsOf, PacketShown, PackOf
 from clothwise.app.packets import Packet, Packets
 from clothwise.app.pages import fragment, opened, page, shop, wants_json
 from clothwise.app.rooms.of_make import addressed, asked, entry, makes_in
@@ -18,12 +19,6 @@ from clothwise.app.work import Shown, ask
 from clothwise.errors import Misuse
 
 __all__ = ["ROUTES"]
-
-_EFFORT_WORDS = {
-    "quick": "a quick look, about 2 seconds a fabric",
-    "good": "a good search, about 15 seconds a fabric",
-    "long": "a long search, about 2 minutes a fabric",
-}
 
 
 async def _page(request: Request) -> Response:
@@ -105,7 +100,7 @@ def _answered(request: Request) -> Response:
         build=build,
         refused=_refused(request, build),
         place=packets.place,
-        efforts=_EFFORT_WORDS,
+        efforts=EFFORT_WORDS,
         is_now=bool(found) and found[0].head == history.history.head,
         **_addresses(request),
     )

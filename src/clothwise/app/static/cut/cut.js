@@ -73,6 +73,10 @@ function inSight() {
     const words = document.createElement("span");
     words.textContent = brush.querySelector("strong").textContent;
     now.replaceChildren(brush.querySelector("svg, .brush__none").cloneNode(true), words);
+    const chosen = brush.querySelector("input").id;
+    for (const each of room.querySelectorAll("[data-brush]")) {
+      each.setAttribute("aria-pressed", String(each.dataset.brush === chosen));
+    }
   }
   const buy = document.getElementById("buy-now");
   const known = [...document.querySelectorAll(".buying__words, .buying__sum")];
@@ -87,26 +91,67 @@ function inSight() {
     buy.replaceChildren(...lines);
   }
 }
-// What somebody has unfolded stays so when the page around it is brought up to date.
-const unfolded = new Set();
+
+// A fabric may also be chosen beside the pieces, which lie far below the list of fabrics.
+room.addEventListener("click", (event) => {
+  const chip = event.target.closest("[data-brush]");
+  const brush = chip && document.getElementById(chip.dataset.brush);
+  if (!brush) return;
+  brush.checked = true;
+  inSight();
+});
+
+// A figure with lines leads to the fields of its repeat.
+room.addEventListener("change", (event) => {
+  if (!event.target.matches('select[name="pattern"]')) return;
+  const form = event.target.form;
+  let isNamed = false;
+  for (const each of form.querySelectorAll("[data-figure]")) {
+    each.hidden = each.dataset.figure !== event.target.value;
+    isNamed ||= !each.hidden;
+  }
+  const repeat = form.querySelector('details[id^="repeat-"]');
+  if (isNamed && repeat) repeat.open = true;
+});
+
+// Where somebody is led to is unfolded.
+room.addEventListener("click", (event) => {
+  const link = event.target.closest('a[href^="#"]');
+  const place = link && document.getElementById(link.hash.slice(1));
+  if (!place) return;
+  for (let each = place; each; each = each.parentElement?.closest("details")) {
+    if (each.matches("details")) each.open = true;
+  }
+  const part = place.querySelector(":scope > .opens--part");
+  if (part) part.open = true;
+});
+
+// What somebody has unfolded or folded stays so when the page around it is brought up to date.
+const folds = new Map();
 room.addEventListener("toggle", (event) => {
-  if (event.target.id) unfolded[event.target.open ? "add" : "delete"](event.target.id);
+  if (event.target.id) folds.set(event.target.id, event.target.open);
 }, true);
 
 document.addEventListener("htmx:after:swap", (event) => {
-  for (const id of unfolded) document.getElementById(id)?.setAttribute("open", "");
+  for (const [id, open] of folds) document.getElementById(id)?.toggleAttribute("open", open);
   if (event.detail.ctx?.target?.id === "refusal") {
     document.body.dispatchEvent(new CustomEvent("cw:repaint"));
   }
   // A list that somebody chose from keeps its choice when the page around it is brought up to date.
   for (const each of document.querySelectorAll("#garment option[selected]")) each.selected = true;
   inSight();
+  takeInHand();
 });
 room.addEventListener("change", inSight);
 
 // Pinning -----------------------------------------------------------------------------------------
 
 let drag = null;
+
+// Pieces that somebody has moved and not yet pinned or let go: where on the cloth each is held, in
+// mm. A layout that comes meanwhile takes nothing out of the hand.
+const inHand = new Map();
+let picked = "";
 
 function unitsPerPixel(svg) {
   return 1 / svg.getScreenCTM().a;
@@ -126,23 +171,76 @@ function put(piece, x, y) {
   piece.dataset.y = y;
   piece.classList.toggle("moved", Boolean(x || y));
   show(piece, x, y);
+  const { copy, along, across } = piece.dataset;
+  const scale = Number(piece.ownerSVGElement.dataset.scale);
+  if (x || y) inHand.set(copy, [Number(along) + x * scale, Number(across) - y * scale]);
+  else inHand.delete(copy);
 }
+
+function cutOf(copy) {
+  return [...room.querySelectorAll(".layout .cut.free")].find((each) => each.dataset.copy === copy);
+}
+
+/** After a layout has taken the place of another: what is in hand is held where it was. */
+function takeInHand() {
+  for (const [copy, [along, across]] of [...inHand]) {
+    const piece = cutOf(copy);
+    if (!piece) {
+      inHand.delete(copy);
+      tell("The piece that you moved does not lie there any more; nothing was pinned.");
+      continue;
+    }
+    const scale = Number(piece.ownerSVGElement.dataset.scale);
+    const { along: from, across: low } = piece.dataset;
+    put(piece, (along - Number(from)) / scale, (Number(low) - across) / scale);
+  }
+  if (drag) holdOn(cutOf(drag.copy));
+  const at = document.activeElement;
+  const isLost = at === document.body || (at.matches(".layout .cut") && at.dataset.copy !== picked);
+  if (picked && isLost) cutOf(picked)?.focus({ preventScroll: true });
+}
+
+/** The pointer goes on with the same piece, though another element may stand for it now. */
+function holdOn(piece) {
+  if (!piece) {
+    drag = null;
+    return;
+  }
+  const { x, y } = moved(piece);
+  const scale = drag.far ? unitsPerPixel(piece.ownerSVGElement) : 0;
+  drag.from = { x: x - drag.dx * scale, y: y - drag.dy * scale };
+  if (piece !== drag.piece) piece.setPointerCapture(drag.id);
+  drag.piece = piece;
+}
+
+// Which piece has the focus: a layout that comes may give its element to another piece.
+document.addEventListener("focusin", (event) => {
+  picked = event.target.closest(".layout .cut.free")?.dataset.copy ?? "";
+});
+document.addEventListener("pointerdown", (event) => {
+  if (!event.target.closest?.(".layout .cut.free")) picked = "";
+});
 
 async function pin(piece, turn = "keep") {
   const place = piece.closest("[data-pin]");
   const scale = Number(piece.ownerSVGElement.dataset.scale);
   const { x, y } = moved(piece);
   piece.classList.add("waiting");
+  const { copy } = piece.dataset;
+  const held = inHand.get(copy);
   const done = await send(place.dataset.pin, {
-    copy: piece.dataset.copy,
+    copy,
     along: `${piece.dataset.along}mm`,
     across: `${piece.dataset.across}mm`,
     dx_mm: (x * scale).toFixed(3),
     dy_mm: (-y * scale).toFixed(3),
     turn,
   });
-  piece.classList.remove("waiting");
-  if (done === null) put(piece, 0, 0);
+  const now = cutOf(copy) ?? piece; // a layout may have come meanwhile
+  now.classList.remove("waiting");
+  if (done === null) put(now, 0, 0);
+  // It lies where it was put until the layout with its pin is there, unless it was moved further.
+  else if (inHand.get(copy) === held) inHand.delete(copy);
 }
 
 function unpin(piece) {
@@ -160,7 +258,8 @@ room.addEventListener("pointerdown", (event) => {
   event.preventDefault();
   piece.focus();
   const from = moved(piece);
-  drag = { piece, id: event.pointerId, left: event.clientX, top: event.clientY, from, far: false };
+  const { pointerId: id, clientX: left, clientY: top } = event;
+  drag = { piece, copy: piece.dataset.copy, id, left, top, from, far: false, dx: 0, dy: 0 };
   piece.setPointerCapture(event.pointerId);
 });
 
@@ -168,6 +267,7 @@ room.addEventListener("pointermove", (event) => {
   if (!drag || event.pointerId !== drag.id) return;
   const dx = event.clientX - drag.left;
   const dy = event.clientY - drag.top;
+  Object.assign(drag, { dx, dy });
   drag.far ||= Math.hypot(dx, dy) > CLICK_PX;
   if (!drag.far) return;
   const scale = unitsPerPixel(drag.piece.ownerSVGElement);
@@ -206,10 +306,6 @@ room.addEventListener("keydown", (event) => {
 
 const OFTEN_MS = 400; // faster than this nobody sees it
 
-function isInHand() {
-  return drag || room.querySelector(".cut.moved");
-}
-
 // What the stream of events tells of this make is asked for by the part of the page that shows it.
 for (const part of ["layouts", "search", "stash", "table", "tune"]) {
   let waiting = 0;
@@ -219,7 +315,6 @@ for (const part of ["layouts", "search", "stash", "table", "tune"]) {
     waiting = setTimeout(() => {
       waiting = 0;
       last = Date.now();
-      if (part === "layouts" && isInHand()) return;
       document.body.dispatchEvent(new CustomEvent(`cw:${part}`));
     }, Math.max(0, last + OFTEN_MS - Date.now()));
   });
