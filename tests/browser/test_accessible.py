@@ -26,6 +26,7 @@ ROOMS = {  # address -> what stands there once it is complete
     "/settings": "#room form",
     f"{DESIGN}/history": ".history__row",
     f"{DESIGN}/makes": ".card",
+    f"{MAKE}/for-whom": "#whom-keep",
     f"{DESIGN}/measure": ".measure__body .measure",
     f"{DESIGN}/draft": "#sum-belt",
     f"{DESIGN}/check": ".check__findings, #findings .note",

@@ -203,3 +203,36 @@ def test_a_refusal_does_not_cover_the_cell_that_it_is_about(page: Page) -> None:
             assert clear, (size, name, of, box)
             assert box["y"] + box["height"] <= size["height"]
             page.keyboard.press("Escape")
+
+
+def test_a_make_gets_somebodys_own_measurements(page: Page) -> None:
+    """From the shelf by links; what is refused is marked and at hand, what is kept is undone."""
+    page.get_by_role("link", name="Makes of Kiln dress").click()
+    page.get_by_role(
+        "link", name=re.compile("Size or own measurements of Kiln dress, view A")
+    ).click()
+    waist, keep = page.locator("#measurement-waist_girth"), page.locator("#whom-keep")
+    waist.fill("abc")
+    keep.click()
+    expect(page.locator("#refusal")).to_contain_text("Waist girth, Kiln dress, view A")
+    expect(waist).to_have_attribute("aria-invalid", "true")
+    of, box = waist.bounding_box(), page.locator("#refusal").bounding_box()
+    assert of
+    assert box
+    assert of["y"] + of["height"] <= box["y"] or of["y"] >= box["y"] + box["height"]
+    page.keyboard.press("Escape")
+    expect(waist).to_be_focused()
+    waist.fill("75")
+    page.locator("#whom-start").select_option("size:42")
+    expect(waist).to_have_attribute("placeholder", "78")
+    expect(waist).to_have_value("75")  # what is being typed stays
+    keep.click()
+    expect(page.locator("#whom-title")).to_have_text(
+        "Kiln dress, view A: size 42 with own waist girth"
+    )
+    expect(page.locator(".body-figure [data-measurement=waist_girth]").first).to_contain_text(
+        "75 cm"
+    )
+    page.get_by_role("button", name="Undo").click()
+    expect(page.locator("#whom-title")).to_have_text("Kiln dress, view A: size 38")
+    expect(waist).to_have_value("")

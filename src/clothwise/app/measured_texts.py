@@ -9,7 +9,7 @@ import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from clothwise.errors import DocumentError, Fault, Misuse, UnitError
+from clothwise.errors import ClothwiseError, DocumentError, Fault, Misuse, UnitError
 from clothwise.pattern.measurements import MEASUREMENTS
 from clothwise.pattern.quantity import QuantityKind
 from clothwise.units import (
@@ -24,6 +24,7 @@ from clothwise.units import (
 __all__ = [
     "MOST_LETTERS",
     "Typed",
+    "faulty_fields",
     "place_words",
     "refuse_unreadable",
     "reworded",
@@ -131,6 +132,15 @@ def place_words(name: str, whose: str) -> str:
     return f"{label[:1].upper()}{label[1:]}" + (f", {whose}" if whose else "")
 
 
+def faulty_fields(error: ClothwiseError) -> list[str]:
+    """Return the names of the measurements that an error is about, as `place_words` tells them."""
+    faults = error.faults if isinstance(error, DocumentError) else ()
+    places = [*(fault.path for fault in faults), *([] if faults else [error.where])]
+    found = (_BY_LABEL.get(place.partition(",")[0].casefold(), "") for place in places)
+    return [*dict.fromkeys(filter(None, found))]
+
+
+_BY_LABEL = {each.label.casefold(): each.name for each in MEASUREMENTS.values()}
 _NAMES = "|".join(sorted(MEASUREMENTS, key=len, reverse=True))
 _NAME = re.compile(rf"\b({_NAMES})(_[a-z]{{1,4}})?\b")
 _CELL = re.compile(rf"(?:(?P<whose>size .+?), )?(?:column )?(?P<name>{_NAMES})(?:_[a-z]{{1,4}})?")

@@ -60,6 +60,7 @@ _WITHOUT_A_TITLE = (
     "settings",
     "tour",
     "makes",
+    "for_whom",
     "flats",
     "events",
     "ongoing",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
+from clothwise.app.jobs._for_whom import fit_words
 from clothwise.app.jobs.makes import MakeShown, MakesShown, NewMakeOf
 from clothwise.components import DesignFile, open_design, open_make
 from clothwise.errors import ClothwiseError, DocumentError
@@ -42,7 +43,7 @@ def _shown(documents: Mapping[str, str], name: str) -> MakeShown:
         name,
         make.title,
         make.view,
-        make.size or file.body.name,
+        fit_words(documents, name, make, file.of),
         tuple(each.title or each.name for each in make.fabrics),
     )
 

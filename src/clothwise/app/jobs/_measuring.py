@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import tempfile
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path, PurePosixPath
 
 from clothwise.app.jobs._drafting import opened_design
@@ -47,7 +47,7 @@ def grid(documents: Mapping[str, str], unit: str, size: str, *, with_figures: bo
         sizes=chart.names,
         base_size=file.design.base_size,
         rows=rows,
-        figures=_figures(rows, chart.names.index(shown)) if with_figures else {},
+        figures=figures(rows, chart.names.index(shown)) if with_figures else {},
         findings=tuple(
             ChartFinding(each.severity.value, each.size, each.message, each.remedy)
             for each in chart_faults(chart)
@@ -130,14 +130,14 @@ def measured_row(measurement: Measurement, bodies: Iterable[Body], unit: LengthU
 
 def _cell(body: Body, measurement: Measurement, unit: LengthUnit) -> GridCell:
     estimated = body.is_estimated(measurement.name)
-    text, spoken = _words(body[measurement.name], measurement, unit, is_exact=not estimated)
+    text, spoken = measured_words(body[measurement.name], measurement, unit, is_exact=not estimated)
     return GridCell(text, spoken, estimated)
 
 
-def _words(
+def measured_words(
     value: float, measurement: Measurement, unit: LengthUnit, *, is_exact: bool
 ) -> tuple[str, str]:
-    """A value without and with its unit: cm to one decimal, measured ones to two; in to 1/16."""
+    """Return a value without and with its unit: cm to one decimal, measured to two; in to 1/16."""
     if measurement.kind is QuantityKind.ANGLE:
         text = _decimals(math.degrees(value), 1)
         return text, f"{text}°"
@@ -152,8 +152,8 @@ def _decimals(value: float, places: int) -> str:
     return f"{value:.{places}f}".rstrip("0").rstrip(".")
 
 
-def _figures(rows: tuple[GridRow, ...], number: int) -> dict[str, str]:
-    """The views of the figure with what one size has."""
+def figures(rows: Sequence[GridRow], number: int) -> dict[str, str]:
+    """Return the views of the figure with what one body has."""
     from clothwise.output.body_figure import Reading, View, body_figure
 
     readings = {

@@ -14,12 +14,21 @@ __all__ = ["MakeShown", "MakesOf", "MakesShown", "NewMakeOf"]
 
 @dataclass(frozen=True)
 class MakeShown:
-    """One make in the list: words, or what is wrong with it."""
+    """One make in the list: words, or what is wrong with it.
+
+    Attributes:
+        document: the file of it.
+        title: of it.
+        view: its name.
+        fit: for whom it is, such as `size 38`.
+        fabrics: how they are called.
+        fault: why it cannot be opened; empty if it can.
+    """
 
     document: str
     title: str
     view: str = ""
-    size: str = ""
+    fit: str = ""
     fabrics: tuple[str, ...] = ()
     fault: str = ""
 

@@ -7,6 +7,7 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, RedirectResponse, Response
 from starlette.routing import Route
 
+from clothwise.app.jobs.for_whom import OWN
 from clothwise.app.jobs.makes import MakesOf, MakesShown, NewMakeOf
 from clothwise.app.pages import address, after_commit, opened, page, wants_json
 from clothwise.app.routes import RoomLink, rooms_of
@@ -16,6 +17,9 @@ from clothwise.errors import Misuse
 from clothwise.pattern.commands import RemoveFile, ReplaceFile
 
 __all__ = ["ROUTES"]
+
+OWN_SIZE = "own:"
+"""Sent instead of a size for own measurements."""
 
 
 async def makes(request: Request) -> Response:
@@ -47,12 +51,17 @@ async def begin(request: Request) -> Response:
     document = _free(folder_name(title), design.makes)
     like = design.make_document(asked["like"]) if asked["like"] else ""
     documents = dict(design.history.documents)
-    job = NewMakeOf(documents, document, like, title, asked["view"], asked["size"])
+    is_own = asked["size"] == OWN_SIZE
+    size = "" if is_own else asked["size"]
+    job = NewMakeOf(documents, document, like, title, asked["view"], size)
     command = ReplaceFile(document, await ask(job))
     entry = await run_in_threadpool(design.history.commit, base, command)
     headers = after_commit(request, entry)
     if wants_json(request):
         return JSONResponse({"make": _name(document)}, 201, headers)
+    if is_own:
+        whom = address("d", design.name, "m", _name(document), "for-whom")
+        return RedirectResponse(f"{whom}?start={OWN}", 303, headers)
     links = [link for link in rooms_of(design, _name(document)) if link.room.of_make]
     there = links[0].href if links else address("d", design.name, "makes")
     return RedirectResponse(there, 303, headers)

@@ -31,6 +31,7 @@ from clothwise.app.pages import (
     refusal,
     wants_json,
 )
+from clothwise.app.refused_fields import refused_fields
 from clothwise.app.work import Shown, ask
 from clothwise.errors import DocumentError, Misuse
 from clothwise.pattern.commands import (
@@ -170,15 +171,17 @@ async def _body(request: Request) -> Response:
                 continue
             typed.append(Typed(row.name, text, body.name, cell.spoken))
             changed[row.name] = with_unit(row.name, text, body.unit, "")
-        refuse_unreadable(typed)
-        if not changed:
-            return Response(status_code=204)
         base = _text(form, "base") or opened(request).history.head
-        command = SetBody(name, changed)
         try:
+            refuse_unreadable(typed)
+            if not changed:
+                return Response(status_code=204)
+            command = SetBody(name, changed)
             entry = await run_in_threadpool(opened(request).history.commit, base, command)
         except DocumentError as error:
-            return refusal(request, reworded(error, body.name))
+            return refused_fields(request, reworded(error, body.name))
+        except Misuse as error:
+            return refused_fields(request, error)
         headers = after_commit(request, entry)
         if wants_json(request):
             return JSONResponse({"id": entry.id, "words": entry.words}, headers=headers)

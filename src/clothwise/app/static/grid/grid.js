@@ -1,6 +1,7 @@
 // The size chart as a spreadsheet: move by keyboard, mark a block, copy, paste, empty. What a cell
 // means is read by the server; this only sends texts, and shows what comes back.
 
+import { beside } from "/static/grid/faulty.js";
 import { head, send } from "/static/shell/shell.js";
 
 const table = document.querySelector("table.grid");
@@ -190,25 +191,7 @@ function mount(grid) {
         else if (isLatest) cell.setAttribute("aria-invalid", "true"); // it stays, to be mended
       });
       if (answer) take(answer);
-      else {
-        keepClear(changed[0]);
-        mendAfterwards(changed[0]);
-      }
-    });
-  }
-
-  /** What is refused stays in sight beside the message: that lies above it, or else below. */
-  function keepClear(cell) {
-    const place = document.getElementById("refusal");
-    place.classList.remove("is-below");
-    const { top } = cell.getBoundingClientRect();
-    place.classList.toggle("is-below", top < place.getBoundingClientRect().bottom);
-  }
-
-  /** Once the message is read, the cell is at hand again. */
-  function mendAfterwards(cell) {
-    document.querySelector("#refusal [data-dismiss]")?.addEventListener("click", () => {
-      setTimeout(() => cell.focus());
+      else beside(changed[0]);
     });
   }
 

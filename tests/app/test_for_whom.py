@@ -1,0 +1,191 @@
+"""For whom a make is: a size, a person, own measurements, or a size with some own."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from app.conftest import Window
+from app.shared_window import as_at_first, shared_window
+from clothwise.components import read_make
+
+WHOM = "/d/kiln-dress/m/view-a/for-whom"
+
+
+@pytest.fixture(scope="module")
+def of_module(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Window]:
+    with shared_window(tmp_path_factory.mktemp("designs")) as window:
+        yield window
+
+
+@pytest.fixture
+def window(of_module: Window) -> Window:
+    return as_at_first(of_module)
+
+
+@pytest.fixture
+def make(of_module: Window) -> Path:
+    folder: Path = of_module.app.state.shop.workspace.folder  # type: ignore[attr-defined]
+    return folder / "kiln-dress" / "makes" / "view-a.yaml"
+
+
+def keep(window: Window, **fields: str):  # type: ignore[no-untyped-def]
+    return window.change(WHOM, base=window.head(), **fields)
+
+
+def words(text: str) -> str:
+    return re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", text)).replace("&#39;", "'")
+
+
+def test_every_way_leads_to_it(window: Window) -> None:
+    for page in (
+        "/d/kiln-dress/makes",
+        *(f"/d/kiln-dress/m/view-a/{room}" for room in ("sew", "print", "pack")),
+    ):
+        assert f'href="{WHOM}"' in window.page(page), page
+    assert "own measurements</a>" in window.page("/")  # the shelf leads to the page of makes
+
+
+def test_single_measurements_differ_from_the_size(window: Window, make: Path) -> None:
+    page = window.page(WHOM)
+    assert "Kiln dress, view A: size 38" in words(page)
+    assert re.search('name="waist_girth" value="" placeholder="70"', page)
+    assert keep(window, start="size:38", waist_girth="74", hip_girth="").status_code == 204
+    assert "waist_girth: 74 cm" in make.read_text()
+    body = read_make(make).body
+    assert (body.name, body["waist_girth"], body["bust_girth"]) == ("38", 740, 880)
+    assert "For Size 38 with own waist girth" in words(window.page("/d/kiln-dress/makes"))
+    assert 'value="74" placeholder="70"' in window.page(WHOM)
+    assert "size 38 with own measurements" in window.page("/d/kiln-dress/m/view-a/print/pages")
+
+
+def test_it_is_undone_and_emptied_again(window: Window, make: Path) -> None:
+    before = make.read_text()
+    keep(window, waist_girth="74")
+    window.change("/d/kiln-dress/undo", base=window.head())
+    assert make.read_text() == before
+    keep(window, waist_girth="74", bust_girth="90")
+    keep(window, waist_girth="")
+    assert read_make(make).make.measurements == {"bust_girth": "90 cm"}
+    head = window.head()
+    keep(window, waist_girth="", bust_girth="90", start="size:38", seed="1")
+    assert window.head() == head  # nothing differs from what was shown
+
+
+def test_another_size_and_seed_are_kept_beside_what_the_make_says(
+    window: Window, make: Path
+) -> None:
+    fabrics = read_make(make).make.fabrics
+    keep(window, start="size:44", seed="7")
+    made = read_make(make).make
+    assert (made.size, made.seed, made.body) == ("44", 7, "")
+    assert made.fabrics == fabrics
+
+
+def test_own_measurements_alone_make_a_body(window: Window, make: Path) -> None:
+    own = {"height": "172", "bust_girth": "95", "waist_girth": "78", "hip_girth": "41 in"}
+    keep(window, start="own", **own)
+    made = read_make(make)
+    assert made.make.size == ""
+    assert made.body["hip_girth"] == pytest.approx(41 * 25.4)
+    assert made.body.is_estimated("neck_girth")
+    assert "own measurements" in words(window.page(WHOM))
+    assert "For Own measurements" in words(window.page("/d/kiln-dress/makes"))
+
+
+def test_own_measurements_alone_are_refused_if_some_are_missing(window: Window, make: Path) -> None:
+    before = make.read_text()
+    answer = keep(window, start="own", height="172", bust_girth="95")
+    assert answer.status_code == 422
+    assert "own measurements alone need waist girth and hip girth" in words(answer.text).casefold()
+    assert "Kiln dress, view A" in answer.text
+    assert "2 of 4 are missing" in answer.text
+    assert make.read_text() == before
+
+
+@pytest.mark.parametrize(
+    ("name", "text", "told"),
+    [
+        ("waist_girth", "abc", "'abc' is not a length"),
+        ("waist_girth", "7", "45 cm to 190 cm"),
+        ("waist_girth", "150", "Waist girth"),
+        ("shoulder_slope", "steep", "such as 21°"),
+    ],
+)
+def test_what_no_body_has_is_refused_by_its_name(
+    window: Window, make: Path, name: str, text: str, told: str
+) -> None:
+    before = make.read_text()
+    answer = keep(window, start="size:38", **{name: text})
+    assert answer.status_code == 422
+    assert told in words(answer.text)
+    assert f"{name.replace('_', ' ').capitalize()}, Kiln dress, view A" in words(answer.text)
+    assert "view-a.yaml" not in answer.text
+    assert make.read_text() == before
+
+
+@pytest.mark.parametrize("start", ["size:999", "person:design.yaml", "nobody"])
+def test_no_size_and_no_person_that_is_not_there(window: Window, make: Path, start: str) -> None:
+    before = make.read_text()
+    answer = keep(window, start=start)
+    assert answer.status_code == 422
+    assert "no such size or person" in answer.text
+    assert make.read_text() == before
+
+
+def test_a_person_with_a_file_can_be_chosen(window: Window, make: Path) -> None:
+    bodies = make.parents[1] / "bodies"
+    bodies.mkdir(exist_ok=True)
+    (bodies / "ada.yaml").write_text(
+        "name: Ada\nunit: cm\nmeasurements:\n  height: 168\n"
+        "  bust_girth: 92\n  waist_girth: 74\n  hip_girth: 99\n"
+    )
+    assert 'value="person:bodies/ada.yaml"' in window.page(WHOM)
+    keep(window, start="person:bodies/ada.yaml", waist_girth="76")
+    made = read_make(make)
+    assert made.make.body == "../bodies/ada.yaml"
+    assert (made.body["hip_girth"], made.body["waist_girth"]) == (990, 760)
+    assert "For Ada with own waist girth" in words(window.page("/d/kiln-dress/makes"))
+
+
+def test_another_beginning_is_looked_at_before_it_is_kept(window: Window, make: Path) -> None:
+    head = window.head()
+    part = window.part(f"{WHOM}/form?start=size:44&waist_girth=88&bust_girth=")
+    assert re.search('name="waist_girth" value="88" placeholder="82"', part)
+    assert "waist girth" in part
+    own = window.part(f"{WHOM}/form?start=own&waist_girth=&bust_girth=")
+    assert "needed" in own
+    assert window.head() == head
+
+
+def test_in_inches_a_bare_figure_means_inches(window: Window, make: Path) -> None:
+    window.change("/settings", unit="in")
+    try:
+        assert keep(window, waist_girth="29 1/2").status_code == 204
+        assert read_make(make).make.measurements == {"waist_girth": "29 1/2 in"}
+        assert 'value="29 1/2"' in window.page(WHOM)
+    finally:
+        window.change("/settings", unit="")
+
+
+def test_a_new_make_can_be_begun_with_own_measurements(window: Window) -> None:
+    answer = window.change(
+        "/d/kiln-dress/makes", base=window.head(), title="For Bo", view="A", size="own:", like=""
+    )
+    there = "/d/kiln-dress/m/for-bo/for-whom?start=own"
+    assert str(answer.url).endswith(there)
+    page = window.page(there)
+    assert re.search('<option value="own" selected>', page)
+    assert "needed" in page
+
+
+def test_a_body_for_which_nothing_can_be_drafted_says_so(window: Window, make: Path) -> None:
+    make.write_text(make.read_text().replace("size: 38", "size: 99"))
+    page = window.page(WHOM)
+    assert "No pattern can be drafted for this body" in page
+    assert "99" in words(page)
+    assert keep(window, start="size:40").status_code == 204
+    assert "No pattern can be drafted" not in window.page(WHOM)
