@@ -112,6 +112,26 @@ def test_a_slip_stays_in_its_cell_to_be_mended_and_nothing_is_lost(page: Page) -
     expect(slip).not_to_have_attribute("aria-invalid", "true")
 
 
+CUT_OFF = """() => {
+    const pen = document.createElement("canvas").getContext("2d");
+    return [...document.querySelectorAll(".grid td input")].flatMap(cell => {
+        const style = getComputedStyle(cell), text = cell.value || cell.placeholder;
+        pen.font = `${cell.value ? "normal" : "italic"} ${style.fontSize} ${style.fontFamily}`;
+        const room = cell.clientWidth - parseFloat(style.paddingLeft) * 2;
+        return pen.measureText(text).width > room ? [text] : [];
+    });
+}"""
+
+
+def test_no_figure_is_cut_off_in_inches(page: Page) -> None:
+    go(page, "/d/kiln-dress/measure")
+    page.get_by_role("button", name="inches").click()
+    expect(page.locator(".grid")).to_have_attribute("data-unit", "in")
+    for width in (1440, 360):
+        page.set_viewport_size({"width": width, "height": 900})
+        assert page.evaluate(CUT_OFF) == []
+
+
 def test_a_name_on_the_figure_leads_to_its_row(page: Page) -> None:
     go(page, "/d/kiln-dress/measure")
     page.get_by_text("Side", exact=True).click()
