@@ -370,3 +370,133 @@ def test_a_view_a_size_or_a_choice_that_is_not_there_is_refused_in_words(still: 
         assert "What to do" in page
         refused = still.get(f"/d/kiln-dress/board?{query}").json()["refused"]
         assert refused["what_to_do"]
+
+
+SPLIT = json.dumps(
+    {
+        "kind": "add-edit",
+        "edit": "split",
+        "parameters": {"piece": "skirt-back", "from": "center", "to": "side", "to_at": "60%"},
+    }
+)
+"""A line that was drawn and that nobody has said yes to."""
+
+
+@pytest.mark.parametrize("looks_at", [{"view": "B"}, {"size": "44"}, {"o.hem": "tunic"}])
+def test_what_waits_for_a_yes_is_shown_whatever_one_looks_at(
+    still: Window, looks_at: dict[str, str]
+) -> None:
+    head = still.head()
+    data = posted(still, "commands", pending=SPLIT, preview="yes", before="", **looks_at).json()
+    assert "skirt-back-split" in data["pieces"]
+    assert data["pending"] == {"words": "split the skirt back from center to side", "lost": None}
+    assert still.head() == head
+    assert "skirt-back-split" not in board(still, **looks_at)["pieces"]
+
+
+def test_what_waits_for_a_yes_stays_on_the_board_while_something_else_is_changed(
+    window: Window, workspace: Path
+) -> None:
+    first = board(window)
+    shown = posted(window, "commands", pending=SPLIT, preview="yes", before=first["version"]).json()
+    fields = {"command": flare("10cm"), "pending": SPLIT}
+    slid = posted(window, "commands", preview="yes", before=shown["version"], **fields).json()
+    assert {"skirt-front", "skirt-back", "skirt-back-split"} == set(slid["pieces"])
+    kept = posted(window, "commands", before=slid["version"], **fields).json()
+    assert kept["words"] == "flare of skirt: 9cm → 10cm"
+    assert kept["pieces"] == {}, "the board is the one that was seen while it slid"
+    assert kept["gone"] == []
+    design = (workspace / "kiln-dress" / "design.yaml").read_text()
+    assert "10cm" in design
+    assert "split" not in design
+    places = json.loads((workspace / ".clothwise" / "boards" / "kiln-dress.json").read_text())
+    assert "skirt-back-split" not in places
+    assert board(window, before=kept["version"])["gone"] == ["skirt-back-split"]
+
+
+def test_what_waits_and_can_no_longer_be_applied_says_so_and_the_rest_is_kept(
+    window: Window,
+) -> None:
+    gone = json.dumps({"kind": "change-edit", "name": "no-such", "parameters": {"bend": "20mm"}})
+    answer = posted(window, "commands", command=flare("10cm"), pending=gone, before="")
+    assert answer.status_code == 200, answer.text
+    assert "no-such" in answer.json()["pending"]["lost"]["what"]
+    assert answer.json()["pieces"]
+    assert "10cm" in window.part("/d/kiln-dress/draft/history")
+
+
+def test_what_cannot_be_made_in_another_view_is_told_with_the_board(still: Window) -> None:
+    sleeve = json.dumps(
+        {
+            "kind": "add-edit",
+            "edit": "split",
+            "parameters": {"piece": "sleeve", "from": "hem", "to": "cap"},
+        }
+    )
+    seen = posted(still, "commands", pending=sleeve, preview="yes", before="").json()
+    assert seen["pending"]["lost"] is None
+    lost = posted(still, "commands", pending=sleeve, preview="yes", before="", view="B").json()
+    assert "sleeve" in lost["pending"]["lost"]["what"]
+    assert lost["pending"]["lost"]["what_to_do"]
+
+
+def test_a_tape_measures_a_part_that_waits_for_a_yes(still: Window) -> None:
+    place = {
+        "view": "A",
+        "piece": "skirt-back-split",
+        "from": "-20,-200",
+        "to": "600,-200",
+        "pending": SPLIT,
+    }
+    words = still.get("/d/kiln-dress/tape", params=place).json()["words"]
+    assert words == "62 cm straight"
+    assert still.get("/d/kiln-dress/tape", params={**place, "pending": ""}).status_code == 422
+
+
+@pytest.mark.parametrize(
+    ("start", "end", "upper"),
+    [("center", "side", "left"), ("side", "center", "right")],
+)
+def test_the_parts_of_a_split_are_called_as_they_lie_on_the_board(
+    still: Window, start: str, end: str, upper: str
+) -> None:
+    """Whichever way the line runs, the part above stands first and is called so."""
+    fields = {"p.piece": "skirt-back", "p.from": start, "p.to": end}
+    form = still.get(
+        "/d/kiln-dress/edits/new",
+        params={"edit": "split", "proposed": "yes", "view": "A", **fields},
+        headers={"hx-request": "true"},
+    ).text
+    front, _, behind = form.partition("<details")
+    lower = "right" if upper == "left" else "left"
+    assert re.findall(r'data-parameter="(\w+)_title"', front) == [upper, lower]
+    assert re.findall(r'for="edit-proposed-(\w+)_title">([^<]+)<', form) == [
+        (upper, "Name of the upper part"),
+        (lower, "Name of the lower part"),
+    ]
+    assert (
+        f'for="edit-proposed-bend">Bends toward the {"upper" if upper == "left" else "lower"}'
+        in (form)
+    )
+    assert "to the left" not in form
+    assert re.findall(r'data-parameter="(left|right)"', behind) == [upper, lower]
+
+
+def test_parts_beside_an_upright_line_are_called_left_and_right(still: Window) -> None:
+    fields = {"p.piece": "skirt-front", "p.from": "waist-dart", "p.to": "hem"}
+    form = still.get(
+        "/d/kiln-dress/edits/new",
+        params={"edit": "split", "proposed": "yes", "view": "A", **fields},
+        headers={"hx-request": "true"},
+    ).text
+    found = re.findall(r'_title">(Name of the [^<]+)<', form)
+    assert found == ["Name of the left part", "Name of the right part"]
+
+
+def test_the_room_tells_what_is_not_kept_yet_and_how_lines_are_drawn(still: Window) -> None:
+    page = still.page(ROOM)
+    strip = page.partition('id="pending"')[2].partition("</section>")[0]
+    assert "Not kept yet" in strip
+    assert re.findall(r">(\w+ it)<", strip) == ["Keep it", "Drop it"]
+    assert page.index('id="pending"') > page.index('id="board"')
+    assert "Click where the line begins and where it ends, or drag it" in page

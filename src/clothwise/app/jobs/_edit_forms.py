@@ -19,7 +19,7 @@ from clothwise.app.jobs.draft_room import (
     OverviewOf,
 )
 from clothwise.components.edits.edit import Edit
-from clothwise.components.edits.places import dart_key
+from clothwise.components.edits.places import dart_key, place
 from clothwise.components.edits.registry import edit_class
 from clothwise.components.edits.replay import CODE, lost_start
 from clothwise.components.edits.titles import EDIT_GROUPS, edit_title
@@ -27,6 +27,7 @@ from clothwise.components.parameter import Along, Parameter, ParameterKind
 from clothwise.components.pointing import place_called
 from clothwise.components.schemas import help_of, parameter_default
 from clothwise.errors import ClothwiseError
+from clothwise.geometry import Point
 from clothwise.pattern import Pattern, Piece
 from clothwise.pattern.commands.edit_words import edit_words, parameter_words
 from clothwise.pattern.document import Design, EditEntry
@@ -37,7 +38,7 @@ from clothwise.units import LengthUnit, format_length, parse_length
 
 __all__ = ["new_edit", "overview"]
 
-SPLIT_MAIN = frozenset({"from", "from_at", "to", "to_at", "bend"})
+SPLIT_MAIN = frozenset({"from", "from_at", "to", "to_at", "bend", "left_title", "right_title"})
 _MAIN = {
     "split": SPLIT_MAIN,
     "move-dart": frozenset({"dart", "to", "to_at", "share"}),
@@ -52,6 +53,15 @@ _EDGE_OF = {"from_at": "from", "to_at": "to", "at": "edge"}
 """Which edge a place lies on, by the parameters of an edit."""
 
 _SHARE = re.compile(r"(-?\d+(?:\.\d+)?)%")
+
+_PART_LABELS = {
+    "_title": "name of the {part}",
+    "": "short name of the {part}, for files",
+    "_role": "cloth of the {part}",
+}
+"""What is said of a part of a split: ends of the names of parameters, as they follow in a form."""
+
+_TO_THE_LEFT = "out to the left, as one goes along it"
 
 _found: Kept[Pattern] = Kept(40)
 
@@ -181,6 +191,70 @@ def _lost(entry: EditEntry, pattern: Pattern | None) -> str:
 
 
 def _fields(edit: type[Edit], values: Mapping[str, str], form: _Form) -> Iterator[EditField]:
+    """The fields in the order of the form: of a split what its parts are called stands first."""
+    fields = list(_as_declared(edit, values, form))
+    parts = _parts_seen(edit, values, form.piece(values))
+    told = [
+        replace(each, label=label.format(part=parts[side]), help=_seen(each.help, parts))
+        for end, label in _PART_LABELS.items()
+        for side in parts
+        for each in fields
+        if each.name == f"{side}{end}"
+    ]
+    names = {each.name for each in told}
+    rest = [each for each in fields if each.name not in names]
+    if parts:
+        toward = f"toward the {parts['left']}"
+        rest = [
+            replace(each, label=f"bends {toward} by", help=each.help.replace(_TO_THE_LEFT, toward))
+            if each.name == "bend"
+            else each
+            for each in rest
+        ]
+    return iter([*told, *rest])
+
+
+def _seen(help_text: str, parts: Mapping[str, str]) -> str:
+    for side, part in parts.items():
+        for told in (f"part to the {side} of the line", f"part to the {side}"):
+            help_text = help_text.replace(told, part)
+    return help_text
+
+
+def _parts_seen(
+    edit: type[Edit], values: Mapping[str, str], piece: Piece | None
+) -> Mapping[str, str]:
+    """How the parts beside the line of a split lie on the board, by the side of the line.
+
+    What lies above or to the left stands first: `{"right": "upper part", "left": "lower part"}`.
+    Empty for other edits, and while the line is not known.
+    """
+    if edit.kind != "split" or piece is None:
+        return {}
+    ends = [_place_of(piece, values, end) for end in ("from", "to")]
+    if ends[0] is None or ends[1] is None:
+        return {}
+    way = ends[1] - ends[0]
+    left = way.left  # from the line into the part to its left, y upward
+    if abs(left.y) >= abs(left.x):
+        first, words = left.y > 0, ("upper part", "lower part")
+    else:
+        first, words = left.x < 0, ("left part", "right part")
+    sides = ("left", "right") if first else ("right", "left")
+    return dict(zip(sides, words, strict=True))
+
+
+def _place_of(piece: Piece, values: Mapping[str, str], end: str) -> Point | None:
+    """Where a line of a split begins or ends, if that is known."""
+    along = _along(values.get(f"{end}_at", "50%"))
+    if not values.get(end) or along is None:
+        return None
+    with suppress(ClothwiseError):
+        return place(piece, values[end], along)
+    return None
+
+
+def _as_declared(edit: type[Edit], values: Mapping[str, str], form: _Form) -> Iterator[EditField]:
     main = _MAIN.get(edit.kind)
     piece = form.piece(values)
     for name, parameter in edit.parameters().items():

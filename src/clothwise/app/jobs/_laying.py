@@ -19,6 +19,7 @@ from clothwise.app.jobs.draft_room import (
     ChangedBoardOf,
     LaidBoard,
     LaidBoardOf,
+    Pending,
     PointedAt,
     PointOf,
     SizesOf,
@@ -36,7 +37,7 @@ from clothwise.components.pointing import (
     reshaped_by,
     split_by,
 )
-from clothwise.errors import ClothwiseError, Misuse
+from clothwise.errors import ClothwiseError, CommandError, DocumentError, Misuse
 from clothwise.geometry import Point
 from clothwise.output.board import size_outlines
 from clothwise.output.board_places import GAP_MM, board_places
@@ -82,8 +83,36 @@ def changed_board(job: ChangedBoardOf, told: Tell) -> LaidBoard:
         was_refused = not _drafts(job.shown, job.documents)
     else:
         told(0.5, DRAFTED, data=True)
-    laid = _laid(board(job.shown, after, job.unit, job.before_version), job.kept, job.shown, after)
-    return replace(laid, was_refused=was_refused)
+    return replace(_laid_with_pending(job, after), was_refused=was_refused)
+
+
+def _laid_with_pending(job: ChangedBoardOf, documents: Mapping[str, str]) -> LaidBoard:
+    """The board with what waits for a yes; without it where that cannot be applied any more."""
+    if not job.pending:
+        return _laid_of(job, documents)
+    command = command_from_data(job.pending)
+    try:
+        return _with_pending(job, documents, command)
+    except (CommandError, DocumentError) as error:
+        pending = Pending(command.words, (error.problem, error.what_to_do))
+        return replace(_laid_of(job, documents), pending=pending)
+
+
+def _with_pending(
+    job: ChangedBoardOf | PointOf, documents: Mapping[str, str], command: Command
+) -> LaidBoard:
+    """The board after a change that waits for a yes, and what is told of that change."""
+    after = command.apply(documents)
+    lost = _lost(job.shown, documents, after)
+    design = opened_design(documents).design
+    ways = ways_out(" ".join(lost), design, _pattern_of(job.shown, documents)) if lost[0] else ()
+    pending = Pending(command.told(documents), lost, ways)
+    return replace(_laid_of(job, after), pending=pending)
+
+
+def _laid_of(job: ChangedBoardOf | PointOf, documents: Mapping[str, str]) -> LaidBoard:
+    found = board(job.shown, documents, job.unit, job.before_version)
+    return _laid(found, job.kept, job.shown, documents)
 
 
 def _after(documents: Mapping[str, str], commands: list[Command]) -> dict[str, str]:
@@ -161,27 +190,21 @@ def pointed_at(job: PointOf) -> PointedAt:
     """
     pointed = _pointed(job)
     command = _command(job, pointed)
-    after = command.apply(job.documents)
-    laid = _laid(board(job.shown, after, job.unit, job.before_version), job.kept, job.shown, after)
-    lost = _lost(job, after)
-    design = opened_design(job.documents).design
-    ways = ways_out(" ".join(lost), design, _pattern_of(job)) if lost[0] else ()
-    return PointedAt(pointed.words, command.to_data(), laid, lost, ways)
+    return PointedAt(pointed.words, command.to_data(), _with_pending(job, job.documents, command))
 
 
-def _pattern_of(job: PointOf) -> Pattern | None:
+def _pattern_of(shown: Shown, documents: Mapping[str, str]) -> Pattern | None:
     with suppress(ClothwiseError):
-        return drafted(job.shown, job.documents).pattern
+        return drafted(shown, documents).pattern
     return None
 
 
-def _lost(job: PointOf, after: Mapping[str, str]) -> tuple[str, str]:
-    """Why the edit is not made, if it is new that it is not."""
-    try:
-        now = drafted(job.shown, after).pattern
-    except ClothwiseError:
+def _lost(shown: Shown, before: Mapping[str, str], after: Mapping[str, str]) -> tuple[str, str]:
+    """Why an edit is not made, if it is new that it is not."""
+    now, was = _pattern_of(shown, after), _pattern_of(shown, before)
+    if now is None:
         return "", ""
-    known = {each.message for each in drafted(job.shown, job.documents).pattern.findings}
+    known = {each.message for each in was.findings} if was else set()
     for finding in now.findings:
         if finding.code == "EDIT-LOST" and finding.message not in known:
             what = finding.message.partition("is not made: ")[2] or finding.message
@@ -231,7 +254,8 @@ def _command(job: PointOf, pointed: Pointed) -> Command:
 
 def tape_words(job: TapeOf) -> str:
     """Say what a tape says."""
-    of = drafted(job.shown, job.documents)
+    pending = [command_from_data(job.pending)] if job.pending else []
+    of = drafted(job.shown, _after(job.documents, pending))
     unit = LengthUnit(job.unit) if job.unit else of.design.design.unit
     reach = min(max(job.reach_mm, LEAST_REACH_MM), MOST_REACH_MM)
     found = line_measured(

@@ -21,6 +21,7 @@ __all__ = [
     "LaidBoardOf",
     "Overview",
     "OverviewOf",
+    "Pending",
     "PointOf",
     "PointedAt",
     "SizesOf",
@@ -34,6 +35,21 @@ Places = Mapping[str, tuple[float, float]]
 
 
 @dataclass(frozen=True)
+class Pending:
+    """A change that is shown and waits for a yes.
+
+    Attributes:
+        words: what it does, as the history would tell it.
+        lost: why it cannot be made, and what to do, if it cannot.
+        ways: to what stands against it.
+    """
+
+    words: str
+    lost: tuple[str, str] = ("", "")
+    ways: tuple[Way, ...] = ()
+
+
+@dataclass(frozen=True)
 class LaidBoard:
     """A board with the places of its pieces.
 
@@ -43,6 +59,7 @@ class LaidBoard:
         extent: left, top, width, height of all of it, likewise.
         was_refused: whether there was no pattern before the change either.
         lying: names of the pieces that lie on one another.
+        pending: what of it nobody keeps yet, if it was asked for.
     """
 
     board: Board
@@ -50,6 +67,7 @@ class LaidBoard:
     extent: tuple[float, float, float, float]
     was_refused: bool = False
     lying: tuple[str, ...] = ()
+    pending: Pending | None = None
 
 
 @dataclass(frozen=True)
@@ -93,9 +111,11 @@ class ChangedBoardOf(_OnBoard):
 
     Attributes:
         commands: as data, in their order.
+        pending: a change as data that waits for a yes, shown after them; none if it is empty.
     """
 
     commands: tuple[Mapping[str, Any], ...] = ()
+    pending: Mapping[str, Any] = field(default_factory=dict)
 
     def run(self, told: Tell, cancelled: Callable[[], bool]) -> LaidBoard:
         """Change the documents in memory, draft and draw; `DRAFTED` is told on the way."""
@@ -111,16 +131,12 @@ class PointedAt:
     Attributes:
         words: what it does.
         command: as data.
-        laid: the board after it, if it was asked for.
-        lost: why the edit cannot be made, and what to do, if it cannot.
-        ways: to what stands against it.
+        laid: the board after it, which tells it as pending.
     """
 
     words: str
     command: Mapping[str, Any]
-    laid: LaidBoard | None = None
-    lost: tuple[str, str] = ("", "")
-    ways: tuple[Way, ...] = ()
+    laid: LaidBoard
 
 
 @dataclass(frozen=True)
@@ -143,7 +159,7 @@ class PointOf(_OnBoard):
 
 @dataclass(frozen=True)
 class TapeOf(Job):
-    """What a tape says that is laid on a piece."""
+    """What a tape says that is laid on a piece; `pending` as for `ChangedBoardOf`."""
 
     worker: ClassVar[Worker] = "draft"
 
@@ -154,6 +170,7 @@ class TapeOf(Job):
     end: tuple[float, float]
     reach_mm: float
     unit: str = ""
+    pending: Mapping[str, Any] = field(default_factory=dict)
 
     def run(self, told: Tell, cancelled: Callable[[], bool]) -> str:
         """Measure."""

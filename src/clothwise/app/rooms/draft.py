@@ -10,7 +10,7 @@ from __future__ import annotations
 import asyncio
 import json
 from collections.abc import AsyncIterator, Mapping
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from typing import Any
 
 from starlette.concurrency import run_in_threadpool
@@ -30,6 +30,7 @@ from clothwise.app.jobs.draft_room import (
     LaidBoardOf,
     Overview,
     OverviewOf,
+    Pending,
     PointedAt,
     PointOf,
     SizesOf,
@@ -99,9 +100,13 @@ TOOLS = {
     ),
     "tape": (
         "Tape",
-        "Drag from one place to another to measure. Near a line it holds to the line.",
+        "Click from where to where it measures, or drag. Near a line it holds to the line.",
     ),
-    "split": ("Split", "Draw a line from edge to edge of a piece, or to the point of a dart."),
+    "split": (
+        "Split",
+        "Click where the line begins and where it ends, or drag it: from edge to edge of a piece, "
+        "or to the point of a dart. Escape lets go of it.",
+    ),
     "shape": ("Shape", "Click an edge, then drag one of its rings, or slide one of its ends."),
     "dart": (
         "Dart",
@@ -173,7 +178,10 @@ async def _board_data(request: Request, laid: LaidBoard, *, keep: bool = True) -
 
 
 def board_data(laid: LaidBoard) -> dict[str, Any]:
-    """A board as data for a page: only what looks different from what it shows."""
+    """A board as data for a page: only what looks different from what it shows.
+
+    `pending`: what is told of a change that waits for a yes, if the board shows one.
+    """
     found: Board = laid.board
     refused = found.refused
     return {
@@ -191,7 +199,16 @@ def board_data(laid: LaidBoard) -> dict[str, Any]:
         "lying": list(laid.lying),
         "lost": [{"message": each.message, "remedy": each.remedy} for each in found.findings],
         "refused": _told(refused) if refused else None,
+        "pending": _pending_data(laid.pending) if laid.pending else None,
     }
+
+
+def _pending_data(pending: Pending) -> dict[str, Any]:
+    """What it does, and why it cannot be made where that is so."""
+    what, what_to_do = pending.lost
+    ways = [asdict(each) for each in pending.ways]
+    lost = {"what": what, "what_to_do": what_to_do, "ways": ways} if what else None
+    return {"words": pending.words, "lost": lost}
 
 
 def _box(box: tuple[float, float, float, float]) -> str:
@@ -253,6 +270,7 @@ async def tape(request: Request) -> Response:
         _pair(fields.get("to", "")),
         _pair(f"{fields.get('reach_mm', '8')},0")[0],
         _unit(request),
+        _pending(fields),
     )
     return JSONResponse({"words": await ask(job)})
 
@@ -280,17 +298,31 @@ async def commands(request: Request) -> Response:
     """Make a change, or with `preview` only show what it would do.
 
     Fields: `command`, a change as data; `base`; what the page looks at; `before`, the version of
-    the board that it shows: then the answer is the board as data.
+    the board that it shows: then the answer is the board as data. `pending`, a change that waits
+    for a yes: the board shows it on top, and it is not kept; with it a preview needs no `command`.
     """
     async with request.form(max_part_size=MOST_LETTERS) as form:
         fields = _fields(form)
-        sent = _sent(fields.get("command", ""))
-    job = ChangedBoardOf(**_board_fields(request, fields), commands=(sent.to_data(),))
+    pending = _pending(fields)
     if fields.get("preview"):
-        laid: LaidBoard = await ask(job)
-        return JSONResponse(await _board_data(request, laid, keep=False))
+        is_there = "command" in fields or not pending
+        tried = (_sent(fields.get("command", "")).to_data(),) if is_there else ()
+        shown_only = ChangedBoardOf(
+            **_board_fields(request, fields), commands=tried, pending=pending
+        )
+        return JSONResponse(await _board_data(request, await ask(shown_only), keep=False))
+    sent = _sent(fields.get("command", ""))
+    job = ChangedBoardOf(
+        **_board_fields(request, fields), commands=(sent.to_data(),), pending=pending
+    )
     laid, entry = await _kept(request, job, sent, fields.get("base", ""))
     return await _changed_answer(request, laid, entry, with_board="before" in fields)
+
+
+def _pending(fields: Mapping[str, str]) -> dict[str, Any]:
+    """A change that waits for a yes, as data; empty for none."""
+    text = fields.get("pending", "")
+    return dict(_sent(text[:MOST_LETTERS]).to_data()) if text else {}
 
 
 def _fields(form: FormData) -> dict[str, str]:
@@ -340,7 +372,7 @@ async def _changed_answer(
     headers = after_commit(request, entry)
     if not with_board:
         return Response(status_code=204, headers=headers)
-    data = await _board_data(request, laid)
+    data = await _board_data(request, laid, keep=laid.pending is None)
     answer = {**data, "head": opened(request).history.head, "words": entry.words}
     return JSONResponse(answer, headers=headers)
 
@@ -359,29 +391,24 @@ async def point(request: Request) -> Response:
         raise _unreadable("what was pointed at") from None
     job = PointOf(**_board_fields(request, fields), gesture=gesture)
     found: PointedAt = await ask(job)
-    assert found.laid is not None
     is_kept = fields.get("stage") == "done" and gesture.get("what") != "split"
     if not is_kept:
         data = await _board_data(request, found.laid, keep=False)
-        lost = None
-        if found.lost[0]:
-            ways = [asdict(each) for each in found.ways]
-            lost = {"what": found.lost[0], "what_to_do": found.lost[1], "ways": ways}
-        return JSONResponse(
-            {**data, "words": found.words, "command": found.command, "lost_edit": lost}
-        )
-    _refuse_lost(found)
+        return JSONResponse({**data, "words": found.words, "command": found.command})
+    _refuse_lost(found.laid.pending)
     if found.laid.board.refused is not None:
         raise found.laid.board.refused
     history, base = opened(request).history, fields.get("base", "")
     command = command_from_data(found.command)
     entry = await run_in_threadpool(history.commit, base, command)
-    return await _changed_answer(request, found.laid, entry, with_board=True)
+    laid = replace(found.laid, pending=None)  # it is kept now
+    return await _changed_answer(request, laid, entry, with_board=True)
 
 
-def _refuse_lost(found: PointedAt) -> None:
-    if found.lost[0]:
-        raise CommandError(f"it cannot be done there: {found.lost[0]}", what_to_do=found.lost[1])
+def _refuse_lost(pending: Pending | None) -> None:
+    if pending and pending.lost[0]:
+        what, what_to_do = pending.lost
+        raise CommandError(f"it cannot be done there: {what}", what_to_do=what_to_do)
 
 
 async def consequence(request: Request) -> Response:

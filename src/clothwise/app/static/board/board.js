@@ -3,16 +3,17 @@
 // mount(element) returns a Board. It sends these events, which bubble:
 //   cw:hover {piece, edge, says, meets}      what is under the pointer; all empty for nothing
 //   cw:pick  {piece, edge, x_mm, y_mm}       what was clicked
+//   cw:begin {isBegun}                       a first click says where a line begins, or it is let go
 //   cw:line  {piece, from, to, reach_mm, tool, stage}    a line drawn (tools split and tape)
 //   cw:drag  {what, piece, …, to, stage}     a handle dragged: edge, dart, dart-point, pocket
 //   cw:view  {k}                             the view came to rest
 // Places are in mm in the coordinates of the piece, y upward. `stage` is going or done.
 
 import { Hands } from "/static/board/hands.js";
+import { measureAnew, placeLabels } from "/static/board/labels.js";
 import { edgeOf, light, meant, pieceOf, widen } from "/static/board/picking.js";
 import { View } from "/static/board/view.js";
 
-const GAP_MM = 70; // as in output/board_places.py: what lies between two pieces
 const NOTHING = { piece: "", edge: "" };
 const SVG = "http://www.w3.org/2000/svg";
 
@@ -36,6 +37,7 @@ class Board {
     this.hands = new Hands(element, this.view, this.svg.querySelector(".board-hand"), {
       hover: (found, event) => this.hover(found, event),
       pick: (found, x, y) => this.pick(found, x, y),
+      begin: (isBegun) => this.send("cw:begin", { isBegun }),
       line: (line, tool, stage) => this.line(line, tool, stage),
       drag: (data, stage) => {
         this.tip.hidden = true;
@@ -46,7 +48,7 @@ class Board {
     for (const place of this.pieces.children) widen(place);
     this.fit();
     document.fonts?.addEventListener("loadingdone", () => {
-      widths.clear(); // what was measured before the type was there
+      measureAnew();
       this.seen(true);
     });
   }
@@ -82,9 +84,20 @@ class Board {
 
   seen(rests) {
     if (!rests) return;
-    const k = this.view.k;
-    for (const label of this.pieces.querySelectorAll(".label")) placeLabel(label, k);
-    this.send("cw:view", { k });
+    placeLabels(this.pieces, this.view.k, this.view.seen, this.glass());
+    this.send("cw:view", { k: this.view.k });
+  }
+
+  // What lies over the board, buttons and scale, in pixels from the origin of the board.
+  glass() {
+    const { left, top } = this.view.seen;
+    const over = this.element.querySelectorAll(":scope > [role=group], :scope > .board-scale, :scope > .board-caption");
+    return [...over].map((each) => ({
+      left: left + each.offsetLeft,
+      top: top + each.offsetTop,
+      width: each.offsetWidth,
+      height: each.offsetHeight,
+    }));
   }
 
   // Move the view so that a piece is seen, if it is not.
@@ -240,7 +253,7 @@ class Board {
     const said = found?.closest?.("[data-says]");
     const piece = found?.closest?.(".place");
     const title = piece?.querySelector(".piece")?.dataset.title || "";
-    const isNamed = !piece?.querySelector(".label.no-room");
+    const isNamed = !this.element.classList.contains("without-names");
     this.tell(
       said ? said.dataset.says : isNamed ? "" : title,
       said ? [title, said.dataset.says, said.dataset.meets].filter(Boolean) : [title],
@@ -311,9 +324,14 @@ class Board {
   }
 
   set tool(name) {
+    this.hands.letGo();
     this.element.dataset.tool = name;
-    this.hands.clear();
     this.handles();
+  }
+
+  // Let go of a line that is being drawn; whether there was one.
+  letGo() {
+    return this.hands.letGo();
   }
 
   handles() {
@@ -382,46 +400,4 @@ class Board {
   meant(clientX, clientY) {
     return meant(this.element, clientX, clientY);
   }
-}
-
-// Words keep their size on the screen: they go to the first place in which they have room, level if
-// they can, the name alone if there is no room for both. The third place lies over thin lines.
-function placeLabel(label, k) {
-  const [name, cut] = ["name", "how-cut"].map((each) => wide(label.querySelector(`.${each}`)));
-  const spots = label.dataset.spots.split(";").map((each) => each.split(" ").map(Number));
-  const clear = spots.slice(0, 2).sort((one, other) => one[4] - other[4]);
-  const fits = (width, height) => ([, , w, h]) => w * k >= width && h * k >= height;
-  const both = clear.find(fits(Math.max(name, cut), 38));
-  const found = both || clear.find(fits(name, 17)) || spots.slice(2).find(fits(name, 17));
-  label.classList.toggle("name-only", !both);
-  label.classList.toggle("below", !found);
-  label.classList.remove("no-room");
-  if (!found) {
-    placeBelow(label, name, k);
-    return;
-  }
-  const [x, y, , , turned] = found;
-  label.setAttribute("transform", `translate(${x} ${y})${turned ? " rotate(-90)" : ""}`);
-}
-
-// The name of a piece too small for it stands below, if that is not much wider than the piece.
-function placeBelow(label, name, k) {
-  const box = label.closest(".place").dataset.box.split(" ").map(Number);
-  const [left, top, width, height] = box;
-  label.classList.toggle("no-room", name > width * k + 40 || GAP_MM * k < 19);
-  label.setAttribute("transform", `translate(${left + width / 2} ${top + height})`);
-}
-
-const widths = new Map();
-const pen = document.createElement("canvas").getContext("2d");
-
-function wide(text) {
-  const family = getComputedStyle(text).fontFamily;
-  const font = text.matches(".name") ? `500 16px ${family}` : `400 12.5px ${family}`;
-  const key = `${font} ${text.textContent}`;
-  if (!widths.has(key)) {
-    pen.font = font;
-    widths.set(key, pen.measureText(text.textContent).width + 4);
-  }
-  return widths.get(key);
 }

@@ -10,7 +10,7 @@ const KEYS_REST_MS = 700; // arrow keys on a slider: one change, not one for eac
 
 /**
  * Fill the catalog and let it live; a promise that is kept once it is filled.
- * @param {Object} room commit, preview, leave, part, address, board of room.js, and its form `shown`
+ * @param {Object} room commit, preview, leave, waits, part, address, board of room.js, and its form `shown`
  */
 export function catalog(room) {
   const place = document.getElementById("catalog");
@@ -316,6 +316,7 @@ export function catalog(room) {
     let opener = "";
     for (const each of place.querySelectorAll("[data-tried]:not([hidden])")) {
       opener = each.dataset.opener;
+      if (room.waits.isFrom(each)) room.waits.drop();
       each.hidden = true;
       each.replaceChildren();
     }
@@ -333,7 +334,9 @@ export function catalog(room) {
       document.querySelector("#choices > summary").focus();
     } else if (button.matches("[data-show]")) {
       document.body.addEventListener("cw:board", () => setTimeout(() => room.board.fit()), { once: true });
-      room.preview(JSON.parse(button.dataset.command));
+      const source = button.closest("[data-tried]");
+      room.waits.show({ command: JSON.parse(button.dataset.command), source, keep: () => take(withNames(button)) });
+      room.leave();
     } else if (button.matches("[data-close]")) {
       const opener = close();
       room.leave();
@@ -368,7 +371,8 @@ export function catalog(room) {
   }
 
   async function take(command) {
-    if (!(await room.commit(command))) return;
+    const { waits } = room;
+    if (!(await room.commit(command, waits.isFrom(place) ? waits.now : null))) return;
     room.board.fit();
     close();
     await refresh();
@@ -387,6 +391,7 @@ export function catalog(room) {
 
   // What was clicked on the board unfolds here.
   document.getElementById("board").addEventListener("cw:pick", (event) => {
+    if (room.board.tool !== "look") return; // a click belongs to the tool in hand
     const piece = room.board.place(event.detail.piece)?.querySelector("[data-component]");
     if (piece) open(piece.dataset.component);
   });

@@ -1,9 +1,11 @@
-// What a hand does on the board: it pans, pinches, draws a line, or drags a handle. Places are
-// handed on in the coordinates of the piece, in mm, y upward; what they mean is found elsewhere.
+// What a hand does on the board: it pans, pinches, draws a line, or drags a handle. A line is drawn
+// by dragging, or by two clicks. Places are handed on in the coordinates of the piece, in mm, y
+// upward; what they mean is found elsewhere.
 
 import { meant, pieceOf, placeAt } from "/static/board/picking.js";
 
 const STILL_PX = 4; // a press that moves less is a click
+const SECOND_PX = 12; // the same for the second click of a line, which is aimed at more hastily
 const LINE_TOOLS = new Set(["split", "tape"]);
 const SVG = "http://www.w3.org/2000/svg";
 
@@ -15,6 +17,7 @@ export class Hands {
     this.listen = listen;
     this.pointers = new Map();
     this.does = null;
+    this.begun = null; // where the first click of a line was, in mm on the board
     board.addEventListener("pointerdown", (event) => this.down(event));
     board.addEventListener("pointermove", (event) => this.move(event));
     for (const end of ["pointerup", "pointercancel"]) {
@@ -35,7 +38,6 @@ export class Hands {
     this.board.setPointerCapture(event.pointerId);
     this.pointers.set(event.pointerId, [event.clientX, event.clientY]);
     if (this.pointers.size === 2) {
-      this.give("cancel");
       this.does = { kind: "pinch" };
       return;
     }
@@ -53,7 +55,9 @@ export class Hands {
   move(event) {
     const before = this.pointers.get(event.pointerId);
     if (!before) {
-      if (event.pointerType !== "touch") this.hover(event);
+      if (event.pointerType === "touch") return;
+      this.hover(event);
+      if (this.begun) this.lineTo([event.clientX, event.clientY], "going");
       return;
     }
     const now = [event.clientX, event.clientY];
@@ -61,7 +65,8 @@ export class Hands {
       this.pinch(event.pointerId, before, now);
     } else if (this.does) {
       const [x, y] = this.does.start;
-      if (!this.does.moved && Math.hypot(now[0] - x, now[1] - y) < STILL_PX) return;
+      const still = this.begun ? SECOND_PX : STILL_PX;
+      if (!this.does.moved && Math.hypot(now[0] - x, now[1] - y) < still) return;
       this.does.moved = true;
       this.board.classList.add("in-hand");
       if (this.does.kind === "pan") this.view.pan(now[0] - before[0], now[1] - before[1]);
@@ -83,23 +88,29 @@ export class Hands {
     this.does = null;
     this.board.classList.remove("in-hand");
     if (event.type === "pointercancel") {
-      this.clear();
+      this.letGo();
       return;
     }
     if (!does.moved) {
-      if (event.button === 0) this.click(event);
+      if (does.kind === "line") this.lineClick(now);
+      else if (event.button === 0) this.click(event);
       return;
     }
+    if (does.kind === "line") this.begin(null); // dragged: a line of its own
     this.does = does;
     if (does.kind === "line") this.line(now, "done");
     if (does.kind === "drag") this.drag(now, "done");
     this.does = null;
   }
 
-  give() {
+  // Let go of what is in hand; whether anything was.
+  letGo() {
+    const held = Boolean(this.does || this.begun || this.hand.firstElementChild);
+    this.begin(null);
     this.clear();
     this.does = null;
     this.board.classList.remove("in-hand");
+    return held;
   }
 
   hover(event) {
@@ -156,8 +167,9 @@ export class Hands {
     else if (event.key === "-") this.view.zoom(0.8);
     else if (event.key === "0") this.listen.fit();
     else if (event.key === "Escape") {
-      this.give("cancel");
-      this.listen.pick(null, 0, 0);
+      if (this.letGo()) event.stopPropagation();
+      else this.listen.pick(null, 0, 0);
+      return; // what waits for a yes may be dropped by it
     } else return;
     event.preventDefault();
   }
@@ -166,6 +178,39 @@ export class Hands {
   onPiece(place, clientX, clientY) {
     const [x, y] = this.view.at(clientX, clientY);
     return [x - Number(place.dataset.x), Number(place.dataset.y) - y];
+  }
+
+  // The first click of a line says where it begins, the second where it ends.
+  lineClick(now) {
+    if (!this.begun) {
+      this.clear();
+      this.begin(this.view.at(...now));
+      return;
+    }
+    const [x, y] = this.onScreen(this.begun);
+    if (Math.hypot(now[0] - x, now[1] - y) < STILL_PX) this.letGo(); // no line at all
+    else this.lineTo(now, "done");
+  }
+
+  begin(at) {
+    if (!at && !this.begun) return;
+    this.begun = at;
+    this.hand.querySelector(".line-begins")?.remove();
+    if (at) this.mark(at);
+    this.listen.begin(Boolean(at));
+  }
+
+  lineTo(now, stage) {
+    this.does = { kind: "line", start: this.onScreen(this.begun) };
+    if (stage === "done") this.begin(null);
+    this.line(now, stage);
+    this.does = null;
+  }
+
+  onScreen(at) {
+    const box = this.board.getBoundingClientRect();
+    const [x, y] = this.view.on(...at);
+    return [box.left + x, box.top + y];
   }
 
   line(now, stage) {
@@ -214,7 +259,7 @@ export class Hands {
   }
 
   draw([x0, y0], [x1, y1], name) {
-    let line = this.hand.firstElementChild;
+    let line = this.hand.querySelector("line");
     if (!line) {
       line = document.createElementNS(SVG, "line");
       this.hand.append(line);
@@ -222,6 +267,18 @@ export class Hands {
     line.setAttribute("class", name);
     const ends = { x1: x0, y1: y0, x2: x1, y2: y1 };
     for (const [key, value] of Object.entries(ends)) line.setAttribute(key, value.toFixed(2));
+  }
+
+  // A ring where a line begins.
+  mark([x, y]) {
+    const place = document.createElementNS(SVG, "g");
+    place.setAttribute("class", "line-begins");
+    place.setAttribute("transform", `translate(${x} ${y})`);
+    const ring = document.createElementNS(SVG, "circle");
+    ring.setAttribute("class", "steady");
+    ring.setAttribute("r", 5);
+    place.append(ring);
+    this.hand.append(place);
   }
 
   clear() {

@@ -2,19 +2,27 @@
 //
 // Other scripts of the room may use:
 //   commit(command)    make a change; true if it was kept
-//   preview(command)   show what it would do, without keeping it
-//   leave()            show again what is kept
+//   preview(command)   show what it would do while a hand moves, without keeping it
+//   waits              what is shown until somebody says yes or no, see pending.js
+//   leave()            show again what is kept, and what waits
 //   shownFields()      what the page looks at: view, size, choices
 
 import { ours, send, tell } from "/static/shell/shell.js";
 import { mount } from "/static/board/board.js";
 import { catalog } from "/static/board/catalog.js";
+import { hints } from "/static/board/hint.js";
+import { Pending } from "/static/board/pending.js";
 
 const body = document.body;
 const design = `/d/${encodeURIComponent(body.dataset.design)}`;
 const element = document.getElementById("board");
 const shown = document.getElementById("shown");
 const board = mount(element);
+const hint = hints(element, element.querySelector(".board-hint"));
+const waits = new Pending(document.getElementById("pending"), {
+  draw: () => leave(),
+  rest: () => element.focus({ preventScroll: true }),
+});
 let lastHead = body.dataset.head;
 let keeping = 0; // changes of ours under way, whose answers bring the board
 let isFirst = true;
@@ -146,10 +154,19 @@ function capital(text) {
 }
 
 async function load(before = board.version) {
-  const data = await get("board", { before });
+  const asked = waits.now;
+  const data = asked
+    ? await post("commands", { ...onTop(), preview: "yes", before })
+    : await get("board", { before });
+  if (asked === waits.now && data.pending) waits.told(data.pending);
   if (before !== board.version && before) return load("");
   if (!before) board.version = "";
   return apply(data, board.version);
+}
+
+// What waits for a yes, for questions whose answer is the board with it.
+function onTop() {
+  return waits.now ? { pending: JSON.stringify(waits.now.command) } : {};
 }
 
 export function leave() {
@@ -164,27 +181,38 @@ function told(error) {
 
 // Changing ----------------------------------------------------------------------------------------
 
-export function commit(command) {
-  return kept("commands", { command: JSON.stringify(command) });
+/**
+ * Make a change; true if it was kept.
+ * @param {Object} command
+ * @param {?Object} settles the entry of what waits that is kept by it
+ */
+export function commit(command, settles = null) {
+  return kept("commands", { command: JSON.stringify(command) }, settles);
 }
 
 export function preview(command) {
   inTurnLatest(async () => {
     const before = board.version;
-    const fields = { command: JSON.stringify(command), preview: "yes", before };
+    const fields = { command: JSON.stringify(command), ...onTop(), preview: "yes", before };
     apply(await post("commands", fields), before, false);
   });
 }
 
-function kept(path, fields) {
+function kept(path, fields, settles = null) {
   waitingPreview = null;
   return inTurn(async () => {
     const before = board.version;
     keeping += 1;
+    const settled = settles && waits.now === settles ? settles : null;
+    if (settled) waits.end();
     try {
-      const data = await send(`${design}/${path}`, { ...shownFields(), ...fields, before });
+      const data = await send(`${design}/${path}`, { ...shownFields(), ...fields, ...onTop(), before });
+      if (data?.pending) waits.told(data.pending);
       if (data) await apply(data, before);
-      else await load();
+      else {
+        if (settled) waits.show(settled);
+        await load();
+      }
       return Boolean(data);
     } finally {
       keeping -= 1;
@@ -196,6 +224,12 @@ function kept(path, fields) {
 
 element.addEventListener("cw:drag", (event) => {
   const { stage, ...gesture } = event.detail;
+  if (waits.now) {
+    says("First keep or drop what is shown", waits.text);
+    if (stage === "done") tell(`Nothing was moved. First keep or drop: ${waits.text}.`);
+    return;
+  }
+  hint("");
   if (stage === "done") {
     kept("point", { gesture: JSON.stringify(gesture), stage }).then((isKept) => {
       // What was said on the way is past; the line below says what was done.
@@ -208,22 +242,29 @@ element.addEventListener("cw:drag", (event) => {
     const fields = { gesture: JSON.stringify(gesture), stage, before };
     const data = await post("point", fields);
     apply(data, before, false);
-    says(data.lost_edit ? data.lost_edit.what : data.words, data.lost_edit?.what_to_do);
+    const { lost } = data.pending;
+    says(lost ? lost.what : data.words, lost?.what_to_do);
   });
+});
+
+element.addEventListener("cw:begin", (event) => {
+  hint(event.detail.isBegun ? "Now click where the line ends. Escape lets go of it." : "");
 });
 
 element.addEventListener("cw:line", (event) => {
   const { tool, stage, piece, from, to, reach_mm } = event.detail;
   if (tool === "tape") measure(event.detail);
+  if (stage === "done") hint("");
   if (tool !== "split" || stage !== "done") return;
   if (!piece) {
     says("The line crosses no piece", "Draw it from edge to edge of a piece");
     return;
   }
-  const gesture = JSON.stringify({ what: "split", piece, from, to, reach_mm });
   inTurn(async () => {
-    const before = board.version;
     try {
+      const on = await lineAnew(piece);
+      const gesture = JSON.stringify({ what: "split", piece: on, from, to, reach_mm });
+      const before = board.version;
       const data = await post("point", { gesture, before });
       apply(data, before, false);
       await propose(data);
@@ -232,6 +273,18 @@ element.addEventListener("cw:line", (event) => {
     }
   });
 });
+
+// A line drawn while a split waits takes its place; one on a part means the piece that is split, as
+// both have the same coordinates. The piece that the line means.
+async function lineAnew(piece) {
+  const before = waits.now;
+  if (!before) return piece;
+  waits.end();
+  before.gone?.();
+  tell(`Dropped for the new line: ${before.words}.`);
+  await load();
+  return board.place(piece) ? piece : before.command.parameters?.piece || piece;
+}
 
 let measuring = 0;
 async function measure({ piece, from, to, reach_mm, stage }) {
@@ -243,7 +296,7 @@ async function measure({ piece, from, to, reach_mm, stage }) {
   if (stage === "going" && now - measuring < 90) return;
   measuring = now;
   try {
-    const { words } = await get("tape", { piece, from, to, reach_mm });
+    const { words } = await get("tape", { piece, from, to, reach_mm, ...onTop() });
     says(words);
   } catch (error) {
     says(error.message, error.remedy);
@@ -252,21 +305,35 @@ async function measure({ piece, from, to, reach_mm, stage }) {
 
 // A form filled in by pointing waits for a yes.
 async function propose(data) {
-  const { edit, parameters } = data.command;
+  const { command } = data;
+  const { edit, parameters } = command;
   const fields = { edit, proposed: "yes" };
   for (const [key, value] of Object.entries(parameters)) fields[`p.${key}`] = value;
   const place = document.getElementById("proposal");
-  place.innerHTML = await part("edits/new", fields);
+  const keep = () => {
+    const form = place.querySelector("form");
+    if (form) form.requestSubmit();
+    else commit(command, waits.now); // it is still on its way
+  };
+  waits.show({ command, words: data.pending.words, source: place, keep, gone: closeProposal });
+  waits.told(data.pending);
+  const mine = waits.now;
+  const html = await part("edits/new", fields);
+  if (waits.now !== mine) return; // it was kept or dropped meanwhile
+  place.innerHTML = html;
   place.hidden = false;
   place.querySelector("[data-words]").textContent = `${data.words}.`;
-  const lost = place.querySelector("[data-lost]");
-  lost.hidden = !data.lost_edit;
-  if (data.lost_edit) {
-    const words = `${capital(data.lost_edit.what)}. ${data.lost_edit.what_to_do}`;
-    lost.querySelector("[data-lost-words]").textContent = words;
-    lost.append(wayButtons(data.lost_edit.ways || []));
+  const { lost } = data.pending;
+  const note = place.querySelector("[data-lost]");
+  note.hidden = !lost;
+  if (lost) {
+    note.querySelector("[data-lost-words]").textContent = `${capital(lost.what)}. ${lost.what_to_do}`;
+    note.append(wayButtons(lost.ways));
   }
-  place.querySelector("button[type=submit]").focus();
+  if (matchMedia("(min-width: 62rem)").matches) {
+    place.querySelector("button[type=submit]").focus({ preventScroll: true });
+    place.scrollIntoView({ block: "start" });
+  } else document.querySelector("#pending [data-pending-keep]").focus({ preventScroll: true });
 }
 
 async function part(path, fields = {}) {
@@ -296,9 +363,10 @@ document.addEventListener("submit", async (event) => {
   const form = event.target.closest("[data-edit-form]");
   if (!form) return;
   event.preventDefault();
-  const isKept = await commit(commandOf(form));
+  const isProposed = Boolean(form.closest("#proposal"));
+  const isKept = await commit(commandOf(form), waits.isFrom(form) ? waits.now : null);
   if (!isKept) return;
-  closeProposal();
+  if (isProposed) closeProposal();
   if (form.closest("#new-edit")) {
     document.getElementById("edit-kind").value = "";
     document.getElementById("new-edit").replaceChildren();
@@ -311,17 +379,36 @@ document.addEventListener("submit", async (event) => {
 document.addEventListener("change", async (event) => {
   const form = event.target.closest("[data-edit-form]");
   if (event.target.id === "edit-kind") {
+    dropOf(document.getElementById("new-edit"));
     await newForm({ edit: event.target.value });
     return;
   }
   if (!form) return;
   if (event.target.dataset.parameter === "piece" && !form.dataset.name) {
+    dropOf(form);
     await newForm({ edit: form.dataset.edit, "p.piece": event.target.value });
     return;
   }
   if (!form.dataset.name) placesAnew(form);
-  if (form.checkValidity()) preview(commandOf(form));
+  if (form.checkValidity()) showForm(form);
 });
+
+// What a form would do is shown, and waits for a yes.
+function showForm(form) {
+  const command = commandOf(form);
+  if (form.dataset.name && !Object.keys(command.parameters).length) {
+    if (waits.isFrom(form)) waits.end(); // it says what is kept
+  } else {
+    const source = form.closest("#proposal") || form;
+    const gone = source === form ? () => form.dataset.name && form.reset() : closeProposal;
+    waits.show({ command, source, keep: () => form.requestSubmit(), gone });
+  }
+  inTurnLatest(() => load());
+}
+
+function dropOf(place) {
+  if (waits.isFrom(place)) waits.drop();
+}
 
 // Where a place on an edge lies is told anew once the edge or the place is another one.
 async function placesAnew(form) {
@@ -335,9 +422,24 @@ async function placesAnew(form) {
       const twin = fresh.querySelector(`[data-parameter="${CSS.escape(field.dataset.parameter)}"]`);
       const [help, now] = [field, twin].map((each) => each?.closest(".field").querySelector(".field__help"));
       if (help && now && help.textContent !== now.textContent) help.replaceChildren(...now.childNodes);
+      const [label, called] = [field, twin].map((each) => each?.closest(".field").querySelector("label"));
+      if (label && called) label.textContent = called.textContent;
     }
+    inOrder(form, fresh);
   } catch {
     // the help says less than it could; the change itself says whether it can be made
+  }
+}
+
+// Of a split what lies above or to the left stands first, whichever way the line runs.
+function inOrder(form, fresh) {
+  for (const what of ["_title", "", "_role"]) {
+    const [left, right] = ["left", "right"].map((side) => `[data-parameter="${side}${what}"]`);
+    const [one, other] = [left, right].map((each) => form.querySelector(each)?.closest(".field"));
+    const first = fresh.querySelector(`${left}, ${right}`);
+    if (!one || !first) continue;
+    const [upper, lower] = first.matches(left) ? [one, other] : [other, one];
+    if (upper.compareDocumentPosition(lower) & Node.DOCUMENT_POSITION_PRECEDING) lower.before(upper);
   }
 }
 
@@ -375,11 +477,19 @@ function exchangeAround(place, html) {
 document.addEventListener("click", (event) => {
   const button = event.target.closest("[data-leave], [data-remove-edit]");
   if (!button) return;
+  const form = button.closest("form");
   if (button.matches("[data-leave]")) {
-    closeProposal();
-    leave();
-    element.focus();
-  } else commit({ kind: "remove-edit", name: button.dataset.removeEdit });
+    if (waits.isFrom(form)) waits.drop();
+    else leave();
+  } else {
+    if (waits.isFrom(form)) waits.end();
+    commit({ kind: "remove-edit", name: button.dataset.removeEdit });
+  }
+});
+
+document.addEventListener("keydown", (event) => {
+  if (event.key !== "Escape" || event.defaultPrevented) return;
+  if (!board.letGo()) waits.drop();
 });
 
 function closeProposal() {
@@ -456,8 +566,15 @@ function exchange(place, html) {
   const hadFocus = place.contains(document.activeElement);
   const focused = hadFocus ? document.activeElement.id : "";
   const filling = place.querySelector("#add-edit[open]"); // a form that somebody fills in
-  const within = filling?.contains(document.activeElement) ? document.activeElement : null;
+  const changing = [...place.querySelectorAll("[data-edit-form]")].find((form) => waits.isFrom(form));
+  const held = [filling, changing].find((each) => each?.contains(document.activeElement));
+  const within = held ? document.activeElement : null;
   place.innerHTML = html;
+  if (changing?.dataset.name) {
+    const fresh = place.querySelector(`[data-edit-form][data-name="${CSS.escape(changing.dataset.name)}"]`);
+    if (fresh) fresh.replaceWith(changing);
+    else waits.drop(); // the edit is gone
+  }
   if (filling) document.getElementById("add-edit")?.replaceWith(filling);
   for (const id of opened) document.getElementById(id)?.setAttribute("open", "");
   window.htmx?.process(place);
@@ -493,7 +610,6 @@ body.addEventListener("cw:changed", (event) => {
   const { head, words } = event.detail;
   const since = lastHead;
   lastHead = head;
-  closeProposal(); // it was made from the state before
   if (!keeping) leave();
   if (since && head !== since) {
     consequence(words ? `${capital(words)}.` : "", "");
@@ -519,10 +635,18 @@ shown.addEventListener("change", () => {
   history.replaceState(null, "", `?${query}`);
   body.dispatchEvent(new CustomEvent("cw:shown", { bubbles: true, detail: shownFields() }));
   leave();
+  toldAnew();
   refreshSoon();
   findSoon();
   sizesSoon();
 });
+// A proposed form tells lengths of the size and view for which its line was drawn.
+function toldAnew() {
+  const form = document.querySelector("#proposal form");
+  if (!form) return;
+  form.querySelector("[data-words]").textContent = `${capital(waits.text)}.`;
+  placesAnew(form);
+}
 shown.addEventListener("submit", (event) => event.preventDefault());
 
 // Tools and layers --------------------------------------------------------------------------------
@@ -534,6 +658,7 @@ for (const button of document.querySelectorAll("[data-tool-of]")) {
     }
     board.tool = button.dataset.toolOf;
     says(button.dataset.says);
+    hint(board.tool === "look" ? "" : button.dataset.says, button);
   });
 }
 
@@ -638,22 +763,10 @@ async function find() {
 }
 
 element.addEventListener("cw:pick", (event) => {
+  hint("");
   const { finding: id } = event.detail;
   const one = found.find((each) => each.id === id);
   if (one) says(one.message.replace(/\.$/, ""), one.remedy);
-});
-
-// Undo and redo by the keys that every program has for them
-
-document.addEventListener("keydown", (event) => {
-  if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
-  if (event.target.closest("input, textarea, select")) return;
-  const key = event.key.toLowerCase();
-  const step = key === "y" || (key === "z" && event.shiftKey) ? "redo" : key === "z" ? "undo" : "";
-  const button = step && document.getElementById(step);
-  if (!button) return;
-  event.preventDefault();
-  if (!button.disabled) button.click();
 });
 
 // A scale in the corner -----------------------------------------------------------------------------
@@ -673,7 +786,7 @@ element.addEventListener("cw:view", (event) => {
 // ---------------------------------------------------------------------------------------------------
 
 inTurn(() => load("").catch(told));
-const first = catalog({ commit, preview, leave, part, address, board, shown });
+const first = catalog({ commit, preview, leave, waits, part, address, board, shown });
 refreshSoon();
 findSoon();
 

@@ -16,6 +16,7 @@ export class View {
     this.x = 0; // millimeters at the left and top of the board
     this.y = 0;
     this.drawn = null;
+    this.fitted = null; // what the whole board shows, until somebody moves it
     this.timer = 0;
     this.frame = 0;
     this.listeners = [];
@@ -33,13 +34,21 @@ export class View {
     return [(x - this.x) * this.k, (y - this.y) * this.k];
   }
 
+  // What of the board is in sight, in pixels from its origin.
+  get seen() {
+    const [left, top] = [this.x * this.k, this.y * this.k];
+    return { left, top, width: this.board.clientWidth, height: this.board.clientHeight - BELOW_PX };
+  }
+
   pan(dx, dy) {
+    this.fitted = null;
     this.x -= dx / this.k;
     this.y -= dy / this.k;
     this.moved();
   }
 
   zoom(factor, clientX, clientY) {
+    this.fitted = null;
     const box = this.board.getBoundingClientRect();
     const px = clientX === undefined ? box.width / 2 : clientX - box.left;
     const py = clientY === undefined ? box.height / 2 : clientY - box.top;
@@ -52,6 +61,7 @@ export class View {
 
   // Show a rectangle of the board: left, top, width, height in mm.
   fit([left, top, width, height], margin = 28) {
+    this.fitted = [[left, top, width, height], margin];
     const wide = this.board.clientWidth - 2 * margin;
     const high = this.board.clientHeight - 2 * margin - BELOW_PX;
     if (wide <= 0 || high <= 0 || !width || !height) return;
@@ -104,7 +114,8 @@ export class View {
   }
 
   resized() {
-    if (this.drawn) this.draw();
+    if (this.drawn && this.fitted) this.fit(...this.fitted);
+    else if (this.drawn) this.draw();
   }
 
   tell(rests) {

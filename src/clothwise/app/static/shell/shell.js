@@ -56,6 +56,42 @@ function announce(triggers) {
   }
 }
 
+// What is shown and not kept yet: undo takes that back before anything of the history.
+let shownOnly = null;
+
+/**
+ * From now on undo does this first; without anything undo is of the history again.
+ * @param {?{words: string, drop: function}} what what it takes back, and how
+ */
+export function undoFirst(what) {
+  shownOnly = what;
+  tellUndo();
+}
+
+function tellUndo() {
+  const button = document.getElementById("undo");
+  if (!button) return;
+  if (shownOnly) {
+    button.dataset.ofHistory ??= JSON.stringify([button.disabled, button.title, button.innerHTML]);
+    button.disabled = false;
+    button.title = `Undo: drop what is not kept yet, ${shownOnly.words} (Control+Z)`;
+    const words = document.createElement("span");
+    words.textContent = "what is not kept yet";
+    button.replaceChildren("Undo", words);
+  } else if (button.dataset.ofHistory) {
+    const [disabled, title, html] = JSON.parse(button.dataset.ofHistory);
+    Object.assign(button, { disabled, title, innerHTML: html });
+    delete button.dataset.ofHistory;
+  }
+}
+
+document.addEventListener("click", (event) => {
+  if (!shownOnly || !event.target.closest("#undo")) return;
+  event.preventDefault();
+  event.stopPropagation();
+  shownOnly.drop();
+}, { capture: true });
+
 let whereOneWas = null;
 
 /** A refusal is read first; afterwards one is where one was. */
@@ -87,6 +123,7 @@ document.addEventListener("htmx:config:request", (event) => {
 document.addEventListener("htmx:after:swap", (event) => {
   const target = event.detail.ctx?.target;
   if (target?.id === "refusal") showRefusal(target);
+  if (shownOnly) tellUndo(); // the buttons may be new ones
 });
 
 document.addEventListener("htmx:error", (event) => {
@@ -102,7 +139,9 @@ document.addEventListener("click", (event) => {
 
 document.addEventListener("keydown", (event) => {
   const place = document.getElementById("refusal");
-  if (event.key === "Escape" && place.hasChildNodes()) dismiss(place);
+  if (event.key !== "Escape" || !place.hasChildNodes()) return;
+  event.preventDefault(); // what else Escape would let go of stays
+  dismiss(place);
 });
 
 // Control+Z outside of fields, where the browser has its own.

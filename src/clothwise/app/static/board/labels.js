@@ -1,0 +1,158 @@
+// Where the words of pieces stand. They keep their size on the screen: they go to the first place
+// inside in which they have room, level if they can, the name alone if there is no room for both.
+// A name that fits nowhere inside stands beside its piece, with a thin line to it.
+
+const SVG = "http://www.w3.org/2000/svg";
+const BESIDE_PX = [3, 12, 26, 45, 70, 110, 160, 220]; // how far from the piece, nearest first
+const WAYS = [[0, 1], [0, -1], [1, 0], [-1, 0], [1, 1], [-1, 1], [1, -1], [-1, -1]];
+const HIGH_PX = 17; // of a name inside
+const BESIDE_HIGH_PX = 14;
+const CLEAR_PX = 1; // between a name beside and what else lies there
+const COVERED = 10; // what a square pixel counts that lies on something else, in pixels further away
+const CROSSED = 45; // the same for what the line to the piece leads over
+const WAY_SHARES = Array.from({ length: 12 }, (_, at) => at / 11);
+const BESIDE_SIZE = 14 / 16; // of the letters, against those inside
+
+/**
+ * Place all words of a board.
+ * @param {Element} pieces
+ * @param {number} k pixels to the millimeter
+ * @param {{left: number, top: number, width: number, height: number}} seen what of the board is in
+ *   sight, in pixels from its origin: there the names beside pieces stay, if their pieces are there
+ * @param {Array} glass what lies over the board, likewise
+ */
+export function placeLabels(pieces, k, seen, glass) {
+  const outside = [...pieces.querySelectorAll(".label")].filter((label) => !placedInside(label, k));
+  if (!outside.length) return;
+  const taken = [...[...pieces.children].map((place) => boxOf(place, k)), ...glass];
+  for (const label of outside) taken.push(placedBeside(label, taken, k, seen));
+}
+
+/** What was measured before the type was there counts no more. */
+export function measureAnew() {
+  widths.clear();
+}
+
+// The third place of a piece lies over thin lines.
+function placedInside(label, k) {
+  const [name, cut] = ["name", "how-cut"].map((each) => wide(label.querySelector(`.${each}`)));
+  const spots = spotsOf(label);
+  const clear = spots.slice(0, 2).sort((one, other) => one[4] - other[4]);
+  const fits = (width, height) => ([, , w, h]) => w * k >= width && h * k >= height;
+  const both = clear.find(fits(Math.max(name, cut), 38));
+  const found = both || clear.find(fits(name, HIGH_PX)) || spots.slice(2).find(fits(name, HIGH_PX));
+  label.classList.toggle("name-only", !both);
+  label.classList.toggle("beside", !found);
+  label.querySelector(".leader")?.remove();
+  if (!found) return false;
+  const [x, y, , , turned] = found;
+  label.setAttribute("transform", `translate(${x} ${y})${turned ? " rotate(-90)" : ""}`);
+  return true;
+}
+
+// The best place around the piece: nothing else lies there, it is near, and the way to the piece
+// crosses no other.
+function placedBeside(label, taken, k, seen) {
+  const place = label.closest(".place");
+  const box = boxOf(place, k);
+  const width = wide(label.querySelector(".name")) * BESIDE_SIZE;
+  const isSeen = cover(box, seen) > 0;
+  let best = { cost: Infinity };
+  for (const away of BESIDE_PX) {
+    for (const way of WAYS) {
+      const found = beside(box, way, away, width);
+      const hidden = isSeen ? width * BESIDE_HIGH_PX - cover(found, seen) : 0;
+      const covered = taken.reduce((sum, each) => sum + cover(found, each, CLEAR_PX), 2 * hidden);
+      const cost = COVERED * covered + CROSSED * crossed(found, box, taken) + away;
+      if (cost < best.cost) best = { ...found, cost };
+    }
+    if (best.cost <= away) break; // further away is only worse
+  }
+  const [x, y] = [best.left + width / 2, best.top + BESIDE_HIGH_PX / 2];
+  const [left, top] = [Number(place.dataset.x), Number(place.dataset.y)];
+  const at = [x / k - left, y / k - top];
+  label.setAttribute("transform", `translate(${at.map((each) => each.toFixed(2)).join(" ")})`);
+  lead(label, best, [x, y], at, k);
+  return best;
+}
+
+// A line from the edge of the words to what is nearest of the piece.
+function lead(label, words, [x, y], at, k) {
+  const ends = endsOf(label).map(([inX, inY]) => [(inX - at[0]) * k, (inY - at[1]) * k]);
+  const [toX, toY] = ends.sort((one, other) => Math.hypot(...one) - Math.hypot(...other))[0];
+  const from = [
+    Math.max(words.left - x, Math.min(toX, words.left + words.width - x)),
+    Math.max(-BESIDE_HIGH_PX / 2, Math.min(toY, BESIDE_HIGH_PX / 2)),
+  ];
+  const line = document.createElementNS(SVG, "line");
+  line.setAttribute("class", "leader");
+  const places = { x1: from[0] / k, y1: from[1] / k, x2: toX / k, y2: toY / k };
+  for (const [key, value] of Object.entries(places)) line.setAttribute(key, value.toFixed(2));
+  label.prepend(line);
+}
+
+// Places along the edges of a piece, of one without any its roomiest place.
+function endsOf(label) {
+  const edges = [...label.closest(".piece").querySelectorAll(".edge[data-handles]")];
+  const places = edges.flatMap((edge) => pairs(edge.dataset.handles));
+  return places.length ? places : [spotsOf(label)[0].slice(0, 2)];
+}
+
+function pairs(text) {
+  const found = text.split(" ").filter(Boolean).map(Number);
+  return found.flatMap((x, at) => (at % 2 ? [] : [[x, found[at + 1]]]));
+}
+
+function beside({ left, top, width, height }, [across, down], away, wideWords) {
+  const middle = left + width / 2 + across * (width / 2 + away + wideWords / 2);
+  const level = top + height / 2 + down * (height / 2 + away + BESIDE_HIGH_PX / 2);
+  return {
+    left: middle - wideWords / 2,
+    top: level - BESIDE_HIGH_PX / 2,
+    width: wideWords,
+    height: BESIDE_HIGH_PX,
+  };
+}
+
+// How many other things the way from one rectangle to another leads over.
+function crossed(one, other, taken) {
+  const [from, to] = [one, other].map(({ left, top, width, height }) => [left + width / 2, top + height / 2]);
+  const spots = WAY_SHARES.map((share) => from.map((each, at) => each + (to[at] - each) * share));
+  const over = taken.filter((each) => cover(each, other) === 0);
+  return over.filter((each) => spots.some(([left, top]) => cover({ left, top, width: 1, height: 1 }, each))).length;
+}
+
+// How much of one rectangle lies on another, in square pixels; `clear` is room around it.
+function cover(one, other, clear = 0) {
+  const across = Math.min(one.left + one.width, other.left + other.width) - Math.max(one.left, other.left);
+  const down = Math.min(one.top + one.height, other.top + other.height) - Math.max(one.top, other.top);
+  return across > -clear && down > -clear ? (across + clear) * (down + clear) : 0;
+}
+
+function boxOf(place, k) {
+  const [left, top, width, height] = place.dataset.box.split(" ").map(Number);
+  return {
+    left: (left + Number(place.dataset.x)) * k,
+    top: (top + Number(place.dataset.y)) * k,
+    width: width * k,
+    height: height * k,
+  };
+}
+
+function spotsOf(label) {
+  return label.dataset.spots.split(";").map((each) => each.split(" ").map(Number));
+}
+
+const widths = new Map();
+const pen = document.createElement("canvas").getContext("2d");
+
+function wide(text) {
+  const family = getComputedStyle(text).fontFamily;
+  const font = text.matches(".name") ? `500 16px ${family}` : `400 12.5px ${family}`;
+  const key = `${font} ${text.textContent}`;
+  if (!widths.has(key)) {
+    pen.font = font;
+    widths.set(key, pen.measureText(text.textContent).width + 4);
+  }
+  return widths.get(key);
+}

@@ -1,0 +1,100 @@
+// What the board shows and nobody keeps yet: one change, told in a strip at the board until
+// somebody says yes or no. Undo and Escape say no.
+//
+// An entry is {command, words, source, keep(), gone()}: the change; what it does, if that is known;
+// the form or list it comes from; what a yes does; and what goes when it is dropped.
+
+import { tell, undoFirst } from "/static/shell/shell.js";
+
+export class Pending {
+  /**
+   * @param {HTMLElement} strip told in, with its buttons
+   * @param {{draw: function, rest: function}} room draw the board anew; where the focus rests
+   */
+  constructor(strip, room) {
+    this.strip = strip;
+    this.room = room;
+    this.now = null;
+    this.button("keep").addEventListener("click", () => this.now.keep());
+    this.button("drop").addEventListener("click", () => this.drop());
+    this.button("form").addEventListener("click", () => come(this.now.source));
+  }
+
+  button(name) {
+    return this.strip.querySelector(`[data-pending-${name}]`);
+  }
+
+  // Show an entry. Another one than before takes its place, and that is told.
+  show(entry) {
+    const before = this.now;
+    this.now = { words: "", ...entry };
+    if (before && before.source !== entry.source) this.let(before);
+    else if (before && !entry.words) this.now.words = before.words;
+    this.write();
+  }
+
+  // What the server tells of it: what it does, and why it cannot be made, if it cannot.
+  told({ words, lost }) {
+    if (!this.now) return;
+    Object.assign(this.now, { words, lost });
+    this.write();
+  }
+
+  get text() {
+    return this.now?.words || "the change that the board shows";
+  }
+
+  write() {
+    const { now, strip } = this;
+    strip.hidden = !now;
+    undoFirst(now && { words: this.text, drop: () => this.drop() });
+    if (!now) return;
+    put(strip.querySelector("[data-pending-words]"), this.text);
+    const lost = now.lost ? `It cannot be made: ${now.lost.what}. ${now.lost.what_to_do}` : "";
+    put(strip.querySelector("[data-pending-lost]"), lost);
+    strip.classList.toggle("draft__pending--lost", Boolean(lost));
+    this.button("form").hidden = !now.source.matches("form, #proposal");
+  }
+
+  // A no: the board shows again what is kept.
+  drop() {
+    const was = this.now;
+    if (!was) return;
+    const hadFocus = [this.strip, was.source].some((each) => each.contains(document.activeElement));
+    this.now = null;
+    this.let(was);
+    this.write();
+    this.room.draw();
+    const at = document.activeElement;
+    if (at?.disabled || (hadFocus && !(at !== document.body && was.source.contains(at)))) this.room.rest();
+  }
+
+  let(was) {
+    was.gone?.();
+    tell(`Dropped: ${was.words || "what the board showed"}. What was kept stays as it is.`);
+  }
+
+  // It is kept now, or of no use any more: nothing is told.
+  end() {
+    this.now = null;
+    this.write();
+  }
+
+  // Whether what is shown comes from an element, from within it, or from what it stands in.
+  isFrom(element) {
+    const source = this.now?.source;
+    return Boolean(source && element && (element.contains(source) || source.contains(element)));
+  }
+}
+
+function put(place, words) {
+  if (place.textContent !== words) place.textContent = words; // what is the same is not told again
+}
+
+function come(source) {
+  for (let at = source; at; at = at.parentElement?.closest("details")) {
+    if (at.localName === "details") at.open = true;
+  }
+  source.querySelector("button, input, select")?.focus({ preventScroll: true });
+  source.scrollIntoView({ block: "start" });
+}
