@@ -200,7 +200,7 @@ def test_what_cannot_be_painted_is_refused_and_nothing_changes(
 
 
 def test_a_fabric_is_added_changed_and_taken_away(window: Window, workspace: Path) -> None:
-    window.change(
+    answer = window.change(
         f"{ROOM}/fabric",
         title="Moss wool",
         width="150cm",
@@ -208,6 +208,7 @@ def test_a_fabric_is_added_changed_and_taken_away(window: Window, workspace: Pat
         pattern="check",
         base=window.head(),
     )
+    assert '"cw:fabric": {"name": "moss-wool"}' in answer.headers["hx-trigger"]
     added = _make(workspace).make.fabric("moss-wool")
     assert (added.width, added.color, added.pattern) == ("150cm", "#6c7c41", "check")
     window.change(f"{ROOM}/fabric", name="moss-wool", width="140cm", base=window.head())
@@ -406,6 +407,12 @@ def test_pieces_are_cut_from_a_remnant_when_the_maker_says_so(
     answer = window.change(f"{SKIRT}/adopt", base=window.head("skirt"))
     assert answer.status_code == 204, answer.text
     made = read_make(workspace / "skirt" / "make.yaml")
+    told = window.get(f"{SKIRT}/layouts", headers={"accept": "application/json"}).json()
+    assert "Buy no Old fusible" in " ".join(each["buy"] for each in told["fabrics"])
+    assert all(re.fullmatch(r"[\d.]+ [A-Z]{3}", each) for each in told["costs"])  # not "0.00 "
+    line = re.search(r'id="cut-sum".*?</p>', window.part(f"{SKIRT}/layouts"), re.DOTALL)
+    assert line
+    assert "Old fusible" not in line[0]
     assert "old-fusible" in made.assign(made.draft()).values()
     assert made.make.pins
     assert "Old fusible" in window.part(f"{SKIRT}/garment")

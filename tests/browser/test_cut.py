@@ -224,6 +224,32 @@ def test_flaws_and_corners_are_drawn_and_written_down(page: Page, server: Server
     assert scrap.outline[2] == ("60cm", "50cm")
 
 
+def test_what_was_added_is_chosen_and_its_form_is_empty_again(page: Page, server: Server) -> None:
+    """A second touch of the button must not add it twice."""
+    _enter(page)
+    page.locator("#change-new > summary").click()
+    form = page.locator("#change-new form")
+    form.get_by_label("Called").fill("Moss check")
+    form.get_by_label("Width", exact=True).fill("150")
+    form.get_by_label("Figure").select_option("check")
+    form.get_by_role("button", name="Add it").click()
+    expect(page.get_by_role("radio", name="Moss check")).to_be_checked()
+    expect(form).to_be_hidden()
+    page.locator("#change-new > summary").click()
+    for label in ("Called", "Width"):
+        expect(form.get_by_label(label, exact=True)).to_have_value("")
+    expect(form.locator("[data-figure=check]")).to_be_hidden()
+    _target(page, "pocket", "left").click()
+    expect(_target(page, "pocket", "left")).to_have_attribute("data-fabric", "moss-check")
+    assert _make(server).make.copies["pocket/left"] == "moss-check"
+    page.locator("#flaws-0 > summary").click()
+    for field, text in (("along", "10"), ("across", "20"), ("length", "3"), ("width", "3")):
+        page.locator(f"#flaw-0-{field}").fill(text)
+    page.locator("#flaw-0-add").click()
+    expect(page.locator("#flaws-0 .flaws li")).to_have_count(1)
+    expect(page.locator("#flaw-0-along")).to_have_value("")
+
+
 def _within(pad: Any, right: float, up: float) -> Any:
     box = pad.bounding_box()
     return {"x": box["width"] * right, "y": box["height"] * (1 - up)}

@@ -162,10 +162,10 @@ class LayoutsShown:
 
     @property
     def costs(self) -> tuple[str, ...]:
-        """What is paid, by currency; empty where no price is stated."""
+        """What is paid, by currency; empty where nothing is bought, or no price is stated."""
         sums: dict[str, float] = {}
         for each in self.layouts:
-            if each.cost is not None:
+            if each.cost:  # what is at hand costs nothing, in no currency
                 sums[each.currency] = sums.get(each.currency, 0.0) + each.cost
         return tuple(f"{cost:.2f} {currency}".strip() for currency, cost in sums.items())
 

@@ -39,6 +39,7 @@ from clothwise.app.rooms import (
     cut_tune,
 )
 from clothwise.app.rooms.cut_changes import (
+    also_told,
     committed,
     in_unit,
     make_of,
@@ -187,7 +188,8 @@ async def _fabric(request: Request) -> Response:
         taken = frozenset(known)
         name = text_in(form, "name") or name_from(sent.get("title", ""), taken=taken)
         fields = changed_fields(sent, known[name]) if name in known else sent
-        return await committed(request, form, SetFabric(make_of(request), name, fields))
+        answer = await committed(request, form, SetFabric(make_of(request), name, fields))
+        return answer if name in known else also_told(answer, "cw:fabric", name)
 
 
 async def _remove_fabric(request: Request) -> Response:

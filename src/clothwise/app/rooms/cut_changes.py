@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 
 from starlette.concurrency import run_in_threadpool
@@ -17,6 +18,7 @@ from clothwise.pattern.document import parse_design, parse_make
 from clothwise.units import LengthUnit
 
 __all__ = [
+    "also_told",
     "committed",
     "in_unit",
     "make_of",
@@ -56,6 +58,14 @@ async def committed(request: Request, form: FormData, *commands: Command) -> Res
     if "HX-Request" in request.headers:
         return Response(status_code=204, headers=headers)
     return RedirectResponse(addressed(request, "cut"), 303, headers=headers)
+
+
+def also_told(answer: Response, event: str, detail: str = "") -> Response:
+    """The answer to a change, which sends one more event to the page: something new is there."""
+    if "HX-Trigger" in answer.headers:
+        happened = {**json.loads(answer.headers["HX-Trigger"]), event: {"name": detail}}
+        answer.headers["HX-Trigger"] = json.dumps(happened)
+    return answer
 
 
 def make_of(request: Request) -> str:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from dataclasses import dataclass
 
 from starlette.concurrency import run_in_threadpool
@@ -12,7 +11,15 @@ from starlette.responses import Response
 from starlette.routing import Route
 
 from clothwise.app.pages import fragment
-from clothwise.app.rooms.cut_changes import committed, in_unit, make_of, name_from, text_in, unit_of
+from clothwise.app.rooms.cut_changes import (
+    also_told,
+    committed,
+    in_unit,
+    make_of,
+    name_from,
+    text_in,
+    unit_of,
+)
 from clothwise.app.rooms.cut_cloths import addresses, document_of_stash, roles_of, stash_of
 from clothwise.app.rooms.cut_flaws import told_flaws
 from clothwise.app.rooms.cut_pads import Pad, pad_of
@@ -59,10 +66,8 @@ async def _remnant(request: Request) -> Response:
     async with request.form() as form:
         command = await run_in_threadpool(_remnant_command, request, form)
         answer = await committed(request, form, command)
-        if "HX-Trigger" in answer.headers and not (text_in(form, "name") or text_in(form, "away")):
-            happened = {**json.loads(answer.headers["HX-Trigger"]), "cw:added": {}}
-            answer.headers["HX-Trigger"] = json.dumps(happened)
-        return answer
+        is_new = not (text_in(form, "name") or text_in(form, "away"))
+        return also_told(answer, "cw:added") if is_new else answer
 
 
 def _remnant_command(request: Request, form: FormData) -> Command:

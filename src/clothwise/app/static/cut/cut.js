@@ -139,9 +139,33 @@ document.addEventListener("htmx:after:swap", (event) => {
   }
   // A list that somebody chose from keeps its choice when the page around it is brought up to date.
   for (const each of document.querySelectorAll("#garment option[selected]")) each.selected = true;
+  chooseNew();
   inSight();
   takeInHand();
 });
+
+// What was added does not stand in its form any more, and a new fabric is the one to cut from.
+let added = "";
+
+room.addEventListener("htmx:after:request", (event) => {
+  const form = event.target;
+  if (!form.matches("form[data-empties]") || event.detail.ctx.response.status !== 204) return;
+  form.reset();
+  for (const each of form.querySelectorAll("[data-figure]")) each.hidden = true;
+  for (const each of form.querySelectorAll("details")) each.open = false;
+});
+document.body.addEventListener("cw:fabric", (event) => {
+  added = event.detail.name;
+  document.getElementById("change-new").open = false;
+});
+document.body.addEventListener("cw:added", () => folds.set("remnant-new", false));
+
+function chooseNew() {
+  const brush = [...room.querySelectorAll('[name="fabric"]')].find((each) => each.value === added);
+  if (!added || !brush) return;
+  brush.checked = true;
+  added = "";
+}
 room.addEventListener("change", inSight);
 
 // Pinning -----------------------------------------------------------------------------------------
