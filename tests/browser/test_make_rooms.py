@@ -69,12 +69,34 @@ def test_a_page_is_chosen_on_the_map_by_key_and_all_sizes_by_one_button(page: Pa
     expect(page.locator("#map-2")).to_be_focused()
     expect(page.get_by_label("Stitching lines")).to_be_checked()
     page.locator("#sizes-chart").check()
-    expect(page.get_by_label("Stitching lines")).not_to_be_checked()
     expect(page.get_by_label("38", exact=True)).to_be_checked()  # the pages stay those of a size
+    expect(page.get_by_label("Stitching lines")).to_be_checked()  # of one size nothing is crowded
     expect(page.locator("#sizes-chart")).to_be_focused()
     page.get_by_role("button", name="All of them").click()
+    expect(page.get_by_label("Stitching lines")).not_to_be_checked()
     expect(page.locator("#print-what")).to_have_text("Kiln dress, view A, sizes 34 to 52")
     expect(page).to_have_url(re.compile("sizes=34.*sizes=52"))
+    page.get_by_label("Stitching lines").check()  # whoever wants them has them
+    expect(page).to_have_url(re.compile("stitching"))
+    page.get_by_label("34", exact=True).uncheck()
+    expect(page.get_by_label("Stitching lines")).to_be_checked()
+
+
+def test_a_step_its_words_and_what_ends_it_are_in_one_view(page: Page) -> None:
+    """On a laptop nothing has to be scrolled between drawing, words, caution and Finished."""
+    page.set_viewport_size({"width": 1440, "height": 900})
+    to(page, "sew")
+    for place in ("#step-drawing", ".step__text", ".step__words .note--warn", "#step-done"):
+        box = page.locator(place).bounding_box()
+        assert box
+        assert box["y"] + box["height"] <= 900, place
+    assert "Bodice front (piece 1)" in page.locator(".step__pieces").inner_text()
+    page.set_viewport_size({"width": 360, "height": 740})
+    picture = page.locator("#step-drawing").bounding_box()
+    words = page.locator(".step__text").bounding_box()
+    assert picture
+    assert words
+    assert words["y"] > picture["y"] + picture["height"]
 
 
 def test_a_packet_tells_how_far_it_is_and_can_be_stopped(page: Page) -> None:

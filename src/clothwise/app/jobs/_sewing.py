@@ -128,7 +128,9 @@ def _step(making: Making, step: Step) -> SewStep:
         minutes=step.minutes,
         time=spoken_minutes(step.minutes),
         pieces=tuple(
-            f"{making.numbers[name]} {pieces[name].title}" for name in step.pieces if name in pieces
+            f"{pieces[name].title} (piece {making.numbers[name]})"
+            for name in step.pieces
+            if name in pieces
         ),
         reasons=step.reasons,
         cautions=_cautions((step.operation,)),
