@@ -147,6 +147,9 @@ def test_a_make_is_checked_for_whom_it_is_made(window: Window) -> None:
     text = window.page(f"{ROOM}?make=view-a")
     assert '<option value="make:view-a" selected>' in text
     assert 'name="size"' not in text
+    assert re.search('<span>For</span> <a href="/d/kiln-dress/m/view-a/for-whom">Size 38</a>', text)
+    mixture = window.page(f"{ROOM}?make=own-mixture")
+    assert "Size 40 with own back neck to waist and upper arm girth</a>" in mixture
     assert "findings" in asked(window, f"{ROOM}/findings?of=make:view-a")
     assert "pieces" in asked(window, f"{ROOM}/board?of=make:view-a")
 

@@ -109,6 +109,14 @@ def test_make_says_something_else(kiln_dress: Documents) -> None:
     assert (back.title, back.size, back.paper, back.seed) == ("", "", "a4-or-letter", 1)
 
 
+def test_what_a_make_says_is_told_with_its_name(kiln_dress: Documents) -> None:
+    """A design has several makes: a size alone does not tell whose it is."""
+    command = SetMake(VIEW_A, {"size": "40", "measurements.waist_girth": "75 cm"})
+    assert command.told(kiln_dress) == "view A: size: 40, own waist girth: 75 cm"
+    faulty = {**kiln_dress, "design.yaml": "title: ["}
+    assert command.told(faulty).startswith("Kiln dress, view A: size: 40")
+
+
 def test_new_make_begins_with_what_is_said(kiln_dress: Documents) -> None:
     command = SetMake("makes/new.yaml", {"view": "B", "size": "42"})
     assert after(command, kiln_dress, "makes/new.yaml").view == "B"

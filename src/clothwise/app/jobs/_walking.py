@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from clothwise.app.jobs._drafting import drafted, opened_design, opened_make
+from clothwise.app.jobs._for_whom import fit_words
 from clothwise.app.jobs.check import (
     CheckFrame,
     PaperShown,
@@ -42,8 +43,10 @@ def frame(shown: Shown, documents: Mapping[str, str]) -> CheckFrame:
         ClothwiseError: the documents have faults, or do not have what is asked for.
     """
     design = opened_design(documents)
+    fit = ""
     if shown.make:
-        size = opened_make(documents, shown.make).body.name
+        make = opened_make(documents, shown.make)
+        size, fit = make.body.name, fit_words(documents, shown.make, make.make, design)
     else:
         design.design.chosen(shown.choices, view=shown.view)  # refuses what there is not
         size = design.body(shown.size).name
@@ -68,6 +71,7 @@ def frame(shown: Shown, documents: Mapping[str, str]) -> CheckFrame:
         pieces=pieces,
         seams=seams,
         refused=refused,
+        fit=fit,
     )
 
 

@@ -37,7 +37,8 @@ class CheckFrame:
         title: of the design.
         views: titles by name.
         sizes: of the chart.
-        size: the one shown; of a make, whom it is for.
+        size: the one shown; of a make, the name of its body.
+        fit: of a make, for whom it is, such as `size 38 with own waist girth`.
         pieces: titles by name.
         seams: in the order of the garment.
         refused: why there is no pattern.
@@ -50,6 +51,7 @@ class CheckFrame:
     pieces: Mapping[str, str]
     seams: tuple[SeamListed, ...]
     refused: JobRefused | None = None
+    fit: str = ""
 
 
 @dataclass(frozen=True)

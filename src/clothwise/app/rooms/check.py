@@ -356,6 +356,9 @@ def _addresses(request: Request, shown: Shown) -> dict[str, Any]:
         "to_explain": address("d", design, "check", "explain"),
         "to_draft": address("d", design, "draft") + f"?{urlencode(draft)}" * bool(draft),
         "to_measure": address("d", design, "measure"),
+        "to_whom": address("d", design, "m", looked_at["of"].removeprefix(MAKE), "for-whom")
+        if shown.make
+        else "",
         "looked_at": urlencode(looked_at),
     }
 

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, fields, replace
+from pathlib import PurePosixPath
 from typing import Any, ClassVar, TypeVar
 
-from clothwise.errors import CommandError, did_you_mean
+from clothwise.errors import ClothwiseError, CommandError, did_you_mean
 from clothwise.pattern.commands.command import Command, Touched
 from clothwise.pattern.commands.design_commands import unit_of
-from clothwise.pattern.commands.design_texts import make_of, with_make
+from clothwise.pattern.commands.design_texts import design_of, make_of, with_make
 from clothwise.pattern.commands.documents import Documents
 from clothwise.pattern.commands.fabric_fields import fields_told, with_fabric_fields
 from clothwise.pattern.document.cutting_entry import PIN_KEYS, CuttingEntry, PinEntry
@@ -216,10 +218,7 @@ class SetMake(Command):
 
     @property
     def words(self) -> str:
-        told = (
-            f"{plain_name(key.rpartition('.')[2])}: {text or 'as usual'}"
-            for key, text in self.fields.items()
-        )
+        told = (f"{_field_told(key)}: {text or 'as usual'}" for key, text in self.fields.items())
         return ", ".join(told)[:160]
 
     @property
@@ -227,7 +226,12 @@ class SetMake(Command):
         return frozenset((self.make, key) for key in self.fields)
 
     def told(self, before: Documents) -> str:
-        return self.words if self.make in before else f"new make {self.make}: {self.words}"
+        if self.make not in before:
+            return f"new make {self.make}: {self.words}"
+        whose = make_of(before, self.make).title or plain_name(PurePosixPath(self.make).stem)
+        with suppress(ClothwiseError):  # a design with faults does not bar its makes
+            whose = whose.removeprefix(f"{design_of(before).title}, ")
+        return f"{whose}: {self.words}"[:160]
 
     def apply(self, before: Documents) -> dict[str, str]:
         make = make_of(before, self.make) if self.make in before else Make()
@@ -259,6 +263,12 @@ def listed(names: Iterable[str]) -> str:
 _Entry = TypeVar("_Entry", Make, FabricEntry)
 _PLAIN = ("title", "design", "view", "size", "body", "stash")
 _TABLES = ("choices", "measurements", "adjust", "roles")
+
+
+def _field_told(key: str) -> str:
+    """How a field is called: a measurement is the maker's own, beside that of the size."""
+    table, _, name = key.rpartition(".")
+    return f"own {plain_name(name)}" if table == "measurements" else plain_name(name)
 
 
 def _with_make_field(make: Make, key: str, text: str) -> Make:
