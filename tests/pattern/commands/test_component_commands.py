@@ -108,7 +108,10 @@ def test_remove_takes_along_edits_of_edits(kiln_dress: Documents) -> None:
         parse_design(kiln_dress["design.yaml"]).edits
     )
     command = RemoveEdit("cut-front")
-    assert command.told(kiln_dress) == "removed the edit cut front, and with it the edit flare low"
+    assert command.told(kiln_dress) == (
+        "removed the edit cut front, and with it the edit flare low; "
+        "the cloth chosen for skirt front is forgotten"
+    )
     left = design_after(command, kiln_dress)
     assert names(left.edits) == ["marked", "roomy"]
 

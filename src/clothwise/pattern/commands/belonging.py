@@ -18,7 +18,14 @@ from clothwise.pattern.document.match_entry import MatchEntry
 from clothwise.pattern.document.value import ByOption, Value, leaves
 from clothwise.pattern.measurements import MEASUREMENTS
 
-__all__ = ["Leaving", "owner_of", "uses_in_formulas", "with_formulas", "with_value_texts"]
+__all__ = [
+    "Leaving",
+    "owner_of",
+    "parts_of",
+    "uses_in_formulas",
+    "with_formulas",
+    "with_value_texts",
+]
 
 NAMING = ("piece", "pieces", "seam", "copies", "over")
 """Parameters of edits that name pieces and seams."""
@@ -258,11 +265,40 @@ def _names(text: str) -> list[str]:
     return [each.strip() for each in text.split(",") if each.strip()]
 
 
+def parts_of(edit: EditEntry) -> dict[str, tuple[str, ...]]:
+    """Return the pieces that an edit makes of others, by these; none if choices name them.
+
+    >>> parts_of(EditEntry("low", "split", {"piece": "skirt-front"}))
+    {'skirt-front': ('skirt-front-low', 'skirt-front')}
+    >>> parts_of(EditEntry("uneven", "asymmetric", {"pieces": "pocket"}))
+    {'pocket': ('pocket-left', 'pocket-right')}
+    """
+    stated = {key: edit.parameters.get(key, "") for key in ("piece", "pieces", "left", "right")}
+    texts = {key: text for key, text in stated.items() if isinstance(text, str)}
+    if len(texts) < len(stated):
+        return {}
+    if edit.kind == "asymmetric":
+        names = _names(texts["pieces"])
+        return {name: (f"{name}-left", f"{name}-right") for name in names}
+    piece = texts["piece"]
+    if edit.kind != "split" or not piece:
+        return {}
+    return {piece: (texts["left"] or f"{piece}-{edit.name}", texts["right"] or piece)}
+
+
 def _made(edit: EditEntry) -> Iterator[str]:
     """Yield the pieces and seams that are called after an edit."""
+    drafted = {
+        name
+        for key in ("piece", "pieces")
+        for leaf in leaves(edit.parameters.get(key, ""))
+        for name in _names(leaf.text)
+    }
+    for parts in parts_of(edit).values():
+        yield from (part for part in parts if part not in drafted)
     for key in ("left", "right"):
         for leaf in leaves(edit.parameters.get(key, "")):
-            if leaf.text:
+            if leaf.text and leaf.text not in drafted:
                 yield leaf.text
     for key in NAMING:
         for leaf in leaves(edit.parameters.get(key, "")):

@@ -119,7 +119,7 @@ def with_makes(documents: Documents, change: Callable[[Make], Make]) -> dict[str
     for name in make_names(documents):
         try:
             make = make_of(documents, name)
-        except Misuse:
+        except (Misuse, DocumentError):
             continue
         changed = change(make)
         if changed != make:

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from typing import ClassVar
 
-from clothwise.errors import CommandError, did_you_mean
+from clothwise.errors import CommandError, DocumentError, Misuse, did_you_mean
 from clothwise.pattern.commands.belonging import Leaving
 from clothwise.pattern.commands.command import Command, Touched
-from clothwise.pattern.commands.design_texts import design_of, with_design
-from clothwise.pattern.commands.documents import DESIGN_DOCUMENT, Documents
+from clothwise.pattern.commands.design_texts import design_of, make_of, with_design
+from clothwise.pattern.commands.documents import DESIGN_DOCUMENT, Documents, make_names
 from clothwise.pattern.commands.edit_words import change_words, edit_words
 from clothwise.pattern.commands.entry_names import check_new_name, free_name
+from clothwise.pattern.commands.piece_names import PieceNames, piece_names, with_piece_names
 from clothwise.pattern.commands.removal_commands import documents_without, places_of
 from clothwise.pattern.document.design import Design
 from clothwise.pattern.document.edit_entry import EditEntry
@@ -24,7 +26,7 @@ __all__ = ["AddEdit", "ChangeEdit", "RemoveEdit"]
 
 @dataclass(frozen=True)
 class AddEdit(Command):
-    """Add an edit after those that are there.
+    """Add an edit after those that are there; parts of a painted piece keep its cloth.
 
     Attributes:
         edit: its kind, from the registry.
@@ -58,12 +60,14 @@ class AddEdit(Command):
         check_new_name(design, name)
         when = Requirement((dict(self.when),)) if self.when else Requirement()
         entry = EditEntry(name, self.edit, dict(self.parameters), self.after, when)
-        return with_design(before, replace(design, edits=(*design.edits, entry)))
+        changed = replace(design, edits=(*design.edits, entry))
+        names = piece_names(None, entry)
+        return with_piece_names(with_design(before, changed), changed, names)
 
 
 @dataclass(frozen=True)
 class ChangeEdit(Command):
-    """Write other parameters of an edit.
+    """Write other parameters of an edit; what is said of its pieces goes along with their names.
 
     Attributes:
         name: of the edit.
@@ -88,18 +92,27 @@ class ChangeEdit(Command):
         design = design_of(before)
         _refuse_unknown(design, self.name)
         entry = _edit_of(design, self.name)
-        return change_words(entry, self.parameters, _sentence_of(design, entry))
+        words = change_words(entry, self.parameters, _sentence_of(design, entry))
+        return f"{words}{_told_lost(self._names(entry), before)}"
 
     def apply(self, before: Documents) -> dict[str, str]:
+        """Return the documents after it: what is said of pieces goes along with their names."""
         design = design_of(before)
         _refuse_unknown(design, self.name)
         edits = tuple(
-            replace(each, parameters=self._changed(each)) if each.name == self.name else each
-            for each in design.edits
+            self._changed(each) if each.name == self.name else each for each in design.edits
         )
-        return with_design(before, replace(design, edits=edits))
+        changed = replace(design, edits=edits)
+        names = self._names(_edit_of(design, self.name))
+        return with_piece_names(with_design(before, changed), changed, names)
 
-    def _changed(self, entry: EditEntry) -> dict[str, Value]:
+    def _names(self, entry: EditEntry) -> PieceNames:
+        return piece_names(entry, self._changed(entry))
+
+    def _changed(self, entry: EditEntry) -> EditEntry:
+        return replace(entry, parameters=self._parameters(entry))
+
+    def _parameters(self, entry: EditEntry) -> dict[str, Value]:
         kept = {key: value for key, value in entry.parameters.items() if key not in self.parameters}
         written: dict[str, Value] = {key: text for key, text in self.parameters.items() if text}
         order = [*entry.parameters, *(key for key in written if key not in entry.parameters)]
@@ -109,7 +122,7 @@ class ChangeEdit(Command):
 
 @dataclass(frozen=True)
 class RemoveEdit(Command):
-    """Take an edit away, with what needs the pieces that it made.
+    """Take an edit away, with what needs the pieces that it made and the cloth of those.
 
     Attributes:
         name: of the edit.
@@ -132,18 +145,40 @@ class RemoveEdit(Command):
     def told(self, before: Documents) -> str:
         leaving = self._leaving(before)
         words = _removed_words(leaving.design, _edit_of(leaving.design, self.name))
-        more = [each for each in leaving.lost if each != f"edit {self.name}"]
-        return f"{words}, and with it {', '.join(map(lost_called, more))}" if more else words
+        more = [lost_called(each) for each in leaving.lost if each != f"edit {self.name}"]
+        words = f"{words}, and with it {', '.join(more)}" if more else words
+        return f"{words}{_told_lost(self._names(leaving), before, leaving)}"
 
     def apply(self, before: Documents) -> dict[str, str]:
         leaving = self._leaving(before)
         leaving.refuse_used(f"edit {self.name}")
-        return documents_without(before, leaving)
+        names = self._names(leaving)
+        documents = with_piece_names(before, leaving.design, names, makes_only=True)
+        return documents_without(documents, leaving)
+
+    def _names(self, leaving: Leaving) -> PieceNames:
+        return piece_names(_edit_of(leaving.design, self.name), None)
 
     def _leaving(self, before: Documents) -> Leaving:
         design = design_of(before)
         _refuse_unknown(design, self.name)
         return Leaving(design, frozenset({self.name})).whole()
+
+
+def _told_lost(names: PieceNames, before: Documents, leaving: Leaving | None = None) -> str:
+    """`; the cloth chosen for skirt bottom is forgotten`; empty if nothing is."""
+    pieces: dict[str, None] = {}
+    for name in make_names(before):
+        with suppress(Misuse, DocumentError):
+            make = make_of(before, name)
+            gone = [key for key in make.copies if leaving is not None and leaving.has(key)]
+            parts = {part for each in names.joined.values() for part in each}
+            lost = [*names.lost_of(make), *(key.partition("/")[0] for key in gone)]
+            pieces |= dict.fromkeys(
+                each for each in lost if each not in parts or each in names.lost_of(make)
+            )
+    called = ", ".join(plain_name(each) for each in pieces)
+    return f"; the cloth chosen for {called} is forgotten" if called else ""
 
 
 def _edit_of(design: Design, name: str) -> EditEntry:
