@@ -13,6 +13,7 @@ import pytest
 
 from app.conftest import Window, entered
 from clothwise.app.preferences import PREFERENCES_FILE
+from clothwise.app.rooms import cut_works
 from clothwise.components import read_make
 from clothwise.pattern.document import starting_design
 
@@ -435,7 +436,12 @@ def test_an_impossible_remnant_is_refused(window: Window, workspace: Path, lengt
     assert not _make(workspace).stated.stash
 
 
-def test_the_table_has_an_amount_for_every_size(window: Window) -> None:
+def test_the_table_has_an_amount_for_every_size(
+    window: Window, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It keeps layouts of the size of the make too, so what is shown to buy is asked for anew."""
+    told: list[tuple[str, str]] = []
+    monkeypatch.setattr(cut_works, "publish", lambda _, name, make: told.append((name, make)))
     begun = window.change(f"{SKIRT}/table")
     assert "Every size is laid out" in begun.text
     table = _ended(window, f"{SKIRT}/table")
@@ -444,6 +450,9 @@ def test_the_table_has_an_amount_for_every_size(window: Window) -> None:
     assert amounts == sorted(amounts)
     assert amounts[-1] > amounts[0]
     assert f"<caption>{table['title']}" in window.part(f"{SKIRT}/table")
+    assert ("cut-layouts", "make.yaml") in told
+    laid = window.get(f"{SKIRT}/layouts", headers={"accept": "application/json"}).json()
+    assert all(each["searched"] for each in laid["fabrics"])
 
 
 def test_the_table_can_be_stopped(window: Window) -> None:
@@ -563,6 +572,8 @@ def test_a_garment_that_cannot_be_drawn_says_so_in_its_place(
         assert "cannot be laid on cloth before" in window.part(f"{ROOM}/layouts")
         assert 'href="/d/kiln-dress/draft#part-skirt"' in part
         assert "Go to the skirt in the Draft room" in part
+        assert "Go to the hem" not in part  # which the words name in passing only
+        assert 'href="/d/kiln-dress/history"' in part
         assert 'id="pieces"' in part  # no piece of before is left standing
     finally:
         design.write_text(before, "utf-8")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import dataclass
@@ -12,6 +13,8 @@ from clothwise.app.jobs.ways import Way
 from clothwise.app.work.job import Tell, Worker
 
 __all__ = ["WaysOf"]
+
+_STATED = re.compile(r"\$\.components\.([\w-]+)")
 
 
 @dataclass(frozen=True)
@@ -31,9 +34,12 @@ class WaysOf(MakeJob):
         from clothwise.app.jobs._ways import ways_out
         from clothwise.errors import ClothwiseError
         from clothwise.pattern.document import parse_design
+        from clothwise.pattern.plain_names import plain_name
 
         with suppress(ClothwiseError):
             design = parse_design(self.documents["design.yaml"], file="design.yaml")
-            found = ways_out(self.said, design, None)
+            stated = [plain_name(name) for name in _STATED.findall(self.said)]
+            said = ", ".join(stated) or self.said  # the place in the document says it best
+            found = ways_out(said, design, None)
             return tuple(way for way in found if way.target.startswith("part-"))
         return ()

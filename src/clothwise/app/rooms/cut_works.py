@@ -21,7 +21,9 @@ WORKS = ("search", "stash", "table", "tune")
 """Kinds of long work. Under its design each publishes `cut-KIND`, with the make, whenever it has
 come further or has ended."""
 BETTER = "cut-layouts"
-"""Published in the same way when a shorter layout was found, and when a search has ended."""
+"""Published in the same way when a shorter layout was found, and when work has ended that keeps
+the layouts that it finds."""
+_KEEP_LAYOUTS = ("search", "table")
 
 
 @dataclass(frozen=True)
@@ -148,7 +150,7 @@ class Works:
     def _tell(self, key: _Key, *, better: bool) -> None:
         design, make, kind = key
         publish(design, f"cut-{kind}", make)
-        if better and kind == "search":
+        if better and kind in _KEEP_LAYOUTS:
             publish(design, BETTER, make)
 
     def _change(

@@ -197,7 +197,8 @@ function put(piece, x, y) {
   show(piece, x, y);
   const { copy, along, across } = piece.dataset;
   const scale = Number(piece.ownerSVGElement.dataset.scale);
-  if (x || y) inHand.set(copy, [Number(along) + x * scale, Number(across) - y * scale]);
+  const { cloth } = piece.closest("[data-cloth]").dataset;
+  if (x || y) inHand.set(copy, [Number(along) + x * scale, Number(across) - y * scale, cloth]);
   else inHand.delete(copy);
 }
 
@@ -207,9 +208,9 @@ function cutOf(copy) {
 
 /** After a layout has taken the place of another: what is in hand is held where it was. */
 function takeInHand() {
-  for (const [copy, [along, across]] of [...inHand]) {
+  for (const [copy, [along, across, cloth]] of [...inHand]) {
     const piece = cutOf(copy);
-    if (!piece) {
+    if (piece?.closest("[data-cloth]").dataset.cloth !== cloth) {
       inHand.delete(copy);
       tell("The piece that you moved does not lie there any more; nothing was pinned.");
       continue;
