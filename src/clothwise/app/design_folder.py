@@ -108,7 +108,7 @@ def make_document(folder: Path, make: str) -> str:
         raise Misuse(
             "this design has no such make",
             where=make[:40],
-            what_to_do="It may have been renamed. Choose one from the shelf.",
+            what_to_do="It may have been renamed or removed. Choose one under Makes, or undo.",
         )
     if make == "make" and (folder / "make.yaml").is_file():
         return "make.yaml"
