@@ -16,6 +16,7 @@ from clothwise.errors import ComponentError, DocumentError, GeometryError, Measu
 from clothwise.geometry import Point, Vector
 from clothwise.geometry.point import ORIGIN
 from clothwise.output import paper_named
+from clothwise.packet.center_line import CenterStretch, center_stretches
 from clothwise.packet.making import Making
 from clothwise.packet.sheets import sheet_file
 from clothwise.pattern import Body, MarkKind, Pattern, Piece, Pressing, Run, Seam, SeamKind
@@ -36,6 +37,7 @@ _HOW_ROUND = {
 }
 _HOW_GIRTH = "Closed and laid flat: across, doubled."
 
+_ARMHOLE_TO_HEM = "the armhole to the finished hem"
 _PARALLEL = 0.9
 """Cosine of the angle below which two directions count as the same."""
 
@@ -153,69 +155,51 @@ class _Garment:
         )
 
     def _at_center(self) -> Iterator[Measured]:
-        """Lengths along center front and center back, of each level and of the whole."""
+        """Lengths along center front and center back, of the bodice and of the whole."""
         start = next((name for name in _FROM if name in self._pattern.runs), None)
         if start is None:
             return
-        top, (begins, start) = self._pattern.runs[start], _FROM[start]
+        top, (begins, words) = self._pattern.runs[start], _FROM[start]
+        outside = {name for name in self._pattern.pieces if self._is(name, Part.TORSO)}
         for side, edge in (("back", top.edges[-1]), ("front", top.edges[0])):
             fold = self._pattern.piece(edge.piece).fold_edge or ""
             other = "front" if side == "back" else "back"
             if other in fold:  # one piece reaches from center to center
                 continue
-            levels = self._levels(edge.piece, side)
-            lengths = [self._center_mm(name) for name in levels]
-            if not lengths or any(length is None for length in lengths):
-                continue
-            known = [length for length in lengths if length is not None]
-            line = f"center {side}"
-            if len(known) > 1:
+            line = center_stretches(self._derived, edge, outside)
+            upper = self._to_waist(line) if start != "waist" else None
+            if upper is not None:
                 yield Measured(
                     f"center {side} upper",
                     SheetGroup.LENGTHS,
-                    f"Center {side}, {start} to waist",
-                    f"Along {line}, from {begins} to the waist seam.",
-                    known[0],
+                    f"Center {side}, {words} to waist",
+                    f"Along center {side}, from {begins} to the waist seam.",
+                    upper,
                 )
-            yield Measured(
-                f"center {side}",
-                SheetGroup.LENGTHS,
-                f"Center {side}, {start} to lower edge",
-                f"Along {line}, from {begins} to the finished lower edge.",
-                sum(known),
-            )
+            if line and self._is_at(line[-1], "hem"):
+                yield Measured(
+                    f"center {side}",
+                    SheetGroup.LENGTHS,
+                    f"Center {side}, {words} to lower edge",
+                    f"Along center {side}, from {begins} to the finished lower edge.",
+                    sum(each.length_mm for each in line),
+                )
 
-    def _levels(self, piece: str, side: str) -> list[str]:
-        """The pieces below each other at the center: across each waist seam to the next."""
-        found = [piece]
-        while True:
-            below = self._below(found[-1], side, found)
-            if below is None:
-                return found
-            found.append(below)
-
-    def _below(self, piece: str, side: str, above: list[str]) -> str | None:
-        waist = self._pattern.runs.get("waist")
-        if waist is None:
+    def _to_waist(self, line: Sequence[CenterStretch]) -> float | None:
+        """How far it is along a center line to the waist seam; None if it does not cross it."""
+        if "waist" not in self._pattern.runs:
             return None
-        for seam in self._pattern.seams.values():
-            if set(_edges(seam.layers[0].run)) != set(_edges(waist)):
-                continue
-            runs = [layer.run for layer in seam.layers]
-            ends = [run.edges[-1 if side == "back" else 0].piece for run in runs]
-            if piece in ends:
-                others = [n for n in ends if n not in above and self._is(n, Part.TORSO)]
-                with_center = [n for n in others if self._reaches_hem(n)]
-                return next(iter(with_center), None)
+        for number, each in enumerate(line, start=1):
+            if each.goes_on and self._is_at(each, "waist"):
+                return sum(upper.length_mm for upper in line[:number])
         return None
 
-    def _reaches_hem(self, piece: str) -> bool:
-        hem = self._pattern.runs.get("hem")
-        return hem is not None and piece in hem.pieces
-
-    def _center_mm(self, piece: str) -> float | None:
-        path = self._derived.center_path(piece)
-        return path.length if path else None
+    def _is_at(self, stretch: CenterStretch, name: str) -> bool:
+        """Whether a stretch ends at the run of this name; True if the garment has no such run."""
+        run, edge = self._pattern.runs.get(name), stretch.edge
+        if run is None:
+            return True
+        return edge is not None and (edge.piece, edge.edge) in _edges(run)
 
     def neck(self) -> Iterator[Measured]:
         neck = self._pattern.runs.get("neck")
@@ -274,21 +258,30 @@ class _Garment:
         found = sleeve_layer(self._derived)
         if found is None:
             return
-        pieces = set(found[1].run.pieces)
-        if len(pieces) == 1:
-            yield from self._sleeve_length(self._pattern.piece(next(iter(pieces))))
+        set_in = found[1].run.pieces
+        pieces = {part for name in set_in for part in self._pattern.parts_with(name)}
+        if len({self._pattern.piece(name).part_of or name for name in set_in}) == 1:
+            yield from self._sleeve_length(set_in[0], pieces)
         yield from self._sleeve_seams(pieces)
 
-    def _sleeve_length(self, piece: Piece) -> Iterator[Measured]:
-        """From the highest point of the piece to its hem, along the grain."""
-        up = (piece.grain.end - piece.grain.start).unit
-        heights = [up.dot(_from_zero(point)) for point in piece.outline.flattened()]
+    def _sleeve_length(self, highest: str, parts: set[str]) -> Iterator[Measured]:
+        """From the highest point of a sleeve, split or not, to its hem, along the grain.
+
+        The parts of a split piece keep its coordinates.
+        """
+        grain = self._pattern.piece(highest).grain
+        up = (grain.end - grain.start).unit
+        heights = [
+            up.dot(_from_zero(point))
+            for name in parts
+            for point in self._pattern.piece(name).outline.flattened()
+        ]
         hem = [
             up.dot(_from_zero(point))
             for finish in self._pattern.finishes.values()
             for edge in finish.run.edges
-            if edge.piece == piece.name
-            for point in piece.edge(edge.edge).flattened()
+            if edge.piece in parts
+            for point in self._pattern.path(edge).flattened()
         ]
         if hem:
             top, bottom = max(heights), min(heights)
@@ -306,11 +299,12 @@ class _Garment:
         for seam in self._pattern.seams.values():
             named = {name for layer in seam.layers for name in layer.run.pieces}
             if named <= pieces and seam.kind is not SeamKind.DART:
+                ends = "end to end" if self._derived.is_of_split(seam) else _ARMHOLE_TO_HEM
                 yield Measured(
                     f"seam {seam.name}",
                     SheetGroup.SLEEVE,
                     raised(seam.title),
-                    "Along the seam, from the armhole to the finished hem.",
+                    f"Along the seam, from {ends}.",
                     self._pattern.run_length(seam.layers[0].run),
                 )
         for finish in self._pattern.finishes.values():
@@ -353,16 +347,13 @@ class _Garment:
                     across /= 2
                 else:
                     along /= 2
-        words = ("height", "width")
-        if not self._is(piece.name, Part.PLACED):
-            words = ("length", "width") if along >= across else ("width", "length")
-        for word, length in zip(reversed(words), (across, along), strict=True):
+        word = "height" if self._is(piece.name, Part.PLACED) else "length"
+        for name, direction, length in (("width", "across", across), (word, "along", along)):
             yield Measured(
-                f"{piece.name} {word}",
+                f"{piece.name} {name}",
                 SheetGroup.DETAILS,
-                f"{piece.title}, {word}",
-                f"From edge to edge of the finished {piece.title.lower()}"
-                + ("." if word == "width" else f", along its {word}."),
+                f"{piece.title}, {name}",
+                f"From edge to edge of the finished {piece.title.lower()}, {direction} the grain.",
                 length,
             )
 
