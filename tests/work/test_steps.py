@@ -132,6 +132,15 @@ def test_stations_bring_their_own_cautions() -> None:
     assert Caution.TOOL in cautions_of(drafted(CORSELETTE).operations)
 
 
+def test_a_step_says_what_to_mind_at_its_station_too() -> None:
+    """The app, the booklet and the sew-along read it there, so that they say the same."""
+    pattern = long_dress()
+    found = {step.operation.name: step.cautions for step in steps(pattern, plan(pattern))}
+    assert found["bodice-front-darts"] == (Caution.IRON, Caution.NEEDLE)
+    for step in steps(pattern, plan(pattern)):
+        assert step.cautions == cautions_of((step.operation,)), step.title
+
+
 def test_steps_of_every_session_follow_each_other_and_fit() -> None:
     for pattern in every_design():
         some = steps(pattern, plan(pattern))

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from clothwise.pattern.operation import Caution, Operation, Station
 from clothwise.pattern.pattern import Pattern, pieces_of
 from clothwise.units import LengthUnit
+from clothwise.work.cautions import cautions_of
 from clothwise.work.order import OrderOfWork
 from clothwise.work.wording import worded
 
@@ -16,7 +17,8 @@ class Step:
     """One step: what to do, where, with which pieces, and what to mind.
 
     `pieces` are names of pieces, the ones worked on first. `reasons` tell why it comes no
-    earlier. `operation` is what it was made of.
+    earlier. `cautions` are all there are, those of its station too. `operation` is what it was
+    made of.
     """
 
     number: int
@@ -46,7 +48,7 @@ def steps(
             text=worded(pattern, operation, unit),
             station=operation.station,
             minutes=operation.minutes,
-            cautions=operation.cautions,
+            cautions=cautions_of((operation,)),
             pieces=pieces_worked_on(pattern, operation),
             reasons=tuple(dict.fromkeys(one.reason for one in order.reasons_for(operation.name))),
             component=operation.component,
