@@ -16,7 +16,8 @@ from clothwise.cutting.cutting_list import cut_items
 from clothwise.cutting.item import CutItem
 from clothwise.cutting.layout import Layers, folds_mm, lanes_mm, stretch_width_mm
 from clothwise.cutting.pinning import pin_of, pinned
-from clothwise.errors import CuttingError, DocumentError
+from clothwise.errors import CuttingError
+from clothwise.packet.opening import making_at
 from clothwise.pattern.document import PinEntry
 from command_line import example
 
@@ -254,12 +255,10 @@ def test_pins_of_other_fabrics_are_left_out() -> None:
     assert pinned({"pocket/left": PinEntry("0", "0")}, SINGLE, LINEN, LayerPlan.SINGLE, TIGHT) == ()
 
 
-def test_a_pin_of_no_copy_is_a_fault_of_the_make(tmp_path: Path) -> None:
+def test_a_pin_of_no_copy_is_set_aside_and_told(tmp_path: Path) -> None:
     folder = example("half-circle-skirt", tmp_path)
-    text = (folder / "make.yaml").read_text(encoding="utf-8")
     with (folder / "make.yaml").open("a", encoding="utf-8") as out:
         out.write("pins:\n  skrt/whole: {along: 0, across: 0}\n")
-    opened = read_make(folder / "make.yaml")
-    with pytest.raises(DocumentError, match="has no piece 'skrt'") as caught:
-        opened.assign(opened.draft())
-    assert caught.value.faults[0].line == len(text.splitlines()) + 2
+    (found,) = [each for each in making_at(folder, "", "").findings if each.code == "MAKE-PIECE"]
+    assert found.message.startswith("A place was pinned for Skrt, whole, which this garment does")
+    assert found.remedy.endswith("If skirt was meant, write that.")

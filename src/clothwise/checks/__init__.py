@@ -5,8 +5,17 @@
 
 from clothwise.checks.check_type import Check
 from clothwise.checks.derived import Derived
-from clothwise.checks.make_cloths import check_cloths
+from clothwise.checks.make_cloths import check_cloths, check_pieces
 from clothwise.checks.refusal import refusal
 from clothwise.checks.registry import CHECKS, check, codes
 
-__all__ = ["CHECKS", "Check", "Derived", "check", "check_cloths", "codes", "refusal"]
+__all__ = [
+    "CHECKS",
+    "Check",
+    "Derived",
+    "check",
+    "check_cloths",
+    "check_pieces",
+    "codes",
+    "refusal",
+]

@@ -1,24 +1,33 @@
-"""Whether the cloths of a make give as much as what the design is drafted for."""
+"""Whether the cloths of a make suit the design: how far they give, and for which pieces they are."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from difflib import get_close_matches
 
 from clothwise.checks.cloth_stretch import LEAST_STRETCH
 from clothwise.checks.texts import listed
 from clothwise.pattern import Finding, Pattern, Piece, Ply, Severity
 from clothwise.pattern.document import Design, FabricEntry, Make
-from clothwise.pattern.document.assignment import fabric_of
+from clothwise.pattern.document.assignment import SetAside, fabric_of, set_aside
+from clothwise.pattern.first_letter import raised
+from clothwise.pattern.plain_names import plain_name
 
-MAKE_CODES = ("FABRIC-STRETCH",)
+MAKE_CODES = ("FABRIC-STRETCH", "MAKE-PIECE")
 """What is found about the cloths of a make."""
+
+NEAR_SHARE = 0.8
+"""A name this much alike may be a slip of the pen; our own choice."""
 
 ROUNDING_SHARE = 1e-6
 """A cloth that gives so little less than asked for gives enough."""
 
 
 def check_cloths(pattern: Pattern, design: Design, make: Make) -> tuple[Finding, ...]:
-    """Return a finding for each role and cloth of a make that do not go together.
+    """Return what is wrong with the cloths of a make.
+
+    A finding for each role and cloth that do not go together, and for each piece or copy of which
+    the make says something although the garment does not have it.
 
     A copy without a cloth is passed over: `assign` says that. Stretchy interfacing or lining
     beside woven cloth does no harm, and is left alone.
@@ -28,7 +37,41 @@ def check_cloths(pattern: Pattern, design: Design, make: Make) -> tuple[Finding,
         design: of the make, for the titles of its roles.
         make: with the fabrics.
     """
-    return tuple(_findings(pattern, design, make))
+    return (*_findings(pattern, design, make), *check_pieces(pattern, make))
+
+
+def check_pieces(pattern: Pattern, make: Make) -> tuple[Finding, ...]:
+    """Return a finding for each piece or copy that a make names and the garment does not have.
+
+    What the make says of it is left aside, and all else goes on.
+    """
+    titles = {entry.name: entry.title or entry.name for entry in make.fabrics}
+    return tuple(_left_aside(each, titles, pattern) for each in set_aside(pattern, make))
+
+
+def _left_aside(aside: SetAside, titles: Mapping[str, str], pattern: Pattern) -> Finding:
+    name, _, copy = aside.key.partition("/")
+    piece = pattern.pieces.get(name)
+    title = piece.title if piece else raised(plain_name(name))
+    called = f"{title}, {plain_name(copy)}" if copy else title
+    cloth = titles.get(aside.fabric, aside.fabric)
+    said = (
+        f"{cloth} was chosen for {called}" if aside.fabric else f"A place was pinned for {called}"
+    )
+    lacks = "a copy that it does not have" if piece else "which this garment does not have"
+    near = get_close_matches(aside.key if piece else name, aside.known, n=1, cutoff=NEAR_SHARE)
+    meant = f" If {near[0]} was meant, write that." if near else ""
+    again = "Choose the cloth again in Cut" if aside.fabric else "Pin it again in Cut"
+    return Finding(
+        code="MAKE-PIECE",
+        severity=Severity.WARNING,
+        message=f"{said}, {lacks}: that is left aside.",
+        remedy=f"{again}, or take {aside.key} out of the make.{meant}",
+        piece=name if piece else "",
+        size=pattern.size,
+        measured=aside.key,
+        allowed="pieces and copies of the garment",
+    )
 
 
 def _findings(pattern: Pattern, design: Design, make: Make) -> Iterator[Finding]:

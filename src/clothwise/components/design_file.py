@@ -163,7 +163,7 @@ class MakeFile:
         """Return the fabric of every copy of the pattern, by piece and copy name.
 
         Raises:
-            DocumentError: carries all unknown pieces and copies, and roles without a fabric.
+            DocumentError: carries all fabrics that are not there, and roles without a fabric.
         """
         return assign(pattern, self.make, source=self.source)
 

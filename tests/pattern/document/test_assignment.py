@@ -9,7 +9,16 @@ import pytest
 from clothwise.errors import DocumentError
 from clothwise.geometry import Outline, Point, straight
 from clothwise.pattern import Grainline, Pattern, Piece, Ply, pair, single
-from clothwise.pattern.document import FabricEntry, Make, Source, assign, copies_named
+from clothwise.pattern.document import (
+    FabricEntry,
+    Make,
+    Source,
+    assign,
+    copies_named,
+    set_aside,
+    without_set_aside,
+)
+from clothwise.pattern.document.cutting_entry import PinEntry
 
 A, B, C = Point(0, 0), Point(100, 0), Point(0, 100)
 TRIANGLE = Outline({"a": straight(A, B), "b": straight(B, C), "c": straight(C, A)})
@@ -58,19 +67,12 @@ def test_names_mean_copies() -> None:
 
 
 def test_all_faults_are_told_at_once_with_their_lines() -> None:
-    source = Source("make.yaml", {"$": 1, "$.roles": 5, "$.copies.fornt": 9, "$.copies": 8,
-                                  '$.copies["front/lft"]': 10, "$.roles.lining": 6})  # fmt: skip
-    make = replace(
-        MAKE,
-        roles={"main": "wool", "lining": "slik"},
-        copies={"fornt": "wool", "front/lft": "wool"},
-    )
+    source = Source("make.yaml", {"$": 1, "$.roles": 5, "$.roles.lining": 6})
+    make = replace(MAKE, roles={"main": "wool", "lining": "slik"})
     with pytest.raises(DocumentError) as caught:
         assign(PATTERN, make, source=source)
     found = [(fault.line, fault.what, fault.remedy) for fault in caught.value.faults]
     assert found == [
-        (9, "the garment, as chosen, has no piece 'fornt'", "Did you mean front?"),
-        (10, "the piece front has no copy 'lft'", "Did you mean front/left?"),
         (6, "the make has no fabric 'slik'", "Did you mean silk?"),
         (
             5,
@@ -84,6 +86,23 @@ def test_all_faults_are_told_at_once_with_their_lines() -> None:
             "Add `contrast: wool` under roles; the fabrics are wool, silk, fusible.",
         ),
     ]
+
+
+PIN = PinEntry("10cm", "5cm")
+
+
+def test_what_is_said_of_pieces_that_are_not_there_is_set_aside() -> None:
+    copies = {"fornt": "wool", "front/lft": "silk", "front/left": "silk"}
+    make = replace(MAKE, copies=copies, pins={"fornt": PIN, "gone/left": PIN, "back": PIN})
+    assert assign(PATTERN, make) == assign(PATTERN, replace(MAKE, copies={"front/left": "silk"}))
+    found = [(each.key, each.fabric, each.has_piece) for each in set_aside(PATTERN, make)]
+    assert found == [
+        ("fornt", "wool", False),
+        ("front/lft", "silk", True),
+        ("gone/left", "", False),
+    ]
+    rest = without_set_aside(PATTERN, make)
+    assert (rest.copies, rest.pins) == ({"front/left": "silk"}, {"back": PIN})
 
 
 def test_without_any_fabric_it_says_how_to_begin() -> None:

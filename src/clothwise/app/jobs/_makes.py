@@ -10,7 +10,7 @@ from clothwise.app.jobs.makes import MakeShown, MakesShown, NewMakeOf
 from clothwise.components import DesignFile, open_design, open_make
 from clothwise.errors import ClothwiseError, DocumentError
 from clothwise.pattern.commands import make_names
-from clothwise.pattern.document import format_make
+from clothwise.pattern.document import format_make, without_set_aside
 from clothwise.pattern.document.fabric_entry import FabricEntry
 from clothwise.pattern.document.make import Make
 
@@ -78,8 +78,9 @@ def new_make(asked: NewMakeOf) -> str:
 def _checked(asked: NewMakeOf, make: Make) -> str:
     text = format_make(make)
     file = open_make({**asked.documents, asked.name: text}, asked.name)
-    file.assign(file.draft())
-    return text
+    pattern = file.draft()
+    file.assign(pattern)
+    return format_make(without_set_aside(pattern, make))
 
 
 def _plain(asked: NewMakeOf) -> Make:

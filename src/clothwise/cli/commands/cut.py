@@ -49,6 +49,7 @@ def cut(
     another from end to end, and how much wider the fabric would have to be for two of them to lie
     side by side. Where another way of laying the fabric takes clearly less, it says so too.
     """
+    from clothwise.checks import check_pieces
     from clothwise.cli import show
     from clothwise.cli.changing import changing
     from clothwise.cutting.from_make import method_from
@@ -100,6 +101,8 @@ def cut(
         for note in (*cloth.list_notes, *cloth.layout.notes):
             show.say(note, "  ")
         click.echo()
+    for aside in check_pieces(making.pattern, making.file.make):
+        click.echo(click.wrap_text(f"{aside.message} {aside.remedy}", 90))
     for sentence in method_words(method_from(making.file.make.cutting)):
         click.echo(click.wrap_text(sentence, 90))
     for one in written:

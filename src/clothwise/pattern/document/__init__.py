@@ -4,7 +4,14 @@ A design says what a garment is, a make what is to be sewn of it, for whom and f
 Both are read with all their faults at once, and written so that comments and order stay.
 """
 
-from clothwise.pattern.document.assignment import assign, copies_named, copy_key
+from clothwise.pattern.document.assignment import (
+    SetAside,
+    assign,
+    copies_named,
+    copy_key,
+    set_aside,
+    without_set_aside,
+)
 from clothwise.pattern.document.cutting_entry import CuttingEntry, PinEntry
 from clothwise.pattern.document.design import (
     SCHEMA_VERSION,
@@ -65,7 +72,10 @@ __all__ = [
     "View",
     "assign",
     "body_for",
+    "SetAside",
     "copies_named",
+    "set_aside",
+    "without_set_aside",
     "copy_key",
     "filled_from_stash",
     "format_design",

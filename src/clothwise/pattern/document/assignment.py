@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
 from clothwise.errors import DocumentError, Fault, did_you_mean
 from clothwise.pattern.document.make import Make
@@ -11,7 +12,15 @@ from clothwise.pattern.document.tree import child_path
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Copy, Piece, Ply
 
-__all__ = ["assign", "copies_named", "copy_key", "fabric_of"]
+__all__ = [
+    "SetAside",
+    "assign",
+    "copies_named",
+    "copy_key",
+    "fabric_of",
+    "set_aside",
+    "without_set_aside",
+]
 
 _MAKE = Source("the make")
 
@@ -20,7 +29,8 @@ def assign(pattern: Pattern, make: Make, *, source: Source = _MAKE) -> dict[tupl
     """Return the fabric of every copy, by piece and copy name, in the order of the pattern.
 
     A copy is cut from what `make.copies` says of `piece/copy`, else of its piece (shell copies
-    only), else from what `make.roles` says of its role.
+    only), else from what `make.roles` says of its role. What a make says of copies that the pattern
+    does not have is left aside: `set_aside` tells it.
 
     Args:
         pattern: drafted for the make.
@@ -28,10 +38,9 @@ def assign(pattern: Pattern, make: Make, *, source: Source = _MAKE) -> dict[tupl
         source: where the make's values stand, for messages.
 
     Raises:
-        DocumentError: carries all: names of pieces or copies, also pinned ones, that the pattern
-            does not have, fabrics that the make does not have, and roles without a fabric.
+        DocumentError: carries all: fabrics that the make does not have, and roles without a fabric.
     """
-    faults = [*_unknown_names(pattern, make, source), *_unknown_fabrics(make, source)]
+    faults = [*_unknown_fabrics(make, source)]
     assigned: dict[tuple[str, str], str] = {}
     without: dict[str, list[str]] = {}
     for piece, copy in _copies(pattern):
@@ -44,6 +53,52 @@ def assign(pattern: Pattern, make: Make, *, source: Source = _MAKE) -> dict[tupl
     if faults:
         raise DocumentError(faults)
     return assigned
+
+
+@dataclass(frozen=True)
+class SetAside:
+    """Something that a make says of copies which the pattern does not have.
+
+    Attributes:
+        key: `piece/copy` or `piece`, as the make names them.
+        fabric: that was chosen for them; empty where they are pinned.
+        has_piece: whether the pattern has the piece, though not the copy.
+        known: names among which one may be meant.
+    """
+
+    key: str
+    fabric: str
+    has_piece: bool
+    known: tuple[str, ...]
+
+
+def set_aside(pattern: Pattern, make: Make) -> tuple[SetAside, ...]:
+    """Return what a make says of copies which the pattern does not have, in its order.
+
+    Cloth and pin of one copy are told as one.
+    """
+    pinned = ((key, "") for key in make.pins if key not in make.copies)
+    return tuple(
+        _left_aside(pattern, key, fabric)
+        for key, fabric in (*make.copies.items(), *pinned)
+        if not copies_named(pattern, key)
+    )
+
+
+def without_set_aside(pattern: Pattern, make: Make) -> Make:
+    """Return a make without what it says of copies which the pattern does not have."""
+    gone = {each.key for each in set_aside(pattern, make)}
+    return replace(
+        make,
+        copies={key: fabric for key, fabric in make.copies.items() if key not in gone},
+        pins={key: pin for key, pin in make.pins.items() if key not in gone},
+    )
+
+
+def _left_aside(pattern: Pattern, key: str, fabric: str) -> SetAside:
+    piece = pattern.pieces.get(key.partition("/")[0])
+    known = [copy_key(piece.name, copy.name) for copy in piece.copies] if piece else pattern.pieces
+    return SetAside(key, fabric, piece is not None, tuple(known))
 
 
 def copies_named(pattern: Pattern, key: str) -> tuple[tuple[str, str], ...]:
@@ -79,25 +134,6 @@ def fabric_of(piece: Piece, copy: Copy, make: Make) -> str | None:
     if own is None and copy.ply is Ply.SHELL:
         own = make.copies.get(piece.name)
     return own if own is not None else make.roles.get(copy.role)
-
-
-def _unknown_names(pattern: Pattern, make: Make, source: Source) -> Iterator[Fault]:
-    for table, key in [
-        *(("copies", key) for key in make.copies),
-        *(("pins", key) for key in make.pins),
-    ]:
-        if copies_named(pattern, key):
-            continue
-        piece = pattern.pieces.get(key.partition("/")[0])
-        if piece is not None:
-            what = f"the piece {piece.name} has no copy {key.partition('/')[2][:40]!r}"
-            known = [copy_key(piece.name, copy.name) for copy in piece.copies]
-        else:
-            what = f"the garment, as chosen, has no piece {key.partition('/')[0][:40]!r}"
-            known = [*pattern.pieces]
-        yield source.fault(
-            child_path(f"$.{table}", key), what, did_you_mean(key, known, of_what="names")
-        )
 
 
 def _unknown_fabrics(make: Make, source: Source) -> Iterator[Fault]:
