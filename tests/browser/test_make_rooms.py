@@ -91,6 +91,13 @@ def test_a_step_its_words_and_what_ends_it_are_in_one_view(page: Page) -> None:
         assert box
         assert box["y"] + box["height"] <= 900, place
     assert "Bodice front (piece 1)" in page.locator(".step__pieces").inner_text()
+    page.get_by_role("button", name="Large type").click()  # to be read from the sewing table
+    expect(page.get_by_role("button", name="Usual type again")).to_be_attached()
+    words = page.locator(".step__text").bounding_box()
+    assert words
+    assert words["y"] + words["height"] <= 900
+    page.get_by_role("button", name="Usual type again").click()
+    expect(page.get_by_role("button", name="Large type")).to_be_attached()
     page.set_viewport_size({"width": 360, "height": 740})
     picture = page.locator("#step-drawing").bounding_box()
     words = page.locator(".step__text").bounding_box()
