@@ -11,7 +11,9 @@ from typing import Any
 import pytest
 
 from app.conftest import Window, entered
+from clothwise.pattern.commands import Command, SetParameter
 from clothwise.pattern.document import starting_design
+from clothwise.pattern.history import Entry, History
 
 ROOM = "/d/kiln-dress/draft"
 
@@ -81,6 +83,23 @@ def test_a_change_is_kept_and_its_board_comes_with_the_answer(window: Window) ->
     assert data["head"] == window.head()
     assert "cw:changed" in answer.headers["HX-Trigger"]
     assert "10cm" in window.part("/d/kiln-dress/draft/history")
+
+
+def test_a_board_drawn_before_another_window_changed_something_says_so(
+    window: Window, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    first = board(window)
+    answer = posted(window, "commands", command=flare("10cm"), before=first["version"])
+    assert answer.json()["behind"] is False
+    commit = History.commit
+
+    def after_another(self: History, base: str, command: Command) -> Entry:
+        commit(self, self.head, SetParameter("bodice", "bust_ease", "11cm"))
+        return commit(self, base, command)
+
+    monkeypatch.setattr(History, "commit", after_another)
+    answer = posted(window, "commands", command=flare("9cm"), before=first["version"])
+    assert answer.json()["behind"] is True
 
 
 def test_a_preview_that_cannot_be_drafted_says_why_in_four_parts(still: Window) -> None:

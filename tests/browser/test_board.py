@@ -15,6 +15,23 @@ ON_EDGE = """([piece, edge, share]) => {
 }"""
 """Where a place of an edge lies on the screen."""
 
+SET = """async ([component, parameter, value]) => {
+  const { send } = await import("/static/shell/shell.js");
+  const change = {kind: "set-parameter", component, parameter, value};
+  await send("/d/kiln-dress/commands", {command: JSON.stringify(change)});
+}"""
+
+LINES = """() => Object.fromEntries(
+  [...document.querySelectorAll("#board [data-place]")]
+    .map(each => [each.dataset.place, each.querySelector(".edge").getAttribute("d")]))"""
+OUTLINE = '[data-place="{}"] .edge >> nth=0'
+
+KEEP = """async ([component, parameter, value]) => {
+  const { commit } = await import(document.querySelector('script[src*="board/room"]').src);
+  commit({kind: "set-parameter", component, parameter, value});
+}"""
+"""Begin a change as the room makes it; its answer brings the board."""
+
 ONE_CHANGE = """async () => {
   const { send } = await import("/static/shell/shell.js");
   const change = {kind: "set-parameter", component: "skirt", parameter: "flare", value: "8cm"};
@@ -70,6 +87,28 @@ def test_the_board_stays_under_the_hand(page: Page) -> None:
     moved = on_edge(page, "skirt-front", "side", 0.3)
     assert abs(moved[0] - after[0] + 60) < 2
     assert abs(moved[1] - after[1] - 30) < 2
+
+
+def test_of_two_windows_that_change_something_at_once_both_boards_show_both(page: Page) -> None:
+    """The answer to one's own change comes after the word of the other's, and lacks it."""
+    open_room(page)
+    other = page.context.new_page()
+    other.goto(page.url)
+    other.wait_for_selector("#board[data-ready=yes]")
+
+    def late(route: Route) -> None:
+        answer = route.fetch()
+        other.evaluate(SET, ["bodice", "bust_ease", "14cm"])
+        page.wait_for_timeout(1000)  # by now the word of it is here
+        route.fulfill(response=answer)
+
+    first = page.evaluate(LINES)
+    page.route("**/kiln-dress/commands", late, times=1)
+    page.evaluate(KEEP, ["skirt", "flare", "8cm"])
+    for window in (page, other):
+        for piece in ("bodice-front", "skirt-front"):
+            expect(window.locator(OUTLINE.format(piece))).not_to_have_attribute("d", first[piece])
+    assert page.evaluate(LINES) == other.evaluate(LINES)
 
 
 def test_a_line_splits_a_piece_and_undo_joins_it(page: Page) -> None:

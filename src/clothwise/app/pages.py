@@ -7,6 +7,7 @@ use stands in `rendering`.
 from __future__ import annotations
 
 import json
+import time
 from collections.abc import Mapping
 from typing import Any, Literal
 from urllib.parse import urlsplit
@@ -15,7 +16,7 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, Response
 
 from clothwise.app.addresses import STATIC, address
-from clothwise.app.opening import opened, preferences, shop
+from clothwise.app.opening import OpenDesign, opened, preferences, shop
 from clothwise.app.rendering import rendered
 from clothwise.app.told_errors import conflict_in, told_of
 from clothwise.app.work.events import publish
@@ -27,6 +28,7 @@ __all__ = [
     "address",
     "after_commit",
     "fragment",
+    "head_now",
     "opened",
     "page",
     "preferences",
@@ -110,15 +112,23 @@ def refusal(
 def after_commit(request: Request, entry: Entry) -> dict[str, str]:
     """Return the headers of an answer to a change; every part of the page follows them.
 
-    On the page the event `cw:changed` is sent to the body with `{head, words}`: parts that show
+    On the page the event `cw:changed` is sent to the body with `{head, at, words}`: parts that show
     what follows from the documents ask for themselves anew (`hx-trigger="cw:changed from:body"`).
     Other windows hear it from the design's stream of events.
     """
     design = opened(request)
-    detail = {"head": design.history.head, "words": entry.words}
+    detail = {**head_now(design), "words": entry.words}
     window = request.headers.get(WINDOW_HEADER, "")[:40]
     publish(design.name, "changed", json.dumps({**detail, "window": window}))
-    return {"HX-Trigger": json.dumps({"cw:changed": detail}), "X-Clothwise-Head": detail["head"]}
+    return {
+        "HX-Trigger": json.dumps({"cw:changed": detail}),
+        "X-Clothwise-Head": design.history.head,
+    }
+
+
+def head_now(design: OpenDesign) -> dict[str, Any]:
+    """The head and when it was that, in milliseconds: what a window hears late is known by it."""
+    return {"head": design.history.head, "at": time.time_ns() // 1_000_000}
 
 
 def wants_json(request: Request) -> bool:

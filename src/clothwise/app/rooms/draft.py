@@ -316,7 +316,9 @@ async def commands(request: Request) -> Response:
         **_board_fields(request, fields), commands=(sent.to_data(),), pending=pending
     )
     laid, entry = await _kept(request, job, sent, fields.get("base", ""))
-    return await _changed_answer(request, laid, entry, with_board="before" in fields)
+    drawn_from = job.shown.version
+    with_board = "before" in fields
+    return await _changed_answer(request, laid, entry, drawn_from, with_board=with_board)
 
 
 def _pending(fields: Mapping[str, str]) -> dict[str, Any]:
@@ -367,13 +369,16 @@ async def _kept(
 
 
 async def _changed_answer(
-    request: Request, laid: LaidBoard, entry: Entry, *, with_board: bool
+    request: Request, laid: LaidBoard, entry: Entry, drawn_from: str, *, with_board: bool
 ) -> Response:
+    """The board after a change; `behind` if another window changed something while it was drawn."""
     headers = after_commit(request, entry)
     if not with_board:
         return Response(status_code=204, headers=headers)
     data = await _board_data(request, laid, keep=laid.pending is None)
-    answer = {**data, "head": opened(request).history.head, "words": entry.words}
+    head = opened(request).history.head
+    behind = entry.parent != drawn_from or entry.id != head
+    answer = {**data, "head": head, "words": entry.words, "behind": behind}
     return JSONResponse(answer, headers=headers)
 
 
@@ -402,7 +407,7 @@ async def point(request: Request) -> Response:
     command = command_from_data(found.command)
     entry = await run_in_threadpool(history.commit, base, command)
     laid = replace(found.laid, pending=None)  # it is kept now
-    return await _changed_answer(request, laid, entry, with_board=True)
+    return await _changed_answer(request, laid, entry, job.shown.version, with_board=True)
 
 
 def _refuse_lost(pending: Pending | None) -> None:

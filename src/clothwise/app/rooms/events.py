@@ -10,7 +10,7 @@ from starlette.responses import Response, StreamingResponse
 from starlette.routing import Route
 
 from clothwise.app.ongoing import ongoing
-from clothwise.app.pages import opened
+from clothwise.app.pages import head_now, opened
 from clothwise.app.work.events import Event, stream
 
 __all__ = ["ROUTES"]
@@ -20,7 +20,7 @@ async def events(request: Request) -> Response:
     """Stream what this window should hear; at once the head, as it may have slept meanwhile."""
     design = opened(request)
     window = request.query_params.get("window", "")[:40]
-    now = Event("changed", json.dumps({"head": design.history.head, "words": "", "window": ""}))
+    now = Event("changed", json.dumps({**head_now(design), "words": "", "window": ""}))
     return _answered(stream(design.name, window, (now, ongoing().are())))
 
 

@@ -208,8 +208,10 @@ function kept(path, fields, settles = null) {
     try {
       const data = await send(`${design}/${path}`, { ...shownFields(), ...fields, ...onTop(), before });
       if (data?.pending) waits.told(data.pending);
-      if (data) await apply(data, before);
-      else {
+      if (data) {
+        await apply(data, before);
+        if (data.behind) await load();
+      } else {
         if (settled) waits.show(settled);
         await load();
       }
@@ -607,10 +609,10 @@ document.addEventListener("click", (event) => {
 // What follows a change ---------------------------------------------------------------------------
 
 body.addEventListener("cw:changed", (event) => {
-  const { head, words } = event.detail;
+  const { head, words, elsewhere } = event.detail;
   const since = lastHead;
   lastHead = head;
-  if (!keeping) leave();
+  if (!keeping || elsewhere) leave(); // the answer to a change of ours may lack that of another
   if (since && head !== since) {
     consequence(words ? `${capital(words)}.` : "", "");
     get("consequence", { since }).catch(() => {});

@@ -156,10 +156,14 @@ document.addEventListener("keydown", (event) => {
   button.click(); // does nothing if there is nothing to undo
 });
 
-// A change of this window: later forms are made from the new state.
+// A change of this window: later forms are made from the new state. Of two windows that change
+// something at once, each may hear of the other's change after its own: no window goes back to that.
+let heardAt = 0;
 body.addEventListener("cw:changed", (event) => {
-  const { head: now, words, elsewhere } = event.detail;
+  const { at = 0, words, elsewhere } = event.detail;
   const before = body.dataset.head;
+  const now = event.detail.head = at >= heardAt ? event.detail.head : before;
+  heardAt = Math.max(at, heardAt);
   if (!elsewhere) {
     for (const field of document.querySelectorAll('input[name="base"]')) {
       if (field.value === before) field.value = now;
@@ -213,7 +217,7 @@ window.addEventListener("pageshow", () => { leaves = false; });
 
 // What another window changed, or what happened while this one slept.
 document.getElementById("events")?.addEventListener("changed", (event) => {
-  const { head: now, words, window: from } = JSON.parse(event.detail.data);
-  if (leaves || from === body.dataset.window || now === body.dataset.head) return;
-  body.dispatchEvent(new CustomEvent("cw:changed", { detail: { head: now, words, elsewhere: true }, bubbles: true }));
+  const { window: from, ...told } = JSON.parse(event.detail.data);
+  if (leaves || from === body.dataset.window || told.head === body.dataset.head) return;
+  body.dispatchEvent(new CustomEvent("cw:changed", { detail: { ...told, elsewhere: true }, bubbles: true }));
 });
