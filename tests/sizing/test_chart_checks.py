@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import random
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -325,3 +326,44 @@ def test_missing_names(names: str, missing: dict[int, str]) -> None:
 def test_short_charts_are_checked_too(count: int) -> None:
     assert told(SizeChart(kiln().sizes[:count])) == []
     assert told(SizeChart(kiln().sizes[:count], LengthUnit.INCH)) == []
+
+
+def with_added(name: str, girths_cm: tuple[float, float, float], *, first: bool) -> SizeChart:
+    """The chart of the kiln dress with a size that has the least a size needs."""
+    chart = read_size_chart(EXAMPLES / "kiln-dress" / "sizes.csv")
+    bust, waist, hip = (10.0 * girth for girth in girths_cm)
+    given = {"height": 1696.0, "bust_girth": bust, "waist_girth": waist, "hip_girth": hip}
+    added = Body.complete(given, name=name)
+    return replace(chart, sizes=(added, *chart) if first else (*chart, added))
+
+
+@pytest.mark.parametrize(
+    ("name", "girths_cm", "first", "values"),
+    [
+        ("54", (128, 110, 134), False, ("shoulder length 13.6 cm", "arm length 59 cm",
+                                        "upper arm girth 38.3 cm")),
+        ("32", (76, 58, 82), True, ("shoulder length 12.5 cm", "arm length 57.9 cm",
+                                    "upper arm girth 23.8 cm")),
+        ("58", (140, 122, 146), False, ("shoulder length 13.8 cm", "arm length 59.2 cm")),
+    ],
+)  # fmt: skip
+def test_a_size_added_with_few_measurements_is_one_finding_that_tells_how_the_chart_goes_on(
+    name: str, girths_cm: tuple[float, float, float], first: bool, values: tuple[str, ...]
+) -> None:
+    """Eleven columns are blank; the remedy has their values, each a step further."""
+    found = [
+        finding
+        for finding in check_chart(with_added(name, girths_cm, first=first))
+        if finding.code == "CHART-PARTLY"
+    ]
+    assert [finding.size for finding in found] == [name]
+    assert "13 measurements are left out" in found[0].message
+    for value in values:
+        assert value in found[0].remedy
+
+
+def test_a_size_between_others_has_no_step_to_go_on_by() -> None:
+    chart = with_added("43", (98, 80, 104), first=False)
+    sizes = (*chart.sizes[:5], chart.sizes[-1], *chart.sizes[5:-1])
+    found = [f for f in check_chart(replace(chart, sizes=sizes)) if f.code == "CHART-PARTLY"]
+    assert [(f.size, f.remedy) for f in found] == [("43", "Enter them in all sizes.")]
