@@ -285,6 +285,14 @@ def test_an_offer_that_is_shown_waits_and_is_dropped_with_its_list(page: Page) -
     expect(page.locator('[data-place="sleeve"]')).to_have_count(1)
     expect(strip(page)).to_be_hidden()
     expect(page.locator("#told")).to_contain_text("Dropped")
+    page.locator("#swap-sleeve").click()
+    expect(page.locator("[data-tried] [data-focus]")).to_be_visible()
+    page.get_by_role("button", name=re.compile("Show it.*: bound armhole")).click()
+    expect(strip(page)).to_contain_text("set-in sleeve → bound armhole")
+    page.get_by_role("button", name="Keep it").click()
+    expect(page.locator("#undo")).to_contain_text("set-in sleeve → bound armhole")
+    expect(strip(page)).to_be_hidden()
+    expect(page.locator('[data-place="sleeve"]')).to_have_count(0)
 
 
 @pytest.mark.parametrize("window", [(1440, 900), (360, 740)])

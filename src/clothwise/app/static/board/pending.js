@@ -52,7 +52,6 @@ export class Pending {
     put(strip.querySelector("[data-pending-words]"), this.text);
     const lost = now.lost ? `It cannot be made: ${now.lost.what}. ${now.lost.what_to_do}` : "";
     put(strip.querySelector("[data-pending-lost]"), lost);
-    strip.classList.toggle("draft__pending--lost", Boolean(lost));
     this.button("form").hidden = !now.source.matches("form, #proposal");
   }
 
