@@ -127,6 +127,24 @@ def test_what_no_body_has_is_refused_by_its_name(
     assert make.read_text() == before
 
 
+def test_an_example_is_one_of_that_measurement(window: Window) -> None:
+    """Also where nothing stands that it could be taken from."""
+    answer = keep(window, start="own", height="tall", shoulder_slope="steep")
+    told = words(answer.text)
+    assert re.search(
+        r"Height, Kiln dress, view A: 'tall' is not a length.* such as 1[5-9]\d cm", told
+    )
+    assert re.search(r"Shoulder slope, .*such as \d\d°", told)
+
+
+def test_a_seed_is_a_number(window: Window, make: Path) -> None:
+    before = make.read_text()
+    answer = keep(window, seed="often")
+    assert answer.status_code == 422
+    assert "Write a whole number" in answer.text
+    assert make.read_text() == before
+
+
 @pytest.mark.parametrize("start", ["size:999", "person:design.yaml", "nobody"])
 def test_no_size_and_no_person_that_is_not_there(window: Window, make: Path, start: str) -> None:
     before = make.read_text()

@@ -15,6 +15,7 @@ from clothwise.pattern.quantity import QuantityKind
 from clothwise.units import (
     AngleUnit,
     LengthUnit,
+    format_angle,
     format_cm,
     format_inches,
     parse_angle,
@@ -112,13 +113,15 @@ def _unreadable(typed: Typed) -> Fault | None:
 
 
 def _examples(typed: Typed) -> str:
-    """What stands there, in both units: of the size of a body, not of a seam allowance."""
-    if MEASUREMENTS[typed.name].kind is QuantityKind.ANGLE:
-        return typed.usual or "21°"
+    """What stands there, else between the least and the most of an adult; in both units."""
+    measurement = MEASUREMENTS[typed.name]
+    between = (measurement.smallest + measurement.largest) / 2
+    if measurement.kind is QuantityKind.ANGLE:
+        return typed.usual or format_angle(between, decimals=0)
     try:
         usual_mm = parse_length(typed.usual)
     except UnitError:
-        return "72 cm or 28 3/8 in"
+        usual_mm = round(between, -1)
     return f"{format_cm(usual_mm)} or {format_inches(usual_mm)}"
 
 

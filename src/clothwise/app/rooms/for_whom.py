@@ -12,7 +12,7 @@ from typing import Any
 
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
-from starlette.responses import JSONResponse, RedirectResponse, Response
+from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
 from clothwise.app.jobs.for_whom import OWN, PERSON, SIZE, ForWhomOf, ForWhomShown
@@ -23,7 +23,7 @@ from clothwise.app.measured_texts import (
     reworded,
     with_unit,
 )
-from clothwise.app.pages import address, after_commit, fragment, opened, page, wants_json
+from clothwise.app.pages import address, after_commit, fragment, opened, page
 from clothwise.app.refused_fields import refused_fields
 from clothwise.app.rooms.of_make import addressed, asked, makes_in
 from clothwise.app.work import ask
@@ -68,10 +68,7 @@ async def keep(request: Request) -> Response:
         return refused_fields(request, reworded(error, shown.title))
     except Misuse as error:
         return refused_fields(request, error)
-    headers = after_commit(request, entry)
-    if wants_json(request):
-        return JSONResponse({"id": entry.id, "words": entry.words}, headers=headers)
-    return _back(request, headers)
+    return _back(request, after_commit(request, entry))
 
 
 async def _fields(request: Request, shown: ForWhomShown, sent: Mapping[str, str]) -> dict[str, str]:
