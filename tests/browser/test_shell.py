@@ -9,6 +9,12 @@ from playwright.sync_api import Browser, Page, expect
 
 from .conftest import Server, entered, served
 
+ONE_CHANGE = """async () => {
+  const { send } = await import("/static/shell/shell.js");
+  const change = {kind: "set-parameter", component: "skirt", parameter: "flare", value: "8cm"};
+  await send("/d/kiln-dress/commands", {command: JSON.stringify(change)});
+}"""
+
 TWO_CHANGES = """async ([first, second]) => {
   const shell = await import("/static/shell/shell.js");
   const base = shell.head();
@@ -106,6 +112,23 @@ def test_a_change_of_one_window_is_seen_in_the_other_and_undone_there(
     expect(page.locator(".head__design")).to_have_text("Kiln dress")
     design = server.workspace / "kiln-dress" / "design.yaml"
     assert "title: Kiln dress" in design.read_text(encoding="utf-8")
+
+
+def test_undo_and_redo_stay_where_they_are_whatever_they_say(page: Page) -> None:
+    page.goto(f"{root(page)}/d/kiln-dress/history")
+
+    def places() -> list[object]:
+        return [page.locator(each).bounding_box() for each in ("#undo", "#redo", "h1")]
+
+    for width in (1440, 1100):
+        page.set_viewport_size({"width": width, "height": 900})
+        before = places()
+        page.evaluate(ONE_CHANGE)
+        expect(page.locator("#undo")).to_contain_text("flare of skirt")
+        assert places() == before
+        page.locator("#undo").click()
+        expect(page.locator("#redo")).to_contain_text("flare of skirt")
+        assert places() == before
 
 
 def test_of_two_changes_from_one_state_both_are_kept_and_one_chooses(
