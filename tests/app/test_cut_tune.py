@@ -11,7 +11,7 @@ from app import cut_room
 from app.conftest import Window
 from app.cut_room import ROOM
 from clothwise.app.jobs import cut_tune
-from clothwise.app.jobs.cut_tune import SmallChange, TuneOf, TuneShown
+from clothwise.app.jobs.cut_tune import SmallChange, TuneOf, TuneShown, shop_sentence
 from clothwise.app.rooms import cut_tune as room
 from clothwise.app.rooms.cut_works import Work
 from clothwise.components import read_make
@@ -54,6 +54,14 @@ def test_each_small_change_is_tried_and_says_what_would_be_written(
         r"Most is saved by [\d.]+ cm (less|more) [a-z ]+: [\d.]+ cm of [A-Z][a-z ]+\.",
         shown.sentences[0],
     )
+
+
+def test_it_is_said_when_no_small_change_lets_one_buy_less() -> None:
+    same = SmallChange("a", "Linen", "−1 cm", "0", "", {}, "2.3 m, as without it")
+    less = SmallChange("b", "Linen", "−2 cm", "0", "", {}, "2.2 m instead of 2.3 m")
+    assert "none of them changes what you buy" in "".join(shop_sentence([same, same]))
+    assert not shop_sentence([same, less])
+    assert not shop_sentence([])
 
 
 def test_a_search_says_what_it_would_write(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -109,6 +109,9 @@ class TuneOf(MakeJob):
         return _little_by_little(making, trier, idle, progress)
 
 
+AS_WITHOUT = ", as without it"
+"""Ends what is bought with a change, if it is what is bought without it."""
+
 AS_IT_IS = "as it is"
 """How the search tells that it lays out the make itself."""
 
@@ -170,7 +173,15 @@ def _little_by_little(
 
     tried = sensitivities(trier, seeds_after(making.file.make.seed, LAYOUTS), progress=progress)
     rows = tuple(row for each in tried for row in _rows(making, each))
-    return TuneShown((_best_sentence(making, tried),), rows, idle)
+    return TuneShown((_best_sentence(making, tried), *shop_sentence(rows)), rows, idle)
+
+
+def shop_sentence(rows: Iterable[SmallChange]) -> tuple[str, ...]:
+    """Say so if a shop would cut off as much as without any of the changes; else say nothing."""
+    bought = [row.buy for row in rows if row.buy]
+    if not bought or any(not each.endswith(AS_WITHOUT) for each in bought):
+        return ()
+    return ("By itself none of them changes what you buy, which goes by the steps of a shop.",)
 
 
 def _best_sentence(making: Making, tried: Iterable[Sensitivity]) -> str:
@@ -225,7 +236,7 @@ def _bought(change: ClothChange, unit: LengthUnit) -> str:
         return format_meters(meters_to_buy(length_mm))
 
     before, after = asked(change.before_mm), asked(change.after_mm)
-    return f"{after}, as without it" if before == after else f"{after} instead of {before}"
+    return f"{after}{AS_WITHOUT}" if before == after else f"{after} instead of {before}"
 
 
 def _fields(before: Make, after: Make) -> dict[str, str]:
