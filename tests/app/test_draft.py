@@ -455,8 +455,9 @@ def test_what_cannot_be_made_in_another_view_is_told_with_the_board(still: Windo
     seen = posted(still, "commands", pending=sleeve, preview="yes", before="").json()
     assert seen["pending"]["lost"] is None
     lost = posted(still, "commands", pending=sleeve, preview="yes", before="", view="B").json()
-    assert "sleeve" in lost["pending"]["lost"]["what"]
-    assert lost["pending"]["lost"]["what_to_do"]
+    told = lost["pending"]["lost"]
+    assert told["what"] == "what is shown has no sleeve"
+    assert told["what_to_do"] == "Look at a view that has it; there it is shown again."
 
 
 def test_a_tape_measures_a_part_that_waits_for_a_yes(still: Window) -> None:

@@ -51,12 +51,16 @@ from clothwise.pattern.commands import (
     command_from_data,
 )
 from clothwise.pattern.document import Design
+from clothwise.pattern.plain_names import plain_name
 from clothwise.units import LengthUnit
 
 __all__ = ["changed_board", "laid_board", "pointed_at", "tape_words", "tell_sizes"]
 
 LEAST_OVERLAP_MM2 = 100.0
 """Pieces that lie on one another by less do not hide each other's lines; own choice."""
+
+_NOT_MEANT = " If it is not meant here"
+"""Begins what is told of an edit that stands in the design already."""
 
 LEAST_REACH_MM, MOST_REACH_MM = 0.5, 60.0
 """How near to a line a pointer may mean it: a page that is far out says more, within reason."""
@@ -103,7 +107,7 @@ def _with_pending(
 ) -> LaidBoard:
     """The board after a change that waits for a yes, and what is told of that change."""
     after = command.apply(documents)
-    lost = _lost(job.shown, documents, after)
+    lost = _missing(job.shown, documents, command) or _lost(job.shown, documents, after)
     design = opened_design(documents).design
     ways = ways_out(" ".join(lost), design, _pattern_of(job.shown, documents)) if lost[0] else ()
     pending = Pending(command.told(documents), lost, ways)
@@ -199,6 +203,20 @@ def _pattern_of(shown: Shown, documents: Mapping[str, str]) -> Pattern | None:
     return None
 
 
+def _missing(
+    shown: Shown, documents: Mapping[str, str], command: Command
+) -> tuple[str, str] | None:
+    """That a new edit is about a piece which what is shown has not, such as another view."""
+    piece = command.parameters.get("piece", "") if isinstance(command, AddEdit) else ""
+    pattern = _pattern_of(shown, documents) if piece else None
+    if pattern is None or piece in pattern.pieces:
+        return None
+    return (
+        f"what is shown has no {plain_name(piece)}",
+        "Look at a view that has it; there it is shown again.",
+    )
+
+
 def _lost(shown: Shown, before: Mapping[str, str], after: Mapping[str, str]) -> tuple[str, str]:
     """Why an edit is not made, if it is new that it is not."""
     now, was = _pattern_of(shown, after), _pattern_of(shown, before)
@@ -208,7 +226,7 @@ def _lost(shown: Shown, before: Mapping[str, str], after: Mapping[str, str]) -> 
     for finding in now.findings:
         if finding.code == "EDIT-LOST" and finding.message not in known:
             what = finding.message.partition("is not made: ")[2] or finding.message
-            return what.rstrip("."), finding.remedy
+            return what.rstrip("."), finding.remedy.partition(_NOT_MEANT)[0]
     return "", ""
 
 
