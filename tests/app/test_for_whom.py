@@ -43,7 +43,7 @@ def words(text: str) -> str:
 def test_every_way_leads_to_it(window: Window) -> None:
     for page in (
         "/d/kiln-dress/makes",
-        *(f"/d/kiln-dress/m/view-a/{room}" for room in ("sew", "print", "pack")),
+        *(f"/d/kiln-dress/m/view-a/{room}" for room in ("cut", "sew", "print", "pack")),
     ):
         assert f'href="{WHOM}"' in window.page(page), page
     assert "own measurements</a>" in window.page("/")  # the shelf leads to the page of makes
