@@ -13,7 +13,7 @@ from clothwise.app.jobs.consequences import Consequences, ConsequencesOf
 from clothwise.app.jobs.findings import Findings, FindingsOf
 from clothwise.app.jobs.flat import FlatOf
 from clothwise.app.work import JobCancelled, JobRefused, Shown
-from clothwise.pattern.commands import SwapComponent, read_documents
+from clothwise.pattern.commands import AddEdit, SwapComponent, read_documents
 
 ROOT = Path(__file__).resolve().parents[2]
 KILN = read_documents(ROOT / "examples" / "kiln-dress")
@@ -172,3 +172,42 @@ def test_no_change_is_told_too() -> None:
     swapped = SwapComponent("sleeve", "bishop-sleeve").apply(KILN)
     kept: Consequences = done(ConsequencesOf(SHOWN, KILN, swapped))
     assert kept.line.startswith("It keeps the length 31.6 cm (usual 59 cm). New: cuff")
+
+
+LINE = {"piece": "skirt-front", "from": "side", "from_at": "30%", "to": "front-edge"}
+
+
+def told_of_split(at: str, **more: Any) -> Consequences:
+    split = AddEdit("split", {**LINE, "to_at": at}, name="low", **more)
+    return done(ConsequencesOf(SHOWN, KILN, split.apply(KILN)))
+
+
+def test_sizes_and_views_that_refuse_an_edit_are_told_with_the_reason() -> None:
+    found = told_of_split("42%")
+    reason = "the line runs through a button of the skirt front"
+    assert found.refused == f"not made in size 52: {reason}"
+    assert found.line.startswith(f"Not made in size 52: {reason}. New: ")
+    refused = told_of_split("40%").refused
+    assert refused.startswith(f"not made in size 48, nor in view B in size 52: {reason}; not made")
+    assert told_of_split("42%", when={"hem": ("tunic",)}).refused == ""
+
+
+def test_an_edit_that_was_not_made_before_is_not_told_anew() -> None:
+    split = AddEdit("split", {**LINE, "to_at": "42%"}, name="low").apply(KILN)
+    notch = AddEdit("notch", {"piece": "bodice-back", "edge": "side", "at": "50%"}).apply(split)
+    found: Consequences = done(ConsequencesOf(SHOWN, split, notch))
+    assert found.refused == ""
+
+
+def test_other_views_and_mixtures_that_an_edit_changes_are_told() -> None:
+    assert told_of_split("42%").elsewhere == "view B changes too"
+    of_view = told_of_split("42%", when={"pockets": ("2",)})
+    assert of_view.elsewhere == ""
+    mixture = KILN["makes/view-a.yaml"].replace(
+        "title: Kiln dress, view A\n", "title: Own mixture\nchoices: {pockets: 1}\n"
+    )
+    documents = {**KILN, "makes/mixture.yaml": mixture}
+    split = AddEdit("split", {**LINE, "to_at": "42%"}, name="low").apply(documents)
+    found: Consequences = done(ConsequencesOf(SHOWN, documents, split))
+    assert found.elsewhere == "view B and the make Own mixture change too"
+    assert "View B and the make Own mixture change too." in found.line

@@ -31,7 +31,7 @@ from clothwise.pattern import (
 from clothwise.pattern.document import Design, format_design, parse_design
 from clothwise.pattern.document.edit_entry import EditEntry
 from clothwise.sizing import survey
-from clothwise.work import plan, verify
+from clothwise.work import plan, steps, verify
 
 DRESS = read_design(Path(__file__).parents[2] / "examples" / "kiln-dress")
 SIZES = ("34", "42", "52")
@@ -191,9 +191,9 @@ def test_edited_dresses_are_sound_and_can_be_sewn(what: str) -> None:
         body = DRESS.body(size)
         pattern = edited(*EDITS[what], body=body)
         assert serious(pattern, body) == []
-        steps = plan(pattern)
-        verify(pattern, steps)
-        done = [name for each in steps.operations for name in each.does]
+        order = plan(pattern)
+        verify(pattern, order)
+        done = [name for each in order.operations for name in each.does]
         assert sorted(done) == sorted(use.name for use in pattern.all_uses())
 
 
@@ -416,6 +416,44 @@ def test_an_edit_that_cannot_be_made_is_a_finding(
     assert "Traceback" not in lost.message
     assert lost.remedy.endswith(".")
     assert replace(pattern, findings=()) == plain()
+
+
+def test_the_way_out_of_an_edit_that_cannot_be_made_is_no_line_of_a_file() -> None:
+    pattern = edited(("notch", {"piece": "pocket", "edge": "top"}))
+    (lost,) = pattern.findings
+    assert lost.remedy.endswith("take it out, or let it be made for some choices only.")
+    assert "`" not in lost.remedy.partition("If it is not meant")[2]
+
+
+LINE = {"piece": "skirt-front", "from": "side", "from_at": "30%", "to": "front-edge",
+        "to_at": "45%"}  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("names", "titles"),
+    [
+        ({"left": "Skirt bottom", "right": "skirt-top"}, ("Skirt bottom", "Skirt top")),
+        ({"left": "skirt-front-band"}, ("Skirt front, band", "Skirt front")),
+        ({"left": "low", "left_title": "Hem part", "right": "top"}, ("Hem part", "Top")),
+        ({"left": "skirt back"}, ("Skirt front, skirt back", "Skirt front")),
+    ],
+)
+def test_a_part_with_a_name_of_its_own_is_called_by_that_alone(
+    names: dict[str, str], titles: tuple[str, str]
+) -> None:
+    """The last of them would be called like the back: it says of which piece it is too."""
+    pattern = edited(("split", {**LINE, **names}))
+    left = pattern.piece(names.get("left", "skirt-front-edit-1"))
+    right = pattern.piece(names.get("right", "skirt-front"))
+    assert (left.title, right.title) == titles
+
+
+def test_steps_name_the_parts_of_a_split_by_their_own_names() -> None:
+    pattern = edited(("split", {**LINE, "left": "Skirt bottom", "right": "Skirt top"}))
+    told = " ".join(f"{step.title}. {step.text}" for step in steps(pattern, plan(pattern)))
+    assert "skirt top" in told
+    assert "Skirt front, " not in told
+    assert "skirt front, " not in told
 
 
 def test_of_two_edits_that_contradict_each_other_the_second_is_named() -> None:

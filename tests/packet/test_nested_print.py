@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from clothwise.components.design_file import read_make
+from clothwise.components.design_file import open_make, read_make
 from clothwise.errors import Misuse
 from clothwise.output import ALL_LAYERS, Drawing, PrintLayer, Text, leaves, size_layer
 from clothwise.packet import Making
@@ -18,6 +18,7 @@ from clothwise.packet.nested_print import (
     nested_drawings,
     sizes_in_words,
 )
+from clothwise.pattern.commands import AddEdit, read_documents
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 
@@ -102,3 +103,24 @@ def test_what_is_not_there_is_refused_in_words(choice: PrintChoice, what: str) -
     with pytest.raises(Misuse, match=what) as refused:
         chosen_pages(kiln(), choice)
     assert refused.value.what_to_do
+
+
+def split_dress(to_at: str) -> Making:
+    """The kiln dress with a split of the skirt front, which some sizes refuse."""
+    line = {"piece": "skirt-front", "from": "side", "from_at": "30%", "to": "front-edge"}
+    split = AddEdit("split", {**line, "to_at": to_at}, name="low")
+    documents = split.apply(read_documents(EXAMPLES / "kiln-dress"))
+    return Making(open_make(documents, "makes/view-a.yaml"))
+
+
+def test_sizes_that_lack_an_edit_of_others_are_refused_with_the_cause() -> None:
+    making = split_dress("42%")
+    with pytest.raises(Misuse) as refused:
+        chosen_pages(making, PrintChoice("a0", ("48", "50", "52")))
+    assert refused.value.how_much == (
+        "the edit low is not made in size 52: the line runs through a button of the skirt front"
+    )
+    assert refused.value.what_to_do.endswith("print that size apart from the others.")
+    assert "when" not in str(refused.value)
+    assert chosen_pages(making, PrintChoice("a0", ("48", "50"))).names
+    assert chosen_pages(making, PrintChoice("a0", ("52",))).names

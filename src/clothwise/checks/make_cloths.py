@@ -1,4 +1,4 @@
-"""Whether the cloths of a make suit the design: how far they give, and for which pieces they are."""
+"""Whether the cloths of a make suit the design: how far they give, and for what they are."""
 
 from __future__ import annotations
 

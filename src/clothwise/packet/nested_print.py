@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from clothwise.components.edits.replay import lost_edits
 from clothwise.errors import Misuse, did_you_mean
 from clothwise.output import (
     ALL_LAYERS,
@@ -29,6 +30,7 @@ from clothwise.packet.printing import (
     print_title,
     with_own_fabrics,
 )
+from clothwise.pattern.plain_names import plain_name
 
 
 @dataclass(frozen=True)
@@ -57,13 +59,15 @@ def chosen_pages(
         tell: hears what is being worked on.
 
     Raises:
-        Misuse: there is no such paper or size, or a size is named twice.
+        Misuse: there is no such paper or size, a size is named twice, or an edit is made in some
+            of the sizes only, so that their pieces do not belong on one another.
         DocumentError, ComponentError, MeasurementError: a size cannot be drafted.
     """
     name = _paper_name(choice.paper or making.file.make.paper)
     sizes = _in_order(choice.sizes, making.file.of.sizes)
     if len(sizes) > 1:
         makings = _drafted(making, sizes, tell)
+        _refuse_unlike(makings, making.file.of.sizes)
         tell("drawing the sizes on one another")
         known = making.file.of.sizes
         drawings = nested_drawings(makings, choice.layers, known)
@@ -139,6 +143,31 @@ def _drafted(
         found[size] = in_size(making, size)
         _ = found[size].pattern
     return found
+
+
+def _refuse_unlike(makings: Mapping[str, Making], known: Sequence[str]) -> None:
+    """Refuse sizes of which some lack an edit that others have.
+
+    Raises:
+        Misuse: names the first such edit, the sizes that lack it, and why they do.
+    """
+    lacking: dict[str, dict[str, str]] = {}
+    edits = next(iter(makings.values())).file.of.design.edits
+    for size, making in makings.items():
+        for edit, reason in lost_edits(making.pattern, edits):
+            lacking.setdefault(edit.name, {})[size] = reason
+    for edit in edits:
+        reasons = lacking.get(edit.name, {})
+        if 0 < len(reasons) < len(makings):
+            told = dict.fromkeys(reasons.values())
+            several = "s" if len(reasons) > 1 else ""
+            raise Misuse(
+                "these sizes cannot be printed on one another: not all have the same pieces",
+                how_much=f"the edit {plain_name(edit.name)} is not made in size{several} "
+                f"{sizes_in_words([*reasons], known)}: {'; '.join(told)}",
+                what_to_do="Change the edit in Draft so that it is made in all of them, or print "
+                f"{'those sizes' if several else 'that size'} apart from the others.",
+            )
 
 
 def _paper_name(paper: str) -> str:

@@ -10,10 +10,12 @@ from typing import TypeAlias
 from clothwise.app.jobs._drafting import Drafted, Kept, drafted, opened_make, version_of
 from clothwise.app.jobs.consequences import Consequences
 from clothwise.app.work import Shown, Tell
+from clothwise.components import MakeFile
 from clothwise.components.kept_values import kept_values
 from clothwise.cutting import Requirement
 from clothwise.errors import ClothwiseError
 from clothwise.packet.consequences import cloth_change, pattern_change, requirements
+from clothwise.packet.elsewhere import elsewhere
 from clothwise.packet.making import Making
 from clothwise.pattern.commands import make_names
 from clothwise.pattern.first_letter import raised
@@ -36,7 +38,7 @@ def consequences(
     told: Tell,
     cancelled: Callable[[], bool],
 ) -> Consequences:
-    """Compare patterns, tell that, then compare what they take of cloth.
+    """Compare patterns, tell that, then compare other sizes and views, and what all takes of cloth.
 
     Raises:
         ClothwiseError: one of the two cannot be drafted.
@@ -47,8 +49,27 @@ def consequences(
     parts = (*_kept(old, new, shown_in), *change.parts)
     found = Consequences(_line(*parts), change.pieces, change.seams, change.steps)
     told(0.5, found.line, found)
+    beside = elsewhere(
+        old.design, new.design, (new.choices, new.body), _makes(before, after), cancelled
+    )
+    parts = (beside.refused, *parts, beside.changed)
+    found = replace(found, refused=beside.refused, elsewhere=beside.changed, line=_line(*parts))
+    told(0.8, found.line, found)
     fabric = _fabric(shown, before, after, new, shown_in, cancelled)
     return replace(found, fabric=fabric, line=_line(*parts, fabric))
+
+
+def _makes(
+    before: Mapping[str, str], after: Mapping[str, str]
+) -> dict[str, tuple[MakeFile, MakeFile]]:
+    """The makes that were there before and are, by their titles; those with faults are left out."""
+    found = {}
+    for name in make_names(after):
+        if name in before:
+            with suppress(ClothwiseError):
+                was, now = opened_make(before, name), opened_make(after, name)
+                found[now.make.title or name] = (was, now)
+    return found
 
 
 def _kept(old: Drafted, new: Drafted, unit: LengthUnit) -> tuple[str, ...]:

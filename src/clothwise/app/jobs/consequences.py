@@ -19,6 +19,8 @@ class Consequences:
     Attributes:
         line: all of it in one line.
         pieces, seams, steps, fabric: its parts in words; a part that did not change is empty.
+        refused: sizes and views in which an edit is not made, and why.
+        elsewhere: other views and makes that change too.
     """
 
     line: str
@@ -26,11 +28,13 @@ class Consequences:
     seams: str = ""
     steps: str = ""
     fabric: str = ""
+    refused: str = ""
+    elsewhere: str = ""
 
 
 @dataclass(frozen=True)
 class ConsequencesOf(Job):
-    """Compare a design before and after a change; told at once, with fabric in the result.
+    """Compare a design before and after a change; told at once, with other sizes and fabric later.
 
     Attributes:
         shown: what the page looks at; its make, or else the first one, says what cloth it takes.
@@ -53,7 +57,7 @@ class ConsequencesOf(Job):
         return f"consequences {self.window or self.shown.design}"
 
     def run(self, told: Tell, cancelled: Callable[[], bool]) -> Consequences:
-        """Compare; the line without fabric is told on the way, for cloth has to be laid out."""
+        """Compare; what takes long, other sizes and then cloth, comes later than the rest."""
         from clothwise.app.jobs._comparing import consequences
 
         return consequences(self.shown, self.before, self.after, self.unit, told, cancelled)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -96,6 +96,15 @@ def lost_start(entry: EditEntry) -> str:
     return f"The edit {plain_name(entry.name).removeprefix('edit ')}{of} is not made: "
 
 
+def lost_edits(pattern: Pattern, edits: Sequence[EditEntry]) -> Iterator[tuple[EditEntry, str]]:
+    """The edits that are not made in a pattern, each with the reason, without a period."""
+    for finding in pattern.findings:
+        for edit in edits if finding.code == CODE else ():
+            start = lost_start(edit)
+            if finding.message.startswith(start):
+                yield edit, finding.message.removeprefix(start).rstrip(".")
+
+
 def _lost(
     entry: EditEntry, edit: Edit, error: ComponentError | GeometryError, pattern: Pattern
 ) -> Finding:
@@ -105,7 +114,8 @@ def _lost(
         code=CODE,
         severity=Severity.ERROR,
         message=f"{lost_start(entry)}{error.what}.",
-        remedy=f"{remedy.rstrip('.')}. If it is not meant here, take it out, or give it a `when:`.",
+        remedy=f"{remedy.rstrip('.')}. If it is not meant here, take it out, or let it be made for "
+        "some choices only.",
         piece=piece,
         size=pattern.size,
         measured=error.how_much or "not made",

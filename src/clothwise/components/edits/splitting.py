@@ -13,6 +13,7 @@ from clothwise.components.edits.edit import Edit, Editing, called, cannot
 from clothwise.components.edits.places import dart_key, piece_named, place
 from clothwise.components.parameter import Along, along, length, text, words
 from clothwise.geometry import Path, Point, cubic_between, straight
+from clothwise.pattern.first_letter import raised
 from clothwise.pattern.mark import MarkKind
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Piece
@@ -50,8 +51,12 @@ class SplitPiece(Edit):
     )
     left: str = words("Name of the part to the left of the line; made up if left out.")
     right: str = words("Name of the part to the right of the line; made up if left out.")
-    left_title: str = words("How the part to the left is printed.")
-    right_title: str = words("How the part to the right is printed.")
+    left_title: str = words(
+        "How the part to the left is printed; by its own name, or as of the piece, if left out."
+    )
+    right_title: str = words(
+        "How the part to the right is printed; by its own name, or as of the piece, if left out."
+    )
     left_role: str = words("Fabric role of the part to the left; as before if left out.")
     right_role: str = words("Fabric role of the part to the right; as before if left out.")
     title: str = words("How the new seam is printed.")
@@ -68,6 +73,7 @@ class SplitPiece(Edit):
         left = self.left or f"{piece.name}-{editing.name}"
         right = self.right or piece.name
         roles = {left: self.left_role, right: self.right_role}
+        taken = {each.title for each in pattern.pieces.values() if each is not piece}
         line = bent_line(start, end, self.bend_mm)
         _refuse_across_placed(pattern, piece, line)
         _refuse_closures(piece, line)
@@ -78,23 +84,26 @@ class SplitPiece(Edit):
                 name=editing.name,
                 piece=piece.name,
                 line=line,
-                left=(left, self.left_title or self._part(piece.title, left, piece.name, editing)),
-                right=(
-                    right,
-                    self.right_title or self._part(piece.title, right, piece.name, editing),
-                ),
+                left=(left, self.left_title or self._part(piece, left, editing, taken)),
+                right=(right, self.right_title or self._part(piece, right, editing, taken)),
                 title=self.title or self._seam(piece, editing),
                 allowance_mm=self.allowance_mm or editing.seam_allowance_mm,
                 roles={name: editing.role(role) for name, role in roles.items() if role},
             ),
         )
 
-    def _part(self, title: str, name: str, of: str, editing: Editing) -> str:
-        """How a part is printed if nobody says."""
-        if name == of:
-            return title
-        own = name.removeprefix(f"{of}-")
-        return f"{title}, {called(self.kind, own or editing.name, 'panel')}"
+    def _part(self, piece: Piece, name: str, editing: Editing, taken: set[str]) -> str:
+        """How a part is printed if nobody says: by a name of its own alone, else as of its piece.
+
+        A name of its own does not begin with that of the piece, and no other piece is printed so.
+        """
+        if name == piece.name:
+            return piece.title
+        alone = raised(plain_name(name))
+        if not name.startswith(f"{piece.name}-") and alone not in taken:
+            return alone
+        own = name.removeprefix(f"{piece.name}-")
+        return f"{piece.title}, {called(self.kind, own or editing.name, 'panel')}"
 
     def _seam(self, piece: Piece, editing: Editing) -> str:
         """How the seam is printed if nobody says."""
