@@ -451,7 +451,7 @@ def test_a_part_with_a_name_of_its_own_is_called_by_that_alone(
 def test_steps_name_the_parts_of_a_split_by_their_own_names() -> None:
     pattern = edited(("split", {**LINE, "left": "Skirt bottom", "right": "Skirt top"}))
     told = " ".join(f"{step.title}. {step.text}" for step in steps(pattern, plan(pattern)))
-    assert "skirt top" in told
+    assert "Lay Skirt bottom on Skirt top" in told
     assert "Skirt front, " not in told
     assert "skirt front, " not in told
 
