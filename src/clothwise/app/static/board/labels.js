@@ -31,6 +31,7 @@ export function placeLabels(pieces, k, seen, glass) {
 /** What was measured before the type was there counts no more. */
 export function measureAnew() {
   widths.clear();
+  families.clear();
 }
 
 // The third place of a piece lies over thin lines.
@@ -63,7 +64,9 @@ function placedBeside(label, taken, k, seen) {
       const found = beside(box, way, away, width);
       const hidden = isSeen ? width * BESIDE_HIGH_PX - cover(found, seen) : 0;
       const covered = taken.reduce((sum, each) => sum + cover(found, each, CLEAR_PX), 2 * hidden);
-      const cost = COVERED * covered + CROSSED * crossed(found, box, taken) + away;
+      const least = COVERED * covered + away;
+      if (least >= best.cost) continue;
+      const cost = least + CROSSED * crossed(found, box, taken);
       if (cost < best.cost) best = { ...found, cost };
     }
     if (best.cost <= away) break; // further away is only worse
@@ -144,10 +147,18 @@ function spotsOf(label) {
 }
 
 const widths = new Map();
+const families = new Map();
 const pen = document.createElement("canvas").getContext("2d");
 
+// All names are written in one type, and all instructions in another.
+function familyOf(text) {
+  const kind = text.matches(".name");
+  if (!families.has(kind)) families.set(kind, getComputedStyle(text).fontFamily);
+  return families.get(kind);
+}
+
 function wide(text) {
-  const family = getComputedStyle(text).fontFamily;
+  const family = familyOf(text);
   const font = text.matches(".name") ? `500 16px ${family}` : `400 12.5px ${family}`;
   const key = `${font} ${text.textContent}`;
   if (!widths.has(key)) {
