@@ -284,3 +284,53 @@ def test_page_count_is_what_another_program_counts(steps: tuple[WorkStep, ...]) 
 
 def test_no_line_ends_between_a_number_and_its_unit() -> None:
     assert plain("on cloth 0.5\u00a0cm\x07 wider") == "on cloth 0.5\u00a0cm wider"
+
+
+def cloth_of(name: str, pieces: int, height: float) -> ClothPages:
+    rows = tuple((str(n), f"{name} piece {n}") for n in range(1, pieces + 1))
+    return ClothPages(
+        name,
+        Color(91, 107, 120),
+        (("Buy", "2.6 m"),),
+        Table(("No.", "Piece"), rows),
+        (Figure(drawing(f"layout of {name}", 150.0, height)),),
+        (f"About {name}.",),
+    )
+
+
+def pages_with(reader: pypdf.PdfReader, words: str) -> list[int]:
+    texts = [" ".join(page.extract_text().split()) for page in reader.pages]
+    return [number for number, text in enumerate(texts) if words in text]
+
+
+@pytest.mark.parametrize("paper", [A4, LETTER])
+def test_a_cloth_begins_with_heading_table_and_layout_on_one_page(paper: Paper) -> None:
+    names = ("Twill", "Linen", "Fusible", "Shirting")
+    sizes = ((8, 60.0), (4, 95.0), (11, 70.0), (2, 110.0))
+    cloths = tuple(cloth_of(name, *size) for name, size in zip(names, sizes, strict=True))
+    reader = read(booklet_pdf(replace(BOOKLET, cloths=cloths), paper))
+    for name, (pieces, _) in zip(names, sizes, strict=True):
+        first = pages_with(reader, f"{name} piece 1")
+        assert len(first) == 1
+        assert first == pages_with(reader, f"{name} piece {pieces}")
+        assert first == pages_with(reader, f"layout of {name}")
+        assert first == pages_with(reader, f"About {name}.")
+
+
+def test_a_cloth_that_no_page_can_hold_keeps_its_table_with_its_heading() -> None:
+    cloths = (cloth_of("Twill", 20, 40.0), cloth_of("Linen", 24, 150.0))
+    reader = read(booklet_pdf(replace(BOOKLET, cloths=cloths)))
+    assert pages_with(reader, "Linen piece 1 ") == pages_with(reader, "Linen piece 24")
+    assert pages_with(reader, "layout of Linen") == pages_with(reader, "About Linen.")
+
+
+def test_the_work_begins_where_the_cutting_ends_if_it_has_room() -> None:
+    reader = read(booklet_pdf(BOOKLET))
+    here = pages_with(reader, "Cut singly: pocket.")
+    assert here == pages_with(reader, "Allowances are included.")
+    assert len(here) == 1
+    full = replace(BOOKLET, cloths=(cloth_of("Twill", 12, 100.0),))
+    reader = read(booklet_pdf(full))
+    after = pages_with(reader, "About Twill.")[0] + 1
+    assert pages_with(reader, "Allowances are included.") == [after]
+    assert pages_with(reader, "drawn 1")[0] == after

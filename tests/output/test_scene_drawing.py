@@ -5,11 +5,14 @@ import xml.etree.ElementTree as ElementTree
 import pytest
 
 from clothwise.geometry import Point, Transform, polyline
+from clothwise.output.booklet_content import STEP_ROOM_MM
 from clothwise.output.bounds import Bounds, drawing_bounds
-from clothwise.output.drawing import Color, Group, Shape, Text, leaves
+from clothwise.output.drawing import Color, Drawing, Group, Shape, Text, leaves
 from clothwise.output.fonts import text_width
 from clothwise.output.pdf import to_pdf
 from clothwise.output.scene_drawing import (
+    MARGIN_MM,
+    THREAD,
     TYPE_MM,
     Palette,
     common_factor,
@@ -21,9 +24,11 @@ from clothwise.output.scene_drawing import (
 from clothwise.output.svg import to_svg
 from clothwise.work.flat import flats
 from clothwise.work.order import plan
-from clothwise.work.picture import Area, Caption, Face, Picture
+from clothwise.work.picture import Area, Caption, Face, LineRole, Picture, Trace
 from clothwise.work.scene import scenes
 from work.real_designs import long_dress
+
+FEW = 3
 
 SQUARE = polyline([Point(0, 0), Point(200, 0), Point(200, 100), Point(0, 100), Point(0, 0)])
 
@@ -159,3 +164,74 @@ def test_names_stand_beside_pieces_that_are_too_narrow_for_them() -> None:
     half = text_width("Front facing", TYPE_MM) / 2
     assert places["Front facing"] - half > 30 * factor
     assert places["Front"] == pytest.approx(300 * factor, abs=1.5)
+
+
+def word_boxes(drawing: Drawing) -> dict[str, Bounds]:
+    """Where each name stands."""
+    found = {}
+    for leaf in leaves(drawing):
+        if isinstance(leaf.item, Text):
+            at, width = leaf.item.at, text_width(leaf.item.text, TYPE_MM)
+            found[leaf.item.text] = Bounds(
+                at.x - width / 2, at.y - TYPE_MM / 2, at.x + width / 2, at.y + TYPE_MM / 2
+            )
+    return found
+
+
+def holds(box: Bounds, points: list[Point]) -> bool:
+    return any(
+        box.left < point.x < box.right and box.bottom < point.y < box.top for point in points
+    )
+
+
+def test_a_name_moves_off_what_is_sewn_and_stays_on_its_piece() -> None:
+    seam = polyline([Point(0, 50), Point(200, 50)])
+    items = (
+        Area(SQUARE, Face.RIGHT, "front", "main"),
+        Trace(seam, LineRole.SEWN_NOW, "front"),
+        Caption("Front", Point(100, 50), (Point(0, 0), Point(200, 100))),
+    )
+    box = word_boxes(picture_drawing(Picture(items, "t"), 60, 60))["Front"]
+    factor = common_factor([Picture(items, "t")], 60, 60)
+    line = MARGIN_MM + 50 * factor
+    assert box.bottom > line or box.top < line
+    assert MARGIN_MM < box.bottom < box.top < MARGIN_MM + 100 * factor
+    assert box.center.x == pytest.approx(30, abs=3)  # no further than it must
+
+
+def test_a_name_that_finds_no_room_on_its_piece_stands_close_beside_it() -> None:
+    """Nearer to it than to the piece beside."""
+    seams = tuple(
+        Trace(polyline([Point(0, y), Point(200, y)]), LineRole.SEWN_NOW, "front")
+        for y in range(0, 101, 10)
+    )
+    items = (
+        Area(SQUARE, Face.RIGHT, "front", "main"),
+        Area(SQUARE.transformed(Transform.shift(0.0, 200.0)), Face.RIGHT, "back", "main"),
+        *seams,
+        Caption("Front", Point(100, 50), (Point(0, 0), Point(200, 100))),
+    )
+    box = word_boxes(picture_drawing(Picture(items, "t"), 90, 60))["Front"]
+    factor = common_factor([Picture(items, "t")], 90, 60)
+    front, back = Bounds(0, 0, 200 * factor, 100 * factor), 200 * factor
+    assert box.left > front.right or box.bottom > front.top
+    assert box.left - front.right < 6
+    assert box.top < (front.top + back) / 2 + MARGIN_MM
+
+
+def test_in_the_booklet_few_names_cover_what_is_sewn() -> None:
+    """One that finds no room at all still must stand somewhere."""
+    covering = 0
+    for picture in all_pictures()[:-2]:
+        drawing = picture_drawing(picture, *STEP_ROOM_MM)
+        points = [
+            point
+            for leaf in leaves(drawing)
+            if isinstance(leaf.item, Shape) and leaf.item.stroke is not None
+            if leaf.item.stroke.color == THREAD
+            for path in leaf.item.paths
+            for at in range(int(path.length * 4))
+            for point in (path.point_at(at / 4),)
+        ]
+        covering += sum(holds(box, points) for box in word_boxes(drawing).values())
+    assert covering <= FEW

@@ -13,7 +13,6 @@ from dataclasses import dataclass, field
 from clothwise.geometry import Path, Point, Transform, Vector, arc, polyline
 from clothwise.output.bounds import Bounds
 from clothwise.output.drawing import (
-    Anchor,
     Baseline,
     Cap,
     Color,
@@ -26,6 +25,7 @@ from clothwise.output.drawing import (
     Text,
 )
 from clothwise.output.fonts import text_width
+from clothwise.output.picture_labels import Labels
 from clothwise.work.picture import (
     Area,
     Arrow,
@@ -50,12 +50,6 @@ HATCH_MM = 1.7
 MARGIN_MM = 1.2
 """Room around a picture for pens."""
 
-BESIDE_MM = 0.8
-"""Words that do not fit onto a piece stand this far from it."""
-
-PAD_MM = 0.5
-"""Pale ground beyond the words written on a picture."""
-
 TYPE_MM = 2.9
 """Type size of the words in a picture."""
 
@@ -76,6 +70,17 @@ _PENS: Mapping[LineRole, Stroke] = {
     LineRole.BREAK: Stroke(0.14, INK),
     LineRole.SILHOUETTE: Stroke(0.42, INK, (), Cap.ROUND),
 }
+_NOW = frozenset(
+    {
+        LineRole.SEWN_NOW,
+        LineRole.MEANT,
+        LineRole.NEATENED,
+        LineRole.BOUND,
+        LineRole.BUTTONHOLE,
+        LineRole.MATCHED,
+    }
+)
+"""What a picture is about: no name covers it."""
 _OUTLINE = Stroke(0.26, INK, (), Cap.ROUND)
 _HATCH = Stroke(0.09, Color.parse("#8f8a82"))
 _ZIGZAG_MM, _WAVE_MM = 0.9, 1.1
@@ -182,11 +187,9 @@ class _Painter:
         type_mm: float,
         room: Bounds,
     ) -> None:
-        self._place, self._palette, self._roles, self._type = place, palette, roles, type_mm
-        self._room = room
+        self._place, self._palette, self._roles = place, palette, roles
         self.items: list[Item] = []
-        self._labels: list[tuple[str, Bounds]] = []
-        self._cloth: list[Path] = []
+        self._labels = Labels(room, type_mm, INK, PAPER)
 
     def paint(self, item: Area | Trace | Button | Arrow | Caption) -> None:
         if isinstance(item, Area):
@@ -198,11 +201,15 @@ class _Painter:
         elif isinstance(item, Arrow):
             self._arrow(item)
         else:
-            self._label(item)
+            self._labels.add(item, self._place)
+
+    def words(self) -> Iterable[Item]:
+        """The names, above all else."""
+        return self._labels.items()
 
     def _area(self, area: Area) -> None:
         path = thinned(area.path.transformed(self._place))
-        self._cloth.append(path)
+        self._labels.lie_on(path)
         cloth = self._palette.of(area.role, self._roles, area)
         if area.inside:
             cloth = _darker(cloth)
@@ -221,6 +228,8 @@ class _Painter:
         path = thinned(trace.path.transformed(self._place))
         if path is None:
             return
+        if trace.role in _NOW:
+            self._labels.keep_off(path)
         pen = _PENS[trace.role]
         if trace.role is LineRole.NEATENED:
             path = zigzag(path, _ZIGZAG_MM, 1.1)
@@ -234,6 +243,7 @@ class _Painter:
         radius = max(button.size_mm * scale / 2, 0.7)
         at = self._place.point(button.at)
         rim = arc(at, radius, 0.0, 2 * math.pi)
+        self._labels.keep_off(rim)
         self.items.append(Shape((rim,), Stroke(0.2, INK), PAPER, closed=True))
         for side in (-1, 1):
             hole = arc(Point(at.x + side * 0.3 * radius, at.y), 0.12 * radius, 0.0, 2 * math.pi)
@@ -248,86 +258,8 @@ class _Painter:
         along = (end - start).unit
         barbs = [end - along.turned(angle) * 1.1 for angle in (0.5, -0.5)]
         head = polyline([barbs[0], end, barbs[1]])
+        self._labels.keep_off(polyline([start, end]))
         self.items.append(Shape((polyline([start, end]), head), Stroke(0.28, THREAD)))
-
-    def _label(self, caption: Caption) -> None:
-        at = self._place.point(caption.at)
-        width = text_width(caption.text, self._type)
-        height = self._type
-        box = Bounds(at.x - width / 2, at.y - height / 2, at.x + width / 2, at.y + height / 2)
-        beside = self._beside(caption, box)
-        if beside is not None:
-            self._labels.append((caption.text, beside))
-            return
-        for _ in range(6):
-            other = next((b for _, b in self._labels if _overlap(b, box)), None)
-            if other is None:
-                break
-            drop = box.top - other.bottom + 0.4
-            box = Bounds(box.left, box.bottom - drop, box.right, box.top - drop)
-        farthest = max(self._room.right - PAD_MM - width, self._room.left + PAD_MM)
-        left = min(max(box.left, self._room.left + PAD_MM), farthest)
-        low = max(box.bottom, self._room.bottom)
-        box = Bounds(left, low, left + width, low + height)
-        self._labels.append((caption.text, box))
-
-    def _beside(self, caption: Caption, box: Bounds) -> Bounds | None:
-        """A free place beside what is named, if the words are wider than that."""
-        if caption.on is None:
-            return None
-        on = Bounds.of_points([self._place.point(corner) for corner in caption.on])
-        if box.width <= on.width - 2 * PAD_MM:
-            return None
-        clear = BESIDE_MM + PAD_MM
-        x, y = (on.left + on.right - box.width) / 2, box.bottom
-        corners = [
-            (on.right + clear, y),
-            (on.left - clear - box.width, y),
-            (x, on.bottom - BESIDE_MM - box.height),
-            (x, on.top + BESIDE_MM),
-        ]
-        for left, bottom in corners:
-            place = Bounds(left, bottom, left + box.width, bottom + box.height)
-            if self._is_free(place):
-                return place
-        return None
-
-    def _is_free(self, place: Bounds) -> bool:
-        room = self._room
-        if place.left < room.left + PAD_MM or place.right > room.right - PAD_MM:
-            return False
-        if place.bottom < room.bottom or place.top > room.top:
-            return False
-        padded = Bounds(place.left - PAD_MM, place.bottom, place.right + PAD_MM, place.top)
-        if any(_touches(cloth, padded) for cloth in self._cloth):
-            return False
-        return not any(_overlap(other, place) for _, other in self._labels)
-
-    def words(self) -> list[Item]:
-        """The words, each on a pale ground so that it can be read on hatching."""
-        found: list[Item] = []
-        for text, box in self._labels:
-            pad = PAD_MM
-            corners = (
-                Point(box.left - pad, box.bottom),
-                Point(box.right + pad, box.bottom),
-                Point(box.right + pad, box.top),
-                Point(box.left - pad, box.top),
-            )
-            ground = polyline([*corners, corners[0]])
-            found.append(Shape((ground,), None, PAPER, closed=True, opacity=0.78))
-            middle = Point((box.left + box.right) / 2, (box.bottom + box.top) / 2)
-            found.append(
-                Text(
-                    text,
-                    middle,
-                    self._type,
-                    INK,
-                    anchor=Anchor.CENTER,
-                    baseline=Baseline.MIDDLE,
-                )
-            )
-        return found
 
 
 def picture_key(
@@ -408,13 +340,6 @@ def thinned(path: Path, tolerance_mm: float = 0.03) -> Path:
     return polyline(Point(x, y) for x, y in line.coords)
 
 
-def _touches(cloth: Path, place: Bounds) -> bool:
-    from shapely.geometry import Polygon, box
-
-    ground = box(place.left, place.bottom, place.right, place.top)
-    return bool(Polygon([(p.x, p.y) for p in cloth.flattened()]).buffer(0.0).intersects(ground))
-
-
 def hatching(path: Path, step_mm: float, angle_rad: float) -> list[Path]:
     """Parallel lines across the box around a path."""
     frame = Bounds.of_points(path.flattened(0.2))
@@ -456,12 +381,3 @@ def _pale(color: Color) -> Color:
         return round(255 - (255 - value) * 0.25)
 
     return Color(part(color.red), part(color.green), part(color.blue))
-
-
-def _overlap(one: Bounds, other: Bounds) -> bool:
-    return (
-        one.left < other.right
-        and other.left < one.right
-        and one.bottom < other.top
-        and other.bottom < one.top
-    )
