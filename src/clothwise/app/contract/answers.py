@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import NotRequired, TypedDict
 
 from clothwise.app.jobs.findings import Found
+from clothwise.app.jobs.ways import Way
 
 
 class OnShelf(TypedDict):
@@ -98,6 +99,21 @@ class NoPattern(TypedDict):
     what_to_do: str
 
 
+class NotMade(TypedDict):
+    """Why a change that waits cannot be made, and ways to what stands against it."""
+
+    what: str
+    what_to_do: str
+    ways: list[Way]
+
+
+class Waiting(TypedDict):
+    """A change that the board shows and that waits for a yes; `words` are those of the history."""
+
+    words: str
+    lost: NotMade | None
+
+
 class Board(TypedDict):
     """The pieces of a pattern; `places` are where their origins lie, mm, y downward.
 
@@ -115,6 +131,7 @@ class Board(TypedDict):
     lying: list[str]
     lost: list[Lost]
     refused: NoPattern | None
+    pending: Waiting | None
 
 
 class Chart(TypedDict):
