@@ -18,7 +18,7 @@ from clothwise.pattern.commands import (
     read_documents,
 )
 from clothwise.pattern.commands.design_texts import with_design
-from clothwise.pattern.document import ComponentEntry
+from clothwise.pattern.document import ComponentEntry, set_aside
 from clothwise.pattern.document.value import ByOption
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -44,6 +44,7 @@ def test_what_was_swapped_is_drafted(kiln_dress: Documents, name: str, kind: str
     make = open_make(after, "makes/view-a.yaml")
     pattern = make.draft()
     make.assign(pattern)
+    assert set_aside(pattern, make.make) == ()
     assert make.of.design.component(name).kind == kind
 
 
@@ -63,7 +64,8 @@ def test_what_names_pieces_that_are_gone_goes_too(kiln_dress: Documents) -> None
     command = swapping(documents, "skirt", "gored-skirt")
     assert command.gone == ("skirt-back", "skirt-front")
     assert command.told(documents).endswith(
-        "without length, the edit here, the limit of skirt length"
+        "without length, the edit here, the limit of skirt length; "
+        "the cloth chosen for skirt front is forgotten"
     )
     after = command.apply(documents)
     check_change(documents, after)

@@ -23,7 +23,7 @@ from clothwise.pattern.commands import (
     make_names,
     read_documents,
 )
-from clothwise.pattern.document import ByOption, Design, parse_design, parse_make
+from clothwise.pattern.document import ByOption, Design, parse_design, parse_make, set_aside
 
 EXAMPLES = Path(__file__).parents[3] / "examples"
 
@@ -124,7 +124,9 @@ def test_what_is_left_is_drafted(kiln_dress: Documents) -> None:
         try:
             for make in ("makes/view-a.yaml", "makes/view-b.yaml"):
                 opened = open_make(after, make)
-                opened.assign(opened.draft())
+                pattern = opened.draft()
+                opened.assign(pattern)
+                assert set_aside(pattern, opened.make) == ()
             gone.append(name)
         except ComponentError:  # others are attached to it, and say so
             kept.append(name)
@@ -167,6 +169,7 @@ def test_everything_renamed_is_drafted_the_same(example: str) -> None:
         assert not [each for each in pattern.findings if each.code == "EDIT-LOST"]
         lengths.append(sorted(len(piece.outline.edges) for piece in pattern.pieces.values()))
         fabrics = sorted(opened.assign(pattern).values())
+        assert set_aside(pattern, opened.make) == ()
         lengths.append(fabrics)
     assert lengths[:2] == lengths[2:]
 

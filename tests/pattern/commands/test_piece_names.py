@@ -16,7 +16,7 @@ from clothwise.pattern.commands import (
     read_documents,
 )
 from clothwise.pattern.commands.piece_names import MADE_EARLY
-from clothwise.pattern.document import Make, parse_design, parse_make
+from clothwise.pattern.document import Make, parse_design, parse_make, set_aside
 
 EXAMPLES = Path(__file__).parents[3] / "examples"
 
@@ -48,9 +48,11 @@ def after(before: Documents, *commands: Command) -> Documents:
 
 
 def make(found: Documents) -> Make:
-    """The make, after it was opened and every copy got its cloth."""
+    """The make; every copy of it gets its cloth, and nothing that it says is set aside."""
     opened = open_make(found, MAKE)
-    opened.assign(opened.draft())
+    pattern = opened.draft()
+    opened.assign(pattern)
+    assert set_aside(pattern, opened.make) == ()
     return parse_make(found[MAKE])
 
 

@@ -17,7 +17,12 @@ from clothwise.pattern.commands.entry_names import (
     no_component,
     refuse_unknown,
 )
-from clothwise.pattern.commands.removal_commands import documents_without, places_of
+from clothwise.pattern.commands.removal_commands import (
+    cloth_leaving,
+    documents_without,
+    forgotten_words,
+    places_of,
+)
 from clothwise.pattern.commands.title_commands import SetTitles, retitled
 from clothwise.pattern.document.design import ComponentEntry, formula_name
 from clothwise.pattern.document.value import Requirement
@@ -116,9 +121,11 @@ class SwapComponent(Command):
         words = f"{plain_name(self.name)}: {kind_called(kinds.get(self.name, ''))} → "
         words += kind_called(self.component)
         lost = [plain_name(each) for each in self.without]
-        lost += map(lost_called, self._leaving(before).lost)
+        leaving = self._leaving(before)
+        lost += map(lost_called, leaving.lost)
         named = SetTitles(self.titles).words
         words = f"{words}, without {', '.join(lost)}" if lost else words
+        words += forgotten_words(cloth_leaving(before, leaving))
         return f"{words}; {named}" if named else words
 
     def apply(self, before: Documents) -> dict[str, str]:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import suppress
 from functools import lru_cache
 
 from clothwise.errors import CommandError, DocumentError, Misuse, did_you_mean
@@ -18,6 +19,7 @@ __all__ = [
     "design_of",
     "document_text",
     "make_of",
+    "makes_of",
     "with_design",
     "with_design_value",
     "with_make",
@@ -113,18 +115,26 @@ def with_make(documents: Documents, name: str, make: Make) -> dict[str, str]:
     return with_text(documents, name, format_make(make, previous=documents.get(name, "")))
 
 
+def makes_of(documents: Documents) -> Iterator[Make]:
+    """Yield the makes that can be read."""
+    for _, make in _readable_makes(documents):
+        yield make
+
+
 def with_makes(documents: Documents, change: Callable[[Make], Make]) -> dict[str, str]:
     """Return the documents with every make changed that can be read; others are left alone."""
     after = dict(documents)
-    for name in make_names(documents):
-        try:
-            make = make_of(documents, name)
-        except (Misuse, DocumentError):
-            continue
+    for name, make in _readable_makes(documents):
         changed = change(make)
         if changed != make:
             after = with_make(after, name, changed)
     return after
+
+
+def _readable_makes(documents: Documents) -> Iterator[tuple[str, Make]]:
+    for name in make_names(documents):
+        with suppress(Misuse, DocumentError):
+            yield name, make_of(documents, name)
 
 
 def with_text(documents: Documents, name: str, text: str) -> dict[str, str]:

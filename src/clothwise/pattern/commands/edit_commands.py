@@ -3,19 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from typing import ClassVar
 
-from clothwise.errors import CommandError, DocumentError, Misuse, did_you_mean
+from clothwise.errors import CommandError, did_you_mean
 from clothwise.pattern.commands.belonging import Leaving
 from clothwise.pattern.commands.command import Command, Touched
-from clothwise.pattern.commands.design_texts import design_of, make_of, with_design
-from clothwise.pattern.commands.documents import DESIGN_DOCUMENT, Documents, make_names
+from clothwise.pattern.commands.design_texts import design_of, makes_of, with_design
+from clothwise.pattern.commands.documents import DESIGN_DOCUMENT, Documents
 from clothwise.pattern.commands.edit_words import change_words, edit_words
 from clothwise.pattern.commands.entry_names import check_new_name, free_name
 from clothwise.pattern.commands.piece_names import PieceNames, piece_names, with_piece_names
-from clothwise.pattern.commands.removal_commands import documents_without, places_of
+from clothwise.pattern.commands.removal_commands import (
+    cloth_leaving,
+    documents_without,
+    forgotten_words,
+    places_of,
+)
 from clothwise.pattern.document.design import Design
 from clothwise.pattern.document.edit_entry import EditEntry
 from clothwise.pattern.document.value import Requirement, Value
@@ -167,18 +171,10 @@ class RemoveEdit(Command):
 
 def _told_lost(names: PieceNames, before: Documents, leaving: Leaving | None = None) -> str:
     """`; the cloth chosen for skirt bottom is forgotten`; empty if nothing is."""
-    pieces: dict[str, None] = {}
-    for name in make_names(before):
-        with suppress(Misuse, DocumentError):
-            make = make_of(before, name)
-            gone = [key for key in make.copies if leaving is not None and leaving.has(key)]
-            parts = {part for each in names.joined.values() for part in each}
-            lost = [*names.lost_of(make), *(key.partition("/")[0] for key in gone)]
-            pieces |= dict.fromkeys(
-                each for each in lost if each not in parts or each in names.lost_of(make)
-            )
-    called = ", ".join(plain_name(each) for each in pieces)
-    return f"; the cloth chosen for {called} is forgotten" if called else ""
+    parts = {part for each in names.joined.values() for part in each}
+    gone = cloth_leaving(before, leaving) if leaving is not None else ()
+    lost = [piece for make in makes_of(before) for piece in names.lost_of(make)]
+    return forgotten_words([*lost, *(piece for piece in gone if piece not in parts)])
 
 
 def _edit_of(design: Design, name: str) -> EditEntry:

@@ -2,18 +2,31 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import ClassVar
 
 from clothwise.errors import CommandError
 from clothwise.pattern.commands.belonging import Leaving
 from clothwise.pattern.commands.command import Command, Touched
-from clothwise.pattern.commands.design_texts import design_of, with_design, with_makes
+from clothwise.pattern.commands.design_texts import (
+    design_of,
+    makes_of,
+    with_design,
+    with_makes,
+)
 from clothwise.pattern.commands.documents import DESIGN_DOCUMENT, Documents
 from clothwise.pattern.commands.entry_names import refuse_unknown
 from clothwise.pattern.plain_names import lost_called, plain_name
 
-__all__ = ["RemoveComponent", "RemoveComponents", "documents_without", "places_of"]
+__all__ = [
+    "RemoveComponent",
+    "RemoveComponents",
+    "cloth_leaving",
+    "documents_without",
+    "forgotten_words",
+    "places_of",
+]
 
 
 @dataclass(frozen=True)
@@ -98,6 +111,22 @@ def documents_without(before: Documents, leaving: Leaving) -> dict[str, str]:
     """Return the documents without what leaves the design, and what makes say of it."""
     documents = with_design(before, leaving.rest())
     return with_makes(documents, leaving.rest_of_make)
+
+
+def cloth_leaving(before: Documents, leaving: Leaving) -> tuple[str, ...]:
+    """Return the pieces that leave and for whose copies a make chose a cloth."""
+    keys = [key for make in makes_of(before) for key in make.copies if leaving.has(key)]
+    return tuple(dict.fromkeys(key.partition("/")[0] for key in keys))
+
+
+def forgotten_words(pieces: Iterable[str]) -> str:
+    """Return what a history adds where chosen cloth goes; empty if it goes of no piece.
+
+    >>> forgotten_words(["skirt-front-low", "Skirt top"])
+    '; the cloth chosen for skirt front low, Skirt top is forgotten'
+    """
+    called = ", ".join(plain_name(each) for each in dict.fromkeys(pieces))
+    return f"; the cloth chosen for {called} is forgotten" if called else ""
 
 
 def places_of(leaving: Leaving) -> frozenset[Touched]:
