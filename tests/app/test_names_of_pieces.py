@@ -43,6 +43,7 @@ def test_check_and_pack_tell_what_is_left_aside(documents: dict[str, str]) -> No
     found = done(FindingsOf(Shown("kiln-dress", make=MAKE), documents)).findings
     (told,) = [each for each in found if each.code == "MAKE-PIECE"]
     assert told.message.startswith(SAID)
+    assert told.mend == "", "no place in Draft mends what a make says"
     warnings = done(ContentsOf("kiln-dress", documents, MAKE, str(DRESS))).warnings
     assert [each for each in warnings if each.startswith(SAID)]
 

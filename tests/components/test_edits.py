@@ -448,6 +448,15 @@ def test_a_part_with_a_name_of_its_own_is_called_by_that_alone(
     assert (left.title, right.title) == titles
 
 
+@pytest.mark.parametrize("name", ["top/bottom", "top, bottom", "No. 2", "-top"])
+def test_a_name_that_means_something_else_in_documents_is_refused(name: str) -> None:
+    pattern = edited(("split", {**LINE, "right": name, "right_title": name}))
+    (lost,) = pattern.findings
+    assert "cannot be the short name of a part" in lost.message
+    title = edited(("split", {**LINE, "right_title": name}))
+    assert title.piece("skirt-front").title == name
+
+
 def test_steps_name_the_parts_of_a_split_by_their_own_names() -> None:
     pattern = edited(("split", {**LINE, "left": "Skirt bottom", "right": "Skirt top"}))
     told = " ".join(f"{step.title}. {step.text}" for step in steps(pattern, plan(pattern)))

@@ -33,6 +33,9 @@ _BY_CODE = {
 }
 """What a finding is about is mostly mended by one of these parameters."""
 
+_IN_THE_MAKE = frozenset({"MAKE-PIECE"})
+"""What the Draft room cannot mend."""
+
 _TOO_COMMON = frozenset(
     {"width", "length", "size", "number", "shape", "end", "edge", "at", "depth"}
 )
@@ -42,9 +45,11 @@ _TOO_COMMON = frozenset(
 def mending_place(finding: Finding, design: Design, pattern: Pattern | None) -> str:
     """Return the id of what is to be changed, as the Draft room has it; empty if none is known.
 
-    It is the edit that is not made; else the parameter that the remedy names; else the component
-    that the piece or the seam belongs to.
+    Nothing in the room mends what a make says. Else it is the edit that is not made; else the
+    parameter that the remedy names; else the component that the piece or the seam belongs to.
     """
+    if finding.code in _IN_THE_MAKE:
+        return ""
     if finding.code == CODE:
         for edit in design.edits:
             if finding.message.startswith(lost_start(edit)):

@@ -72,6 +72,7 @@ class SplitPiece(Edit):
         end = place(piece, self.to, self.to_at)
         left = self.left or f"{piece.name}-{editing.name}"
         right = self.right or piece.name
+        _refuse_unfit_names(left, right)
         roles = {left: self.left_role, right: self.right_role}
         taken = {each.title for each in pattern.pieces.values() if each is not piece}
         line = bent_line(start, end, self.bend_mm)
@@ -136,6 +137,21 @@ def bent_line(start: Point, end: Point, bend_mm: float) -> Path:
     # The chord of a circle and its height give half the angle that the circle turns by.
     half_turn = 2 * math.atan2(2 * bend_mm, chord.length)
     return cubic_between(start, chord.unit.turned(half_turn), end, chord.unit.turned(-half_turn))
+
+
+def _refuse_unfit_names(*parts: str) -> None:
+    """Refuse names that documents could not tell from a copy, an edge or a list of names.
+
+    Raises:
+        ComponentError: a name has a slash, a comma or a point in it, or begins with a hyphen.
+    """
+    for name in parts:
+        if name.startswith("-") or not set("/,.").isdisjoint(name):
+            raise cannot(
+                f"{name[:40]!r} cannot be the short name of a part",
+                what_to_do="Leave out slashes, commas, points and a hyphen at its start. What is "
+                "printed may have them: write that as its title.",
+            )
 
 
 def _refuse_legs(piece: Piece, ends: tuple[str, str]) -> None:
