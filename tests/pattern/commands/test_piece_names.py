@@ -117,6 +117,13 @@ def test_other_edits_follow_the_name_and_so_do_their_pieces() -> None:
     assert not open_make(found, MAKE).draft().findings
 
 
+def test_a_name_that_is_taken_already_breaks_nothing() -> None:
+    parted = AddEdit("asymmetric", {"pieces": "Skirt bottom, skirt-back"}, name="uneven")
+    found = ChangeEdit("low", {"left": "skirt-back"}).apply(parted.apply(painted()))
+    (lost,) = [each for each in open_make(found, MAKE).draft().findings if "taken" in each.message]
+    assert "the name skirt-back is taken" in lost.message
+
+
 def test_edits_that_are_made_before_a_split_keep_naming_the_piece() -> None:
     longer = AddEdit("lengthen", {"pieces": "skirt-front", "edge": "side", "by": "1cm"})
     found = after(documents("{}"), AddEdit("split", LINE, name="low"), longer)

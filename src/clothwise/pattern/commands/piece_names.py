@@ -211,7 +211,7 @@ def _in_turn(names: PieceNames, before: EditEntry, after: EditEntry) -> PieceNam
     """The same with the pieces and the seam of a later edit, which are called after its piece."""
     old, new = parts_of(before), parts_of(after)
     renamed, seams = dict(names.renamed), dict(names.seams)
-    for (piece, parts), (now, parts_now) in zip(old.items(), new.items(), strict=True):
+    for (piece, parts), (now, parts_now) in zip(old.items(), new.items(), strict=False):
         renamed |= {a: b for a, b in zip(parts, parts_now, strict=True) if a != b}
         if piece != now and before.kind == "split":
             seams[f"{piece}-{before.name}"] = f"{now}-{before.name}"
