@@ -45,7 +45,8 @@ def window(_one_window: tuple[Window, Path]) -> Iterator[Window]:
     shop = window.app.state.shop  # type: ignore[attr-defined]
     histories = [shop.design(name).history for name in ("kiln-dress", "skirt")]
     starts = [history.head for history in histories]
-    shutil.rmtree(folder / "kiln-dress" / "makes" / ".layouts", ignore_errors=True)
+    for beside_makes in (folder / "kiln-dress" / "makes", folder / "skirt"):
+        shutil.rmtree(beside_makes / ".layouts", ignore_errors=True)
     yield window
     for kind in ("search", "stash", "table"):
         window.change(f"{ROOM}/cancel", what=kind)
