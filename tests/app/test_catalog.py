@@ -74,6 +74,40 @@ def test_a_choice_beside_the_view_is_told(still: Window) -> None:
     assert "It is there only with collar: Collar with points." in words(html)
 
 
+def test_what_is_chosen_beside_the_view_can_become_the_view_or_a_make(window: Window) -> None:
+    """What the board shows is cut, sewn and printed only then."""
+    html = unescape(window.part(f"{CATALOG}&o.armhole=bound"))
+    found = re.search(r"data-change-view='([^']*)'", html)
+    assert found
+    leads = re.search(r'id="make-like-this" href="([^"]+)"', html)
+    assert leads
+    assert leads[1] == "makes?view=A&size=38&o.armhole=bound#new-make"
+    page = window.page(f"/d/kiln-dress/{leads[1]}".partition("#")[0])
+    assert "Otherwise than in the view: armhole: Sleeveless, bound with bias tape." in page
+    assert '<input type="hidden" name="o.armhole" value="bound">' in page
+    made = {"title": "Ada", "view": "A", "size": "38", "like": "", "o.armhole": "bound"}
+    window.change("/d/kiln-dress/makes", base=window.head(), **made)
+    cut = window.page("/d/kiln-dress/m/ada/cut")
+    assert "sleeve" not in re.findall(r'data-piece="([a-z-]+)"', cut)
+    sent(window, json.loads(found[1]))
+    assert "As in view A" in (now := window.part(CATALOG))
+    assert re.search(r'id="option-armhole-bound"[^>]* checked', now)
+    window.change("/d/kiln-dress/undo", base=window.head())
+    assert re.search(r'id="option-armhole-sleeve"[^>]* checked', window.part(CATALOG))
+
+
+def test_choices_that_do_not_go_together_are_not_offered_to_be_kept(workspace: Path) -> None:
+    path = workspace / "kiln-dress" / "design.yaml"
+    rule = "{when: {collar: two-piece}, needs: {armhole: sleeve}, because: It looks bare.}"
+    path.write_text(path.read_text().replace("\nviews:\n", f"\nconditions: [{rule}]\n\nviews:\n"))
+    with entered(workspace) as window:
+        html = window.part(f"{CATALOG}&o.armhole=bound")
+        assert "It looks bare." in html
+        assert "as-in-view" in html
+        assert "change-view" not in html
+        assert "change-view" in window.part(f"{CATALOG}&o.armhole=bound&o.collar=none")
+
+
 def test_a_plain_value_has_its_slider_range_and_help(still: Window) -> None:
     found = row(still.part(CATALOG), "skirt-hip_ease")
     assert 'value="8cm"' in found

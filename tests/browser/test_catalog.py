@@ -120,12 +120,30 @@ def test_choices_change_what_the_board_shows_not_the_design(page: Page) -> None:
     expect(page.locator('[data-place="sleeve"]')).to_have_count(0)
     expect(page.locator("#choices-row")).to_contain_text("Otherwise than in view A")
     expect(page.locator("#sum-sleeve")).to_contain_text("not with these choices")
+    expect(page.locator("#consequence")).to_contain_text(
+        "Shown: Armhole: Sleeveless, bound with bias tape. Only the board shows it"
+    )
     page.locator("#as-in-view").click()
     expect(page.locator('[data-place="sleeve"]')).to_have_count(1)
     page.locator("#option-armhole-bound").check()
     page.locator("select[name=view]").select_option("B")
     expect(page.locator("#choices-row")).to_contain_text("As in view B")
     expect(page.locator("#undo")).to_be_disabled()
+
+
+def test_a_choice_becomes_that_of_the_view(page: Page) -> None:
+    """By one button, which undo takes back; the address does not choose any more."""
+    open_room(page)
+    page.locator("#option-armhole-bound").check()
+    page.locator("#change-view").click()
+    expect(page.locator("#choices-row")).to_contain_text("As in view A")
+    expect(page.locator("#option-armhole-bound")).to_be_checked()
+    expect(page.locator('[data-place="sleeve"]')).to_have_count(0)
+    expect(page.locator("#consequence")).to_contain_text("View A: armhole: Sleeveless")
+    assert "o.armhole" not in page.url
+    page.locator("#undo").click()
+    expect(page.locator("#option-armhole-sleeve")).to_be_checked()
+    expect(page.locator('[data-place="sleeve"]')).to_have_count(1)
 
 
 def test_what_a_finding_leads_to_is_unfolded_and_has_the_focus(page: Page) -> None:

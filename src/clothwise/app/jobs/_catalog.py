@@ -92,6 +92,7 @@ def catalog(job: CatalogOf) -> Catalog:
         views={view.name: f"{view.name}: {view.title}" for view in design.views},
         sizes=file.sizes,
         size=body.name,
+        view_name=job.shown.view,
     )
 
 

@@ -30,6 +30,7 @@ def makes_shown(documents: Mapping[str, str]) -> MakesShown:
         {view.name: view.title or view.name for view in opened.design.views},
         opened.sizes,
         opened.design.base_size,
+        {each.name: (each.title, dict(each.choices)) for each in opened.design.options},
     )
 
 
@@ -63,7 +64,7 @@ def new_make(asked: NewMakeOf) -> str:
         title=asked.title,
         view=asked.view,
         size=asked.size,
-        choices={} if asked.view != stated.view else stated.choices,
+        choices=asked.choices or ({} if asked.view != stated.view else stated.choices),
         pins={},
         body="",
         measurements={},
@@ -99,6 +100,7 @@ def _plain(asked: NewMakeOf) -> Make:
         title=asked.title,
         view=asked.view,
         size=asked.size,
+        choices=asked.choices,
         fabrics=fabrics,
         roles={role: role for role in roles},
     )
@@ -107,7 +109,7 @@ def _plain(asked: NewMakeOf) -> Make:
 def _roles(opened: DesignFile, asked: NewMakeOf) -> list[str]:
     """The roles that something is cut from; those of the design first, in its order."""
     body = opened.body(asked.size) if asked.size else opened.body()
-    pattern = opened.draft(view=asked.view, body=body)
+    pattern = opened.draft(asked.choices, view=asked.view, body=body)
     used = dict.fromkeys(
         copy.role for piece in pattern.pieces.values() for copy in piece.copies if copy.role
     )

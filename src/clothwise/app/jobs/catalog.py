@@ -148,6 +148,7 @@ class Catalog:
         roles: fabrics, titles by name.
         choices: a choice for every option, as shown.
         unit: that lengths are shown in, `cm` or `in`.
+        view_name: of the view that is shown; empty for none.
         views, sizes: that can be shown: titles by name, and names.
         size: that is shown.
     """
@@ -165,6 +166,12 @@ class Catalog:
     views: Mapping[str, str] = field(default_factory=dict)
     sizes: tuple[str, ...] = ()
     size: str = ""
+    view_name: str = ""
+
+    @property
+    def beside_view(self) -> dict[str, str]:
+        """The choices that are otherwise than in the view, by the name of the option."""
+        return {each.name: each.chosen for each in self.options if each.chosen != each.of_view}
 
     @property
     def changed(self) -> tuple[str, ...]:

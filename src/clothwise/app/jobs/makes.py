@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import ClassVar
 
 from clothwise.app.work import Job, Tell
@@ -42,12 +42,14 @@ class MakesShown:
         views: name to title; empty if the design has none.
         sizes: of the chart.
         base_size: the usual one.
+        options: per option its title and its choices with their words.
     """
 
     makes: tuple[MakeShown, ...]
     views: Mapping[str, str]
     sizes: tuple[str, ...]
     base_size: str
+    options: Mapping[str, tuple[str, Mapping[str, str]]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -74,6 +76,7 @@ class NewMakeOf(Job):
         name: of the document that it will be.
         like: the make whose fabrics it takes over; empty: a plain cloth for each role.
         title, view, size: of it.
+        choices: that it makes otherwise than its view.
     """
 
     worker: ClassVar[Worker] = "back"
@@ -84,6 +87,7 @@ class NewMakeOf(Job):
     title: str
     view: str
     size: str
+    choices: Mapping[str, str] = field(default_factory=dict)
 
     def run(self, told: Tell, cancelled: Callable[[], bool]) -> str:
         """Write it, and draft it once: a make that cannot be made is refused here."""

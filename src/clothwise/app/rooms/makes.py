@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import JSONResponse, RedirectResponse, Response
@@ -10,6 +12,7 @@ from starlette.routing import Route
 from clothwise.app.jobs.for_whom import OWN
 from clothwise.app.jobs.makes import MakesOf, MakesShown, NewMakeOf
 from clothwise.app.pages import address, after_commit, opened, page, wants_json
+from clothwise.app.rooms.draft import shown_in
 from clothwise.app.routes import RoomLink, rooms_of
 from clothwise.app.security import folder_name, is_folder_name
 from clothwise.app.work import ask
@@ -32,7 +35,20 @@ async def makes(request: Request) -> Response:
         for document, name in names.items()
         if is_folder_name(name)
     }
-    return page(request, "makes.html", makes=shown, names=names, links=links)
+    wanted = shown_in(request)
+    told = _told(wanted.choices, shown)
+    return page(
+        request, "makes.html", makes=shown, names=names, links=links, wanted=wanted, told=told
+    )
+
+
+def _told(choices: Mapping[str, str], shown: MakesShown) -> tuple[str, ...]:
+    """Choices in the words of the options: `armhole: Sleeveless`."""
+    return tuple(
+        f"{shown.options[option][0].lower()}: {shown.options[option][1].get(choice, choice)}"
+        for option, choice in choices.items()
+        if option in shown.options
+    )
 
 
 async def begin(request: Request) -> Response:
@@ -41,6 +57,7 @@ async def begin(request: Request) -> Response:
     async with request.form() as form:
         asked = {key: str(form.get(key, "")).strip() for key in ("title", "view", "size", "like")}
         base = str(form.get("base", "")) or design.history.head
+        choices = shown_in(request, form).choices
     title = " ".join(asked["title"].split())
     if not folder_name(title):
         raise Misuse(
@@ -53,7 +70,7 @@ async def begin(request: Request) -> Response:
     documents = dict(design.history.documents)
     is_own = asked["size"] == OWN_SIZE
     size = "" if is_own else asked["size"]
-    job = NewMakeOf(documents, document, like, title, asked["view"], size)
+    job = NewMakeOf(documents, document, like, title, asked["view"], size, choices)
     command = ReplaceFile(document, await ask(job))
     entry = await run_in_threadpool(design.history.commit, base, command)
     headers = after_commit(request, entry)

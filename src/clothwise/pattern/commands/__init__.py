@@ -51,6 +51,7 @@ from clothwise.pattern.commands.remnant_commands import CutFromRemnants
 from clothwise.pattern.commands.removal_commands import RemoveComponent, RemoveComponents
 from clothwise.pattern.commands.renaming_commands import RenameComponent
 from clothwise.pattern.commands.title_commands import SetTitles
+from clothwise.pattern.commands.view_commands import SetView
 
 __all__ = [
     "EVERY_KEY",
@@ -87,6 +88,7 @@ __all__ = [
     "SetRemnant",
     "SetStashFabric",
     "SetTitles",
+    "SetView",
     "SwapComponent",
     "check_document_name",
     "command_from_data",

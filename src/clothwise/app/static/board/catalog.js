@@ -223,6 +223,12 @@ export function catalog(room) {
       room.shown.append(field);
     }
     lookAnew();
+    const radio = document.getElementById(`option-${option}-${value}`);
+    const of = radio.closest("fieldset").querySelector("legend").textContent.trim();
+    const words = `${of}: ${radio.closest("label").textContent.trim()}`;
+    if (!room.shown.elements.view) room.says(`Shown: ${words}.`, "Nothing was changed.");
+    else if (value === ofView) room.says(`Shown: ${words}.`, "That is as in the view.");
+    else room.says(`Shown: ${words}.`, "Only the board shows it; the view stays as it is. Under Choices it can be kept.");
   }
 
   function asInView() {
@@ -330,6 +336,11 @@ export function catalog(room) {
     else if (button.matches("[data-usual]")) asUsual(button.closest("[data-row]"));
     else if (button.matches("[data-as-in-view]")) {
       asInView();
+      lookAnew();
+      document.querySelector("#choices > summary").focus();
+    } else if (button.matches("[data-change-view]")) {
+      if (!(await room.commit(JSON.parse(button.dataset.changeView)))) return;
+      asInView(); // the view has them now
       lookAnew();
       document.querySelector("#choices > summary").focus();
     } else if (button.matches("[data-show]")) {

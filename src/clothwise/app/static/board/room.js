@@ -788,7 +788,7 @@ element.addEventListener("cw:view", (event) => {
 // ---------------------------------------------------------------------------------------------------
 
 inTurn(() => load("").catch(told));
-const first = catalog({ commit, preview, leave, waits, part, address, board, shown });
+const first = catalog({ commit, preview, leave, waits, part, address, board, shown, says: consequence });
 refreshSoon();
 findSoon();
 
