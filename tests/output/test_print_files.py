@@ -2,6 +2,7 @@ from __future__ import annotations
 
 import io
 from functools import cache
+from itertools import combinations
 
 import pikepdf
 import pytest
@@ -14,16 +15,21 @@ from clothwise.output import (
     Caption,
     Drawing,
     PrintFile,
+    PrintPages,
     drawing_bounds,
     leaves,
     nested,
     piece_drawing,
     roll_pdf,
     sheet_pdf,
+    tiled_pages,
     tiled_pdf,
 )
-from clothwise.output.drawing import Shape
-from clothwise.output.ink import ink_of
+from clothwise.output import tiling as cutting
+from clothwise.output.drawing import Shape, Text, Weight, settled_text
+from clothwise.output.free_space import text_polygon
+from clothwise.output.ink import Ink, ink_of
+from clothwise.output.off_joints import diamond_shares
 from clothwise.output.paper import A0, A4, LETTER, Margins, Paper
 from output.pdf_reading import Painted, page_size_mm, painted_on, read
 from output.printed import TITLE, box, dress_drawings, dress_sizes, pattern_of
@@ -293,3 +299,89 @@ def test_sheet_keeps_all_strokes_of_the_pieces() -> None:
         return sum(isinstance(leaf.item, Shape) for leaf in leaves(drawing))
 
     assert count(dress_file().sheet) == sum(count(drawing) for drawing in dress_drawings())
+
+
+def joint_strips(pages: PrintPages) -> list[shapely.Geometry]:
+    """What two pages of a print share, on the sheet."""
+    windows = [
+        shapely.box(each.window.left, each.window.bottom, each.window.right, each.window.top)
+        for each in (pages.tiling.tiles if pages.tiling else ())
+    ]
+    return [one.intersection(other) for one, other in combinations(windows, 2)]
+
+
+def words_across(pages: PrintPages, drawing: Drawing) -> list[str]:
+    """Words of the sheet that lie over a strip."""
+    strips = shapely.union_all(joint_strips(pages))
+    return [
+        leaf.item.text
+        for leaf in leaves(drawing)
+        if isinstance(leaf.item, Text)
+        and text_polygon(settled_text(leaf.item, leaf.transform)).intersects(strips)
+    ]
+
+
+@pytest.mark.parametrize(("width", "height"), [(300, 120), (120, 420), (330, 480)])
+def test_the_words_of_a_piece_stand_clear_of_the_joints(width: float, height: float) -> None:
+    """Its middle, where they would stand, lies on a joint."""
+    drawing = piece_drawing(pattern_of(box(width, height)), "box", Caption("Dress", "38", "1"))
+    pages = tiled_pages([drawing], TITLE, paper=A4)
+    names = [leaf.item.text for leaf in leaves(drawing) if isinstance(leaf.item, Text)]
+    assert pages.tiling is not None
+    assert len(pages.tiling.tiles) > 1
+    assert "1 Box" in names
+    assert not [text for text in words_across(pages, pages.sheets[0]) if text != "straight grain"]
+    assert shapely.union_all([part.geometry for part in pages.ink]).equals(
+        shapely.union_all([part.geometry for part in ink_of(pages.sheets[0])])
+    )
+
+
+def test_words_moved_off_joints_stay_on_their_pieces_and_cross_nothing() -> None:
+    pages = tiled_pages(dress_drawings(), TITLE, paper=A4)
+    solids = [part.geometry for part in pages.ink if part.is_solid]
+    blocks = [
+        text_polygon(settled_text(leaf.item, leaf.transform))
+        for leaf in leaves(pages.sheets[0])
+        if isinstance(leaf.item, Text) and leaf.item.weight is Weight.BOLD
+    ]
+    assert len(blocks) >= len(dress_drawings())
+    for words in blocks:
+        assert any(solid.contains(words) for solid in solids)
+        lines = [p.geometry for p in pages.ink if p.geometry.geom_type.endswith("LineString")]
+        assert not any(line.intersects(words) for line in lines)
+
+
+def test_a_diamond_slides_along_its_joint_to_where_it_covers_no_words() -> None:
+    sheet = Bounds(0, 0, 350, 250)
+    tiling = cutting.tile(sheet, Bounds(0, 0, 190, 250), 10.0)
+    before, after = tiling.tiles
+    assert diamond_shares(tiling, [])[before, after] == (0.25, 0.75)
+    words = Ink(shapely.box(150, 55, 220, 65), 0.0)  # over the lower diamond
+    moved = diamond_shares(tiling, [words])[before, after]
+    assert moved[1] == 0.75
+    assert moved[0] != 0.25
+    level = moved[0] * 250
+    assert not 55 - 7 < level < 65 + 7
+    assert abs(moved[0] - 0.25) < 0.1  # no further than it must
+    line = Ink(shapely.LineString([(0, 62.5), (350, 62.5)]), 0.2)
+    assert diamond_shares(tiling, [line])[before, after] == (0.25, 0.75)
+
+
+def test_a_page_with_only_the_end_of_a_piece_is_called_so() -> None:
+    drawing = piece_drawing(pattern_of(box(100, 262)), "box")
+    file = tiled_pdf([drawing], TITLE, paper=A4)
+    text = " ".join(read(file.pdf).pages[0].extract_text().split())
+    assert len(file.tiles) == 2
+    assert "only its end on 3" in text
+    assert "only an end" in text
+    longer = tiled_pdf([piece_drawing(pattern_of(box(100, 400)), "box")], TITLE, paper=A4)
+    assert "an end" not in read(longer.pdf).pages[0].extract_text()
+
+
+def test_what_to_mind_with_a_print_stands_on_its_first_page() -> None:
+    words = "Marks are left out of this print."
+    tiled = tiled_pdf(dress_drawings()[:2], TITLE, caution=words)
+    sheet = sheet_pdf(dress_drawings()[:2], TITLE, paper=A0, caution=words)
+    for file in (tiled, sheet):
+        assert words in " ".join(read(file.pdf).pages[0].extract_text().split())
+    assert "Marks" not in dress_reader().pages[0].extract_text()

@@ -86,6 +86,19 @@ def test_layers_that_are_left_out_are_not_drawn() -> None:
     assert "straight grain" in texts(bare)
 
 
+@pytest.mark.parametrize("paper", ["a4", "a0"])
+def test_a_print_without_marks_cautions_that_pieces_are_matched_by_them(paper: str) -> None:
+    def first_page(layers: frozenset[PrintLayer]) -> str:
+        pages = chosen_pages(kiln(), PrintChoice(paper, (), layers))
+        shown = pages.pages[0].content
+        return " ".join(texts(one if isinstance(one, Drawing) else one.sheet) for one in shown)
+
+    without = first_page(frozenset({PrintLayer.WORDS}))
+    assert "Marks are left out of this print" in without
+    assert "matched by" in without
+    assert "left out" not in first_page(ALL_LAYERS)
+
+
 def test_large_paper_takes_sheets() -> None:
     pages = chosen_pages(kiln(), PrintChoice("a0", (), frozenset({PrintLayer.MARKS})))
     assert all(page.height_mm >= 841 for page in pages.pages)

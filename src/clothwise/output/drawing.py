@@ -123,12 +123,16 @@ class Text:
 
 @dataclass(frozen=True)
 class Group:
-    """Items moved together and clipped by a closed path, which is in their own coordinates."""
+    """Items moved together and clipped by a closed path, which is in their own coordinates.
+
+    `is_block` says that they are words which may stand elsewhere on their piece.
+    """
 
     items: tuple[Item, ...]
     transform: Transform = UNMOVED
     clip: Path | None = None
     name: str = ""
+    is_block: bool = False
 
 
 Item: TypeAlias = Shape | Text | Group

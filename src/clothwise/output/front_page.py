@@ -5,8 +5,10 @@ The squares are 5 cm and 2 in to the middle of their lines.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+
+import shapely
 
 from clothwise.geometry import Path, Point, Transform, polyline
 from clothwise.output.bounds import Bounds
@@ -38,7 +40,7 @@ from clothwise.output.pens import (
     STITCHING,
 )
 from clothwise.output.text_block import Sentence, set_column
-from clothwise.output.tiling import Tile, Tiling
+from clothwise.output.tiling import Tile, Tiling, own_area
 
 CM_SQUARE_MM = 50.0
 INCH_SQUARE_MM = 2 * INCH_MM
@@ -46,6 +48,7 @@ SHRUNK_MM = CM_SQUARE_MM * 279.4 / 297.0
 """The square after `fit to page` has squeezed A4 onto Letter (check value P15)."""
 
 _GAP_MM = 8.0
+_END_SHARE = 0.06  # of a page; less paper than this is the very end of a piece; our own choice
 _LEAST_MAP_MM = 60.0
 _MAP_HEADING_MM = 5.0
 _MAP_TOLERANCE_MM = 2.0  # on the sheet; a tenth of a millimeter on the map
@@ -109,8 +112,8 @@ def scale_words() -> tuple[Sentence, ...]:
     )
 
 
-def joining_words(overlap_mm: float) -> tuple[Sentence, ...]:
-    """How to put the pages together."""
+def joining_words(overlap_mm: float, caution: str = "") -> tuple[Sentence, ...]:
+    """How to put the pages together, and what to mind with this print."""
     if overlap_mm >= 4.0:
         second = (
             "Cut each page along its thin solid lines, left and top. Leave the other sides as they "
@@ -131,6 +134,7 @@ def joining_words(overlap_mm: float) -> tuple[Sentence, ...]:
         Sentence(
             "4  Join the pages of each row, then the rows. Cut the pieces out.", 3.5, lead_mm=0.6
         ),
+        *((Sentence(caution, 3.5, Weight.BOLD, lead_mm=1.6),) if caution else ()),
     )
 
 
@@ -143,13 +147,21 @@ def front_pages(
     paper: Paper,
     margins: Margins,
     sizes: Sequence[str] = (),
+    caution: str = "",
 ) -> tuple[Page, ...]:
-    """The first page, and a second one if there are too many pieces for one list."""
+    """The first page, and a second one if there are too many pieces for one list.
+
+    `caution` is a sentence on what to mind with this print.
+    """
     area = printable(paper, margins)
     entries = [(name, tiles) for name, tiles in pages_of.items() if tiles]
+    ends = end_tiles(tiling, ink, pages_of)
 
     def numbered(front: int) -> list[tuple[str, str]]:
-        return [(name, _page_list(tiling, tiles, front)) for name, tiles in entries]
+        return [
+            (name, _page_list(tiling, tiles, front) + _ends_told(tiling, tiles, ends, front))
+            for name, tiles in entries
+        ]
 
     items: list[Item] = list(_head(title, area))
     top = area.top - 22.0
@@ -163,7 +175,7 @@ def front_pages(
 
     half = (area.width - _GAP_MM) / 2
     joining = set_column(
-        joining_words(tiling.overlap_mm), left=area.left, top=level + 3.0, width_mm=half
+        joining_words(tiling.overlap_mm, caution), left=area.left, top=level + 3.0, width_mm=half
     )
     items.extend(joining.texts)
     right = area.left + half + _GAP_MM
@@ -180,12 +192,12 @@ def front_pages(
         key_bottom = heading.bottom - 18.0
     level = min(joining.bottom, key_bottom) - _GAP_MM
 
-    map_and_list = _map_and_list(ink, tiling, numbered(1), area, level)
+    map_and_list = _map_and_list(ink, tiling, numbered(1), area, level, ends)
     if map_and_list:
         items.extend(map_and_list)
         return (Page(paper.width_mm, paper.height_mm, (_as_drawing(items),)),)
     box = Bounds(area.left, area.bottom, area.right, level)
-    items.extend(_map(ink, tiling, box, 2))
+    items.extend(_map(ink, tiling, box, 2, ends))
     rest = _piece_list(numbered(2), Bounds(area.left, area.bottom, area.right, area.top), 2)
     return (
         Page(paper.width_mm, paper.height_mm, (_as_drawing(items),)),
@@ -199,6 +211,7 @@ def _map_and_list(
     entries: Sequence[tuple[str, str]],
     area: Bounds,
     top: float,
+    ends: Collection[Tile],
 ) -> tuple[Item, ...]:
     """The map with the list above or beside it, whichever leaves a larger map; empty if none."""
     half = (area.width - _GAP_MM) / 2
@@ -214,7 +227,7 @@ def _map_and_list(
     if not choices:
         return ()
     _, lists, box = max(choices, key=lambda choice: choice[0])
-    return (*lists.items, *_map(ink, tiling, box, 1))
+    return (*lists.items, *_map(ink, tiling, box, 1, ends))
 
 
 def _as_drawing(items: Sequence[Item]) -> Drawing:
@@ -274,7 +287,30 @@ def _page_list(tiling: Tiling, tiles: Sequence[Tile], front: int) -> str:
     return ", ".join(f"{r[0]}-{r[-1]}" if len(r) > 1 else str(r[0]) for r in runs)
 
 
-def _map(ink: Sequence[Ink], tiling: Tiling, box: Bounds, front: int) -> Iterator[Item]:
+def end_tiles(
+    tiling: Tiling, ink: Sequence[Ink], pages_of: Mapping[str, Sequence[Tile]]
+) -> frozenset[Tile]:
+    """Pages that hold nothing but the very end of one piece that is mostly on others."""
+    found = set()
+    for tile in tiling.tiles:
+        held = [tiles for tiles in pages_of.values() if tile in tiles]
+        if len(held) == 1 and len(held[0]) > 1:
+            own = own_area(tiling, tile)
+            box = shapely.box(own.left, own.bottom, own.right, own.top)
+            solids = [part.geometry.intersection(box) for part in ink if part.is_solid]
+            if shapely.union_all(solids).area <= _END_SHARE * box.area:
+                found.add(tile)
+    return frozenset(found)
+
+
+def _ends_told(tiling: Tiling, tiles: Sequence[Tile], ends: Collection[Tile], front: int) -> str:
+    own = [tile for tile in tiles if tile in ends]
+    return f"; only its end on {_page_list(tiling, own, front)}" if own else ""
+
+
+def _map(
+    ink: Sequence[Ink], tiling: Tiling, box: Bounds, front: int, ends: Collection[Tile]
+) -> Iterator[Item]:
     """The sheet in small, with its pages: their names, and below each its page number."""
     tiles = tiling.tiles
     extent = Bounds.around(tile.window for tile in tiles)
@@ -293,6 +329,8 @@ def _map(ink: Sequence[Ink], tiling: Tiling, box: Bounds, front: int) -> Iterato
         cell = _inner(tiling, tile).path.transformed(move)
         yield Shape((cell,), GUIDE, closed=True)
         yield from _map_label(tiling, tile, cell, front)
+        if tile in ends:
+            yield _end_label(cell)
 
 
 def _map_factor(tiling: Tiling, box: Bounds) -> float:
@@ -334,7 +372,15 @@ def _map_label(tiling: Tiling, tile: Tile, cell: Path, front: int) -> Iterator[I
     )
 
 
-def check_block(title: PrintTitle, sizes: Sequence[str] = ()) -> Drawing:
+def _end_label(cell: Path) -> Text:
+    """Words in the map on a page that holds only the end of a piece."""
+    box = Bounds.of_points(segment.start for segment in cell.segments)
+    size = min(6.0, box.width * 0.3, box.height * 0.28) * 0.45
+    at = Point(box.center.x, box.center.y - size * 2.6)
+    return Text("only an end", at, size, CHALK, 0.0, Anchor.CENTER, Baseline.MIDDLE)
+
+
+def check_block(title: PrintTitle, sizes: Sequence[str] = (), caution: str = "") -> Drawing:
     """Title, test squares and key as one drawing, to lie among the pieces on a large sheet."""
     items: list[Item] = [
         Text(title.title, Point(0.0, -9.0), 11.0, INK, weight=Weight.BOLD),
@@ -343,7 +389,10 @@ def check_block(title: PrintTitle, sizes: Sequence[str] = ()) -> Drawing:
     ]
     bottom = -20.0 - INCH_SQUARE_MM - 4.0
     words = set_column(
-        [Sentence("Print at 100 % (“actual size”) and measure the squares before you cut.", 3.5)],
+        [
+            Sentence("Print at 100 % (“actual size”) and measure the squares before you cut.", 3.5),
+            *((Sentence(caution, 3.5, Weight.BOLD, lead_mm=1.6),) if caution else ()),
+        ],
         left=0.0,
         top=bottom,
         width_mm=SQUARES_WIDTH_MM,

@@ -15,7 +15,7 @@ import shapely
 
 from clothwise.geometry import Line, Path, Point
 from clothwise.output.cut_text import allowance_text, cut_texts, side_texts
-from clothwise.output.drawing import Item, Shape, Weight
+from clothwise.output.drawing import Group, Item, Shape, Weight
 from clothwise.output.free_space import FreeSpace, text_polygon
 from clothwise.output.pens import FINE
 from clothwise.output.symbols import dot
@@ -30,7 +30,7 @@ _SETTINGS = (
     *((scale, turn) for scale in (0.62, 0.54) for turn in (_UPRIGHT, _TURNED)),
 )  # type sizes and turns tried, the best to read first
 _LARGE_SHARE = 0.45  # type larger than usual may take so much of the width of a piece
-_WRAPS_MM = (math.inf, 75.0, 55.0, 40.0, 30.0)  # widths tried at the usual size
+_WRAPS_MM = (60.0, math.inf, 75.0, 40.0, 30.0)  # widths tried at the usual size; short first
 _LEADER_SIZE_MM = 3.2
 
 
@@ -112,7 +112,7 @@ def _fit(
             texts = block.at(middle, turn)
             for text in texts:
                 space.take(text_polygon(text))
-            return texts
+            return (Group(texts, is_block=True),)
     return ()
 
 

@@ -12,6 +12,7 @@ from clothwise.output.bounds import Bounds
 from clothwise.output.drawing import Drawing, merged, moved, placed
 from clothwise.output.front_page import PrintTitle, check_block, front_pages
 from clothwise.output.ink import Ink, ink_of
+from clothwise.output.off_joints import diamond_shares, off_joints
 from clothwise.output.paper import EITHER, LARGEST_PAGE_MM, Margins, Paper, printable
 from clothwise.output.pdf import Page, View, pages_to_pdf
 from clothwise.output.tile_pages import tile_page
@@ -81,6 +82,7 @@ def tiled_pdf(
     margins: Margins = DEFAULT_MARGINS,
     overlap_mm: float = OVERLAP_MM,
     sizes: Sequence[str] = (),
+    caution: str = "",
     language: str = "en",
 ) -> PrintFile:
     """The pieces on pages for a home printer, with a first page that tells how to join them.
@@ -92,6 +94,7 @@ def tiled_pdf(
         margins: what the printer leaves blank.
         overlap_mm: width of the strip that neighbors share.
         sizes: the sizes of nested pieces, for the key to their lines.
+        caution: what to mind with this print, for the first page.
         language: of the document, as a BCP 47 tag.
 
     Raises:
@@ -99,7 +102,13 @@ def tiled_pdf(
         Misuse: margins or overlap do not suit the paper.
     """
     pages = tiled_pages(
-        pieces, title, paper=paper, margins=margins, overlap_mm=overlap_mm, sizes=sizes
+        pieces,
+        title,
+        paper=paper,
+        margins=margins,
+        overlap_mm=overlap_mm,
+        sizes=sizes,
+        caution=caution,
     )
     return pages.file(language)
 
@@ -112,6 +121,7 @@ def tiled_pages(
     margins: Margins = DEFAULT_MARGINS,
     overlap_mm: float = OVERLAP_MM,
     sizes: Sequence[str] = (),
+    caution: str = "",
 ) -> PrintPages:
     """The pages of `tiled_pdf`, to be looked at before they are written.
 
@@ -129,6 +139,7 @@ def tiled_pages(
         paper=paper,
         margins=margins,
         sizes=sizes,
+        caution=caution,
     )
     total = len(front) + len(tiled.found.tiling.tiles)
     return tiled.shown(front, tiled.pages(first=len(front) + 1, total=total))
@@ -147,6 +158,7 @@ class _Tiled:
 
     def pages(self, *, first: int, total: int) -> list[Page]:
         """The pages of the tiles, numbered from `first` of `total`."""
+        diamonds = diamond_shares(self.found.tiling, self.ink)
         return [
             tile_page(
                 self.sheet,
@@ -155,6 +167,7 @@ class _Tiled:
                 paper=self.paper,
                 margins=self.margins,
                 footer=_footer(self.title, each, number, total),
+                diamonds=diamonds,
             )
             for number, each in enumerate(self.found.tiling.tiles, start=first)
         ]
@@ -188,7 +201,8 @@ def _tiled(
     sheet = _sheets(drawings, arrangement, title)[0]
     ink = ink_of(sheet)
     found = inked(tile(arrangement.sheets[0], area, overlap_mm), ink)
-    return _Tiled(sheet, ink, found, title, paper, margins)
+    sheet, clear = off_joints(sheet, found.tiling, ink)
+    return _Tiled(sheet, clear, found, title, paper, margins)
 
 
 def sheet_pdf(
@@ -198,6 +212,7 @@ def sheet_pdf(
     paper: Paper,
     margin_mm: float = ROLL_MARGIN_MM,
     sizes: Sequence[str] = (),
+    caution: str = "",
     language: str = "en",
 ) -> PrintFile:
     """The pieces on as few large sheets as we find, upright or lying, whichever takes fewer.
@@ -208,7 +223,9 @@ def sheet_pdf(
     Raises:
         OutputError: there are no pieces.
     """
-    pages = sheet_pages(pieces, title, paper=paper, margin_mm=margin_mm, sizes=sizes)
+    pages = sheet_pages(
+        pieces, title, paper=paper, margin_mm=margin_mm, sizes=sizes, caution=caution
+    )
     return pages.file(language)
 
 
@@ -219,6 +236,7 @@ def sheet_pages(
     paper: Paper,
     margin_mm: float = ROLL_MARGIN_MM,
     sizes: Sequence[str] = (),
+    caution: str = "",
 ) -> PrintPages:
     """The sheets of `sheet_pdf`, to be looked at before they are written.
 
@@ -226,7 +244,7 @@ def sheet_pages(
         OutputError: there are no pieces.
     """
     _refuse_none(pieces)
-    drawings = [check_block(title, sizes), *pieces]
+    drawings = [check_block(title, sizes, caution), *pieces]
     found: list[tuple[int, Paper, list[Drawing]]] = []
     for way in (paper, paper.landscape):
         area = printable(way, Margins(margin_mm, margin_mm))
@@ -279,6 +297,7 @@ def roll_pdf(
     width_mm: float,
     margin_mm: float = ROLL_MARGIN_MM,
     sizes: Sequence[str] = (),
+    caution: str = "",
     language: str = "en",
 ) -> PrintFile:
     """The pieces on a roll of a width; as long as needed, in several lengths if one is too long.
@@ -287,7 +306,7 @@ def roll_pdf(
         OutputError: there are no pieces, or one is wider than the roll.
     """
     _refuse_none(pieces)
-    drawings = [check_block(title, sizes), *pieces]
+    drawings = [check_block(title, sizes, caution), *pieces]
     longest = LARGEST_PAGE_MM - 2 * margin_mm
     arrangement = arrange(drawings, width_mm - 2 * margin_mm, height_mm=longest)
     sheets = [moved(sheet, margin_mm, margin_mm) for sheet in _sheets(drawings, arrangement, title)]

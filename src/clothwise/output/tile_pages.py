@@ -9,7 +9,7 @@ is whole and names the two pages that meet there.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from clothwise.geometry import Line, Path, Point, polyline
@@ -25,14 +25,13 @@ from clothwise.output.drawing import (
     Text,
     Weight,
 )
+from clothwise.output.off_joints import DIAMOND_LONG_MM, DIAMOND_WIDE_MM
 from clothwise.output.paper import Margins, Paper
 from clothwise.output.pdf import Page, View
 from clothwise.output.pens import CHALK, GRAPHITE, GUIDE, GUIDE_DOTS, PALE_CHALK
 from clothwise.output.tiling import Tile, Tiling
 
-_DIAMOND_LONG_MM, _DIAMOND_WIDE_MM = 9.0, 7.0  # half diagonals, across and along the joint
 _LABEL_MM = 3.4
-_PLACES = (0.25, 0.75)  # of a joint's length
 
 
 @dataclass(frozen=True)
@@ -54,11 +53,17 @@ def tile_page(
     paper: Paper,
     margins: Margins,
     footer: str,
+    diamonds: Mapping[tuple[Tile, Tile], tuple[float, ...]],
 ) -> Page:
-    """The page of one tile: a window onto the sheet, page name and marks beneath, joints above."""
+    """The page of one tile: a window onto the sheet, page name and marks beneath, joints above.
+
+    `diamonds` says where those of each joint sit, as shares of its length (`diamond_shares`).
+    """
     at = Point(margins.side_mm, margins.end_mm)
     area = Bounds(at.x, at.y, at.x + tile.window.width, at.y + tile.window.height)
-    beneath = Drawing((Layer("page", (*_name(tile, area), *_diamonds(tiling, tile, area))),))
+    beneath = Drawing(
+        (Layer("page", (*_name(tile, area), *_diamonds(tiling, tile, area, diamonds))),)
+    )
     above = Drawing((Layer("joints", (*_lines(tiling, tile, area), *_footer(footer, area))),))
     view = View(sheet, tile.window, at)
     return Page(paper.width_mm, paper.height_mm, (beneath, view, above))
@@ -92,10 +97,15 @@ def _joints(tiling: Tiling, tile: Tile, area: Bounds) -> Iterator[_Joint]:
             yield _Joint(*ends, before, after, is_upright=False)
 
 
-def _diamonds(tiling: Tiling, tile: Tile, area: Bounds) -> Iterator[Item]:
+def _diamonds(
+    tiling: Tiling,
+    tile: Tile,
+    area: Bounds,
+    shares: Mapping[tuple[Tile, Tile], tuple[float, ...]],
+) -> Iterator[Item]:
     items: list[Item] = []
     for joint in _joints(tiling, tile, area):
-        for place in _PLACES:
+        for place in shares[joint.before, joint.after]:
             items.extend(_diamond(joint, joint.start.toward(joint.end, place)))
     if items:
         yield Group(tuple(items), clip=area.path)
@@ -103,7 +113,7 @@ def _diamonds(tiling: Tiling, tile: Tile, area: Bounds) -> Iterator[Item]:
 
 def _diamond(joint: _Joint, middle: Point) -> Iterator[Item]:
     """A diamond across the joint; the half before it is tinted, the half after it is not."""
-    long, wide = _DIAMOND_LONG_MM, _DIAMOND_WIDE_MM
+    long, wide = DIAMOND_LONG_MM, DIAMOND_WIDE_MM
     for side, tile in ((-1, joint.before), (1, joint.after)):
         if joint.is_upright:
             tip = Point(middle.x + side * long, middle.y)

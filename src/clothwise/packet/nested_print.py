@@ -32,6 +32,12 @@ from clothwise.packet.printing import (
 )
 from clothwise.pattern.plain_names import plain_name
 
+MARKS_LEFT_OUT = (
+    "Marks are left out of this print: notches, dots and placement lines. Pieces are matched by "
+    "their notches, so copy the marks from a print that has them before you cut."
+)
+"""The caution on the first page of such a print."""
+
 
 @dataclass(frozen=True)
 class PrintChoice:
@@ -79,7 +85,8 @@ def chosen_pages(
         title, sizes = print_title(one), ()
     tell("arranging them on paper")
     make = sheet_pages if name in LARGE_PAPERS else tiled_pages
-    return make(drawings, title, paper=paper_named(name), sizes=sizes)
+    caution = "" if PrintLayer.MARKS in choice.layers else MARKS_LEFT_OUT
+    return make(drawings, title, paper=paper_named(name), sizes=sizes, caution=caution)
 
 
 def sizes_in_words(some: Sequence[str], known: Sequence[str]) -> str:
