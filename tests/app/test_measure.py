@@ -355,3 +355,38 @@ def read_rows(file: Path) -> list[list[str | float]]:
         [float(cell) if number and line[0].isdigit() else cell for number, cell in enumerate(cells)]
         for line, cells in ((line, line.split(",")) for line in lines)
     ]
+
+
+def test_somebodys_own_measurements_lead_into_a_make(window: Window) -> None:
+    text = window.page(ROOM)
+    assert text.index("<summary>Somebody’s own") < text.index('<table class="grid"')
+    assert "/m/view-a/for-whom" in text
+    assert "a person" not in text.partition("Add a size")[2].partition("</details>")[0]
+    made = window.change("/d/kiln-dress/makes", base=window.head(), size="own:", title="For Ada")
+    assert made.url.path == "/d/kiln-dress/m/for-ada/for-whom"
+    assert "For Ada: own measurements" in made.text
+
+
+def test_a_size_called_like_a_person_is_marked_and_no_fault(window: Window) -> None:
+    added = window.change(
+        f"{ROOM}/add-size",
+        base=window.head(),
+        size="Ada",
+        height="171",
+        bust_girth="98",
+        waist_girth="84.5",
+        hip_girth="107.5",
+    )
+    assert added.status_code in (200, 204, 303)
+    text = window.page(ROOM)
+    assert re.search(r'data-size="Ada".*?<span class="small soft"> person</span>', text)
+    assert "compared with no size of the chart" in text
+    assert not chart_data(window)["findings"]
+
+
+def test_what_is_done_with_the_chart_stands_above_it(window: Window) -> None:
+    """The table has a scroll of its own: under it nobody finds what else there is."""
+    text = window.page(f"{ROOM}?size=44")
+    assert text.index("<summary>Add a size") < text.index('<table class="grid"')
+    assert "Sizes 34 to 52" in text
+    assert "next=/d/kiln-dress/measure%3Fsize%3D44" in text

@@ -94,6 +94,35 @@ def test_a_block_is_pasted_copied_emptied_and_undone(page: Page, server: Server)
     assert chart(server).read_text() == before
 
 
+def test_another_unit_shows_the_size_that_was_shown(page: Page) -> None:
+    go(page, "/d/kiln-dress/measure")
+    cell(page, "waist_girth", "48").focus()
+    expect(page.locator("[data-figure-size]")).to_have_text("48")
+    page.get_by_role("button", name="inches").click()
+    expect(page.locator("table.grid")).to_have_attribute("data-unit", "in")
+    expect(page.locator("[data-figure-size]")).to_have_text("48")
+
+
+def test_what_was_told_goes_with_a_refusal_or_the_next_click(page: Page) -> None:
+    go(page, "/d/kiln-dress/measure")
+    told = page.locator("#told")
+    cell(page, "bust_girth", "38").fill("89")
+    page.keyboard.press("Enter")
+    expect(told).to_contain_text("bust girth of size 38")
+    # What lies under it can be pressed.
+    assert told.evaluate("told => getComputedStyle(told).pointerEvents") == "none"
+    cell(page, "bust_girth", "40").fill("9")
+    page.keyboard.press("Enter")
+    expect(page.locator("#refusal")).to_contain_text("was 90 cm meant?")
+    assert told.text_content() == ""
+    page.get_by_role("button", name="Understood").click()
+    page.evaluate("import('/static/shell/shell.js').then((shell) => shell.tell('Something.'))")
+    expect(told).to_have_text("Something.")
+    page.wait_for_timeout(600)
+    page.locator("h1").click()
+    assert told.text_content() == ""
+
+
 def test_a_slip_stays_in_its_cell_to_be_mended_and_nothing_is_lost(page: Page) -> None:
     go(page, "/d/kiln-dress/measure")
     slip = cell(page, "bust_girth", "40")

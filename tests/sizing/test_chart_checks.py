@@ -18,6 +18,7 @@ from clothwise.pattern import Body, Finding, Severity
 from clothwise.pattern.size_chart import SizeChart, read_size_chart
 from clothwise.sizing.chart_checks import chart_codes, check_chart
 from clothwise.sizing.chart_columns import rounding_of
+from clothwise.sizing.chart_people import people_in, sizes_only
 from clothwise.sizing.chart_proportions import PROPORTIONS, Proportion
 from clothwise.sizing.size_names import missing_names, ranked_names
 from clothwise.sizing.survey import women
@@ -82,8 +83,42 @@ def test_exchanged_digits_are_named() -> None:
 
 def test_a_row_moved_with_its_name_is_to_be_moved_back_and_else_figures_are_suspect() -> None:
     remedies = {fault.name: told(fault.chart)[0].remedy for fault in PLANTED}
-    assert remedies["neighbors swapped"].startswith("Move the row 40")
+    assert remedies["neighbors swapped"].startswith("List size 40")
     assert "exchanged" in remedies["figures of neighbors exchanged"]
+
+
+def with_person(place: int) -> SizeChart:
+    """The chart of the kiln dress with a person between 42 and 44 by her bust."""
+    rows = rows_of(kiln())
+    girths = {"height": 1710.0, "bust_girth": 980.0, "waist_girth": 845.0, "hip_girth": 1075.0}
+    return changed([*rows[:place], ("Ada", girths), *rows[place:]])
+
+
+@pytest.mark.parametrize("place", [0, 5, 6, 10])
+def test_a_row_that_is_a_person_is_no_step_of_the_range(place: int) -> None:
+    chart = with_person(place)
+    assert people_in(chart) == ("Ada",)
+    assert told(chart) == []
+    named = SizeChart(
+        tuple(replace(each, name="45") if each.name == "Ada" else each for each in chart),
+        chart.unit,
+    )
+    assert told(named), "the same figures as a size are a fault of the chart"
+
+
+def test_names_that_tell_no_order_are_sizes_where_most_are_so() -> None:
+    sizes = tuple(replace(each, name=f"row {at:c}") for at, each in enumerate(kiln(), 97))
+    assert people_in(SizeChart(sizes)) == ()
+    assert sizes_only(kiln()) == kiln()
+
+
+def test_a_size_in_the_wrong_place_is_told_by_the_girths_that_say_so() -> None:
+    """A bust of 98 lies between sizes 42 and 44, whatever waist and hip say."""
+    sizes = tuple(
+        replace(each, name="45") if each.name == "Ada" else each for each in with_person(10)
+    )
+    (order,) = (each for each in told(SizeChart(sizes)) if each.code == "CHART-ORDER")
+    assert "by its waist and hip girth it belongs between sizes 44 and 46" in order.message
 
 
 def test_two_faults_have_two_findings() -> None:

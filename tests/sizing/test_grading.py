@@ -87,6 +87,15 @@ def test_two_sizes_are_too_few_for_a_trend_and_one_for_anything() -> None:
     assert check_grades(chart, patterns[:1]) == ()
 
 
+def test_a_row_that_is_a_person_is_no_step_of_the_grade() -> None:
+    """Her pieces are longer and shorter than those of the sizes beside her; that is no fault."""
+    girths = {"height": 1710.0, "bust_girth": 980.0, "waist_girth": 845.0, "hip_girth": 1075.0}
+    sizes = design(A[0]).chart.sizes
+    for name, is_fault in (("Ada", False), ("54", True)):
+        chart = SizeChart((*sizes, Body.complete(girths, name=name)))
+        assert bool(check_grades(chart, sizes_of(*A, chart))) is is_fault
+
+
 def test_a_pocket_in_steps_of_half_a_centimeter_is_no_jump() -> None:
     """The example rounds its width to 5 mm: 13, 13.5, 14, and 14.5 from there on."""
     top = grades(sizes_of(*A)).edge("pocket", "top")

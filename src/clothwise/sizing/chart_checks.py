@@ -11,6 +11,7 @@ from clothwise.pattern import Finding
 from clothwise.pattern.size_chart import SizeChart
 from clothwise.sizing.chart_columns import columns_of
 from clothwise.sizing.chart_estimates import ESTIMATE_CODES, estimate_findings
+from clothwise.sizing.chart_people import sizes_only
 from clothwise.sizing.chart_proportions import PROPORTION_CODES, proportion_findings
 from clothwise.sizing.chart_rows import ROW_CODES, order_rows, row_findings
 from clothwise.sizing.chart_values import VALUE_CODES, suspects, value_findings
@@ -36,17 +37,19 @@ def check_chart(chart: SizeChart) -> tuple[Finding, ...]:
     """Return all findings about a chart.
 
     The size of a finding is that of the row to look at; its message names the measurement. What is
-    estimated in every size is one note, CHART-ESTIMATED.
+    estimated in every size is one note, CHART-ESTIMATED. A row that is a person is no step of the
+    range: only its own proportions are judged.
     """
-    rows = order_rows(chart)
-    columns = columns_of(chart, rows.order)
+    of_range = sizes_only(chart)
+    rows = order_rows(of_range)
+    columns = columns_of(of_range, rows.order)
     out_of_line = suspects(columns)
     known = frozenset((each.size, each.column.name) for each in out_of_line)
     return (
-        *row_findings(chart, rows),
-        *value_findings(chart, columns, out_of_line),
+        *row_findings(of_range, rows),
+        *value_findings(of_range, columns, out_of_line),
         *proportion_findings(chart, known),
-        *estimate_findings(chart),
+        *estimate_findings(of_range),
     )
 
 

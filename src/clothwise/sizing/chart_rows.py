@@ -86,7 +86,7 @@ def _doubled(chart: SizeChart, rows: Rows) -> Iterator[Finding]:
             severity=Severity.WARNING,
             message=f"Sizes {one} and {other} have the same measurements: they would be drafted "
             "alike.",
-            remedy=f"Look whether a row was copied and not changed; enter the measurements of "
+            remedy=f"Look whether figures were copied and not changed; enter the measurements of "
             f"{other}, or take it out.",
             size=other,
             measured=f"{len(chart.sizes[at].given)} measurements alike",
@@ -149,7 +149,7 @@ def _misplaced_finding(chart: SizeChart, order: Sequence[int], at: int) -> Findi
         if place in (one.at, two.at)
     )
     remedy = (
-        f"Move the row {names[at]} to that place."
+        f"List size {names[at]} in that place."
         if fits
         else f"Its name stands where it should: look whether the figures of {names[at]} and of a "
         "size beside it were exchanged."
@@ -158,12 +158,26 @@ def _misplaced_finding(chart: SizeChart, order: Sequence[int], at: int) -> Findi
         f"{girth.replace('_', ' ')} {_shown(chart, at, girth)}" for girth in GIRTHS
     )
     return _order_finding(
-        f"Size {names[at]} is out of order: by its girths it belongs {where}, and it stands beside "
-        f"{_listed(near)} ({measured}).",
+        f"Size {names[at]} is out of order: by its {_telling(chart, order, place)} it belongs "
+        f"{where}, and it stands beside {_listed(near)} ({measured}).",
         remedy,
         names[at],
         measured,
     )
+
+
+def _telling(chart: SizeChart, order: Sequence[int], place: int) -> str:
+    """The girths that lie between those of the sizes beside its place."""
+    size = chart.sizes[order[place]]
+    before = [chart.sizes[each] for each in order[max(place - 1, 0) : place]]
+    after = [chart.sizes[each] for each in order[place + 1 : place + 2]]
+    between = [
+        girth.removesuffix("_girth")
+        for girth in GIRTHS
+        if all(other[girth] <= size[girth] for other in before)
+        and all(size[girth] <= other[girth] for other in after)
+    ]
+    return "girths" if len(between) in (0, len(GIRTHS)) else f"{_listed(between)} girth"
 
 
 def _misnamed(chart: SizeChart, rows: Rows) -> list[tuple[int, int]]:

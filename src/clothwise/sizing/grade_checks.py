@@ -15,6 +15,7 @@ from itertools import combinations, groupby, pairwise
 
 from clothwise.pattern import Body, Finding, Pattern, Severity
 from clothwise.pattern.size_chart import SizeChart
+from clothwise.sizing.chart_people import people_in
 from clothwise.sizing.grade_topology import topology, words_of
 from clothwise.sizing.grading import GradedEdge, Grades, grades
 from clothwise.units import format_cm, format_mm
@@ -50,10 +51,13 @@ def check_grades(chart: SizeChart, patterns: Sequence[Pattern]) -> tuple[Finding
     Args:
         chart: the sizes; each pattern is for one of them.
         patterns: one for each size, or for those that could be drafted, in order of the chart.
+            Those of rows that are people are left out.
 
     Raises:
         Misuse: a pattern is for a size that the chart does not have.
     """
+    people = people_in(chart)
+    patterns = [pattern for pattern in patterns if pattern.size not in people]
     if len(patterns) < 2:
         return ()
     steps = _BodySteps([chart.size(pattern.size) for pattern in patterns])

@@ -84,6 +84,8 @@ class GridShown:
         rows: one for each measurement.
         figures: the pictures of a body, by view, with the readings of one size.
         findings: what looks wrong in it.
+        size: whose readings the figures have.
+        people: those of the sizes that are people by their names.
     """
 
     document: str
@@ -97,6 +99,7 @@ class GridShown:
     figures: Mapping[str, str]
     findings: tuple[ChartFinding, ...]
     size: str
+    people: tuple[str, ...]
 
 
 @dataclass(frozen=True)

@@ -32,6 +32,7 @@ from clothwise.app.pages import (
     wants_json,
 )
 from clothwise.app.refused_fields import refused_fields
+from clothwise.app.rooms.of_make import makes_in
 from clothwise.app.work import Shown, ask
 from clothwise.errors import DocumentError, Misuse
 from clothwise.pattern.commands import (
@@ -66,6 +67,7 @@ async def _page(request: Request) -> Response:
         grid=grid,
         groups=_groups(grid),
         required=[MEASUREMENTS[name] for name in REQUIRED],
+        makes=[(title, there) for _, title, there in makes_in(request, "for-whom")],
         **_addresses(request),
     )
 

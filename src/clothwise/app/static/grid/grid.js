@@ -7,6 +7,19 @@ import { head, send } from "/static/shell/shell.js";
 const table = document.querySelector("table.grid");
 if (table) mount(table);
 
+// A link to a part that unfolds opens it.
+function unfold() {
+  const part = document.getElementById(location.hash.slice(1));
+  if (!part?.matches("details")) return;
+  part.open = true;
+  part.querySelector("summary").focus();
+}
+window.addEventListener("hashchange", unfold);
+document.addEventListener("click", (event) => {
+  if (event.target.closest(`a[href="${location.hash || "#"}"]`)) unfold();
+});
+unfold();
+
 function mount(grid) {
   const rows = [...grid.querySelectorAll("tr[data-measurement]")];
   const cells = rows.map((row) => [...row.querySelectorAll("input")]);
@@ -231,6 +244,7 @@ function mount(grid) {
   // The figure -----------------------------------------------------------------------------------
 
   const figure = document.querySelector(".measure__body");
+  const unit = document.querySelector(".measure__unit"); // in another unit one sees the same size
   let litName = "";
   let shownColumn = sizes.indexOf(figure?.querySelector("[data-figure-size]")?.textContent);
 
@@ -240,6 +254,7 @@ function mount(grid) {
     if (column !== shownColumn || quietly) {
       shownColumn = column;
       figure.querySelector("[data-figure-size]").textContent = sizes[column];
+      if (unit) unit.action = `/settings?${new URLSearchParams({ next: `${grid.dataset.grid}?${new URLSearchParams({ size: sizes[column] })}` })}`;
       grid.querySelectorAll("thead [data-size]").forEach((head, c) => head.classList.toggle("is-shown", c === column));
       rows.forEach((row, r) => read(row, cells[r][column]));
     }

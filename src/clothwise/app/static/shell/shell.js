@@ -46,8 +46,18 @@ export function tell(words) {
   const told = document.getElementById("told");
   told.textContent = words;
   clearTimeout(tell.ends);
-  tell.ends = setTimeout(() => { told.textContent = ""; }, 6000);
+  tell.since = Date.now();
+  tell.ends = setTimeout(untell, 4500);
 }
+
+function untell() {
+  document.getElementById("told").textContent = "";
+}
+
+// What was told of one thing does not linger over the next one that is done.
+document.addEventListener("click", (event) => {
+  if (Date.now() - tell.since > 500 && !event.target.closest("#told")) untell();
+}, { capture: true });
 
 function announce(triggers) {
   if (!triggers) return;
@@ -96,6 +106,7 @@ let whereOneWas = null;
 
 /** A refusal is read first; afterwards one is where one was. */
 function showRefusal(place) {
+  untell(); // what went well before stands beside no refusal
   whereOneWas = document.activeElement;
   place.querySelector("[data-focus]")?.focus();
 }
