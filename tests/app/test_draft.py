@@ -113,6 +113,55 @@ def test_a_preview_that_cannot_be_drafted_says_why_in_four_parts(still: Window) 
     }
 
 
+@pytest.fixture
+def short_sleeved(window: Window) -> Window:
+    """Flutter sleeves of 20 cm, which sizes 48 and more cannot have."""
+    for command in (
+        {"kind": "swap-component", "name": "sleeve", "component": "flutter-sleeve"},
+        {"kind": "set-parameters", "component": "sleeve", "values": {"length": "20cm"}},
+    ):
+        assert posted(window, "commands", command=json.dumps(command), before="").is_success
+    return window
+
+
+def test_a_page_that_begins_with_a_refused_size_gets_the_nearest_that_can_be_drafted(
+    short_sleeved: Window,
+) -> None:
+    """What it has already it keeps."""
+    asked = "/d/kiln-dress/board?view=A&size=52"
+    found = short_sleeved.get(asked).json()
+    assert found["instead"] == found["size"] == "46"
+    assert found["refused"]["where"] == "size 52, sleeve"
+    assert "sleeve" in found["pieces"]
+    assert found["extent"]
+    again = short_sleeved.get(f"{asked}&before={found['version']}").json()
+    assert again["refused"] == found["refused"]
+    assert not again["instead"]
+    assert not again["pieces"]
+
+
+def test_a_refusal_is_in_the_unit_that_is_liked_and_leads_to_what_it_names(
+    short_sleeved: Window,
+) -> None:
+    asked = "/d/kiln-dress/board?view=A&size=52"
+    found = short_sleeved.get(asked).json()
+    assert found["refused"]["what_to_do"] == "Make length 22.4 cm or more, or flare it less."
+    assert [each["target"] for each in found["ways"]] == [
+        "param-sleeve-length",
+        "param-sleeve-flare",
+    ]
+    html = short_sleeved.part("/d/kiln-dress/catalog?view=A&size=52")
+    row = html[html.index('id="param-sleeve-length"') :]
+    row = row[: row.index("</div>")]
+    assert 'aria-invalid="true"' in row
+    assert "Make length 22.4 cm or more" in row
+    assert "mm" not in row
+    short_sleeved.change("/settings", unit="in", theme="auto", type_size="usual")
+    found = short_sleeved.get(asked).json()
+    assert found["refused"]["how_much"] == "1/8 in, at least 1 in needed"
+    assert found["refused"]["what_to_do"] == "Make length 8 7/8 in or more, or flare it less."
+
+
 def test_a_preview_keeps_nothing(still: Window) -> None:
     head, first = still.head(), board(still)
     answer = posted(

@@ -39,6 +39,11 @@ ONE_CHANGE = """async () => {
 }"""
 """A change of this window while the focus stays where it is."""
 
+SENT = """async (change) => {
+  const { send } = await import("/static/shell/shell.js");
+  await send("/d/kiln-dress/commands", {command: JSON.stringify(change)});
+}"""
+
 
 def open_room(page: Page) -> None:
     page.goto(re.sub(r"(http://[^/]+).*", r"\1/d/kiln-dress/draft", page.url))
@@ -214,3 +219,26 @@ def test_all_sizes_lie_in_each_other(page: Page) -> None:
     page.locator(".draft__layers > summary").click()
     page.get_by_label("All sizes in each other").check()
     expect(page.locator('[data-place="skirt-front"] .size')).to_have_count(10)
+
+
+def test_a_board_opened_on_a_refused_size_shows_the_nearest_and_leads_to_what_mends(
+    page: Page,
+) -> None:
+    """Flutter sleeves of 20 cm cannot be drafted from size 48 on."""
+    open_room(page)
+    for command in (
+        {"kind": "swap-component", "name": "sleeve", "component": "flutter-sleeve"},
+        {"kind": "set-parameters", "component": "sleeve", "values": {"length": "20cm"}},
+    ):
+        page.evaluate(SENT, command)
+    page.goto(re.sub(r"draft.*", "draft?view=A&size=52", page.url))
+    note = page.locator("#board-refused")
+    expect(note).to_contain_text("The board shows size 46, the nearest that can be drafted.")
+    expect(page.locator('[data-place="sleeve"]')).to_have_count(1)
+    note.get_by_role("button", name="Go to length of sleeve").click()
+    expect(page.locator("#param-sleeve-length-text")).to_be_focused()
+    expect(page.locator("#param-sleeve-length-text")).to_have_attribute("aria-invalid", "true")
+    page.locator("select[name=size]").select_option("46")
+    expect(note).to_be_hidden()
+    page.locator("select[name=size]").select_option("50")
+    expect(note).to_contain_text("The board still shows what could be drafted last, in size 46.")

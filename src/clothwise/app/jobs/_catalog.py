@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 
 from clothwise.app.jobs._drafting import Kept, drafted, opened_design, version_of
+from clothwise.app.jobs._refused import parameters_named, refused_in_words
 from clothwise.app.jobs._ways import ways_out
 from clothwise.app.jobs.catalog import (
     AdditionsOf,
@@ -74,7 +75,7 @@ def catalog(job: CatalogOf) -> Catalog:
     unit = LengthUnit(job.unit) if job.unit else design.unit
     evaluation = evaluate(design, body, choices)
     problems = list(design.problems_of(choices))
-    undrafted = {} if problems else _undrafted(job.shown, job.documents)
+    undrafted = {} if problems else _undrafted(job.shown, job.documents, design, job.unit)
     return Catalog(
         view=_view_title(design, job.shown.view),
         options=tuple(_options(design, choices, of_view)),
@@ -113,14 +114,25 @@ def _known(design: Design, choices: Mapping[str, str]) -> dict[str, str]:
     }
 
 
-def _undrafted(shown: Shown, documents: Mapping[str, str]) -> dict[str, str]:
-    """Return why a component cannot be drafted, by its name; faults of parameters stand there."""
+def _undrafted(
+    shown: Shown, documents: Mapping[str, str], design: Design, unit: str
+) -> dict[tuple[str, str], str]:
+    """Return why a component cannot be drafted, by its name and the parameter that mends it.
+
+    The parameter is empty where none is named; faults of parameters stand there anyway.
+    """
     try:
         drafted(shown, documents)
     except ParameterError:
         return {}
     except ClothwiseError as error:
-        return {component_of(error): f"{_sentence(error.problem)} {_sentence(error.what_to_do)}"}
+        told = refused_in_words(error, design, unit)
+        if told is not None:
+            of = f"In {told.where}: " if told.where else ""
+            more = f" ({told.how_much})" if told.how_much else ""
+            words = f"{_sentence(f'{of}{told.what}{more}')} {_sentence(told.what_to_do)}"
+            parameter = next(iter(parameters_named(error, design)), "")
+            return {(component_of(error), parameter): words}
     return {}
 
 
@@ -186,7 +198,7 @@ def _component(
     choices: Mapping[str, str],
     evaluation: Evaluation,
     unit: LengthUnit,
-    undrafted: Mapping[str, str],
+    undrafted: Mapping[tuple[str, str], str],
 ) -> ComponentShown:
     of = component_class(entry.kind)
     return ComponentShown(
@@ -198,15 +210,18 @@ def _component(
         is_there=entry.when.holds(choices),
         when=_requirement_words(design, entry.when),
         parameters=tuple(
-            _parameter(design, each, unit) for each in parameter_values(entry, evaluation, choices)
+            _parameter(design, each, unit, undrafted.get((entry.name, each.name), ""))
+            for each in parameter_values(entry, evaluation, choices)
         ),
         role=entry.role if isinstance(entry.role, str) else "",
-        problem=undrafted.get(entry.name, ""),
+        problem=undrafted.get((entry.name, ""), ""),
         can_swap=bool(exchangeable(entry.kind)),
     )
 
 
-def _parameter(design: Design, value: ParameterValue, unit: LengthUnit) -> ParameterShown:
+def _parameter(
+    design: Design, value: ParameterValue, unit: LengthUnit, undrafted: str
+) -> ParameterShown:
     parameter = value.parameter
     shown = ParameterShown(
         name=value.name,
@@ -217,7 +232,7 @@ def _parameter(design: Design, value: ParameterValue, unit: LengthUnit) -> Param
         usual=value.usual,
         when=_when_of(design, value.option, value.keys),
         choices=parameter.choices,
-        problem=problems_of(value.faults),
+        problem=problems_of(value.faults) or undrafted,
     )
     scale = scale_of(parameter, unit)
     if value.value is None or scale is None:

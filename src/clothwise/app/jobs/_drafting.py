@@ -5,18 +5,20 @@ from __future__ import annotations
 import hashlib
 from collections import OrderedDict
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from typing import Generic, TypeVar
 
+from clothwise.app.jobs._refused import refused_in_words, ways_to_mend
 from clothwise.app.jobs.board import Board, BoardEdge, BoardPiece
 from clothwise.app.jobs.findings import shown_finding
-from clothwise.app.work import JobRefused, Shown
-from clothwise.app.work.worker import portable
+from clothwise.app.work import Shown
 from clothwise.components import DesignFile, MakeFile, open_design, open_make
 from clothwise.components.design_file import DESIGN_FILE
 from clothwise.errors import ClothwiseError
 from clothwise.output.board import PieceOnBoard, board_pieces
 from clothwise.pattern import Body, Pattern
+from clothwise.pattern.document import Design
 from clothwise.units import LengthUnit
 
 __all__ = [
@@ -24,6 +26,7 @@ __all__ = [
     "Kept",
     "board",
     "drafted",
+    "nearest_board",
     "opened_design",
     "opened_make",
     "version_of",
@@ -125,11 +128,35 @@ def board(shown: Shown, documents: Mapping[str, str], unit: str, before_version:
         try:
             found = _boards.put(version, _drawn(drafted(shown, documents), unit, version))
         except ClothwiseError as error:
-            refused = portable(error)
-            if not isinstance(refused, JobRefused):
+            design = _readable(documents)
+            refused = refused_in_words(error, design, unit)
+            if refused is None:
                 raise
-            return Board(version=before_version, pieces={}, refused=refused)
+            ways = ways_to_mend(error, design) if design else ()
+            return Board(version=before_version, pieces={}, refused=refused, ways=ways)
     return found.since(_boards.get(before_version))
+
+
+def nearest_board(
+    shown: Shown, documents: Mapping[str, str], unit: str, refused: Board
+) -> Board | None:
+    """The board of the nearest size that can be drafted, told as such; None if there is none."""
+    design = _readable(documents)
+    if design is None:
+        return None
+    sizes = opened_design(documents).sizes
+    at = sizes.index(shown.size) if shown.size in sizes else 0
+    for number in sorted(range(len(sizes)), key=lambda each: (abs(each - at), each)):
+        found = board(replace(shown, size=sizes[number]), documents, unit, "")
+        if found.refused is None:
+            return replace(found, refused=refused.refused, ways=refused.ways, instead=sizes[number])
+    return None
+
+
+def _readable(documents: Mapping[str, str]) -> Design | None:
+    with suppress(ClothwiseError):
+        return opened_design(documents).design
+    return None
 
 
 def _drawn(of: Drafted, unit: str, version: str) -> Board:

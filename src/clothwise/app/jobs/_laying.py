@@ -11,7 +11,7 @@ from typing import Any
 from shapely.affinity import translate
 from shapely.geometry import Polygon
 
-from clothwise.app.jobs._drafting import board, drafted, opened_design
+from clothwise.app.jobs._drafting import board, drafted, nearest_board, opened_design
 from clothwise.app.jobs._ways import ways_out
 from clothwise.app.jobs.board import Board
 from clothwise.app.jobs.draft_room import (
@@ -67,8 +67,13 @@ LEAST_REACH_MM, MOST_REACH_MM = 0.5, 60.0
 
 
 def laid_board(job: LaidBoardOf) -> LaidBoard:
-    """Draw the board and find the places."""
+    """Draw the board and find the places; a page that has none yet gets the nearest size."""
     found = board(job.shown, job.documents, job.unit, job.before_version)
+    if found.refused is not None and not job.before_version:
+        other = nearest_board(job.shown, job.documents, job.unit, found)
+        if other is not None:
+            shown = replace(job.shown, size=other.instead)
+            return _laid(other, job.kept, shown, job.documents)
     return _laid(found, job.kept, job.shown, job.documents)
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from typing import ClassVar
 
 from clothwise.app.jobs.findings import ShownFinding
+from clothwise.app.jobs.ways import Way
 from clothwise.app.work import Job, JobRefused, Shown, Tell
 from clothwise.app.work.job import Worker
 
@@ -57,6 +58,8 @@ class Board:
         part_of: the piece of which another one was cut by an edit, for its place on the board.
         findings: about edits that could not be made.
         refused: why there is no pattern; the pieces are then none, and a page keeps its own.
+        ways: to what is mended then.
+        instead: the size whose pieces these are, if that which was asked for is refused.
     """
 
     version: str
@@ -68,6 +71,8 @@ class Board:
     part_of: Mapping[str, str] = field(default_factory=dict)
     findings: tuple[ShownFinding, ...] = ()
     refused: JobRefused | None = None
+    ways: tuple[Way, ...] = ()
+    instead: str = ""
 
     def since(self, before: Board | None) -> Board:
         """The same board, told against what a page shows already."""

@@ -184,6 +184,7 @@ def board_data(laid: LaidBoard) -> dict[str, Any]:
     """
     found: Board = laid.board
     refused = found.refused
+    is_empty = refused is not None and not found.instead
     return {
         "version": found.version,
         "pieces": {
@@ -192,13 +193,15 @@ def board_data(laid: LaidBoard) -> dict[str, Any]:
         },
         "order": list(found.pieces),
         "gone": list(found.gone),
-        "places": {} if refused else {name: list(at) for name, at in laid.places.items()},
-        "extent": "" if refused else " ".join(f"{each:.1f}" for each in laid.extent),
+        "places": {} if is_empty else {name: list(at) for name, at in laid.places.items()},
+        "extent": "" if is_empty else " ".join(f"{each:.1f}" for each in laid.extent),
         "size": found.size,
         "choices": dict(found.choices),
         "lying": list(laid.lying),
         "lost": [{"message": each.message, "remedy": each.remedy} for each in found.findings],
         "refused": _told(refused) if refused else None,
+        "ways": [asdict(each) for each in found.ways],
+        "instead": found.instead,
         "pending": _pending_data(laid.pending) if laid.pending else None,
     }
 

@@ -102,12 +102,13 @@ function inTurnLatest(task) {
 
 function apply(data, before, flashes = true) {
   if (before !== board.version) return load("");
-  refused(data.refused);
+  refused(data);
   const { choices, size } = data;
   body.dispatchEvent(
     new CustomEvent("cw:board", { bubbles: true, detail: { choices, size, refused: data.refused } }),
   );
-  if (data.refused) return null;
+  if (data.refused && !data.instead) return null;
+  drawnSize = data.instead || size;
   board.update(data);
   lying(data.lying);
   if (flashes) board.settle();
@@ -136,13 +137,22 @@ function flash(names) {
   }
 }
 
-function refused(error) {
+let drawnSize = ""; // of the pieces that lie on the board
+
+function refused({ refused: error, ways, instead }) {
   const note = document.getElementById("board-refused");
   note.hidden = !error;
   if (!error) return;
   const parts = [error.what, error.where, error.how_much].filter(Boolean).join(" · ");
   note.querySelector("[data-what]").textContent = capital(parts);
   note.querySelector("[data-remedy]").textContent = error.what_to_do;
+  note.querySelector("[data-instead]").textContent = instead
+    ? `The board shows size ${instead}, the nearest that can be drafted.`
+    : drawnSize
+      ? `The board still shows what could be drafted last, in size ${drawnSize}.`
+      : "No size can be drafted, so nothing can be drawn.";
+  note.querySelector(".buttons")?.remove();
+  if (ways.length) note.append(wayButtons(ways));
 }
 
 function says(...words) {
