@@ -132,23 +132,72 @@ def test_putting_away_never_writes_over_what_is_there(window: Window, workspace:
     }
 
 
+def brought_in(window: Window, *files: tuple[str, bytes]):  # type: ignore[no-untyped-def]
+    return window.post(
+        "/designs/import",
+        files=[("files", each) for each in files],
+        headers={"x-clothwise-token": window.csrf, "accept": "text/html"},
+    )
+
+
 def test_a_design_is_downloaded_and_brought_in_as_it_was(window: Window, workspace: Path) -> None:
     sent = window.get("/d/kiln-dress/download")
     assert sent.headers["content-type"] == "application/zip"
     names = zipfile.ZipFile(io.BytesIO(sent.content)).namelist()
     assert "kiln-dress/design.yaml" in names
     assert not [name for name in names if "/." in name]
-    answer = window.post(
-        "/designs/import",
-        files={"files": ("kiln-dress.zip", sent.content)},
-        headers={"x-clothwise-token": window.csrf},
-    )
-    assert answer.status_code == 200
+    window.change("/d/kiln-dress/archive")
+    assert brought_in(window, ("kiln-dress.zip", sent.content)).status_code == 200
     for name in names:
         document = name.partition("/")[2]
-        assert (workspace / "kiln-dress-2" / document).read_text() == (
-            workspace / "kiln-dress" / document
+        assert (workspace / "kiln-dress" / document).read_text() == (
+            workspace / "archive" / "kiln-dress" / document
         ).read_text()
+
+
+def test_what_is_brought_in_beside_its_like_is_called_otherwise(window: Window) -> None:
+    sent = window.get("/d/kiln-dress/download").content
+    for _ in range(2):
+        brought_in(window, ("kiln-dress.zip", sent))
+    shelf = window.page("/")
+    for title in ("Kiln dress", "Kiln dress, brought in", "Kiln dress, brought in 2"):
+        assert shelf.count(f"<h2>{title}</h2>") == 1
+
+
+@pytest.mark.parametrize(
+    ("name", "what"),
+    [
+        ("my dress.pdf", "a PDF shows a pattern"),
+        ("my dress.svg", "a drawing shows a pattern"),
+        ("sizes.csv", "the file design.yaml, is not among"),
+    ],
+)
+def test_what_is_no_design_is_refused_with_what_can_be_brought_in(
+    window: Window, name: str, what: str
+) -> None:
+    answer = brought_in(window, (name, b"size,bust_girth_cm\n38,88\n"))
+    assert answer.status_code == 422
+    assert what in answer.text
+    assert name in answer.text
+    assert "Download as zip" in answer.text
+    assert "upload" not in answer.text
+
+
+def test_a_zip_without_a_design_says_so(window: Window) -> None:
+    into = io.BytesIO()
+    with zipfile.ZipFile(into, "w") as packed:
+        packed.writestr("notes/list.csv", "a,b")
+    answer = brought_in(window, ("things.zip", into.getvalue()))
+    assert "this zip does not hold a design" in answer.text
+
+
+def test_what_is_put_away_shows_its_picture(window: Window) -> None:
+    shelf = window.change("/d/kiln-dress/archive").text
+    assert 'src="/archive/kiln-dress/flat.svg"' in shelf
+    picture = window.get("/archive/kiln-dress/flat.svg")
+    assert picture.headers["content-type"].startswith("image/svg")
+    assert picture.status_code == 200
+    assert window.get("/archive/no-such-one/flat.svg").status_code == 422
 
 
 def test_photos_of_cloth_travel_with_a_design(window: Window, workspace: Path) -> None:
@@ -170,8 +219,8 @@ def test_photos_of_cloth_travel_with_a_design(window: Window, workspace: Path) -
         headers={"x-clothwise-token": window.csrf},
     )
     assert answer.status_code == 200
-    assert (workspace / "kiln-dress-2" / "photos" / "rust.png").read_bytes() == photo
-    shown = window.get("/d/kiln-dress-2/m/view-a/cut/photo/print")
+    assert (workspace / "kiln-dress-brought-in" / "photos" / "rust.png").read_bytes() == photo
+    shown = window.get("/d/kiln-dress-brought-in/m/view-a/cut/photo/print")
     assert shown.headers["content-type"] == "image/png"
 
 
@@ -189,7 +238,7 @@ def test_what_only_calls_itself_a_photo_is_not_taken_in(window: Window, workspac
         headers={"x-clothwise-token": window.csrf},
     )
     assert answer.status_code == 200
-    assert not [*(workspace / "kiln-dress-2").rglob("*.png")]
+    assert not [*(workspace / "kiln-dress-brought-in").rglob("*.png")]
     assert not [*workspace.glob("*.png")]
 
 
@@ -206,7 +255,7 @@ def test_single_files_of_a_design_are_brought_in(window: Window, workspace: Path
     ]
     answer = window.post("/designs/import", files=files, headers={"x-clothwise-token": window.csrf})
     assert answer.status_code == 200
-    assert (workspace / "kiln-dress-2" / "sizes.csv").is_file()
+    assert (workspace / "kiln-dress-brought-in" / "sizes.csv").is_file()
 
 
 def test_a_design_with_faults_stays_on_the_shelf_and_can_be_looked_at(

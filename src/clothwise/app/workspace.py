@@ -201,16 +201,23 @@ class Workspace:
         Raises:
             Misuse: there is none of this name.
         """
-        if (
-            not is_folder_name(name)
-            or not (self.folder / ARCHIVE / name / DESIGN_DOCUMENT).is_file()
-        ):
-            raise Misuse(
-                "there is no such design in the archive",
-                where=name[:40],
-                what_to_do="It may be back on the shelf already.",
-            )
-        return self._move(inside(self.folder, ARCHIVE, name), self.folder)
+        return self._move(self.archived_folder(name), self.folder)
+
+    def archived_folder(self, name: str) -> Path:
+        """Return the folder of a design that was put away.
+
+        Raises:
+            Misuse: there is none of this name.
+        """
+        if is_folder_name(name):
+            folder = inside(self.folder, ARCHIVE, name)
+            if (folder / DESIGN_DOCUMENT).is_file():
+                return folder
+        raise Misuse(
+            "there is no such design in the archive",
+            where=name[:40],
+            what_to_do="It may be back on the shelf already.",
+        )
 
     def free_name(self, title: str) -> str:
         """Return a folder for a new design with this title.

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import io
 import zipfile
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from pathlib import PurePosixPath
 
 from clothwise.app.cloth_photos import is_photo, is_photo_name
@@ -20,6 +20,15 @@ DESIGN = "design.yaml"
 MOST_FILES = 200
 LARGEST_DOCUMENT_BYTES = 1_000_000  # what the library reads of one file
 MOST_BYTES = 20_000_000  # of all that is unpacked
+_PICTURE = "a picture"
+_KINDS = {
+    ".pdf": "a PDF",
+    ".svg": "a drawing",
+    ".dxf": "a drawing",
+    ".png": _PICTURE,
+    ".jpg": _PICTURE,
+    ".jpeg": _PICTURE,
+}
 
 
 def imported(files: Iterable[tuple[str, bytes]]) -> Imported:
@@ -28,6 +37,7 @@ def imported(files: Iterable[tuple[str, bytes]]) -> Imported:
     Raises:
         DocumentError: there is no design, or it has faults.
     """
+    files = tuple(files)
     documents: dict[str, str] = {}
     photos: dict[str, bytes] = {}
     left_out: list[str] = []
@@ -41,7 +51,7 @@ def imported(files: Iterable[tuple[str, bytes]]) -> Imported:
         except (ClothwiseError, UnicodeDecodeError):
             left_out.append(f"{name[:80]}: not a document of a design")
     if DESIGN not in documents:
-        raise _fault("no design.yaml is among these files", "Choose the whole folder, or its zip.")
+        raise _no_design([name for name, _ in files])
     open_design(documents)
     title = title_in(documents[DESIGN]) or "Imported design"
     return Imported(title, documents, photos, tuple(left_out))
@@ -97,6 +107,26 @@ def _beside_design(
             continue
         elif path.is_relative_to(home):
             yield path.relative_to(home).as_posix(), content
+
+
+def _no_design(names: Sequence[str]) -> DocumentError:
+    """What was chosen instead, and what can be brought in."""
+    endings = {PurePosixPath(name).suffix.casefold() for name in names}
+    kind = _KINDS.get(next(iter(endings)), "") if len(endings) == 1 else ""
+    what = "a design cannot be read from this: "
+    if ".zip" in endings:
+        what += "this zip does not hold a design of Clothwise"
+    elif kind:
+        what += f"{kind} shows a pattern, but does not say how it is drafted"
+    else:
+        what += "the design itself, the file design.yaml, is not among what was chosen"
+    remedy = (
+        "Bring in the zip of a design: on the shelf where it was made, open “Rename, copy, put "
+        "away” and press “Download as zip”. Or choose all files of its folder at once. "
+        "Patterns on paper, as PDF or as drawings are not read."
+    )
+    told = ", ".join(PurePosixPath(name.replace("\\", "/")).name[:60] for name in names[:3])
+    return DocumentError([Fault(told + (" …" if len(names) > 3 else ""), None, "", what, remedy)])
 
 
 def _fault(what: str, remedy: str) -> DocumentError:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Mapping
 from xml.sax.saxutils import escape
 
 from starlette.requests import Request
@@ -14,7 +15,7 @@ from clothwise.app.opening import opened, shop
 from clothwise.app.work import Shown, ask
 from clothwise.errors import ClothwiseError
 
-__all__ = ["ROUTES"]
+__all__ = ["ROUTES", "drawn_flat"]
 
 FLATS = "flats"
 """Folder of the app's own things in which pictures are kept; they can be drawn again."""
@@ -30,8 +31,21 @@ async def flat(request: Request) -> Response:
         return Response(status_code=304, headers=headers)
     try:
         make = design.make_document(asked["make"]) if asked["make"] else ""
-        shown = Shown(design.name, size=asked["size"], view=asked["view"], make=make)
-        job = FlatOf(shown, dict(design.history.documents), shop(request).workspace.own / FLATS)
+    except ClothwiseError as error:
+        return Response(_words(error), 422, media_type="image/svg+xml")
+    shown = Shown(design.name, size=asked["size"], view=asked["view"], make=make)
+    return await drawn_flat(request, shown, design.history.documents, headers)
+
+
+async def drawn_flat(
+    request: Request,
+    shown: Shown,
+    documents: Mapping[str, str],
+    headers: Mapping[str, str] | None = None,
+) -> Response:
+    """Return the picture of a garment, or one that says why there is none."""
+    job = FlatOf(shown, dict(documents), shop(request).workspace.own / FLATS)
+    try:
         return Response(await ask(job), media_type="image/svg+xml", headers=headers)
     except ClothwiseError as error:
         return Response(_words(error), 422, media_type="image/svg+xml")

@@ -14,15 +14,18 @@ from starlette.routing import Route
 
 from clothwise.app.attachments import saved_as
 from clothwise.app.cloth_photos import photos_of
+from clothwise.app.design_folder import make_document, make_names
 from clothwise.app.jobs.shelf import Imported, ImportOf
 from clothwise.app.ongoing import ongoing
 from clothwise.app.opening import OpenDesign, Shop
 from clothwise.app.pages import address, after_commit, opened, page, shop, wants_json
+from clothwise.app.rooms.flats import drawn_flat
 from clothwise.app.routes import rooms_of
-from clothwise.app.work import ask
-from clothwise.app.workspace import Found
+from clothwise.app.work import Shown, ask
+from clothwise.app.workspace import Found, Workspace
 from clothwise.errors import ClothwiseError, Misuse
 from clothwise.pattern.commands import Rename
+from clothwise.pattern.commands.documents import read_documents
 
 __all__ = ["ROUTES"]
 
@@ -136,8 +139,26 @@ async def import_(request: Request) -> Response:
         )
     found: Imported = await ask(ImportOf(tuple(files)))
     workspace = shop(request).workspace
-    name = await run_in_threadpool(workspace.take_in, found.title, found.documents, found.photos)
+    name = await run_in_threadpool(_taken_in, workspace, found)
     return _opened(request, name)
+
+
+def _taken_in(workspace: Workspace, found: Imported) -> str:
+    """Put it on the shelf; called otherwise than what hangs there already."""
+    titles = {each.title.casefold() for each in workspace.designs()}
+    other = f"{found.title}, brought in"
+    called = (found.title, other, *(f"{other} {number}" for number in range(2, 1_000)))
+    title = next(each for each in called if each.casefold() not in titles)
+    return workspace.take_in(title, found.documents, found.photos)
+
+
+async def archived_flat(request: Request) -> Response:
+    """The picture of a design that was put away."""
+    folder = shop(request).workspace.archived_folder(request.path_params["design"])
+    documents = await run_in_threadpool(read_documents, folder)
+    make = next(iter(make_names(folder)), "")
+    shown = Shown(folder.name, make=make_document(folder, make) if make else "")
+    return await drawn_flat(request, shown, documents)
 
 
 async def download(request: Request) -> Response:
@@ -217,5 +238,6 @@ ROUTES = [
     Route("/d/{design}/rename", rename, methods=["POST"]),
     Route("/d/{design}/archive", archive, methods=["POST"]),
     Route("/archive/{design}/restore", restore, methods=["POST"]),
+    Route("/archive/{design}/flat.svg", archived_flat),
     Route("/d/{design}/download", download),
 ]
