@@ -186,6 +186,28 @@ def test_a_seam_is_walked_with_every_stop_in_words(window: Window) -> None:
     assert "<html" not in part
 
 
+def test_a_gathered_side_is_told_to_be_gathered(window: Window) -> None:
+    """What is drawn up in gathers is not eased in: 4 cm would never go."""
+    window.change("/designs", kind="market-blouse", title="Blouse")
+    page = window.page("/d/blouse/check/walk?of=view:")
+    links = set(re.findall(r'href="(/d/blouse/check/walk\?\S+seam=\S+layer=\d+)"', page))
+    told = [asked(window, link.replace("&amp;", "&"))["summary"] for link in links]
+    gathered = [each for each in told if "to be gathered" in each or "gathered to it" in each]
+    assert gathered
+    assert any("to be eased in" in each for each in told)
+    for each in told:  # what is eased in is short
+        found = re.search(r"The second is ([\d.]+) cm longer, to be eased in", each)
+        assert found is None or float(found[1]) < 4, each
+
+
+def test_every_view_in_every_size_is_kept_while_a_seam_is_walked(window: Window) -> None:
+    walk = window.page(f"{ROOM}/walk?of=view:A&size=38&scope=range&seam=sleeve-armhole")
+    assert f'href="{ROOM}?of=view%3AA&amp;size=38&amp;scope=range"' in walk
+    assert '<input type="hidden" name="scope" value="range">' in walk
+    assert 'name="scope" value="range" checked' in window.page(f"{ROOM}?of=view:A&scope=range")
+    assert "scope=range" not in window.page(f"{ROOM}/walk?of=view:A&size=38").replace(ROOM, "")
+
+
 def test_every_seam_that_is_listed_can_be_walked(window: Window) -> None:
     text = window.page(f"{ROOM}/walk?of=view:A")
     links = set(re.findall(r'href="(/d/kiln-dress/check/walk\?\S+seam=\S+layer=\d+)"', text))

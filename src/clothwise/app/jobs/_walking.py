@@ -29,7 +29,7 @@ from clothwise.checks.walking import (
 )
 from clothwise.errors import ClothwiseError
 from clothwise.output.walk_drawing import LaidPaper, laid_stop, walk_svg
-from clothwise.pattern import Pattern, Seam
+from clothwise.pattern import Pattern, Seam, SeamKind
 from clothwise.units import LengthUnit, format_cm, format_inches, format_mm
 
 _IN_MILLIMETERS_BELOW = 10.0
@@ -97,7 +97,7 @@ def walked(asked: WalkOf) -> WalkShown:
         layer=asked.layer,
         title=walk.title,
         sides=(first.words, second.words),
-        summary=_summary(walk, unit),
+        summary=_summary(walk, of.pattern.seams[asked.seam], asked.layer, unit),
         is_off=walk.is_off,
         stops=tuple(_stop(stop, walk, of.pattern, unit) for stop in walk.stops),
         at=at,
@@ -126,7 +126,16 @@ def _differs(derived: Derived, seam: Seam) -> bool:
     )
 
 
-def _summary(walk: SeamWalk, unit: LengthUnit) -> str:
+def _taken_up(seam: Seam, layer: int, ease_mm: float) -> str:
+    """What becomes of a second side that is longer or shorter."""
+    if seam.kind is SeamKind.PLEATED:
+        return "longer, to be laid in pleats" if ease_mm > 0 else "shorter: the other has pleats"
+    if seam.kind is SeamKind.GATHERED or seam.layers[layer].is_gathered:
+        return "longer, to be gathered" if ease_mm > 0 else "shorter: the other is gathered to it"
+    return "longer, to be eased in" if ease_mm > 0 else "shorter, to be stretched"
+
+
+def _summary(walk: SeamWalk, seam: Seam, layer: int, unit: LengthUnit) -> str:
     first, second = walk.sides
     lengths = f"{first.words} {_length(first.length_mm, unit)}, {second.words} "
     lengths += f"{_length(second.length_mm, unit)}."
@@ -135,8 +144,7 @@ def _summary(walk: SeamWalk, unit: LengthUnit) -> str:
         lengths += f"{_length(second.length_mm, unit)}."
     wanted = "the same length"
     if walk.ease_mm:
-        more = "longer, to be eased in" if walk.ease_mm > 0 else "shorter, to be stretched"
-        wanted = f"{_difference(walk.ease_mm, unit)} {more}"
+        wanted = f"{_difference(walk.ease_mm, unit)} {_taken_up(seam, layer, walk.ease_mm)}"
     if abs(walk.excess_mm) <= LENGTH_TOLERANCE_MM:
         return f"{lengths} The second is {wanted}, as it is meant to be."
     word = "too long" if walk.excess_mm > 0 else "too short"

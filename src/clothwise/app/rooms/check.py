@@ -337,6 +337,8 @@ def _subjects(request: Request, frame: CheckFrame) -> dict[str, dict[str, str]]:
 def _addresses(request: Request, shown: Shown) -> dict[str, Any]:
     design = opened(request).name
     looked_at = {"of": _chosen(shown)} | ({"size": shown.size} if shown.size else {})
+    if _of_range(request):  # from the seams one comes back to every view in every size
+        looked_at["scope"] = "range"
     draft = {"view": shown.view, "size": shown.size} if not shown.make else {}
 
     def to_mend(each: Numbered) -> str:
@@ -360,6 +362,7 @@ def _addresses(request: Request, shown: Shown) -> dict[str, Any]:
         if shown.make
         else "",
         "looked_at": urlencode(looked_at),
+        "whole_range": _of_range(request),
     }
 
 

@@ -67,6 +67,12 @@ form.addEventListener("change", (event) => {
   const address = new URL(location.href);
   address.searchParams.set("scope", event.target.value);
   history.replaceState(null, "", address);
+  for (const tab of document.querySelectorAll(".check__tabs a")) {
+    const there = new URL(tab.href);
+    if (event.target.value === "range") there.searchParams.set("scope", "range");
+    else there.searchParams.delete("scope");
+    tab.href = there;
+  }
 });
 
 /** A number in a ring for each finding of the list that has a place. */
