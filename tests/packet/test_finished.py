@@ -57,6 +57,22 @@ def test_longer_by_ten_is_longer_by_ten(tmp_path: Path) -> None:
     assert rows(dress, "view-b")["Skirt back, at center"][0] == pytest.approx(before + 100, abs=2)
 
 
+def test_a_split_piece_is_as_long_at_center_as_before(tmp_path: Path) -> None:
+    dress = example(DRESS, tmp_path)
+    before = rows(dress, "view-b")
+    edited(
+        dress / "design.yaml",
+        "\noptions:",
+        "\nedits:\n  band: {edit: split, piece: skirt-back, from: side, from_at: 40%, to: center, "
+        "to_at: 60%}\noptions:",
+    )
+    after = rows(dress, "view-b")
+    assert [name for name in after if "center" in name] == [
+        name for name in before if "center" in name
+    ]
+    assert after["Skirt back, at center"] == pytest.approx(before["Skirt back, at center"])
+
+
 def test_the_size_in_words(tmp_path: Path) -> None:
     dress = example(DRESS, tmp_path)
     assert making_at(dress, "view-b", "").fit == "size 38"
