@@ -11,7 +11,9 @@ from typing import Any
 import pytest
 
 from app.conftest import Window, entered
-from clothwise.pattern.commands import Command, SetParameter
+from clothwise.app.jobs.consequences import ConsequencesOf
+from clothwise.app.work import Shown
+from clothwise.pattern.commands import Command, SetParameter, SetParameters
 from clothwise.pattern.document import starting_design
 from clothwise.pattern.history import Entry, History
 
@@ -160,6 +162,49 @@ def test_a_refusal_is_in_the_unit_that_is_liked_and_leads_to_what_it_names(
     found = short_sleeved.get(asked).json()
     assert found["refused"]["how_much"] == "1/8 in, at least 1 in needed"
     assert found["refused"]["what_to_do"] == "Make length 8 7/8 in or more, or flare it less."
+
+
+def test_what_waits_is_tried_in_every_size(still: Window) -> None:
+    """Also an edit that is not made in some."""
+    fields = {"view": "A", "size": "38"}
+    short = {"kind": "swap-component", "name": "sleeve", "component": "flutter-sleeve"}
+    shorter = {**short, "parameters": {"length": "20cm"}}
+    told = still.change("/d/kiln-dress/refusing", **fields, pending=json.dumps(shorter)).json()
+    assert told["words"] == (
+        "Cannot be drafted in sizes 48 to 52: the flared sleeve has no seam left under the arm "
+        "(in size 52: Make length 22.4 cm or more, or flare it less)."
+    )
+    told = still.change("/d/kiln-dress/refusing", **fields, pending=json.dumps(short)).json()
+    assert told["words"] == ""
+    head = still.head()
+    split = {
+        "kind": "add-edit",
+        "edit": "split",
+        "parameters": {
+            "piece": "skirt-back",
+            "from": "hem",
+            "from_at": "33cm",
+            "to": "center",
+            "to_at": "50%",
+        },
+    }
+    told = still.change("/d/kiln-dress/refusing", **fields, pending=json.dumps(split)).json()
+    assert told["words"].startswith(
+        "Not made in size 34, nor in view B in sizes 34 to 42: the place"
+    )
+    assert still.head() == head
+
+
+def test_the_line_of_an_exchange_tells_sizes_that_cannot_be_drafted_then(
+    short_sleeved: Window,
+) -> None:
+    shop = short_sleeved.app.state.shop  # type: ignore[attr-defined]
+    documents = dict(shop.design("kiln-dress").history.documents)
+    wide = SetParameters("sleeve", {"length": "30cm"}).apply(documents)
+    shown = Shown("kiln-dress", "", size="38", view="A")
+    job = ConsequencesOf(shown, wide, documents)
+    found = job.run(lambda *_, **__: None, lambda: False)
+    assert found.line.startswith("Cannot be drafted in sizes 48 to 52: the flared sleeve has no")
 
 
 def test_a_preview_keeps_nothing(still: Window) -> None:

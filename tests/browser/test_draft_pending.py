@@ -281,6 +281,7 @@ def test_an_offer_that_is_shown_waits_and_is_dropped_with_its_list(page: Page) -
     page.get_by_role("button", name=re.compile("Show it.*: bound armhole")).click()
     expect(page.locator('[data-place="sleeve"]')).to_have_count(0)
     expect(strip(page)).to_contain_text("set-in sleeve → bound armhole")
+    expect(strip(page)).to_contain_text("Tried in every size: none is lost by it.")
     page.locator("select[name=size]").select_option("44")
     expect(page.locator('[data-place="sleeve"]')).to_have_count(1)
     expect(strip(page)).to_be_hidden()

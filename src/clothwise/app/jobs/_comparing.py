@@ -8,6 +8,7 @@ from dataclasses import replace
 from typing import TypeAlias
 
 from clothwise.app.jobs._drafting import Drafted, Kept, drafted, opened_make, version_of
+from clothwise.app.jobs._refusing import newly_refused
 from clothwise.app.jobs.consequences import Consequences
 from clothwise.app.work import Shown, Tell
 from clothwise.components import MakeFile
@@ -52,8 +53,10 @@ def consequences(
     beside = elsewhere(
         old.design, new.design, (new.choices, new.body), _makes(before, after), cancelled
     )
-    parts = (beside.refused, *parts, beside.changed)
-    found = replace(found, refused=beside.refused, elsewhere=beside.changed, line=_line(*parts))
+    refused = newly_refused(shown, before, after, unit, cancelled)
+    lost = "; ".join(filter(None, (refused, beside.refused)))
+    parts = (lost, *parts, beside.changed)
+    found = replace(found, refused=lost, elsewhere=beside.changed, line=_line(*parts))
     told(0.8, found.line, found)
     fabric = _fabric(shown, before, after, new, shown_in, cancelled)
     return replace(found, fabric=fabric, line=_line(*parts, fabric))

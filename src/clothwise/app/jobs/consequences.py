@@ -19,7 +19,7 @@ class Consequences:
     Attributes:
         line: all of it in one line.
         pieces, seams, steps, fabric: its parts in words; a part that did not change is empty.
-        refused: sizes and views in which an edit is not made, and why.
+        refused: sizes and views that cannot be drafted or in which an edit is not made, and why.
         elsewhere: other views and makes that change too.
     """
 

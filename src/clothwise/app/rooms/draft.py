@@ -37,6 +37,7 @@ from clothwise.app.jobs.draft_room import (
     TapeOf,
 )
 from clothwise.app.jobs.findings import FindingsOf
+from clothwise.app.jobs.refusing import RefusingSizesOf
 from clothwise.app.pages import after_commit, fragment, opened, page, preferences, shop
 from clothwise.app.rooms.history import lines_of
 from clothwise.app.work import JobRefused, Shown, Superseded, ask, begin, follow
@@ -385,6 +386,17 @@ async def _changed_answer(
     return JSONResponse(answer, headers=headers)
 
 
+async def refusing(request: Request) -> Response:
+    """Say in which sizes what waits for a yes cannot be made; empty words for none."""
+    async with request.form(max_part_size=MOST_LETTERS) as form:
+        fields = _fields(form)
+    documents = dict(opened(request).history.documents)
+    job = RefusingSizesOf(
+        shown_in(request, fields), documents, _pending(fields), _unit(request), _window(request)
+    )
+    return JSONResponse({"words": await ask(job)})
+
+
 async def point(request: Request) -> Response:
     """Find what a gesture means; show it, or with `stage` done make the change.
 
@@ -482,6 +494,7 @@ ROUTES = [
     Route("/d/{design}/board/tidy", tidy, methods=["POST"]),
     Route("/d/{design}/tape", tape),
     Route("/d/{design}/commands", commands, methods=["POST"]),
+    Route("/d/{design}/refusing", refusing, methods=["POST"]),
     Route("/d/{design}/point", point, methods=["POST"]),
     Route("/d/{design}/consequence", consequence),
     Route("/d/{design}/edits", edits),

@@ -1,6 +1,8 @@
 // What the board shows and nobody keeps yet: one change, told in a strip at the board until
 // somebody says yes or no. Undo and Escape say no.
 //
+// Once the board shows it, it is tried in every size, which takes a moment.
+//
 // An entry is {command, words, source, keep(), gone()}: the change; what it does, if that is known;
 // the form or list it comes from; what a yes does; and what goes when it is dropped.
 
@@ -9,7 +11,8 @@ import { tell, undoFirst } from "/static/shell/shell.js";
 export class Pending {
   /**
    * @param {HTMLElement} strip told in, with its buttons
-   * @param {{draw: function, rest: function}} room draw the board anew; where the focus rests
+   * @param {{draw: function, rest: function, sizes: function, garment: function}} room draw the board
+   *   anew; where the focus rests; in which sizes a command cannot be made, in words; what is shown
    */
   constructor(strip, room) {
     this.strip = strip;
@@ -38,6 +41,20 @@ export class Pending {
     if (!this.now) return;
     Object.assign(this.now, { words, lost });
     this.write();
+    this.trySizes();
+  }
+
+  async trySizes() {
+    const { now } = this;
+    const about = JSON.stringify([now.command, this.room.garment()]);
+    if (now.tried === about) return;
+    now.tried = about;
+    now.sizes = "Trying every size …";
+    this.write();
+    const words = await this.room.sizes(now.command).catch(() => "Only the size that is shown was tried.");
+    if (this.now?.tried !== about) return;
+    this.now.sizes = words || "Tried in every size: none is lost by it.";
+    this.write();
   }
 
   get text() {
@@ -52,6 +69,7 @@ export class Pending {
     put(strip.querySelector("[data-pending-words]"), this.text);
     const lost = now.lost ? `It cannot be made: ${now.lost.what}. ${now.lost.what_to_do}` : "";
     put(strip.querySelector("[data-pending-lost]"), lost);
+    put(strip.querySelector("[data-pending-sizes]"), now.sizes || "");
     this.button("form").hidden = !now.source.matches("form, #proposal");
   }
 

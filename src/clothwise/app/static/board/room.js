@@ -22,6 +22,8 @@ const hint = hints(element, element.querySelector(".board-hint"));
 const waits = new Pending(document.getElementById("pending"), {
   draw: () => leave(),
   rest: () => element.focus({ preventScroll: true }),
+  garment: () => ({ ...shownFields(), size: "" }),
+  sizes: async (command) => (await post("refusing", { pending: JSON.stringify(command) })).words,
 });
 let lastHead = body.dataset.head;
 let keeping = 0; // changes of ours under way, whose answers bring the board
