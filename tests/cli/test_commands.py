@@ -207,7 +207,7 @@ def test_new_never_writes_over_what_is_there(tmp_path: Path) -> None:
         (["draft", "{skirt}", "--choose", "lenght=midi"], "Did you mean length?"),
         (["draft", "{skirt}", "--choose", "length"], "pockets=1"),
         (["cut", "{skirt}", "--make", "mak"], "Did you mean make?"),
-        (["cut", "{dress}"], "own-mixture, view-a, view-b"),
+        (["cut", "{dress}"], "view-a, view-b, own-mixture"),
         (["print", "{skirt}", "--paper", "a5", "--out", "x.pdf"], "a4-or-letter"),
         (["new", "kiln-dres", "x"], "Did you mean kiln-dress?"),
         (["new", "coat", "x"], "half-circle-skirt, kiln-dress"),
