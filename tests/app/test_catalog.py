@@ -173,6 +173,26 @@ def test_a_swap_is_offered_shown_by_picture_and_can_be_taken(window: Window) -> 
     assert "flat collar" in window.part(CATALOG)
 
 
+def test_what_is_called_by_its_kind_is_called_by_the_new_one_after_an_exchange(
+    window: Window,
+) -> None:
+    """A name that somebody gave stays."""
+    named = commands(window.part("/d/kiln-dress/offers/sleeve?view=A&size=38"))
+    assert {each["called"] for each in named} == {""}
+    sent(window, {"kind": "rename-component", "name": "sleeve", "new_name": "set-in-sleeve"})
+    found = commands(window.part("/d/kiln-dress/offers/set-in-sleeve?view=A&size=38"))
+    taken = next(each for each in found if each["component"] == "flutter-sleeve")
+    assert taken["called"] == "flutter-sleeve"
+    sent(window, taken)
+    html = window.part(CATALOG)
+    titles = re.findall(r'<h3 class="part__title">([^<]+)</h3>', html)
+    assert "Flutter sleeve" in titles
+    assert "Set in sleeve" not in titles
+    assert 'id="called-flutter-sleeve"' in html
+    window.change("/d/kiln-dress/undo", base=window.head())
+    assert "Set in sleeve" in window.part(CATALOG)
+
+
 def test_offers_come_one_by_one_for_whoever_takes_lines(still: Window) -> None:
     """A page shows each as it is found; the last line has them all."""
     asked = "/d/kiln-dress/offers/collar?view=A&size=42"

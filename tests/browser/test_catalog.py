@@ -99,6 +99,21 @@ def test_a_component_is_exchanged_by_keys_alone(page: Page) -> None:
     expect(page.locator("#consequence")).to_contain_text("flat collar")
 
 
+def test_a_component_gets_another_name_beside_its_tools(page: Page) -> None:
+    """In words; one that cannot be given says why there."""
+    open_room(page)
+    page.locator("#sum-sleeve").click()
+    page.locator("#called-sleeve").fill("Belt")
+    page.locator("#called-sleeve").press("Enter")
+    expect(page.locator("#called-sleeve-error")).to_contain_text("'belt' already")
+    page.locator("#called-sleeve").fill("Été sleeve 2")
+    page.locator("#called-sleeve").press("Enter")
+    expect(page.locator("#sum-ete-sleeve-2")).to_contain_text("Ete sleeve 2")
+    expect(page.locator("#called-ete-sleeve-2")).to_be_focused()
+    expect(page.locator("#undo")).to_contain_text("sleeve is now called ete sleeve 2")
+    expect(page.locator('[data-place="ete-sleeve-2"]')).to_have_count(1)
+
+
 def test_what_was_only_shown_is_left_again(page: Page) -> None:
     """Taking out a facing takes the collar with it; leaving it in shows both again."""
     open_room(page)

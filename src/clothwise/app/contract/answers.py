@@ -117,7 +117,8 @@ class Waiting(TypedDict):
 class Board(TypedDict):
     """The pieces of a pattern; `places` are where their origins lie, mm, y downward.
 
-    `lying` names the pieces that lie on one another there.
+    `lying` names the pieces that lie on one another there. Where there is no pattern, `ways` lead to
+    what mends it, and the pieces may be those of another size, `instead`.
     """
 
     version: str
@@ -131,6 +132,8 @@ class Board(TypedDict):
     lying: list[str]
     lost: list[Lost]
     refused: NoPattern | None
+    ways: list[Way]
+    instead: str
     pending: Waiting | None
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 
@@ -47,6 +48,8 @@ from clothwise.components.parameter_values import (
 )
 from clothwise.errors import ClothwiseError, Misuse, did_you_mean
 from clothwise.pattern import Body, Finding, Pattern
+from clothwise.pattern.commands import SwapComponent
+from clothwise.pattern.commands.entry_names import free_name
 from clothwise.pattern.document import ComponentEntry, Design
 from clothwise.pattern.document.value import ByOption, Requirement, Value, selected
 from clothwise.pattern.plain_names import kind_called, plain_name
@@ -404,12 +407,15 @@ def _tried(
 
 
 def _offer(offer: Offer, on: Fitting, but: str) -> OfferShown:
+    command = offer.command
+    if isinstance(command, SwapComponent):
+        command = replace(command, called=_called_then(on.design, command))
     refusal = f"{offer.refused} {offer.remedy}" if offer.command is None else ""
     return OfferShown(
         kind=offer.kind,
         title=kind_called(offer.kind),
         help=" ".join((component_class(offer.kind).__doc__ or "").split()),
-        command=offer.command.to_data() if offer.command else None,
+        command=command.to_data() if command else None,
         refused=_sentence(offer.refused),
         remedy=_sentence(offer.remedy),
         notes=offer.notes,
@@ -419,6 +425,14 @@ def _offer(offer: Offer, on: Fitting, but: str) -> OfferShown:
         ),
         ways=ways_out(refusal, on.design, on.pattern, but),
     )
+
+
+def _called_then(design: Design, swap: SwapComponent) -> str:
+    """The name that the new kind gives it, if the old one gave it its own; else empty."""
+    old = design.component(swap.name).kind
+    if re.fullmatch(rf"{re.escape(old)}(-\d+)?", swap.name) is None:
+        return ""
+    return free_name(design, swap.component)
 
 
 def _choices(design: Design, of: tuple[tuple[str, str], ...]) -> Iterator[ChoiceShown]:

@@ -23,6 +23,7 @@ from clothwise.pattern.commands.removal_commands import (
     forgotten_words,
     places_of,
 )
+from clothwise.pattern.commands.renaming_commands import RenameComponent
 from clothwise.pattern.commands.title_commands import SetTitles, retitled
 from clothwise.pattern.document.design import ComponentEntry, formula_name
 from clothwise.pattern.document.value import Requirement
@@ -84,7 +85,7 @@ class AddComponent(Command):
 
 @dataclass(frozen=True)
 class SwapComponent(Command):
-    """Put a component of another kind in the place of one; its name and its place stay.
+    """Put a component of another kind in the place of one; its place stays, and its name mostly.
 
     Attributes:
         name: of the component.
@@ -93,6 +94,7 @@ class SwapComponent(Command):
         gone: pieces that are not drafted any more.
         parameters: that the new kind needs, beside those that stay.
         titles: that views and choices get with it, as of `SetTitles`.
+        called: its new name, where the old one told its kind; empty to keep it.
     """
 
     kind: ClassVar[str] = "swap-component"
@@ -102,6 +104,7 @@ class SwapComponent(Command):
     gone: tuple[str, ...] = ()
     parameters: Mapping[str, str] = field(default_factory=dict)
     titles: Mapping[str, str] = field(default_factory=dict)
+    called: str = ""
 
     @property
     def words(self) -> str:
@@ -110,6 +113,8 @@ class SwapComponent(Command):
     @property
     def touches(self) -> frozenset[Touched]:
         named = SetTitles(self.titles).touches
+        if self.called:
+            named |= RenameComponent(self.name, self.called).touches
         return named | {(DESIGN_DOCUMENT, f"entries.{self.name}")}
 
     def touched(self, before: Documents) -> frozenset[Touched]:
@@ -140,7 +145,8 @@ class SwapComponent(Command):
             for each in design.components
         )
         named = retitled(replace(design, components=components), self.titles)
-        return with_design(documents, named)
+        after = with_design(documents, named)
+        return RenameComponent(self.name, self.called).apply(after) if self.called else after
 
     def _leaving(self, before: Documents) -> Leaving:
         design = design_of(before)

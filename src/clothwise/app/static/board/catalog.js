@@ -6,6 +6,7 @@
 
 import { ours } from "/static/shell/shell.js";
 
+const FIELDS = "[data-field], [data-called]";
 const KEYS_REST_MS = 700; // arrow keys on a slider: one change, not one for each step
 
 /**
@@ -81,8 +82,8 @@ export function catalog(room) {
 
   function isBusy(row) {
     if (sliding === row.id || waiting.has(row.id)) return true;
-    const field = row.querySelector("[data-field]");
-    return field === document.activeElement && field.value !== field.dataset.was;
+    const field = row.querySelector(FIELDS);
+    return field && field === document.activeElement && field.value !== field.dataset.was;
   }
 
   // Put new elements in the place of old ones; what was unfolded and had the focus stays so.
@@ -94,7 +95,7 @@ export function catalog(room) {
     }
     if (replaces) old.replaceWith(now);
     else old.replaceChildren(now);
-    for (const field of now.querySelectorAll("[data-field]")) field.dataset.was = field.value;
+    for (const field of now.querySelectorAll(FIELDS)) field.dataset.was = field.value;
     for (const [id, isOpen] of opened) {
       const details = document.getElementById(id);
       if (details) details.open = isOpen;
@@ -146,6 +147,8 @@ export function catalog(room) {
     } else if (target.matches("[data-field]")) {
       if (target.matches("input")) target.value = withUnit(target.value, row.dataset.unit);
       keep(row);
+    } else if (target.matches("[data-called]")) {
+      call(target);
     } else if (target.matches("[data-role]")) {
       const { component } = target.dataset;
       room.commit({ kind: "set-component", name: component, fields: { role: target.value } });
@@ -189,6 +192,23 @@ export function catalog(room) {
     complain(row, refusal());
   }
 
+  // What a component is called begins the names of its pieces: small letters and digits.
+  async function call(field) {
+    const row = field.closest("[data-row]");
+    const { component } = field.dataset;
+    const name = slug(field.value);
+    field.dataset.was = field.value;
+    if (name === component) return complain(row, "");
+    if (!name) return complain(row, "A name needs a letter from a to z, such as cuffed sleeve.");
+    if (!(await room.commit({ kind: "rename-component", name: component, new_name: name }))) {
+      return complain(row, refusal());
+    }
+    await refresh();
+    open(name);
+    document.getElementById(`called-${name}`)?.focus({ preventScroll: true });
+    return undefined;
+  }
+
   // Why it was refused stands beside the field; a conflict with another window stays above.
   function refusal() {
     const above = document.getElementById("refusal");
@@ -201,7 +221,7 @@ export function catalog(room) {
   }
 
   function complain(row, words) {
-    const field = row.querySelector("[data-field]");
+    const field = row.querySelector(FIELDS);
     const error = row.querySelector("[data-error]");
     error.textContent = words;
     if (words) field.setAttribute("aria-invalid", "true");
@@ -387,8 +407,9 @@ export function catalog(room) {
     room.board.fit();
     close();
     await refresh();
-    const summary = document.getElementById(`sum-${command.name}`);
-    if (summary) open(command.name);
+    const name = command.called || command.name;
+    const summary = document.getElementById(`sum-${name}`);
+    if (summary) open(name);
     (summary || document.querySelector("#components > summary")).focus({ preventScroll: true });
   }
 
@@ -420,6 +441,12 @@ export function catalog(room) {
 function amount(number, unit) {
   if (unit === "in") return `${fraction(number)}in`;
   return `${Number(number.toFixed(3))}${unit}`;
+}
+
+// `Cuffed sleeve` becomes cuffed-sleeve; it begins with a letter.
+function slug(text) {
+  const plain = text.normalize("NFKD").replace(/\p{M}/gu, "").toLowerCase();
+  return plain.replace(/[^a-z0-9]+/g, "-").replace(/^[0-9-]+|-+$/g, "");
 }
 
 function spoken(value, unit) {
