@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+import re
 import time
 import zipfile
 from pathlib import Path
@@ -15,6 +16,7 @@ from app.conftest import Window
 from clothwise.app.jobs._packing import packed
 from clothwise.app.jobs.pack import PackOf
 from clothwise.app.packets import ABOUT, Packets
+from clothwise.app.work import REFUSED_SIZE, JobRefused
 from clothwise.errors import Misuse
 from clothwise.jobs import JobsCancelled
 from clothwise.pattern.document import starting_design
@@ -53,6 +55,33 @@ def test_what_will_be_in_it_is_told_before(window: Window, skirt: Path) -> None:
     assert "7 files in one folder" in shown
     assert all(name in shown for name in NAMES)
     assert "None yet" in window.part(f"{PACK}/state")
+
+
+def test_of_how_many_sizes_it_is_known_that_they_go_together_is_told(
+    window: Window, skirt: Path
+) -> None:
+    shown = window.part(f"{PACK}/contents")
+    assert "Everything goes together for size 38" in shown
+    assert "The other sizes of the chart are not checked here" in shown
+    assert 'href="/d/half-circle-skirt/check?scope=range"' in shown
+
+
+def test_a_make_whose_size_cannot_be_drafted_is_told_by_its_size(
+    window: Window, skirt: Path, tmp_path: Path
+) -> None:
+    design, make = skirt / "design.yaml", skirt / "make.yaml"
+    wider = "waist_ease: 15mm + waist_girth - 70cm"  # 15 mm in size 38, far too much in size 52
+    design.write_text(design.read_text().replace("waist_ease: 15mm", wider))
+    make.write_text(f"{make.read_text()}size: 52\n")
+    answer = window.get(f"{PACK}/contents", headers={"accept": "text/html"})
+    assert answer.status_code == 422
+    assert "Size 52 cannot be drafted: " in answer.text, re.sub("<[^>]+>", "", answer.text)[-900:]
+    assert "Or give the make another size." in answer.text
+    assert 'href="/d/half-circle-skirt/draft?size=52"' in answer.text
+    assert "design.yaml" not in answer.text
+    with pytest.raises(JobRefused) as refused:
+        packed(job(skirt, tmp_path), lambda *_: None, lambda: False)
+    assert (refused.value.kind, refused.value.where) == (REFUSED_SIZE, "52")
 
 
 def test_a_packet_is_built_listed_and_downloaded(

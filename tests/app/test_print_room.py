@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import json
 import re
 import xml.etree.ElementTree as ET
 
@@ -108,6 +109,24 @@ def test_what_is_not_there_is_refused_in_words(window: Window, query: str, what:
     assert what in answer.text.lower()
     assert "Nothing was changed" in answer.text
     assert "<script>" not in answer.text.split("<body", 1)[-1]
+
+
+def test_of_several_sizes_the_one_that_cannot_be_drafted_is_named(window: Window) -> None:
+    """Flutter sleeves of 20 cm: sizes 48 and more have no seam left under the arm."""
+    for command in (
+        {"kind": "swap-component", "name": "sleeve", "component": "flutter-sleeve"},
+        {"kind": "set-parameters", "component": "sleeve", "values": {"length": "20cm"}},
+    ):
+        fields = {"command": json.dumps(command), "base": window.head(), "view": "A", "before": ""}
+        assert window.change("/d/kiln-dress/commands", **fields).is_success
+    query = "paper=a0&chosen=yes&several=yes&sizes=44&sizes=50"
+    answer = window.get(f"{PRINT}/pages?{query}", headers={"accept": "text/html"})
+    assert answer.status_code == 422
+    assert "Size 50 cannot be drafted: " in answer.text
+    assert "take it out of the sizes that are printed" in answer.text
+    assert 'href="/d/kiln-dress/draft?size=50"' in answer.text
+    assert "design.yaml" not in answer.text
+    assert told(window, query.replace("sizes=50", "sizes=42"))["subtitle"] == "Sizes 42 and 44"
 
 
 @pytest.mark.parametrize("number", ["0", "999", "x", "-1"])

@@ -166,7 +166,7 @@ def test_the_whole_job_by_mouse(page: Page, server: Server, tmp_path: Path) -> N
 
     # Pack.
     room(page, "Pack")
-    expect(page.get_by_text("Everything goes together, as far as the checks")).to_be_visible()
+    expect(page.get_by_text("Everything goes together for size")).to_be_visible()
     page.get_by_label("To lay out the fabrics, take").select_option(index=0)
     page.get_by_role("button", name="Build the packet").click()
     expect(page.get_by_text("Packet 1 is finished.")).to_be_visible(timeout=180_000)

@@ -10,14 +10,19 @@ from typing import Any
 from starlette.requests import Request
 
 from clothwise.app.opening import shop
-from clothwise.app.work.errors import JobRefused
+from clothwise.app.work.errors import REFUSED_SIZE, JobRefused
 from clothwise.errors import ClothwiseError, DocumentError, MeasurementError
 from clothwise.pattern.history import Conflict
 
-__all__ = ["conflict_in", "told_of"]
+__all__ = ["conflict_in", "refused_size", "told_of"]
 
 FAULTS_SHOWN = 12
 """So many are mended in one go; our own choice."""
+
+
+def refused_size(error: ClothwiseError | None) -> str:
+    """Return the size that was refused beside others that can be drafted; empty if it is none."""
+    return error.where if isinstance(error, JobRefused) and error.kind == REFUSED_SIZE else ""
 
 
 def told_of(request: Request, error: ClothwiseError) -> dict[str, Any]:

@@ -10,6 +10,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from clothwise.app.jobs._refused_size import worked_out
 from clothwise.app.jobs.cut_efforts import EFFORTS
 from clothwise.app.jobs.pack import PacketShown
 from clothwise.app.packets import ABOUT, BUILDING
@@ -29,6 +30,7 @@ if TYPE_CHECKING:
 
 __all__ = ["packed", "packet_shown"]
 
+OTHER_SIZE = "Or give the make another size."
 _LAYING_SHARE = 0.6  # of the time goes to the layouts, about; the rest is shared by these
 _STAGES = {"drawing the pattern": 0.62, "setting the booklet": 0.75, "measuring all sizes": 0.88}
 
@@ -37,9 +39,9 @@ def packet_shown(job: ContentsOf) -> PacketShown:
     """Return what the packet will hold.
 
     Raises:
-        DocumentError, ComponentError, MeasurementError: as `MakeFile.draft`.
+        JobRefused: the size of the make cannot be drafted.
     """
-    making = job.making()
+    making = worked_out(job, OTHER_SIZE)
     by_severity = {
         severity: tuple(each.message for each in making.findings if each.severity is severity)
         for severity in (Severity.ERROR, Severity.WARNING)
@@ -50,6 +52,7 @@ def packet_shown(job: ContentsOf) -> PacketShown:
         tuple((each.name, each.what, each.holds) for each in packet_files(making)),
         by_severity[Severity.ERROR],
         by_severity[Severity.WARNING],
+        len(making.file.of.sizes),
     )
 
 
@@ -58,6 +61,7 @@ def packed(job: PackOf, told: Tell, cancelled: Callable[[], bool]) -> int:
 
     Raises:
         CuttingError: a piece does not fit on its fabric.
+        JobRefused: the size of the make cannot be drafted.
         JobsCancelled: nobody wants it any more; nothing is left behind.
         OutputError: it cannot be written; nothing is left behind.
     """
@@ -65,7 +69,7 @@ def packed(job: PackOf, told: Tell, cancelled: Callable[[], bool]) -> int:
     make_folder(into)
     for left_behind in into.glob(f"{BUILDING}*"):  # by a build that was killed
         shutil.rmtree(left_behind, ignore_errors=True)
-    making, building = job.making(), into / f"{BUILDING}{job.id}"
+    making, building = worked_out(job, OTHER_SIZE), into / f"{BUILDING}{job.id}"
     hears = _Hears(told, len({line.fabric for line in making.cutting_list}))
     try:
         written = pack(

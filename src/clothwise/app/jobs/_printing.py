@@ -7,7 +7,9 @@ from collections import OrderedDict
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from clothwise.app.jobs._refused_size import named_size, worked_out
 from clothwise.app.jobs.print_ import PrintShown, ShownMap, ShownTile
+from clothwise.errors import ClothwiseError
 from clothwise.output import (
     PAPERS,
     PageMap,
@@ -41,7 +43,7 @@ def arranged(job: PrintJob, told: Tell, making: Making | None = None) -> PrintPa
 
     Raises:
         Misuse: no such paper or size.
-        DocumentError, ComponentError, MeasurementError: a size cannot be drafted.
+        JobRefused: a size cannot be drafted.
     """
     key = _key(job)
     if key not in _prints:
@@ -54,7 +56,14 @@ def arranged(job: PrintJob, told: Tell, making: Making | None = None) -> PrintPa
             told(min(next(heard) / total, 0.95), words)
 
         choice = PrintChoice(job.paper, job.sizes, layers)
-        _prints[key] = chosen_pages(making or job.making(), choice, tell=tell)
+        making = making or worked_out(job)
+        try:
+            _prints[key] = chosen_pages(making, choice, tell=tell)
+        except ClothwiseError as error:
+            instead = "Or take it out of the sizes that are printed."
+            if not job.sizes:
+                raise
+            raise named_size(error, making, job.sizes, job.unit, instead) from error
         while len(_prints) > _KEPT:
             _prints.popitem(last=False)
     _prints.move_to_end(key)
@@ -67,7 +76,7 @@ def print_shown(job: PagesOf, told: Tell) -> PrintShown:
     Raises:
         ClothwiseError: as `arranged`.
     """
-    making = job.making()
+    making = worked_out(job, "Or give the make another size.")
     of = making.file.of
     nearest = making.size if making.size in of.sizes else of.design.base_size
     if job.of_chart and not job.sizes:

@@ -19,7 +19,8 @@ class PacketShown:
     Attributes:
         title, fit: what is made, for whom.
         files: name, what it is, and what stands in it.
-        errors, warnings: what the checks say, in sentences.
+        errors, warnings: what the checks say of this size, in sentences.
+        sizes: how many the chart has; the sheet of measurements holds all of them.
     """
 
     title: str
@@ -27,6 +28,7 @@ class PacketShown:
     files: tuple[tuple[str, str, tuple[str, ...]], ...]
     errors: tuple[str, ...]
     warnings: tuple[str, ...]
+    sizes: int
 
 
 @dataclass(frozen=True)

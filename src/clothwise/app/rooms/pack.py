@@ -15,6 +15,7 @@ from clothwise.app.packets import Packet, Packets
 from clothwise.app.pages import fragment, opened, page, shop, wants_json
 from clothwise.app.rooms.of_make import addressed, asked, entry, makes_in
 from clothwise.app.rooms.pack_builds import Build, builds
+from clothwise.app.told_errors import refused_size
 from clothwise.app.work import Shown, ask
 from clothwise.errors import Misuse
 
@@ -99,6 +100,7 @@ def _answered(request: Request) -> Response:
         since=since,
         build=build,
         refused=_refused(request, build),
+        refused_size=refused_size(build.error if build else None),
         place=packets.place,
         efforts=EFFORT_WORDS,
         is_now=bool(found) and found[0].head == history.history.head,

@@ -10,6 +10,7 @@ from clothwise.app.work.asking import (
     worker_ids,
 )
 from clothwise.app.work.errors import (
+    REFUSED_SIZE,
     JobCancelled,
     JobRefused,
     JobTooLong,
@@ -20,6 +21,7 @@ from clothwise.app.work.events import close_streams, listeners, publish, stream
 from clothwise.app.work.job import Job, Shown, Tell, Told
 
 __all__ = [
+    "REFUSED_SIZE",
     "Job",
     "JobCancelled",
     "JobRefused",

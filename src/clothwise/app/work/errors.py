@@ -15,6 +15,9 @@ from typing import Any
 
 from clothwise.errors import ClothwiseError
 
+REFUSED_SIZE = "SizeRefused"
+"""Kind of a `JobRefused` about one size of several, which its `where` names."""
+
 
 class JobRefused(ClothwiseError):
     """What the library raised in a worker, told again without its class.
