@@ -26,7 +26,7 @@ from clothwise.output import (
     tiled_pdf,
 )
 from clothwise.output import tiling as cutting
-from clothwise.output.drawing import Shape, Text, Weight, settled_text
+from clothwise.output.drawing import Shape, Text, Weight, settled_shape, settled_text
 from clothwise.output.free_space import text_polygon
 from clothwise.output.ink import Ink, ink_of
 from clothwise.output.off_joints import diamond_shares
@@ -385,3 +385,32 @@ def test_what_to_mind_with_a_print_stands_on_its_first_page() -> None:
     for file in (tiled, sheet):
         assert words in " ".join(read(file.pdf).pages[0].extract_text().split())
     assert "Marks" not in dress_reader().pages[0].extract_text()
+
+
+def test_names_of_sizes_move_along_their_lines_off_the_edges_of_pages() -> None:
+    """Each is still on its own line, and its ink is where it is drawn."""
+    sizes = dict(list(dress_sizes().items())[::4])
+    drawings = [nested(sizes, name) for name in next(iter(sizes.values())).pieces]
+    pages = tiled_pages(drawings, TITLE, paper=A4, sizes=list(sizes))
+    across = words_across(pages, pages.sheets[0])
+    assert pages.tiling is not None
+    assert len(pages.tiling.tiles) > 20
+    cut = [text for text in across if text in sizes]
+    assert len(cut) <= 2  # lines that lie in a strip from end to end
+    assert len(pages.ink) == len(ink_of(pages.sheets[0]))
+    for size in sizes:
+        layer = pages.sheets[0].layer(f"Size {size}")
+        parts = [leaf for leaf in leaves(Drawing((layer,))) if leaf.layer is layer]
+        lines = shapely.union_all(
+            [
+                shapely.LineString([(p.x, p.y) for p in path.flattened()])
+                for leaf in parts
+                if isinstance(leaf.item, Shape) and leaf.item.stroke is not None
+                for path in settled_shape(leaf.item, leaf.transform).paths
+            ]
+        )
+        names = [leaf for leaf in parts if isinstance(leaf.item, Text) and leaf.item.text == size]
+        assert names
+        for leaf in names:
+            assert isinstance(leaf.item, Text)
+            assert text_polygon(settled_text(leaf.item, leaf.transform)).intersects(lines)

@@ -125,7 +125,8 @@ class Text:
 class Group:
     """Items moved together and clipped by a closed path, which is in their own coordinates.
 
-    `is_block` says that they are words which may stand elsewhere on their piece.
+    `is_block` says that they are words which may stand elsewhere on their piece. `instead` are
+    other items that say the same elsewhere, for where these would be cut.
     """
 
     items: tuple[Item, ...]
@@ -133,6 +134,7 @@ class Group:
     clip: Path | None = None
     name: str = ""
     is_block: bool = False
+    instead: tuple[tuple[Item, ...], ...] = ()
 
 
 Item: TypeAlias = Shape | Text | Group

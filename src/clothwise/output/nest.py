@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import chain
 
 import shapely
 
@@ -44,6 +45,7 @@ _LABEL_MM = 2.6
 _LABELED_EDGES = 2  # on so many edges each size is written on its line
 _LEAST_APART_MM = 2.0  # where neighboring sizes lie closer, only one edge is labeled
 _SHORTEST_LABELED_MM = 40.0
+_FURTHER = 0.11  # of an edge: so far apart are the other places where a size may be written
 
 
 @dataclass(frozen=True)
@@ -100,8 +102,8 @@ def nested(
         for size in sizes
     ]
     space = _common_room(sizes)
-    for texts in labels.values():
-        for text in texts:
+    for label in chain.from_iterable(labels.values()):
+        for text in label.items:
             if isinstance(text, Text):
                 space.take(text_polygon(text))
     names = [size.name for size in sizes]
@@ -150,12 +152,12 @@ def _common_room(sizes: Sequence[_Size]) -> FreeSpace:
     return FreeSpace(area, taken)
 
 
-def _labels(sizes: Sequence[_Size]) -> dict[str, tuple[Item, ...]]:
+def _labels(sizes: Sequence[_Size]) -> dict[str, tuple[Group, ...]]:
     """The name of each size on its own cutting line, where the lines lie furthest apart.
 
     A name keeps off the lines of other sizes if it can: a line through a figure turns 3 into 8.
     """
-    labels: dict[str, list[Item]] = {size.name: [] for size in sizes}
+    labels: dict[str, list[Group]] = {size.name: [] for size in sizes}
     if len(sizes) < 2:
         return {size.name: () for size in sizes}
     drawn = [line for size in sizes for line in _lines_of(size)]
@@ -166,33 +168,40 @@ def _labels(sizes: Sequence[_Size]) -> dict[str, tuple[Item, ...]]:
         for place, size in enumerate(sizes):
             share = 0.15 + 0.7 * (place + 0.5) / len(sizes)
             others = [n for n, owner in enumerate(owners) if owner != size.number]
-            labels[size.name].extend(
-                _free_label(size, rings[place], edge, share, tree, frozenset(others))
-            )
+            found = _placed_label(size, rings[place], edge, share, tree, frozenset(others))
+            labels[size.name].append(found)
     return {name: tuple(items) for name, items in labels.items()}
 
 
-def _free_label(
+def _placed_label(
     size: _Size,
     ring: shapely.Geometry,
     edge: str,
     share: float,
     tree: shapely.STRtree,
     others: frozenset[int],
-) -> tuple[Shape, Text]:
-    """The name of a size near a share of an edge, clear of the numbered lines if it can be."""
-    for near in _shares_near(share):
-        label = _label(size, ring, edge, near)
-        crossed = tree.query(text_polygon(label[1]), predicate="intersects")
-        if others.isdisjoint(crossed.tolist()):
-            return label
-    return _label(size, ring, edge, share)
+) -> Group:
+    """The name of a size near a share of an edge, and where else on it the name may stand.
+
+    Clear of the numbered lines, if it can be.
+    """
+
+    def free(shares: Sequence[float]) -> Iterator[tuple[Shape, Text]]:
+        for near in shares:
+            label = _label(size, ring, edge, near)
+            crossed = tree.query(text_polygon(label[1]), predicate="intersects")
+            if others.isdisjoint(crossed.tolist()):
+                yield label
+
+    first = next(free(_shares_near(share)), None) or _label(size, ring, edge, share)
+    return Group(first, instead=tuple(free(_shares_near(share, _FURTHER)[1:])))
 
 
-def _shares_near(share: float) -> list[float]:
-    """Shares of an edge to try, the wanted one first, then ever further away."""
-    steps = [0.0, *(sign * 0.04 * step for step in range(1, 12) for sign in (1, -1))]
-    return [share + step for step in steps if 0.05 <= share + step <= 0.95]
+def _shares_near(share: float, step: float = 0.04) -> list[float]:
+    """Shares of an edge to try, the wanted one first, then ever further away up to 0.44."""
+    count = int(0.44 / step + 1e-9)
+    steps = [0.0, *(sign * step * number for number in range(1, count + 1) for sign in (1, -1))]
+    return [share + each for each in steps if 0.05 <= share + each <= 0.95]
 
 
 def _lines_of(size: _Size) -> Iterator[shapely.Geometry]:

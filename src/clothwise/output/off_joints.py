@@ -1,7 +1,8 @@
 """Words and marks of a tiled sheet kept apart: where its pages meet, nothing is to be read.
 
 First the words of each piece are moved to the nearest place on it that no joint crosses, if it
-has one. Then each diamond slides along its joint to where it covers no words.
+has one; names of sizes move along their lines. Then each diamond slides along its joint to where
+it covers no words.
 """
 
 from __future__ import annotations
@@ -18,7 +19,7 @@ from clothwise.output.bounds import text_corners
 from clothwise.output.drawing import UNMOVED, Drawing, Group, Item, Layer, leaves_of, settled_text
 from clothwise.output.drawing import Text as Words
 from clothwise.output.free_space import FreeSpace
-from clothwise.output.ink import Ink
+from clothwise.output.ink import Ink, ink_of
 from clothwise.output.tiling import Tile, Tiling
 
 DIAMOND_LONG_MM, DIAMOND_WIDE_MM = 9.0, 7.0
@@ -66,6 +67,14 @@ def off_joints(
     if not joints:
         return sheet, tuple(ink)
     crossed = shapely.union_all(joints)
+    cuts = _cuts(tiling)
+    turned = tuple(
+        replace(layer, items=tuple(_off_cuts(layer.items, UNMOVED, layer, cuts)))
+        for layer in sheet.layers
+    )
+    if turned != sheet.layers:
+        sheet = replace(sheet, layers=turned)
+        ink = ink_of(sheet)
     blocks = [block for layer in sheet.layers for block in _blocks(layer.items, UNMOVED, layer)]
     moves = {
         (block.group, block.under): (block, move)
@@ -142,16 +151,58 @@ def _strips(tiling: Tiling) -> list[shapely.Geometry]:
     return found
 
 
+def _cuts(tiling: Tiling) -> shapely.Geometry:
+    """The strips that pages share, on the sheet; what lies across is cut on both."""
+    found = []
+    for before, after in _pairs(tiling):
+        window, strip = after.window, tiling.overlap_mm
+        if before.row == after.row:
+            found.append(shapely.box(
+                window.left, window.bottom, window.left + strip, window.top))  # fmt: skip
+        else:
+            found.append(shapely.box(
+                window.left, window.top - strip, window.right, window.top))  # fmt: skip
+    united = shapely.union_all(found)
+    shapely.prepare(united)
+    return united
+
+
+def _off_cuts(
+    items: Iterable[Item], under: Transform, layer: Layer, cuts: shapely.Geometry
+) -> Iterator[Item]:
+    """The items, with another place for what would be cut and has one."""
+    for item in items:
+        if not isinstance(item, Group):
+            yield item
+            continue
+        at = item.transform.then(under)
+        if item.instead:
+            clear = (
+                each
+                for each in (item.items, *item.instead)
+                if not any(text.intersects(cuts) for text in _text_boxes(each, at, layer))
+            )
+            yield replace(item, items=next(clear, item.items))
+        else:
+            yield replace(item, items=tuple(_off_cuts(item.items, at, layer, cuts)))
+
+
+def _text_boxes(
+    items: Iterable[Item], under: Transform, layer: Layer
+) -> tuple[shapely.Geometry, ...]:
+    return tuple(
+        shapely.Polygon([(p.x, p.y) for p in text_corners(settled_text(leaf.item, at))])
+        for leaf in leaves_of(items, layer=layer, transform=under)
+        if isinstance(leaf.item, Words) and (at := leaf.transform)
+    )
+
+
 def _blocks(items: Iterable[Item], under: Transform, layer: Layer) -> Iterator[_Block]:
     for item in items:
         if not isinstance(item, Group):
             continue
         if item.is_block:
-            texts = tuple(
-                shapely.Polygon([(p.x, p.y) for p in text_corners(settled_text(leaf.item, at))])
-                for leaf in leaves_of((item,), layer=layer, transform=under)
-                if isinstance(leaf.item, Words) and (at := leaf.transform)
-            )
+            texts = _text_boxes((item,), under, layer)
             if texts:
                 yield _Block(item, under, texts)
         else:
