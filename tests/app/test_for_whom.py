@@ -207,3 +207,21 @@ def test_a_body_for_which_nothing_can_be_drafted_says_so(window: Window, make: P
     assert "99" in words(page)
     assert keep(window, start="size:40").status_code == 204
     assert "No pattern can be drafted" not in window.page(WHOM)
+
+
+def test_a_room_of_a_make_offers_another_size_and_leads_back(window: Window, make: Path) -> None:
+    for room in ("cut", "sew", "print", "pack"):
+        page = window.page(f"/d/kiln-dress/m/view-a/{room}")
+        assert f'action="{WHOM}?back={room}" data-made-in="38" hidden' in page
+    answer = window.change(f"{WHOM}?back=print", base=window.head(), start="size:44")
+    assert answer.url.path == "/d/kiln-dress/m/view-a/print"
+    assert "size: 44" in make.read_text()
+    assert 'data-made-in="44"' in answer.text
+    elsewhere = window.change(f"{WHOM}?back=//evil", base=window.head(), start="size:42")
+    assert elsewhere.url.path == WHOM
+
+
+def test_a_make_for_somebody_is_offered_no_size(window: Window) -> None:
+    own = dict(height="171", bust_girth="98", waist_girth="84", hip_girth="107")
+    keep(window, start="own", **own)
+    assert "data-made-in" not in window.page("/d/kiln-dress/m/view-a/print")

@@ -375,6 +375,17 @@ def test_the_tour_goes_through_five_rooms_and_can_be_left(window: Window) -> Non
     assert "Stop" not in window.page("/")
 
 
+def test_the_tour_is_of_the_sample_and_ends_with_a_way_to_the_shelf(window: Window) -> None:
+    """Its words speak of the kiln dress, whatever was begun or brought in since."""
+    window.change("/designs", kind="half-circle-skirt", title="Skirt")
+    answer = window.change("/tour", stop="1", design="skirt")
+    assert answer.url.path == "/d/kiln-dress/draft"
+    last = window.change("/tour", stop="5", design="kiln-dress").text
+    assert 'formaction="/tour?next=%2F">To the shelf' in last
+    window.change("/d/kiln-dress/archive")
+    assert window.change("/tour", stop="1", design="skirt").url.path == "/d/skirt/draft"
+
+
 def test_settings_are_kept_and_shown_on_every_page(window: Window, workspace: Path) -> None:
     assert f"kept beside your designs, in {workspace}" in window.page("/settings")
     window.change("/settings", unit="in", theme="dark", type_size="table")

@@ -82,6 +82,42 @@ def test_a_page_is_chosen_on_the_map_by_key_and_all_sizes_by_one_button(page: Pa
     expect(page.get_by_label("Stitching lines")).to_be_checked()
 
 
+def test_a_make_in_another_size_than_was_looked_at_is_offered_that_size(page: Page) -> None:
+    to(page, "print")
+    expect(page.locator(".makes__size")).to_be_hidden()
+    page.goto(page.url.replace("/m/view-a/print", "/check?of=view:A&size=44"))
+    page.locator(".tape").get_by_role("link", name="Print").click()
+    expect(page.locator(".makes__size")).to_contain_text("You looked at size 44 before")
+    page.get_by_role("button", name="Make it in size 44").click()
+    expect(page).to_have_url(re.compile("/m/view-a/print$"))
+    expect(page.locator("#print-what")).to_have_text("Kiln dress, view A, size 44")
+    expect(page.locator(".makes__size")).to_be_hidden()
+
+
+def test_pages_of_before_are_marked_while_new_ones_are_drawn(page: Page) -> None:
+    to(page, "print?paper=a0")
+    expect(page.locator("#print-what")).to_be_visible()
+    expect(page.locator(".look__old")).to_be_hidden()
+    held = []
+    page.route("**/print/pages?*", lambda route: held.append(route))
+    page.locator("#print-paper").select_option("a4")
+    expect(page.locator(".look__old")).to_be_visible()
+    expect(page.get_by_role("link", name=re.compile("^Download"))).to_be_hidden()
+    held[0].continue_()
+    expect(page.locator(".look__old")).to_be_hidden()
+    expect(page.get_by_role("link", name=re.compile("^Download"))).to_be_visible()
+
+
+def test_in_large_type_a_phone_is_left_to_the_step(page: Page) -> None:
+    page.set_viewport_size({"width": 360, "height": 740})
+    to(page, "sew")
+    page.get_by_role("button", name="Large type").click()
+    expect(page.get_by_role("button", name="Usual type again")).to_be_attached()
+    for place in (".tape", "#ongoing"):
+        kept = page.locator(place).evaluate("place => getComputedStyle(place).position")
+        assert kept == "static", place
+
+
 def test_a_step_its_words_and_what_ends_it_are_in_one_view(page: Page) -> None:
     """On a laptop nothing has to be scrolled between drawing, words, caution and Finished."""
     page.set_viewport_size({"width": 1440, "height": 900})

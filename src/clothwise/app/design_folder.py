@@ -6,11 +6,19 @@ import re
 from pathlib import Path, PurePosixPath
 
 from clothwise.app.security import is_folder_name
-from clothwise.errors import Misuse
+from clothwise.errors import ClothwiseError, Misuse
 from clothwise.pattern.commands.documents import DESIGN_DOCUMENT
 from clothwise.pattern.document.make import make_order
 
-__all__ = ["entitle", "make_document", "make_names", "make_titles", "title_in", "title_of"]
+__all__ = [
+    "entitle",
+    "make_document",
+    "make_names",
+    "make_size",
+    "make_titles",
+    "title_in",
+    "title_of",
+]
 
 _TITLE = re.compile(r"^title:[ \t]*(?P<text>\S.*)$", re.MULTILINE)
 _HEAD_BYTES = 20_000
@@ -87,6 +95,17 @@ def make_titles(folder: Path) -> dict[str, str]:
             title = title[len(whole) :].strip()
         titles[name] = title[:1].upper() + title[1:]
     return titles
+
+
+def make_size(folder: Path, make: str) -> str:
+    """Return the size of the chart that a make states; empty if it states none."""
+    from clothwise.pattern.document import parse_make
+
+    document = make_document(folder, make)
+    try:
+        return parse_make((folder / document).read_text(encoding="utf-8"), file=document).size
+    except (ClothwiseError, OSError, UnicodeDecodeError):
+        return ""  # the room of the make says what is wrong with it
 
 
 def _written_in(path: Path) -> str:

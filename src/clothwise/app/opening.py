@@ -8,7 +8,7 @@ from pathlib import Path
 
 from starlette.requests import Request
 
-from clothwise.app.design_folder import make_document, make_names, make_titles, title_of
+from clothwise.app.design_folder import make_document, make_names, make_size, make_titles, title_of
 from clothwise.app.preferences import Preferences, read_preferences
 from clothwise.app.settings import Settings
 from clothwise.app.workspace import Workspace
@@ -45,6 +45,10 @@ class OpenDesign:
     def make_titles(self) -> dict[str, str]:
         """How each make is called within the design, by its name."""
         return make_titles(self.folder)
+
+    def make_size(self, make: str) -> str:
+        """The size of the chart that a make states; empty if it states none."""
+        return make_size(self.folder, make)
 
     def make_document(self, make: str) -> str:
         """Return the document of a make, such as `makes/view-a.yaml`.

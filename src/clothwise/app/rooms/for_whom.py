@@ -33,6 +33,9 @@ from clothwise.pattern.measurements import MEASUREMENTS, REQUIRED
 
 __all__ = ["ROUTES"]
 
+_ROOMS = ("cut", "sew", "print", "pack")
+"""Where the size of a make can be changed by one button; it leads back there."""
+
 MOST_LETTERS = 200
 """Of a field that is sent to be looked at; what is kept is held shorter."""
 
@@ -139,10 +142,12 @@ def _refuse_too_few(shown: ForWhomShown, own: Mapping[str, str]) -> None:
 
 
 def _back(request: Request, headers: dict[str, str]) -> Response:
-    """The page follows by itself; without scripts it is shown anew."""
-    if "HX-Request" in request.headers:
+    """The page follows by itself; without scripts it is shown anew, or the room that asked is."""
+    if "HX-Request" in request.headers and "back" not in request.query_params:
         return Response(status_code=204, headers=headers)
-    return RedirectResponse(addressed(request, "for-whom"), 303, headers)
+    back = request.query_params.get("back", "")
+    room = back if back in _ROOMS else "for-whom"
+    return RedirectResponse(addressed(request, room), 303, headers)
 
 
 async def _shown(

@@ -16,6 +16,10 @@ from clothwise.errors import ClothwiseError
 __all__ = ["ROUTES", "STOPS", "Stop"]
 
 
+SAMPLE = "kiln-dress"
+"""The design that the words of the stops speak of; a new workspace begins with it."""
+
+
 @dataclass(frozen=True)
 class Stop:
     """One stop.
@@ -79,14 +83,14 @@ async def go(request: Request) -> Response:
 
 
 def _place(request: Request, wanted: str, design: str) -> str:
-    """Return the address of a stop in this design, else in the one that was changed last."""
+    """Return the address of a stop in the sample; where that is gone, in this design or another."""
     held = shop(request)
     back = request.query_params.get("next", "/")
     ours = back if back.startswith("/") and not back.startswith(("//", "/\\")) else "/"
     if wanted == "seen":
         return ours
     names = [each.name for each in held.workspace.designs()]
-    name = design if design in names else next(iter(names), "")
+    name = next((each for each in (SAMPLE, design, *names) if each in names), "")
     try:
         links = rooms_of(held.design(name)) if name else ()
     except ClothwiseError:

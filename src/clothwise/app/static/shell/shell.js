@@ -47,7 +47,7 @@ export function tell(words) {
   told.textContent = words;
   clearTimeout(tell.ends);
   tell.since = Date.now();
-  tell.ends = setTimeout(untell, 4500);
+  tell.ends = setTimeout(untell, 6000);
 }
 
 function untell() {
@@ -202,6 +202,16 @@ function lookAt(fields) {
   }
 }
 
+/** A room of a make in another size than the one that one looked at offers that. */
+function offerSize() {
+  const offer = document.querySelector("[data-made-in]");
+  const { size } = JSON.parse(sessionStorage.getItem(seen) || "{}");
+  if (!offer || !size || size === offer.dataset.madeIn) return;
+  offer.elements.start.value = `size:${size}`;
+  for (const place of offer.querySelectorAll("[data-seen-size]")) place.textContent = size;
+  offer.hidden = false;
+}
+
 if (body.dataset.design) {
   const asked = new URLSearchParams(location.search);
   const fields = ["view", "size"].filter((name) => asked.get(name));
@@ -210,6 +220,7 @@ if (body.dataset.design) {
     sessionStorage.removeItem(seen);
     location.replace(location.pathname);
   } else lookAt(Object.fromEntries(fields.map((name) => [name, asked.get(name)])));
+  offerSize();
   body.addEventListener("cw:shown", (event) => {
     const { view, size } = event.detail;
     lookAt({ view, size });
