@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+import pytest
 from playwright.sync_api import Page, expect
 
 
@@ -176,3 +177,23 @@ def test_what_is_clicked_on_the_board_unfolds(page: Page) -> None:
         "{ bubbles: true, detail: { piece: 'pocket', edge: '' } }))"
     )
     expect(page.locator("#part-pocket")).to_have_attribute("open", "")
+
+
+@pytest.mark.parametrize("window", [(1440, 900), (360, 740)])
+def test_the_board_stays_where_it_is_when_a_piece_is_clicked(
+    page: Page, window: tuple[int, int]
+) -> None:
+    """Only what stands beside it moves, so that its component is seen."""
+    page.set_viewport_size({"width": window[0], "height": window[1]})
+    open_room(page)
+    top = "document.getElementById('board').getBoundingClientRect().top"
+    before = page.evaluate(top)
+    page.locator("#board").evaluate(
+        "(board) => board.dispatchEvent(new CustomEvent('cw:pick', "
+        "{ bubbles: true, detail: { piece: 'belt', edge: '' } }))"
+    )
+    expect(page.locator("#part-belt")).to_have_attribute("open", "")
+    page.wait_for_timeout(300)
+    assert page.evaluate(top) == before
+    if window[0] > 1000:
+        expect(page.locator("#sum-belt")).to_be_in_viewport()

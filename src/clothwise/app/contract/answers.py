@@ -117,8 +117,8 @@ class Waiting(TypedDict):
 class Board(TypedDict):
     """The pieces of a pattern; `places` are where their origins lie, mm, y downward.
 
-    `lying` names the pieces that lie on one another there. Where there is no pattern, `ways` lead to
-    what mends it, and the pieces may be those of another size, `instead`.
+    `lying` names the pieces that lie on one another there. Where there is no pattern, `ways` lead
+    to what mends it, and the pieces may be those of another size, `instead`.
     """
 
     version: str

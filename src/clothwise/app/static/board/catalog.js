@@ -413,19 +413,20 @@ export function catalog(room) {
     (summary || document.querySelector("#components > summary")).focus({ preventScroll: true });
   }
 
-  function open(component) {
+  function open(component, comes = true) {
     const part = document.getElementById(`part-${component}`);
     if (!part) return;
     document.getElementById("components").open = true;
     part.open = true;
-    part.scrollIntoView({ block: "nearest" });
+    if (comes) part.scrollIntoView({ block: "nearest" });
   }
 
-  // What was clicked on the board unfolds here.
+  // What was clicked on the board unfolds here; where board and catalog stand below each other the
+  // page stays under the finger.
   document.getElementById("board").addEventListener("cw:pick", (event) => {
     if (room.board.tool !== "look") return; // a click belongs to the tool in hand
     const piece = room.board.place(event.detail.piece)?.querySelector("[data-component]");
-    if (piece) open(piece.dataset.component);
+    if (piece) open(piece.dataset.component, matchMedia("(min-width: 62rem)").matches);
   });
 
   for (const type of ["cw:changed", "cw:shown"]) {
