@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from hypothesis import given
@@ -15,10 +16,11 @@ from clothwise.checks.girths import measured_girths
 from clothwise.checks.hems import _fullness
 from clothwise.checks.levels import girth_at, hip_pieces
 from clothwise.checks.stride import STEP_SHARE, needed_girth_mm
-from clothwise.components import Drafting, component_class
+from clothwise.components import Drafting, component_class, read_design
 from clothwise.errors import ComponentError, MeasurementError, MeasurementFault
 from clothwise.geometry import ORIGIN, arc
 from clothwise.pattern import Corner, Finding, Pattern, Severity
+from command_line import DRESS, edited, example
 from work.real_designs import body, half_circle_skirt, long_dress, tunic
 
 # Hems
@@ -213,3 +215,17 @@ def test_finished_girths_are_body_and_ease() -> None:
     assert measured["waist"] == pytest.approx((770.0, 720.0), abs=2.0)
     assert measured["hip"] == pytest.approx((1030.0, 960.0), abs=0.1)
     assert measured["upper arm"][0] >= body()["upper_arm_girth"] + 50 - 0.01
+
+
+def test_a_short_sleeve_with_a_high_cap_is_measured_as_a_long_one(tmp_path: Path) -> None:
+    """Most of such a sleeve lies above its cap line, as of a ruffle; it is none."""
+    folder = example(DRESS, tmp_path)
+    girths = []
+    for length in ("shoulder_to_elbow - 2cm", "16.5cm"):
+        edited(folder / "design.yaml", "length: shoulder_to_elbow - 2cm", f"length: {length}")
+        file = read_design(folder)
+        measured = measured_girths(file.draft(view="A"), file.body("38"))
+        girths += [garment for name, garment, _ in measured if name == "upper arm"]
+        edited(folder / "design.yaml", f"length: {length}", "length: shoulder_to_elbow - 2cm")
+    assert len(girths) == 2
+    assert girths[0] == pytest.approx(girths[1], rel=0.05)

@@ -249,14 +249,15 @@ def _upper_arm(derived: Derived) -> Iterator[_Region]:
 
 
 def _is_hollow(derived: Derived, run: Run) -> bool:
-    """Tell whether a run curves into its piece, as no sleeve cap does: its middle lies inside."""
-    pattern = derived.pattern
-    start, end = pattern.path(run.edges[0]).start, pattern.path(run.edges[-1]).end
+    """Tell whether a run curves into its piece, as no sleeve cap does.
+
+    Outlines run anticlockwise: a piece lies to the left of an edge that is travelled with it.
+    """
+    pattern, first = derived.pattern, run.edges[0]
+    start, end = pattern.path(first).start, pattern.path(run.edges[-1]).end
     middle = pattern.spot(run, pattern.run_length(run) / 2).point
-    center = derived.polygon(run.edges[0].piece).centroid
-    chord = (end - start).unit
-    depth = chord.cross(middle - start)
-    return abs(depth) > ROUNDING_MM and depth * chord.cross(Point(center.x, center.y) - start) > 0
+    depth = (end - start).unit.cross(middle - start)
+    return (-depth if first.reverse else depth) > ROUNDING_MM
 
 
 def sleeve_layer(derived: Derived) -> tuple[Seam, Layer] | None:
