@@ -222,6 +222,6 @@ def test_a_room_of_a_make_offers_another_size_and_leads_back(window: Window, mak
 
 
 def test_a_make_for_somebody_is_offered_no_size(window: Window) -> None:
-    own = dict(height="171", bust_girth="98", waist_girth="84", hip_girth="107")
+    own = {"height": "171", "bust_girth": "98", "waist_girth": "84", "hip_girth": "107"}
     keep(window, start="own", **own)
     assert "data-made-in" not in window.page("/d/kiln-dress/m/view-a/print")

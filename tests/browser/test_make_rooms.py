@@ -118,6 +118,30 @@ def test_in_large_type_a_phone_is_left_to_the_step(page: Page) -> None:
         assert kept == "static", place
 
 
+def test_what_stands_over_the_line_of_long_work_is_not_covered_by_it(page: Page) -> None:
+    """Boards and strips leave `--foot` of the window; the line is no higher, also on a phone."""
+    to(page, "sew")
+    for size in ({"width": 360, "height": 740}, {"width": 1440, "height": 900}):
+        page.set_viewport_size(size)  # type: ignore[arg-type]
+        high, kept = page.evaluate(
+            """() => {
+                const line = document.getElementById("ongoing");
+                line.hidden = false;
+                line.innerHTML = '<div class="ongoing__work"><p class="ongoing__what">'
+                    + '<a href="/">A better layout</a> <span class="ongoing__far">12 %</span></p>'
+                    + '<progress max="1" value="0.1"></progress>'
+                    + '<form><button class="button ongoing__stop">Stop</button></form></div>';
+                const probe = document.createElement("div");
+                probe.style.height = "var(--foot)";
+                document.body.append(probe);
+                const kept = probe.getBoundingClientRect().height;
+                probe.remove();
+                return [line.getBoundingClientRect().height, kept];
+            }"""
+        )
+        assert 40 < high <= kept + 1, (size, high, kept)
+
+
 def test_a_step_its_words_and_what_ends_it_are_in_one_view(page: Page) -> None:
     """On a laptop nothing has to be scrolled between drawing, words, caution and Finished."""
     page.set_viewport_size({"width": 1440, "height": 900})
