@@ -216,7 +216,12 @@ def test_an_exchange_says_what_stays_what_is_there_and_what_it_makes_untrue(
     assert "This design has it already: armhole, “Sleeveless, bound with bias tape”." in said
     assert 'data-choose-option="armhole" data-choose-value' not in html
     assert 'data-choose-option="armhole" data-choice-value="bound"' in html
-    assert "View A is still called “Mid-calf, with elbow sleeves”, and 2 more names speak" in said
+    assert said.count("is still called") == 1, "one sentence for all offers"
+    assert (
+        "View A is still called “Mid-calf, with elbow sleeves” after an exchange, and 2 more "
+        "names speak of what is there now."
+    ) in said
+    assert "New words for view A and 2 more" in said
     assert 'data-name-of="views.A.title"' in html
     assert "so far:" not in said
     (bishop,) = [each for each in commands(html) if each["component"] == "bishop-sleeve"]

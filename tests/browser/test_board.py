@@ -242,3 +242,30 @@ def test_a_board_opened_on_a_refused_size_shows_the_nearest_and_leads_to_what_me
     expect(note).to_be_hidden()
     page.locator("select[name=size]").select_option("50")
     expect(note).to_contain_text("The board still shows what could be drafted last, in size 46.")
+
+
+def test_what_is_told_of_a_picked_line_follows_a_change(page: Page) -> None:
+    """Also an open ring stays an open one under the pointer."""
+    open_room(page)
+    caption = page.locator(".board-caption")
+    page.evaluate(
+        """() => {
+          const edge = document.querySelector('[data-place="skirt-front"] [data-edge="side"]');
+          window.before = edge.dataset.says;
+          document.getElementById("pieces-and-edges").open = true;
+        }"""
+    )
+    page.locator("#piece-skirt-front > summary").click()
+    page.locator("#edge-skirt-front-side").click()
+    before = page.evaluate("window.before")
+    expect(caption).to_contain_text(before)
+    page.evaluate(KEEP, ["skirt", "length", "waist_to_knee + 10cm"])
+    expect(page.locator("#undo")).to_contain_text("length of skirt")
+    expect(caption).to_contain_text("Skirt front")
+    expect(caption).not_to_contain_text(before)
+    page.get_by_role("button", name="Dart", exact=True).click()
+    ring = page.locator('[data-place="bodice-front"] .handle-dart').first
+    fill = "(ring) => getComputedStyle(ring.querySelector('.grip')).fill"
+    at_rest = ring.evaluate(fill)
+    ring.hover(force=True)
+    assert ring.evaluate(fill) == at_rest

@@ -233,7 +233,8 @@ class Board {
   // Light up again what was picked, pointed or looked at, after pieces were drawn anew.
   again() {
     const { piece, edge } = this.picked;
-    this.select(piece, edge, false);
+    const isTold = Boolean(this.saidOfPick) && this.caption?.textContent === this.saidOfPick;
+    this.select(piece, edge, isTold); // it may be called otherwise now
     this.lit();
   }
 
@@ -306,7 +307,8 @@ class Board {
     if (tells && this.caption) {
       const title = place?.querySelector(".piece")?.dataset.title || "";
       const said = found ? [found.dataset.says, found.dataset.meets] : [];
-      this.caption.textContent = [title, ...said].filter(Boolean).join(" · ");
+      this.saidOfPick = [title, ...said].filter(Boolean).join(" · ");
+      this.caption.textContent = this.saidOfPick;
     }
   }
 
