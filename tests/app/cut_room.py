@@ -9,8 +9,9 @@ import pytest
 
 from app.conftest import Window
 from app.shared_window import as_at_first, shared_window
+from clothwise.app.rooms import cut
 
-__all__ = ["ROOM", "changed", "make_file", "of_file", "window"]
+__all__ = ["ROOM", "changed", "make_file", "of_file", "rows_only", "window"]
 
 ROOM = "/d/kiln-dress/m/view-a/cut"
 
@@ -25,7 +26,13 @@ def of_file(tmp_path_factory: pytest.TempPathFactory) -> Iterator[tuple[Window, 
 
 
 @pytest.fixture
-def window(of_file: tuple[Window, Path]) -> Window:
+def rows_only(monkeypatch: pytest.MonkeyPatch) -> None:
+    """No search begins by itself: layouts are those in rows, until one is begun."""
+    monkeypatch.setattr(cut, "_look", lambda *_: None)
+
+
+@pytest.fixture
+def window(of_file: tuple[Window, Path], rows_only: None) -> Window:
     """The window with the design as it was at first."""
     return as_at_first(of_file[0])
 

@@ -11,12 +11,14 @@ from typing import Any
 
 import pytest
 
+from app import cut_room
 from app.conftest import Window, entered
 from clothwise.app.preferences import PREFERENCES_FILE
 from clothwise.app.rooms import cut_works
 from clothwise.components import read_make
 from clothwise.pattern.document import starting_design
 
+rows_only = cut_room.rows_only
 ROOM = "/d/kiln-dress/m/view-a/cut"
 SKIRT = "/d/skirt/m/make/cut"
 """A small garment, for what takes long."""
@@ -39,7 +41,7 @@ def workspace(_one_window: tuple[Window, Path]) -> Path:
 
 
 @pytest.fixture
-def window(_one_window: tuple[Window, Path]) -> Iterator[Window]:
+def window(_one_window: tuple[Window, Path], rows_only: None) -> Iterator[Window]:
     """The window, with documents and settings as they were and no layout known."""
     window, folder = _one_window
     shop = window.app.state.shop  # type: ignore[attr-defined]

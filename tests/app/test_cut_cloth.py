@@ -27,6 +27,7 @@ from clothwise.pattern.document import (
 from photographed_cloth import CLOTH, HOLE, photographed
 
 of_file, window, make_file = cut_room.of_file, cut_room.window, cut_room.make_file
+rows_only = cut_room.rows_only
 SCRAP = {"title": "Ochre", "shape": "corners", "outline": "0 0\n80 2\n75 40\n0 38"}
 
 

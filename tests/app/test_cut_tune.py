@@ -18,6 +18,7 @@ from clothwise.components import read_make
 from clothwise.pattern.commands import read_documents
 
 of_file, window, make_file = cut_room.of_file, cut_room.window, cut_room.make_file
+rows_only = cut_room.rows_only
 EXAMPLES = Path(__file__).parents[2] / "examples"
 
 
@@ -130,7 +131,7 @@ def test_what_was_found_is_taken_over_in_one_step_and_left_again(
     )
     with monkeypatch.context() as later:  # nothing is tried since
         later.setattr(room, "_latest", lambda request: None)
-        assert "What to buy is rough until you" in window.part(f"{ROOM}/tuning")
+        assert "What to buy is looked for anew" in window.part(f"{ROOM}/tuning")
     window.change("/d/kiln-dress/undo", base=window.head())
     assert not read_make(make_file).make.adjust
     window.change(f"{ROOM}/tuning/take", row="0", base=window.head())

@@ -29,8 +29,9 @@ making of the page and its stream, or while a window slept."""
 OFTEN_S = 0.4
 """Faster than this nobody reads it; our own choice."""
 
-Ending = Literal["done", "stopped", "outdated", "refused"]
-"""`outdated`: what it was about has changed meanwhile; `refused`: it ended without a result."""
+Ending = Literal["done", "stopped", "outdated", "refused", "replaced"]
+"""`outdated`: what it was about has changed meanwhile; `refused`: it ended without a result;
+`replaced`: somebody began another one in its place, of which nothing need be said."""
 
 
 @dataclass(frozen=True)
@@ -44,6 +45,8 @@ class Ongoing:
         stop: ends it, as its own room would.
         share: done, 0 to 1.
         message: what it is at.
+        by_itself: whether nobody began it: then nothing is said aloud of its begin and its end,
+            unless somebody stops it.
     """
 
     id: str
@@ -53,6 +56,7 @@ class Ongoing:
     stop: Callable[[], None]
     share: float = 0.0
     message: str = "waiting for its turn"
+    by_itself: bool = False
 
     @property
     def far(self) -> str:

@@ -46,13 +46,13 @@ class SearchOf(MakeJob):
 
     Attributes:
         effort: one of `EFFORTS`.
-        fabric: the only one to search for; empty for all.
+        fabrics: those to search for; empty for all.
     """
 
     worker: ClassVar[Worker] = "long"
 
     effort: str = "good"
-    fabric: str = ""
+    fabrics: tuple[str, ...] = ()
 
     @property
     def key(self) -> str:
@@ -63,7 +63,7 @@ class SearchOf(MakeJob):
         """Return the layouts that were found, all of them if the search was not cancelled."""
         making = self.making()
         effort = EFFORTS.get(self.effort, EFFORTS["good"])
-        return _all_laid(making, effort=effort, told=told, cancelled=cancelled, only=self.fabric)
+        return _all_laid(making, effort=effort, told=told, cancelled=cancelled, only=self.fabrics)
 
 
 @dataclass(frozen=True)
@@ -215,12 +215,12 @@ def _all_laid(
     effort: tuple[int, int],
     told: Tell,
     cancelled: Callable[[], bool],
-    only: str = "",
+    only: tuple[str, ...] = (),
 ) -> LayoutsShown:
     laid: list[LayoutShown] = []
     refused: list[Refused] = []
     used = tuple(dict.fromkeys(line.fabric for line in making.cutting_list))
-    wanted = [name for name in used if name == only] or list(used)
+    wanted = [name for name in used if name in only] or list(used)
     for nth, name in enumerate(wanted):
         try:
             laid += _one_laid(making, name, effort, _Part(told, nth, len(wanted)), cancelled)
@@ -268,13 +268,15 @@ def _one_laid(
     def better(layout: Layout) -> None:
         if layout.length_mm < best[0] - 0.05:
             best[0] = layout.length_mm
+            store.keep(question, layout, searched=False)  # what is shown is what a hand pins
             part(0.0, f"{title}: {shown.length(layout)}", shown.of(layout, is_searched=False))
 
     def progress(found: Progress) -> None:
         length = making_length(making, found.best_length_mm)
         part(found.share, f"{title}: {length} so far")
 
-    searched_before = LayoutStore(folder).find(question, Effort(1, 1), seed).searched
+    store = LayoutStore(folder)
+    searched_before = store.find(question, Effort(1, 1), seed).searched
     is_search = effort != (0, 0)
     how = Searching(
         Effort(*effort),
@@ -286,7 +288,7 @@ def _one_laid(
     try:
         kept = answer(folder, question, how)
     except LayoutCancelled:
-        stored = LayoutStore(folder).find(question, Effort(*effort), seed)
+        stored = store.find(question, Effort(*effort), seed)
         if stored.layout is not None:
             yield shown.of(stored.layout, is_searched=searched_before)
         return
@@ -363,4 +365,5 @@ class _Shows:
             tuple(names[number].replace("\u00a0", " ") for number in board.numbered),
             is_searched,
             amount="" if plan.suffices else _amount(plan, unit),
+            question=self.question.digest,
         )

@@ -117,6 +117,7 @@ class LayoutShown:
         numbered: numbers and names of pieces that have room for their number only.
         is_searched: whether a search has ended for just this; else it may become shorter.
         amount: what to buy, short: `2.9 m`; empty if nothing is bought.
+        question: what is asked of a search, as a digest: the same pieces on the same cloth.
     """
 
     fabric: str
@@ -134,6 +135,7 @@ class LayoutShown:
     numbered: tuple[str, ...] = ()
     is_searched: bool = False
     amount: str = ""
+    question: str = ""
 
 
 @dataclass(frozen=True)

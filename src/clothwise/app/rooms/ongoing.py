@@ -114,17 +114,14 @@ def _line(request: Request, work: Ongoing, here: str) -> Line:
         about = f" of {title}" if elsewhere else ""
         href = address("d", work.design, words.room) + words.place
     doing = words.doing.format(about)
-    return Line(
-        work,
-        doing,
-        href,
-        {
+    endings = {"stopped": words.stopped.format(about)}
+    if not work.by_itself:
+        endings |= {
             "done": words.done.format(about),
-            "stopped": words.stopped.format(about),
             "outdated": f"{doing} was ended, for what it was about has changed.",
             "refused": f"{doing} ended without a result; where it was begun is said why.",
-        },
-    )
+        }
+    return Line(work, doing, href, endings)
 
 
 async def _show(request: Request) -> Response:

@@ -132,6 +132,12 @@ room.addEventListener("toggle", (event) => {
   if (event.target.id) folds.set(event.target.id, event.target.open);
 }, true);
 
+// How long to search is chosen while a short search goes on and brings its part up to date.
+let effort = "";
+room.addEventListener("change", (event) => {
+  if (event.target.name === "effort") effort = event.target.value;
+});
+
 document.addEventListener("htmx:after:swap", (event) => {
   for (const [id, open] of folds) document.getElementById(id)?.toggleAttribute("open", open);
   if (event.detail.ctx?.target?.id === "refusal") {
@@ -139,6 +145,7 @@ document.addEventListener("htmx:after:swap", (event) => {
   }
   // A list that somebody chose from keeps its choice when the page around it is brought up to date.
   for (const each of document.querySelectorAll("#garment option[selected]")) each.selected = true;
+  for (const each of room.querySelectorAll('[name="effort"]')) each.checked ||= each.value === effort;
   chooseNew();
   inSight();
   takeInHand();

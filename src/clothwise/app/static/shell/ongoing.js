@@ -1,5 +1,6 @@
 // The line of long work: how far each is, as the stream of events tells it. It is said aloud only
-// that work has begun and how it ended; who wants to know more reads the line.
+// that work has begun and how it ended; who wants to know more reads the line. Work that nobody
+// began is not spoken of.
 
 import { tell } from "/static/shell/shell.js";
 
@@ -54,7 +55,7 @@ document.addEventListener("focusin", (event) => {
 
 document.addEventListener("htmx:after:swap", () => {
   const now = ids();
-  const fresh = now.filter((id) => !known.has(id));
+  const fresh = now.filter((id) => !known.has(id) && !line(id).matches("[data-by-itself]"));
   if (fresh.length) {
     const words = fresh.map((id) => line(id).querySelector("a").textContent).join("; ");
     begun.textContent = `${words}: begun. The end of every page says how far it is.`;

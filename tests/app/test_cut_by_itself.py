@@ -1,0 +1,234 @@
+"""The short search that begins by itself in the cut room: when, for what, and when not again."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from app.conftest import Window, entered
+from clothwise.app.jobs.cut_layouts import LayoutsOf, SearchOf
+from clothwise.app.jobs.cut_shown import LayoutShown, LayoutsShown
+from clothwise.app.ongoing import ongoing
+from clothwise.app.rooms import cut_works
+from clothwise.app.rooms.cut_works import Work, Works
+from clothwise.app.work import JobRefused, Told
+from clothwise.pattern.commands import read_documents
+from clothwise.pattern.document import starting_design
+
+DESIGN, MAKE = "own-skirt", "make.yaml"
+ROOM = f"/d/{DESIGN}/m/make/cut"
+
+
+@pytest.fixture
+def window(tmp_path: Path) -> Iterator[Window]:
+    (tmp_path / "designs").mkdir()
+    starting_design("half-circle-skirt", tmp_path / "designs" / DESIGN)
+    with entered(tmp_path / "designs") as window:
+        yield window
+        ongoing().stop_all(DESIGN)
+    cut_works.works.cache_clear()
+
+
+@pytest.fixture
+def window_without_search(window: Window, monkeypatch: pytest.MonkeyPatch) -> Window:
+    """Searches begin there and never come further."""
+    monkeypatch.setattr(cut_works, "begin", lambda *_: None)
+    monkeypatch.setattr(cut_works, "cancel", lambda _: True)
+    return window
+
+
+def _latest(window: Window) -> Work | None:
+    return cut_works.works().latest(DESIGN, MAKE, "search", head=window.head(DESIGN))
+
+
+def _laid(window: Window) -> dict[str, Any]:
+    answer = window.get(f"{ROOM}/layouts", headers={"accept": "application/json"})
+    return dict(answer.json())
+
+
+def _when_ended(window: Window) -> Work:
+    for _ in range(600):
+        found = _latest(window)
+        if found is not None and not found.is_running:
+            return found
+        time.sleep(0.1)
+    raise AssertionError("the search did not end")
+
+
+def test_what_nobody_searched_is_searched_once_and_never_again(window: Window) -> None:
+    rows = _laid(window)
+    assert _latest(window) is None  # a program that reads begins nothing
+    assert not any(each["searched"] for each in rows["fabrics"])
+    part = window.part(f"{ROOM}/layouts")
+    assert "To buy for at most" in part
+    assert "Stop, and keep the best so far" in part
+    assert 'id="search-start"' in part  # a longer one can be begun without a stop
+    work = _when_ended(window)
+    assert not work.refused
+    found = _laid(window)
+    assert all(each["searched"] for each in found["fabrics"])
+    part = window.part(f"{ROOM}/layouts")
+    assert "at most" not in part
+    assert "A quick look has ended" in part
+    assert _latest(window) == work
+    before = window.head(DESIGN)
+    fabric = found["fabrics"][0]["fabric"]
+    window.change(f"{ROOM}/fabric", name=fabric, price="31 USD/yd", base=before)
+    assert window.head(DESIGN) != before
+    window.part(f"{ROOM}/layouts")
+    assert _latest(window) is None  # another price asks nothing new
+
+
+def test_a_change_that_asks_anew_ends_the_search_and_begins_one_for_the_new_state(
+    window_without_search: Window,
+) -> None:
+    window = window_without_search
+    window.part(f"{ROOM}/layouts")
+    first = _latest(window)
+    assert first is not None
+    assert first.is_running
+    fabric = _laid(window)["fabrics"][0]["fabric"]
+    answer = window.change(f"{ROOM}/fabric", name=fabric, width="131cm", base=window.head(DESIGN))
+    assert answer.status_code == 204, answer.text
+    window.part(f"{ROOM}/layouts")
+    second = _latest(window)
+    assert second is not None
+    assert second.is_running
+    assert second.head == window.head(DESIGN) != first.head
+    assert set(first.questions) != set(second.questions)
+    (line,) = window.get("/ongoing", headers={"accept": "application/json"}).json()["ongoing"]
+    assert line["work"] == second.job_id
+
+
+def test_what_was_stopped_by_hand_does_not_begin_again(window_without_search: Window) -> None:
+    window = window_without_search
+    window.part(f"{ROOM}/layouts")
+    window.change(f"{ROOM}/cancel")
+    stopped = _latest(window)
+    part = window.part(f"{ROOM}/layouts")
+    assert "The search was stopped" in part
+    assert "To buy for at most" in part
+    assert _latest(window) == stopped
+    fabric = _laid(window)["fabrics"][0]["fabric"]
+    window.change(f"{ROOM}/fabric", name=fabric, price="31 USD/yd", base=window.head(DESIGN))
+    window.part(f"{ROOM}/layouts")
+    assert _latest(window) is None  # the question is the same
+    window.change(f"{ROOM}/fabric", name=fabric, width="131cm", base=window.head(DESIGN))
+    window.part(f"{ROOM}/layouts")
+    assert _latest(window) is not None
+
+
+def test_nothing_is_said_aloud_of_what_nobody_began_until_somebody_stops_it(
+    window_without_search: Window,
+) -> None:
+    window = window_without_search
+    window.part(f"{ROOM}/layouts")
+    line = window.part(f"/ongoing?design={DESIGN}")
+    assert "data-by-itself" in line
+    assert "data-stopped" in line
+    assert "data-done" not in line
+    assert "data-outdated" not in line
+    window.change(f"{ROOM}/search", effort="good", base=window.head(DESIGN))
+    line = window.part(f"/ongoing?design={DESIGN}")
+    assert line.count("data-work") == 1  # it took the place of the other
+    assert "data-by-itself" not in line
+    assert "data-done" in line
+
+
+# What is still to be searched
+
+
+def _layout(fabric: str, *, is_searched: bool = False) -> LayoutShown:
+    return LayoutShown(
+        fabric,
+        fabric.title(),
+        "",
+        "",
+        "1 m",
+        1000.0,
+        None,
+        "",
+        is_searched=is_searched,
+        question=f"asked of {fabric}",
+    )
+
+
+LAID = LayoutsShown((_layout("linen"), _layout("print"), _layout("felt", is_searched=True)))
+
+
+@pytest.fixture
+def hears(monkeypatch: pytest.MonkeyPatch) -> list[tuple[Callable[[Told], None], Any]]:
+    """What is called as a job goes on, and when it fails."""
+    found: list[tuple[Callable[[Told], None], Any]] = []
+    monkeypatch.setattr(cut_works, "begin", lambda job, told, failed: found.append((told, failed)))
+    monkeypatch.setattr(cut_works, "cancel", lambda _: True)
+    return found
+
+
+def _begun(works: Works, *questions: str) -> None:
+    job = SearchOf("d", {}, "m", "/none")
+    works.begin("d", "m", "search", "1", job, questions=questions)
+
+
+def _left(works: Works) -> list[str]:
+    return [each.fabric for each in works.still_to_search("d", "m", LAID)]
+
+
+def test_a_search_that_found_no_answer_is_not_begun_again_by_itself(
+    hears: list[tuple[Callable[[Told], None], Any]],
+) -> None:
+    """Else it would go on for ever: one fabric may be refused while the others are laid out."""
+    works = Works()
+    assert _left(works) == ["linen", "print"]
+    _begun(works, "asked of linen")
+    hears[0][0](Told(1.0, data=LayoutsShown(), ended=True))
+    assert _left(works) == ["print"]
+    _begun(works, "asked of print")
+    hears[1][1](JobRefused("it does not go"))
+    assert _left(works) == []
+
+
+def test_only_a_hand_that_stops_a_search_ends_it_for_good(
+    hears: list[tuple[Callable[[Told], None], Any]],
+) -> None:
+    works = Works()
+    _left(works)
+    _begun(works, "asked of linen", "asked of print")
+    works.cancel("d", "m", "search", "outdated")
+    assert _left(works) == ["linen", "print"]
+    _begun(works)  # by hand
+    _begun(works)  # in its place
+    hears[1][0](Told(1.0, data=LayoutsShown(), ended=True))  # it answered one of them alone
+    assert _left(works) == ["linen", "print"]
+    _begun(works)
+    works.cancel("d", "m", "search")
+    assert _left(works) == []
+    assert [each.fabric for each in works.still_to_search("d", "other", LAID)] == ["linen", "print"]
+
+
+def test_each_better_layout_is_kept_at_once_so_that_a_hand_pins_what_it_sees(
+    tmp_path: Path,
+) -> None:
+    starting_design("half-circle-skirt", tmp_path / DESIGN)
+    documents = dict(read_documents(tmp_path / DESIGN))
+    asked = {
+        "design": DESIGN,
+        "documents": documents,
+        "make": MAKE,
+        "folder": str(tmp_path / DESIGN),
+    }
+    seen: list[tuple[float, float]] = []
+
+    def told(share: float, message: str = "", data: Any = None) -> None:
+        if isinstance(data, LayoutShown):
+            now = LayoutsOf(**asked).run(lambda *_: None, lambda: False)
+            kept = {each.fabric: each.length_mm for each in now.layouts}
+            seen.append((data.length_mm, kept[data.fabric]))
+
+    SearchOf(**asked, effort="quick").run(told, lambda: False)
+    assert seen
+    assert all(shown == kept for shown, kept in seen)
