@@ -417,7 +417,10 @@ def test_an_edit_that_is_not_made_says_so_in_words_and_leads_on(window: Window) 
     assert 'data-way="part-pocket"' in html
 
 
-def test_pieces_that_lie_on_one_another_are_told(window: Window) -> None:
+def test_pieces_that_lie_on_one_another_are_told_and_moved_apart_once_it_is_kept(
+    window: Window,
+) -> None:
+    """Nothing jumps under a hand; what is not in the way stays where it is."""
     first = board(window)
     assert first["lying"] == []
     longer = json.dumps(
@@ -429,8 +432,15 @@ def test_pieces_that_lie_on_one_another_are_told(window: Window) -> None:
             "choices": {"hem": "mid-calf"},
         }
     )
-    data = posted(window, "commands", command=longer, before=first["version"]).json()
+    data = posted(window, "commands", command=longer, before=first["version"], preview="yes").json()
     assert {"skirt-front", "skirt-back"} & set(data["lying"])
+    assert data["places"] == first["places"]
+    data = posted(window, "commands", command=longer, before=data["version"]).json()
+    assert data["lying"] == []
+    moved = {name for name, at in data["places"].items() if at != first["places"][name]}
+    assert moved
+    assert "bodice-front" not in moved
+    assert len(moved) < len(first["places"]) / 2
     tidied = posted(window, "board/tidy", before=data["version"]).json()
     assert tidied["lying"] == []
 
@@ -455,7 +465,9 @@ def test_pieces_that_came_together_are_laid_out_anew(window: Window, workspace: 
     first = board(window)
     crowded = {name: [0.0, 0.0] for name in first["places"]}
     (workspace / ".clothwise" / "boards" / "kiln-dress.json").write_text(json.dumps(crowded))
-    assert board(window)["places"] == crowded
+    apart = board(window)
+    assert apart["lying"] == []
+    assert apart["places"] != first["places"]
     assert posted(window, "board/tidy", before="").json()["places"] == first["places"]
     assert board(window)["places"] == first["places"]
 

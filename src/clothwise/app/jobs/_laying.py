@@ -73,8 +73,8 @@ def laid_board(job: LaidBoardOf) -> LaidBoard:
         other = nearest_board(job.shown, job.documents, job.unit, found)
         if other is not None:
             shown = replace(job.shown, size=other.instead)
-            return _laid(other, job.kept, shown, job.documents)
-    return _laid(found, job.kept, job.shown, job.documents)
+            return _laid(other, replace(job, shown=shown), job.documents)
+    return _laid(found, job, job.documents)
 
 
 def changed_board(job: ChangedBoardOf, told: Tell) -> LaidBoard:
@@ -121,7 +121,7 @@ def _with_pending(
 
 def _laid_of(job: ChangedBoardOf | PointOf, documents: Mapping[str, str]) -> LaidBoard:
     found = board(job.shown, documents, job.unit, job.before_version)
-    return _laid(found, job.kept, job.shown, documents)
+    return _laid(found, job, documents)
 
 
 def _after(documents: Mapping[str, str], commands: list[Command]) -> dict[str, str]:
@@ -139,14 +139,19 @@ def _drafts(shown: Shown, documents: Mapping[str, str]) -> bool:
 
 
 def _laid(
-    found: Board,
-    kept: Mapping[str, tuple[float, float]],
-    shown: Shown,
-    documents: Mapping[str, str],
+    found: Board, job: LaidBoardOf | ChangedBoardOf | PointOf, documents: Mapping[str, str]
 ) -> LaidBoard:
     boxes = {name: Bounds(*piece.box) for name, piece in found.pieces.items()}
-    known = {name: Point(x, -y) for name, (x, y) in kept.items()}
+    known = {name: Point(x, -y) for name, (x, y) in job.kept.items()}
     places = board_places(boxes, known, {**found.part_of})
+    pairs: list[tuple[str, str]] = []
+    if boxes:
+        pattern = drafted(job.shown, documents).pattern
+        pairs = _lying_pairs(pattern, boxes, places)
+        if pairs and job.moves_apart:
+            places = _moved_apart(pairs, found, boxes, places)
+            pairs = _lying_pairs(pattern, boxes, places)
+    lying = {name for pair in pairs for name in pair}
     left = min((at.x + boxes[name].left for name, at in places.items()), default=0.0)
     right = max((at.x + boxes[name].right for name, at in places.items()), default=1000.0)
     top = max((at.y + boxes[name].top for name, at in places.items()), default=0.0)
@@ -156,26 +161,41 @@ def _laid(
         found,
         {name: (round(at.x, 2), round(-at.y, 2)) for name, at in places.items()},
         (left - edge, -top - edge, right - left + 2 * edge, top - bottom + 2 * edge),
-        lying=_lying(drafted(shown, documents).pattern, boxes, places) if boxes else (),
+        lying=tuple(name for name in places if name in lying),
     )
 
 
-def _lying(
+def _moved_apart(
+    pairs: list[tuple[str, str]],
+    found: Board,
+    boxes: Mapping[str, Bounds],
+    places: Mapping[str, Point],
+) -> dict[str, Point]:
+    """One piece of each pair looks for a new place; parts of a split piece stay by each other."""
+    together = {*found.part_of, *found.part_of.values()}
+    moved: set[str] = set()
+    for one, other in pairs:
+        if one not in moved and other not in moved:
+            moved.add(one if other in together and one not in together else other)
+    return board_places(boxes, {name: at for name, at in places.items() if name not in moved})
+
+
+def _lying_pairs(
     pattern: Pattern, boxes: Mapping[str, Bounds], places: Mapping[str, Point]
-) -> tuple[str, ...]:
+) -> list[tuple[str, str]]:
     """The pieces that lie on one another: their stitching lines, as parts of one piece may meet."""
 
     def covers(name: str) -> Polygon:
         at = places[name]
         return translate(pattern.piece(name).outline.polygon, at.x, at.y)
 
-    found: set[str] = set()
+    found: list[tuple[str, str]] = []
     for one, other in combinations(places, 2):
         if _are_apart(boxes[one], places[one], boxes[other], places[other]):
             continue
         if covers(one).intersection(covers(other)).area > LEAST_OVERLAP_MM2:
-            found |= {one, other}
-    return tuple(name for name in places if name in found)
+            found.append((one, other))
+    return found
 
 
 def _are_apart(one: Bounds, at: Point, other: Bounds, its: Point) -> bool:

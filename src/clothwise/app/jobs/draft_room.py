@@ -77,6 +77,8 @@ class _OnBoard(Job):
     Attributes:
         shown, documents, before_version, unit, window: as for `BoardOf`.
         kept: places of before.
+        moves_apart: whether pieces that come to lie on one another are moved apart; not while a
+            hand is at work, as nothing may jump under it.
     """
 
     worker: ClassVar[Worker] = "draft"
@@ -87,6 +89,7 @@ class _OnBoard(Job):
     unit: str = ""
     window: str = ""
     kept: Places = field(default_factory=dict)
+    moves_apart: bool = True
 
 
 @dataclass(frozen=True)

@@ -312,7 +312,10 @@ async def commands(request: Request) -> Response:
         is_there = "command" in fields or not pending
         tried = (_sent(fields.get("command", "")).to_data(),) if is_there else ()
         shown_only = ChangedBoardOf(
-            **_board_fields(request, fields), commands=tried, pending=pending
+            **_board_fields(request, fields),
+            commands=tried,
+            pending=pending,
+            moves_apart=not is_there,
         )
         return JSONResponse(await _board_data(request, await ask(shown_only), keep=False))
     sent = _sent(fields.get("command", ""))
@@ -409,7 +412,8 @@ async def point(request: Request) -> Response:
         assert isinstance(gesture, dict)
     except (ValueError, AssertionError):
         raise _unreadable("what was pointed at") from None
-    job = PointOf(**_board_fields(request, fields), gesture=gesture)
+    is_still = fields.get("stage") == "done" or gesture.get("what") == "split"
+    job = PointOf(**_board_fields(request, fields), gesture=gesture, moves_apart=is_still)
     found: PointedAt = await ask(job)
     is_kept = fields.get("stage") == "done" and gesture.get("what") != "split"
     if not is_kept:
