@@ -123,6 +123,15 @@ def test_what_was_told_goes_with_a_refusal_or_the_next_click(page: Page) -> None
     assert told.text_content() == ""
 
 
+def test_every_view_in_every_size_is_kept_on_the_way_to_the_seams_and_back(page: Page) -> None:
+    go(page, "/d/kiln-dress/check?of=view:A")
+    page.get_by_role("radio", name="every view in every size").check()
+    page.get_by_role("link", name="Walk a seam").click()
+    expect(page).to_have_url(re.compile("/walk.*scope=range"))
+    page.get_by_role("link", name="Findings").click()
+    expect(page.get_by_role("radio", name="every view in every size")).to_be_checked()
+
+
 def test_a_slip_stays_in_its_cell_to_be_mended_and_nothing_is_lost(page: Page) -> None:
     go(page, "/d/kiln-dress/measure")
     slip = cell(page, "bust_girth", "40")
