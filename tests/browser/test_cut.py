@@ -265,6 +265,41 @@ def test_what_was_added_is_chosen_and_its_form_is_empty_again(page: Page, server
     expect(page.locator("#flaw-0-along")).to_have_value("")
 
 
+def test_what_was_chosen_and_not_kept_yet_stays_when_something_else_is_refused_or_kept(
+    page: Page, server: Server
+) -> None:
+    _enter(page)
+    page.locator("#change-new > summary").click()
+    form = page.locator("#change-new form")
+    form.get_by_label("Called").fill("Moss check")
+    form.get_by_label("Width", exact=True).fill("wide")
+    form.get_by_label("Figure").select_option("check")
+    form.get_by_label("Pieces lie").select_option("one way")
+    form.get_by_role("button", name="Add it").click()
+    expect(page.locator("#refusal")).not_to_be_empty()
+    _layouts_come(page)  # and the garment is drawn anew
+    page.wait_for_function("() => !document.querySelector('#garment.htmx-request')")
+    expect(form.get_by_label("Called")).to_have_value("Moss check")
+    expect(form.get_by_label("Figure")).to_have_value("check")
+    expect(form.get_by_label("Pieces lie")).to_have_value("one way")
+    expect(form.locator("[data-figure=check]")).to_be_visible()
+
+    # A photo of a fabric is kept beside what is changed of it and not kept yet.
+    page.locator("#change-0 > summary").click()
+    page.locator("#nap-0").select_option("one way")
+    photo = (server.workspace.parent / "cloth.png").absolute()
+    photo.write_bytes(page.screenshot(clip={"x": 0, "y": 0, "width": 300, "height": 200}))
+    page.locator("#photo-0").set_input_files(photo)
+    page.locator("#photo-0-send").click()
+    expect(page.locator("#photo-0-away")).to_be_visible()
+    expect(page.locator("#nap-0")).to_have_value("one way")
+    page.locator("#change-0 form").first.get_by_role("button", name="Keep this").click()
+    expect(page.locator("#undo")).not_to_have_attribute("title", re.compile("photo"))
+    assert _make(server).make.fabric("linen").nap == "one way"
+    page.locator("#undo").click()
+    expect(page.locator("#nap-0")).to_have_value("none")
+
+
 def _within(pad: Any, right: float, up: float) -> Any:
     box = pad.bounding_box()
     return {"x": box["width"] * right, "y": box["height"] * (1 - up)}

@@ -104,14 +104,41 @@ room.addEventListener("click", (event) => {
 // A figure with lines leads to the fields of its repeat.
 room.addEventListener("change", (event) => {
   if (!event.target.matches('select[name="pattern"]')) return;
-  const form = event.target.form;
+  const isNamed = nameRepeat(event.target);
+  const repeat = event.target.form.querySelector('details[id^="repeat-"]');
+  if (isNamed && repeat) repeat.open = true;
+});
+
+function nameRepeat({ form, value }) {
   let isNamed = false;
   for (const each of form.querySelectorAll("[data-figure]")) {
-    each.hidden = each.dataset.figure !== event.target.value;
+    each.hidden = each.dataset.figure !== value;
     isNamed ||= !each.hidden;
   }
-  const repeat = form.querySelector('details[id^="repeat-"]');
-  if (isNamed && repeat) repeat.open = true;
+  return isNamed;
+}
+
+// What was chosen from a list and is not kept yet stays chosen, as what was written in a field does.
+const unkept = new Map();
+room.addEventListener("change", (event) => {
+  if (event.target.matches("#garment select[id]")) unkept.set(event.target.id, event.target.value);
+});
+
+function chooseAgain() {
+  for (const each of document.querySelectorAll("#garment option[selected]")) each.selected = true;
+  for (const [id, value] of unkept) {
+    const list = document.getElementById(id);
+    if (!list) continue;
+    list.value = value;
+    if (list.name === "pattern") nameRepeat(list);
+  }
+}
+room.addEventListener("htmx:after:request", (event) => {
+  const form = event.target;
+  if (!form.matches("#garment form") || event.detail.ctx.response.status !== 204) return;
+  // Where a fabric was taken away the others move up.
+  if (form.querySelector(".button--danger")) unkept.clear();
+  else for (const each of form.querySelectorAll("select[id]")) unkept.delete(each.id);
 });
 
 // Where somebody is led to is unfolded.
@@ -143,8 +170,7 @@ document.addEventListener("htmx:after:swap", (event) => {
   if (event.detail.ctx?.target?.id === "refusal") {
     document.body.dispatchEvent(new CustomEvent("cw:repaint"));
   }
-  // A list that somebody chose from keeps its choice when the page around it is brought up to date.
-  for (const each of document.querySelectorAll("#garment option[selected]")) each.selected = true;
+  chooseAgain();
   for (const each of room.querySelectorAll('[name="effort"]')) each.checked ||= each.value === effort;
   chooseNew();
   inSight();
