@@ -343,6 +343,23 @@ def test_a_search_for_older_pieces_ends_when_they_change(window: Window) -> None
     assert "Stop, and keep" not in part
 
 
+def test_a_bare_price_takes_currency_and_unit_of_the_prices_beside_it(
+    window: Window, workspace: Path
+) -> None:
+    new = {"title": "Moss wool", "width": "140cm"}
+    answer = window.change(f"{ROOM}/fabric", **new, price="18,50", base=window.head())
+    assert answer.status_code == 204, answer.text
+    assert _make(workspace).make.fabric("moss-wool").price == "18,50 USD/yd"
+    window.change(f"{ROOM}/fabric", name="moss-wool", price="20 EUR/m", base=window.head())
+    for price, told in (("19", "price 19 has no currency"), ("dear", "is not the price of")):
+        answer = window.change(f"{ROOM}/fabric", name="linen", price=price, base=window.head())
+        assert answer.status_code == 422
+        assert told in answer.text
+        assert "such as 18.50 EUR/m or 12 USD/yd" in answer.text
+        assert ".yaml" not in answer.text  # it says which field, not which line of which file
+    assert _make(workspace).make.fabric("linen").price.endswith("USD/yd")
+
+
 def test_an_unknown_search_is_refused(window: Window) -> None:
     answer = window.change(f"{ROOM}/search", effort="for ever", base=window.head())
     assert answer.status_code == 422

@@ -54,6 +54,7 @@ from clothwise.app.rooms.cut_fabrics import (
     LINED_FIGURES,
     UNCHOSEN_COLOR,
     changed_fields,
+    with_currency,
 )
 from clothwise.app.rooms.cut_works import WORKS, Work, works
 from clothwise.app.rooms.of_make import addressed, asked, entry, makes_in
@@ -199,6 +200,9 @@ async def _fabric(request: Request) -> Response:
         known = await run_in_threadpool(_fabric_fields, request)
         taken = frozenset(known)
         name = text_in(form, "name") or name_from(sent.get("title", ""), taken=taken)
+        priced = {each: fields["price"] for each, fields in known.items()}
+        if "price" in sent and sent["price"] != priced.pop(name, None):
+            sent["price"] = with_currency(sent["price"], priced.values())
         fields = changed_fields(sent, known[name]) if name in known else sent
         answer = await committed(request, form, SetFabric(make_of(request), name, fields))
         return answer if name in known else also_told(answer, "cw:fabric", name)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import re
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, fields
 
 from starlette.concurrency import run_in_threadpool
@@ -14,9 +15,11 @@ from clothwise.app.jobs.cut_garment import FABRIC_FIELDS, fabric_fields
 from clothwise.app.pages import opened
 from clothwise.app.rooms.cut_changes import committed, in_unit, make_of, text_in
 from clothwise.app.rooms.cut_cloths import document_of_stash, stash_of, stated_make
+from clothwise.errors import Misuse
 from clothwise.pattern.commands import SetFabric, SetMake, SetStashFabric
 from clothwise.pattern.document import parse_design
 from clothwise.pattern.document.cutting_entry import CuttingEntry
+from clothwise.pattern.document.fabric_entry import parse_price
 
 __all__ = [
     "CUTTING_CHOICES",
@@ -29,6 +32,7 @@ __all__ = [
     "changed_fields",
     "cutting_of",
     "roles_shown",
+    "with_currency",
 ]
 
 UNCHOSEN_COLOR = "#cdbb96"
@@ -104,7 +108,11 @@ async def _stash_fabric(request: Request) -> Response:
         sent = {name: text_in(form, name) for name in FABRIC_FIELDS if name in form}
         sent = await run_in_threadpool(in_unit, request, sent)
         name = text_in(form, "name")
-        known = fabric_fields((await run_in_threadpool(stash_of, request)).fabric(name))
+        stash = await run_in_threadpool(stash_of, request)
+        known = fabric_fields(stash.fabric(name))
+        beside = [each.price for each in stash.fabrics if each.name != name]
+        if "price" in sent and sent["price"] != known["price"]:
+            sent["price"] = with_currency(sent["price"], beside)
         document, _ = document_of_stash(request)
         return await committed(
             request, form, SetStashFabric(document, name, changed_fields(sent, known))
@@ -166,6 +174,42 @@ def changed_fields(sent: Mapping[str, str], known: Mapping[str, str]) -> dict[st
         del changed["color"]
     return changed
 
+
+def with_currency(text: str, others: Iterable[str]) -> str:
+    """A price that is a bare amount, with currency and unit of the prices beside it.
+
+    Args:
+        text: as it was written.
+        others: what other fabrics of the make say of their price.
+
+    Raises:
+        Misuse: it is no price, or an amount whose currency the other prices do not tell.
+
+    >>> with_currency("18", ["12.50 EUR/m", ""]), with_currency("18 USD/yd", [])
+    ('18 EUR/m', '18 USD/yd')
+    """
+    if not text:
+        return text
+    if not _BARE_PRICE.fullmatch(text):
+        try:
+            parse_price(text)
+        except Misuse as error:
+            raise Misuse(
+                error.what, where="price of the fabric", what_to_do=error.what_to_do
+            ) from None
+        return text
+    units = {_BARE_PRICE.sub("", each).strip() for each in others if each}
+    if len(units) == 1 and (unit := units.pop()):
+        return f"{text} {unit}"
+    raise Misuse(
+        f"the price {text} has no currency",
+        where="price of the fabric",
+        what_to_do="Write an amount, a currency and a unit, such as 18.50 EUR/m or 12 USD/yd; "
+        "leave it empty if you do not know.",
+    )
+
+
+_BARE_PRICE = re.compile(r"[0-9]{1,7}(?:[.,][0-9]{1,4})?")
 
 _AT = "/d/{design}/m/{make}/cut"
 ROUTES: list[Route] = [
