@@ -464,7 +464,7 @@ def test_the_table_has_an_amount_for_every_size(
     monkeypatch.setattr(cut_works, "publish", lambda _, name, make: told.append((name, make)))
     assert "To buy for at most" in window.part(f"{SKIRT}/layouts")
     begun = window.change(f"{SKIRT}/table")
-    assert "Every size is laid out" in begun.text
+    assert "Laying out every size" in begun.text
     table = _ended(window, f"{SKIRT}/table")
     amounts = [float(each) for each in table["lines"][0]["amounts"]]
     assert len(amounts) == len(table["sizes"]) == 10

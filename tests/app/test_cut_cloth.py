@@ -42,6 +42,14 @@ def _remnant(path: Path) -> RemnantEntry:
     return found
 
 
+def test_nothing_is_ticked_for_a_new_remnant_and_a_tick_says_what_it_does(window: Window) -> None:
+    form = window.part(f"{ROOM}/remnant")
+    ticks = re.findall(r'<input type="checkbox" name="roles"[^>]*>', form)
+    assert len(ticks) > 2
+    assert not any("checked" in each for each in ticks)
+    assert "a tick lets pieces of that kind be cut from it" in form
+
+
 # Flaws
 
 
