@@ -122,6 +122,19 @@ def test_what_was_stopped_by_hand_does_not_begin_again(window_without_search: Wi
     assert _latest(window) is not None
 
 
+def test_a_design_that_was_put_away_and_brought_back_is_searched_again(
+    window_without_search: Window,
+) -> None:
+    window = window_without_search
+    window.part(f"{ROOM}/layouts")
+    ongoing().stop_all(DESIGN)
+    cut_works.works().latest(DESIGN, MAKE, "search", head="another state")
+    window.part(f"{ROOM}/layouts")
+    again = _latest(window)
+    assert again is not None
+    assert again.is_running
+
+
 def test_nothing_is_said_aloud_of_what_nobody_began_until_somebody_stops_it(
     window_without_search: Window,
 ) -> None:

@@ -47,6 +47,7 @@ class Ongoing:
         message: what it is at.
         by_itself: whether nobody began it: then nothing is said aloud of its begin and its end,
             unless somebody stops it.
+        leave: ends it when its design is put away, where that is not the same as a stop by hand.
     """
 
     id: str
@@ -57,6 +58,7 @@ class Ongoing:
     share: float = 0.0
     message: str = "waiting for its turn"
     by_itself: bool = False
+    leave: Callable[[], None] | None = None
 
     @property
     def far(self) -> str:
@@ -121,7 +123,7 @@ class OngoingWorks:
         """Stop every work of a design."""
         for each in self.all():
             if each.design == design:
-                each.stop()
+                (each.leave or each.stop)()
 
 
 @cache

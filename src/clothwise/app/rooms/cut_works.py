@@ -137,7 +137,10 @@ class Works:
         with self._lock:
             self._latest[key] = work
         stop = partial(self.cancel, design, make, kind)
-        ongoing().begin(Ongoing(job.id, kind, design, make, stop, by_itself=work.by_itself))
+        leave = partial(stop, "outdated")
+        ongoing().begin(
+            Ongoing(job.id, kind, design, make, stop, by_itself=work.by_itself, leave=leave)
+        )
 
         def told(message: Told) -> None:
             self._hear(key, job.id, message)
