@@ -87,3 +87,12 @@ def workspace(tmp_path: Path) -> Path:
 def window(workspace: Path) -> Iterator[Window]:
     with entered(workspace) as window:
         yield window
+
+
+@pytest.fixture(scope="module")
+def of_module(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Window]:
+    """One for all tests of a module; `shared_window.as_at_first` makes it anew for each."""
+    folder = tmp_path_factory.mktemp("designs")
+    starting_design("kiln-dress", folder / "kiln-dress")
+    with entered(folder) as window:
+        yield window

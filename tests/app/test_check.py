@@ -4,24 +4,17 @@ from __future__ import annotations
 
 import re
 import time
-from collections.abc import Iterator
 from typing import Any
 
 import pytest
 
 from app.conftest import Window
-from app.shared_window import as_at_first, shared_window
+from app.shared_window import as_at_first
 from clothwise.app.jobs.findings import ShownFinding
 from clothwise.app.rooms.check import _numbered
 from clothwise.pattern.commands import AddEdit, SetParameter
 
 ROOM = "/d/kiln-dress/check"
-
-
-@pytest.fixture(scope="module")
-def of_module(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Window]:
-    with shared_window(tmp_path_factory.mktemp("designs")) as window:
-        yield window
 
 
 @pytest.fixture

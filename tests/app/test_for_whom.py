@@ -3,22 +3,15 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
 from app.conftest import Window
-from app.shared_window import as_at_first, shared_window
+from app.shared_window import as_at_first
 from clothwise.components import read_make
 
 WHOM = "/d/kiln-dress/m/view-a/for-whom"
-
-
-@pytest.fixture(scope="module")
-def of_module(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Window]:
-    with shared_window(tmp_path_factory.mktemp("designs")) as window:
-        yield window
 
 
 @pytest.fixture

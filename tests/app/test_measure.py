@@ -5,7 +5,6 @@ from __future__ import annotations
 import io
 import json
 import re
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -13,17 +12,11 @@ import openpyxl
 import pytest
 
 from app.conftest import Window
-from app.shared_window import as_at_first, shared_window
+from app.shared_window import as_at_first
 from clothwise.pattern.measurements import MEASUREMENTS
 from clothwise.pattern.size_chart import read_size_chart
 
 ROOM = "/d/kiln-dress/measure"
-
-
-@pytest.fixture(scope="module")
-def of_module(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Window]:
-    with shared_window(tmp_path_factory.mktemp("designs")) as window:
-        yield window
 
 
 @pytest.fixture

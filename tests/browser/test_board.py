@@ -64,6 +64,16 @@ def drag(page: Page, start: tuple[float, float], end: tuple[float, float]) -> No
     page.mouse.up()
 
 
+def swing_bust_dart(page: Page) -> None:
+    """Drag the open end of the bust dart to the shoulder."""
+    page.get_by_role("button", name="Dart", exact=True).click()
+    ring = page.locator('[data-place="bodice-front"] .handle-dart[data-dart="bust-dart"] .grip')
+    box = ring.bounding_box()
+    assert box is not None
+    middle = (box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+    drag(page, middle, on_edge(page, "bodice-front", "shoulder"))
+
+
 def test_the_partner_of_an_edge_lights_up_and_its_length_is_told(page: Page) -> None:
     open_room(page)
     page.mouse.move(*on_edge(page, "skirt-front", "side", 0.6))
@@ -144,12 +154,7 @@ def test_a_proposal_that_is_left_leaves_nothing(page: Page) -> None:
 
 def test_a_dart_is_swung_about_its_point(page: Page) -> None:
     open_room(page)
-    page.get_by_role("button", name="Dart", exact=True).click()
-    ring = page.locator('[data-place="bodice-front"] .handle-dart[data-dart="bust-dart"] .grip')
-    box = ring.bounding_box()
-    assert box is not None
-    middle = (box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
-    drag(page, middle, on_edge(page, "bodice-front", "shoulder"))
+    swing_bust_dart(page)
     expect(page.locator("#undo")).to_contain_text("dart")
     expect(page.locator('[data-place="bodice-front"] .edge[data-edge="shoulder-1"]')).to_have_count(
         1

@@ -10,7 +10,7 @@ from playwright.sync_api import Browser, Locator, Page, expect
 
 from browser.conftest import Server
 from browser.test_accessible import AXE, in_the_way
-from browser.test_board import ONE_CHANGE, drag, on_edge, open_room
+from browser.test_board import ONE_CHANGE, drag, on_edge, open_room, swing_bust_dart
 
 WIDE_NAMES = """() => [...document.querySelectorAll(".board-pieces .label .name")].map((name) => {
   const box = name.getBoundingClientRect();
@@ -237,12 +237,7 @@ def test_another_line_on_a_part_takes_the_place_of_the_first(page: Page) -> None
 def test_nothing_is_dragged_while_something_waits(page: Page) -> None:
     open_room(page)
     a_split(page)
-    page.get_by_role("button", name="Dart", exact=True).click()
-    ring = page.locator('[data-place="bodice-front"] .handle-dart[data-dart="bust-dart"] .grip')
-    box = ring.bounding_box()
-    assert box is not None
-    middle = (box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
-    drag(page, middle, on_edge(page, "bodice-front", "shoulder"))
+    swing_bust_dart(page)
     expect(page.locator("#told")).to_contain_text("First keep or drop")
     expect(half(page)).to_have_count(1)
     expect(page.locator("#undo")).to_contain_text("what is not kept yet")

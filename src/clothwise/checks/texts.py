@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from clothwise.geometry import Point
 from clothwise.pattern import EdgeRef, Pattern, Run
+from clothwise.pattern.enumerated import enumerated
 from clothwise.pattern.plain_names import edge_of
 from clothwise.units import format_angle, format_cm, format_mm
 
@@ -36,11 +37,8 @@ def edge_words(pattern: Pattern, edge: EdgeRef) -> str:
 
 
 def listed(words: Iterable[str]) -> str:
-    """Return words as a list in a sentence: `a, b and c`."""
-    known = list(dict.fromkeys(words))
-    if len(known) < 2:
-        return "".join(known)
-    return f"{', '.join(known[:-1])} and {known[-1]}"
+    """Return words as a list in a sentence, each once: `a, b and c`."""
+    return enumerated(dict.fromkeys(words))
 
 
 def middle_of(pattern: Pattern, edge: EdgeRef) -> Point:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from clothwise.output.piece_lines import EdgeKind, PieceLines
 from clothwise.pattern import EdgeRef, Finish, Layer, Pattern, Piece, Seam
+from clothwise.pattern.enumerated import enumerated
 from clothwise.units import LengthUnit, format_length
 
 OVERLAP_MM = 4.0
@@ -121,14 +122,10 @@ def _seam_words(
         if name != piece.name
     ]
     seam_title = seam.title if seam.title.startswith("the ") else f"the {seam.title}"
-    text = f"sewn to {_listed(others)} in {seam_title}" if others else seam.title
+    text = f"sewn to {enumerated(others)} in {seam_title}" if others else seam.title
     for layer in seam.layers:
         own = any((each.piece, each.edge) == (piece.name, edge) for each in layer.run.edges)
         if own and layer.ease_mm > _LEAST_EASE_MM:
             how = "gathered" if layer.is_gathered or "gather" in seam.kind.value else "eased"
             text += f"; the seam is {how} in by {format_length(layer.ease_mm, unit)}"
     return text
-
-
-def _listed(words: Sequence[str]) -> str:
-    return " and ".join(filter(None, (", ".join(words[:-1]), words[-1])))

@@ -9,10 +9,11 @@ from dataclasses import dataclass
 from clothwise.components import DesignFile, MakeFile
 from clothwise.components.edits.replay import lost_edits
 from clothwise.errors import ClothwiseError
-from clothwise.packet.nested_print import sizes_in_words
+from clothwise.packet.nested_print import sizes_called
 from clothwise.pattern import Body
 from clothwise.pattern.document import EditEntry
 from clothwise.pattern.document.value import Choices
+from clothwise.pattern.enumerated import enumerated
 from clothwise.pattern.plain_names import plain_name
 
 __all__ = ["Elsewhere", "elsewhere"]
@@ -141,10 +142,9 @@ def _where(sizes: Mapping[str, Sequence[str]], known: Sequence[str]) -> str:
     """`in sizes 48 and 50, nor in view B in size 54`."""
     told = []
     for place, some in sizes.items():
-        number = "size" if len(some) == 1 else "sizes"
         words = [f"in {place}"] if place else []
         if len(some) < len(known):
-            words.append(f"in {number} {sizes_in_words(some, known)}")
+            words.append(f"in {sizes_called(some, known)}")
         told.append(" ".join(words) or "in any size")
     return ", nor ".join(told)
 
@@ -156,5 +156,4 @@ def _changed(views: Sequence[str], makes: Sequence[str]) -> str:
         return ""
     more = len(names) - MOST_NAMED
     named = [*names[:MOST_NAMED], *([f"{more} more"] if more > 0 else [])]
-    listed = f"{', '.join(named[:-1])} and {named[-1]}" if len(named) > 1 else named[0]
-    return f"{listed} {'change' if len(named) > 1 else 'changes'} too"
+    return f"{enumerated(named)} {'change' if len(named) > 1 else 'changes'} too"

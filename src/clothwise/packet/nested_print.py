@@ -30,6 +30,7 @@ from clothwise.packet.printing import (
     print_title,
     with_own_fabrics,
 )
+from clothwise.pattern.enumerated import enumerated
 from clothwise.pattern.plain_names import plain_name
 
 MARKS_LEFT_OUT = (
@@ -100,7 +101,12 @@ def sizes_in_words(some: Sequence[str], known: Sequence[str]) -> str:
     first = known.index(some[0])
     if len(some) > 2 and tuple(known[first : first + len(some)]) == tuple(some):
         return f"{some[0]} to {some[-1]}"
-    return f"{', '.join(some[:-1])} and {some[-1]}" if len(some) > 1 else some[0]
+    return enumerated(some)
+
+
+def sizes_called(some: Sequence[str], known: Sequence[str]) -> str:
+    """The same with the word before it: `size 36`, `sizes 36 to 40`."""
+    return f"{'size' if len(some) == 1 else 'sizes'} {sizes_in_words(some, known)}"
 
 
 def nested_drawings(

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from clothwise.pattern import Finding, Severity
+from clothwise.pattern.enumerated import enumerated
 from clothwise.pattern.size_chart import SizeChart
 from clothwise.sizing.chart_columns import Column, columns_of
 from clothwise.sizing.size_names import missing_names, ranked_names
@@ -159,7 +160,7 @@ def _misplaced_finding(chart: SizeChart, order: Sequence[int], at: int) -> Findi
     )
     return _order_finding(
         f"Size {names[at]} is out of order: by its {_telling(chart, order, place)} it belongs "
-        f"{where}, and it stands beside {_listed(near)} ({measured}).",
+        f"{where}, and it stands beside {enumerated(near)} ({measured}).",
         remedy,
         names[at],
         measured,
@@ -177,7 +178,7 @@ def _telling(chart: SizeChart, order: Sequence[int], place: int) -> str:
         if all(other[girth] <= size[girth] for other in before)
         and all(size[girth] <= other[girth] for other in after)
     ]
-    return "girths" if len(between) in (0, len(GIRTHS)) else f"{_listed(between)} girth"
+    return "girths" if len(between) in (0, len(GIRTHS)) else f"{enumerated(between)} girth"
 
 
 def _misnamed(chart: SizeChart, rows: Rows) -> list[tuple[int, int]]:
@@ -262,7 +263,3 @@ def _wide(column: Column, times: float) -> Iterator[int]:
 
 def _shown(chart: SizeChart, at: int, girth: str) -> str:
     return columns_of(chart, (at,))[girth].shown(chart.sizes[at][girth])
-
-
-def _listed(words: Sequence[str]) -> str:
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"

@@ -12,6 +12,7 @@ from itertools import pairwise
 from typing import TypeVar
 
 from clothwise.pattern import Finding, NotchKind, Pattern, Piece, Seam, Severity
+from clothwise.pattern.enumerated import enumerated
 
 _Owner = TypeVar("_Owner", Piece, Seam)
 
@@ -120,7 +121,7 @@ def _finding(feature: _Feature, sizes: Sequence[str]) -> Finding:
     return Finding(
         code="GRADE-TOPOLOGY",
         severity=Severity.WARNING if comes_and_goes or feature.is_piece else Severity.NOTE,
-        message=f"{only} size{plural} {_listed(rare)} "
+        message=f"{only} size{plural} {enumerated(rare)} "
         f"{'has' if only == 'Only' and not plural else 'have'} {feature.words}. Nested sizes do "
         "not show it side by side.",
         remedy="If it is meant to end there, say so on the cover sheet; otherwise look for the "
@@ -131,7 +132,3 @@ def _finding(feature: _Feature, sizes: Sequence[str]) -> Finding:
         measured=f"in {len(having)} of {len(sizes)} sizes",
         allowed="in all sizes or none",
     )
-
-
-def _listed(sizes: Sequence[str]) -> str:
-    return sizes[0] if len(sizes) == 1 else f"{', '.join(sizes[:-1])} and {sizes[-1]}"

@@ -22,6 +22,7 @@ from itertools import pairwise
 
 import numpy as np
 
+from clothwise.pattern.enumerated import enumerated
 from clothwise.pattern.size_chart import SizeChart
 from clothwise.pattern.vocabulary import MEASUREMENTS
 from clothwise.sizing.coverage import (
@@ -245,7 +246,7 @@ def _more_sizes(old: Sequence[SizeReach], seen: Girths, grid: _Grid) -> _Change 
         return None
     _, below, above = best
     ends = [
-        f"at the {end} (bust {_listed(grid.shown(size.bust.girth_mm) for size in new)})"
+        f"at the {end} (bust {enumerated(grid.shown(size.bust.girth_mm) for size in new)})"
         for end, new in (("bottom", below), ("top", above))
         if new
     ]
@@ -363,8 +364,3 @@ _WORDS = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight"
 
 def _spelled(number: int) -> str:
     return _WORDS[number] if number < len(_WORDS) else str(number)
-
-
-def _listed(words: Iterable[str]) -> str:
-    *others, last = words
-    return f"{', '.join(others)} and {last}" if others else last

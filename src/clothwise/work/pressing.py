@@ -10,6 +10,8 @@ import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from clothwise.pattern.enumerated import enumerated
+
 __all__ = ["Heat", "gentler_words", "heat_of", "pressing_words"]
 
 
@@ -84,11 +86,11 @@ def pressing_words(cloths: Iterable[tuple[str, str]]) -> tuple[str, ...]:
             unknown.append(f"{title} ({fiber})" if fiber else title)
         else:
             by_heat.setdefault(heat, []).append(f"{title} ({fiber})")
-    told = [f"{heat.words}: {_listed(titles)}" for heat, titles in sorted(by_heat.items())]
+    told = [f"{heat.words}: {enumerated(titles)}" for heat, titles in sorted(by_heat.items())]
     sentences = [f"Usual heat of the iron by fiber: {'; '.join(told)}."] if told else []
     if unknown:
         sentences.append(
-            f"No heat can be told for {_listed(unknown)}: go by the care label, and begin cool."
+            f"No heat can be told for {enumerated(unknown)}: go by the care label, and begin cool."
         )
     return (*sentences, _LABEL_FIRST) if sentences else ()
 
@@ -109,7 +111,3 @@ def gentler_words(worked_on: Sequence[tuple[str, str]], garment: Iterable[tuple[
         return ""
     heat, title, fiber = min(heats)
     return f"Iron no hotter than {heat.words}: {title} is {fiber}."
-
-
-def _listed(titles: Sequence[str]) -> str:
-    return titles[0] if len(titles) == 1 else f"{', '.join(titles[:-1])} and {titles[-1]}"

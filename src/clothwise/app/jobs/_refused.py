@@ -17,7 +17,7 @@ from clothwise.pattern.document import Design
 from clothwise.pattern.plain_names import plain_name
 from clothwise.units import LengthUnit, format_length
 
-__all__ = ["parameters_named", "refused_in_words", "ways_to_mend"]
+__all__ = ["first_told", "parameters_named", "refused_in_words", "ways_to_mend"]
 
 _MM = re.compile(r"(?P<least>at least )?\b(?P<mm>\d+(?:\.\d+)?) mm\b(?P<more> or more)?")
 _PARAMETER = re.compile(r"\b(?P<of>component|edit) (?P<name>[a-z0-9-]+)")
@@ -60,6 +60,18 @@ def refused_in_words(error: ClothwiseError, design: Design | None, unit: str) ->
         faults=tuple(fault(each) for each in refused.faults),
         text=refused.text,
     )
+
+
+def first_told(refused: JobRefused) -> tuple[str, str, str]:
+    """What is wrong, how much, and what to do: of its first fault if it has several parts."""
+    fault = refused.faults[0] if refused.faults else {}
+    own = {
+        "what": refused.what,
+        "how_much": refused.how_much,
+        "remedy": refused.what_to_do,
+    }
+    what, how_much, remedy = (str(fault.get(key) or text) for key, text in own.items())
+    return what, how_much, remedy
 
 
 def _in_unit(text: str, unit: LengthUnit) -> str:

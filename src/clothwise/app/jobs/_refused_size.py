@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from clothwise.app.jobs._drafting import opened_design
-from clothwise.app.jobs._refused import refused_in_words
+from clothwise.app.jobs._refused import first_told, refused_in_words
 from clothwise.app.work import REFUSED_SIZE, JobRefused
 from clothwise.errors import ClothwiseError, DocumentError
 from clothwise.packet.nested_print import in_size
@@ -62,10 +62,7 @@ def worked_out(job: MakeJob, instead: str = "") -> Making:
 
 
 def _told(cause: JobRefused, size: str, instead: str) -> JobRefused:
-    fault = cause.faults[0] if cause.faults else {}
-    what = str(fault.get("what", "")) or cause.what
-    how_much = str(fault.get("how_much", "")) or cause.how_much
-    remedy = str(fault.get("remedy", "")) or cause.what_to_do
+    what, how_much, remedy = first_told(cause)
     what_to_do = f"{remedy.rstrip('.')}. {instead}".strip(" .") + "."
     return JobRefused(
         f"size {size} cannot be drafted: {what}",

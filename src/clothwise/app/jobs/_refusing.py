@@ -7,12 +7,12 @@ from contextlib import suppress
 from dataclasses import replace
 
 from clothwise.app.jobs._drafting import drafted, opened_design
-from clothwise.app.jobs._refused import refused_in_words
+from clothwise.app.jobs._refused import first_told, refused_in_words
 from clothwise.app.jobs.refusing import RefusingSizesOf
 from clothwise.app.work import JobRefused, Shown
 from clothwise.errors import ClothwiseError
 from clothwise.packet.elsewhere import elsewhere
-from clothwise.packet.nested_print import sizes_in_words
+from clothwise.packet.nested_print import sizes_called
 from clothwise.pattern.commands import command_from_data
 from clothwise.pattern.first_letter import raised
 
@@ -61,14 +61,14 @@ def newly_refused(
         except ClothwiseError as error:
             refused = refused_in_words(error, file.design, unit)
             if refused is not None and _drafts(replace(shown, size=size), before):
-                fault = refused.faults[0] if refused.faults else {}
-                found.setdefault(str(fault.get("what") or refused.what), {})[size] = refused
+                what, _, _ = first_told(refused)
+                found.setdefault(what, {})[size] = refused
     return "; ".join(_told(what, of, file.sizes) for what, of in found.items())
 
 
 def _told(what: str, of: Mapping[str, JobRefused], known: tuple[str, ...]) -> str:
     sizes = [*of]
-    where = f"size {sizes[0]}" if len(sizes) == 1 else f"sizes {sizes_in_words(sizes, known)}"
+    where = sizes_called(sizes, known)
     remedy = of[sizes[-1]].what_to_do.rstrip(".")
     more = f" (in size {sizes[-1]}: {remedy})" if remedy else ""
     return f"cannot be drafted in {where}: {what}{more}"
