@@ -17,7 +17,7 @@ from starlette.routing import Route
 
 from clothwise.app.jobs.catalog import AdditionsOf, CatalogOf, RemovalOf, SwapsOf
 from clothwise.app.pages import STATIC, fragment, opened, preferences
-from clothwise.app.rooms.draft import shown_in
+from clothwise.app.rooms.draft_fields import shown_in
 from clothwise.app.work import Superseded, ask, follow
 from clothwise.errors import ClothwiseError
 

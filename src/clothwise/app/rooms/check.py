@@ -27,7 +27,7 @@ from clothwise.app.pages import (
     wants_json,
 )
 from clothwise.app.rooms.check_ranges import RangeCheck, range_checks
-from clothwise.app.rooms.draft import board_data
+from clothwise.app.rooms.draft_board import board_data
 from clothwise.app.work import Shown, ask
 from clothwise.errors import Misuse
 

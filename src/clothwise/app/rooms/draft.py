@@ -1,7 +1,6 @@
-"""The Draft room: the pieces on the board, what they are made from, and pointing at them.
+"""The Draft room: its page, changes of the design, and pointing at the pieces.
 
-The board travels as data: the pieces that look different from what a page shows, and where new
-ones lie. A change is drafted in a worker while it is being kept; one after which there would be no
+A change is drafted in a worker while it is being kept; one after which there would be no
 pattern is refused, and nothing is changed.
 """
 
@@ -9,72 +8,53 @@ from __future__ import annotations
 
 import asyncio
 import json
-from collections.abc import AsyncIterator, Mapping
-from dataclasses import asdict, replace
+from dataclasses import replace
 from typing import Any
 
 from starlette.concurrency import run_in_threadpool
-from starlette.datastructures import FormData
 from starlette.requests import Request
-from starlette.responses import JSONResponse, Response, StreamingResponse
+from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
-from clothwise.app.board_places import keep_places, kept_places
-from clothwise.app.jobs.board import Board
 from clothwise.app.jobs.consequences import ConsequencesOf
 from clothwise.app.jobs.draft_room import (
     DRAFTED,
     ChangedBoardOf,
     EditFormOf,
     LaidBoard,
-    LaidBoardOf,
     Overview,
     OverviewOf,
     Pending,
     PointedAt,
     PointOf,
-    SizesOf,
-    TapeOf,
 )
-from clothwise.app.jobs.findings import FindingsOf
 from clothwise.app.jobs.refusing import RefusingSizesOf
-from clothwise.app.pages import after_commit, fragment, opened, page, preferences, shop
+from clothwise.app.pages import after_commit, fragment, opened, page
+from clothwise.app.rooms import draft_board
+from clothwise.app.rooms.draft_board import told_board
+from clothwise.app.rooms.draft_fields import (
+    MOST_LETTERS,
+    board_fields,
+    command_in,
+    form_fields,
+    pending_in,
+    shown_in,
+    unit_liked,
+    unreadable,
+    window_of,
+)
 from clothwise.app.rooms.history import lines_of
-from clothwise.app.work import JobRefused, Shown, Superseded, ask, begin, follow
+from clothwise.app.work import Shown, ask, begin, follow
 from clothwise.app.work.events import publish
 from clothwise.app.work.job import Told
-from clothwise.errors import CommandError, Misuse
+from clothwise.errors import CommandError
 from clothwise.pattern.commands import Command, command_from_data
 from clothwise.pattern.history import Entry
 
-__all__ = ["ROUTES", "shown_in"]
-
-MOST_LETTERS = 20_000
-"""Of what a page sends for a change."""
+__all__ = ["ROUTES"]
 
 HISTORY_SHOWN = 14
 """Entries beside the board; the History page has them all."""
-
-OPTION = "o."
-"""Begins the names of fields that choose for an option of the design."""
-
-
-def shown_in(request: Request, fields: Mapping[str, Any] | None = None) -> Shown:
-    """What a page looks at: view, size and choices, from its address or from a form."""
-    found = fields if fields is not None else request.query_params
-    design = opened(request)
-    choices = {
-        key.removeprefix(OPTION): str(value)
-        for key, value in found.items()
-        if key.startswith(OPTION) and value
-    }
-    return Shown(
-        design.name,
-        design.history.head,
-        size=str(found.get("size", ""))[:60],
-        view=str(found.get("view", ""))[:60],
-        choices=choices,
-    )
 
 
 async def room(request: Request) -> Response:
@@ -120,179 +100,12 @@ TOOLS = {
 
 async def _overview(request: Request, shown: Shown, *, with_edits: bool = False) -> Overview:
     documents = dict(opened(request).history.documents)
-    found: Overview = await ask(OverviewOf(shown, documents, with_edits, _unit(request)))
+    found: Overview = await ask(OverviewOf(shown, documents, with_edits, unit_liked(request)))
     return found
-
-
-def _unit(request: Request) -> str:
-    """The unit that is liked; empty for that of the design."""
-    unit = preferences(request).length_unit
-    return unit.value if unit else ""
 
 
 def _history(request: Request) -> list[Any]:
     return lines_of(opened(request).history)[:HISTORY_SHOWN]
-
-
-# The board
-
-
-async def board(request: Request) -> Response:
-    """What lies on the board, as far as the page does not show it yet."""
-    job = LaidBoardOf(**_board_fields(request, request.query_params))
-    return await _board_answer(request, await ask(job))
-
-
-async def tidy(request: Request) -> Response:
-    """Lay the pieces out anew, clear of each other."""
-    async with request.form(max_part_size=MOST_LETTERS) as form:
-        fields = _board_fields(request, _fields(form))
-    laid: LaidBoard = await ask(LaidBoardOf(**{**fields, "kept": {}}))
-    return await _board_answer(request, laid)
-
-
-def _board_fields(request: Request, fields: Mapping[str, Any]) -> dict[str, Any]:
-    design = opened(request)
-    return {
-        "shown": shown_in(request, fields),
-        "documents": dict(design.history.documents),
-        "before_version": str(fields.get("before", ""))[:40],
-        "unit": _unit(request),
-        "window": _window(request),
-        "kept": kept_places(shop(request).workspace.own, design.name),
-    }
-
-
-def _window(request: Request) -> str:
-    return request.headers.get("X-Clothwise-Window", "")[:40]
-
-
-async def _board_answer(request: Request, laid: LaidBoard, **more: Any) -> Response:
-    return JSONResponse({**await _board_data(request, laid), **more})
-
-
-async def _board_data(request: Request, laid: LaidBoard, *, keep: bool = True) -> dict[str, Any]:
-    if keep and laid.board.pieces:
-        own, name = shop(request).workspace.own, opened(request).name
-        await run_in_threadpool(keep_places, own, name, laid.places)
-    return board_data(laid)
-
-
-def board_data(laid: LaidBoard) -> dict[str, Any]:
-    """A board as data for a page: only what looks different from what it shows.
-
-    `pending`: what is told of a change that waits for a yes, if the board shows one.
-    """
-    found: Board = laid.board
-    refused = found.refused
-    is_empty = refused is not None and not found.instead
-    return {
-        "version": found.version,
-        "pieces": {
-            name: {"svg": found.pieces[name].svg, "box": _box(found.pieces[name].box)}
-            for name in found.changed
-        },
-        "order": list(found.pieces),
-        "gone": list(found.gone),
-        "places": {} if is_empty else {name: list(at) for name, at in laid.places.items()},
-        "extent": "" if is_empty else " ".join(f"{each:.1f}" for each in laid.extent),
-        "size": found.size,
-        "choices": dict(found.choices),
-        "lying": list(laid.lying),
-        "lost": [{"message": each.message, "remedy": each.remedy} for each in found.findings],
-        "refused": _told(refused) if refused else None,
-        "ways": [asdict(each) for each in found.ways],
-        "instead": found.instead,
-        "pending": _pending_data(laid.pending) if laid.pending else None,
-    }
-
-
-def _pending_data(pending: Pending) -> dict[str, Any]:
-    """What it does, and why it cannot be made where that is so."""
-    what, what_to_do = pending.lost
-    ways = [asdict(each) for each in pending.ways]
-    lost = {"what": what, "what_to_do": what_to_do, "ways": ways} if what else None
-    return {"words": pending.words, "lost": lost}
-
-
-def _box(box: tuple[float, float, float, float]) -> str:
-    """Left, top, width and height with y downward."""
-    left, bottom, right, top = box
-    return f"{left:.2f} {-top:.2f} {right - left:.2f} {top - bottom:.2f}"
-
-
-def _told(error: JobRefused) -> dict[str, str]:
-    """Four parts; of a document with faults the first of them, as it stands beside the work."""
-    fault = error.faults[0] if error.faults else {}
-    return {
-        "what": str(fault.get("what") or error.what),
-        "where": error.where if not fault else "",
-        "how_much": f"and {len(error.faults) - 1} more" if error.faults[1:] else error.how_much,
-        "what_to_do": str(fault.get("remedy") or error.what_to_do),
-    }
-
-
-async def pieces(request: Request) -> Response:
-    """The pieces and their edges in words, for whoever does not point."""
-    job = LaidBoardOf(**{**_board_fields(request, request.query_params), "window": ""})
-    laid: LaidBoard = await ask(job)
-    titles = {name: piece.title for name, piece in laid.board.pieces.items()}
-    return fragment(request, "_pieces.html", board=laid.board, titles=titles)
-
-
-async def sizes(request: Request) -> Response:
-    """The cutting lines of every size, one line of data for each size as it is drafted."""
-    job = SizesOf(shown_in(request), dict(opened(request).history.documents), _window(request))
-
-    async def lines() -> AsyncIterator[bytes]:
-        try:
-            async for told in follow(job):
-                if told.data and not told.ended:
-                    size, outlines = told.data
-                    yield f"{json.dumps({'size': size, 'pieces': outlines})}\n".encode()
-        except Superseded:
-            return
-
-    return StreamingResponse(lines(), media_type="application/x-ndjson")
-
-
-async def findings(request: Request) -> Response:
-    """The findings of what is shown, to be marked on the board."""
-    shown, documents = shown_in(request), dict(opened(request).history.documents)
-    found = await ask(FindingsOf(shown, documents))
-    return JSONResponse({"findings": [asdict(each) for each in found.findings]})
-
-
-async def tape(request: Request) -> Response:
-    """What a tape says from one place to another."""
-    fields = request.query_params
-    job = TapeOf(
-        shown_in(request),
-        dict(opened(request).history.documents),
-        fields.get("piece", "")[:200],
-        _pair(fields.get("from", "")),
-        _pair(fields.get("to", "")),
-        _pair(f"{fields.get('reach_mm', '8')},0")[0],
-        _unit(request),
-        _pending(fields),
-    )
-    return JSONResponse({"words": await ask(job)})
-
-
-def _pair(text: str) -> tuple[float, float]:
-    try:
-        x, y = (float(each) for each in text[:60].split(","))
-    except ValueError:
-        raise _unreadable("a place on a piece") from None
-    if not (abs(x) < 1e5 and abs(y) < 1e5):
-        raise _unreadable("a place on a piece")
-    return x, y
-
-
-def _unreadable(what: str) -> Misuse:
-    return Misuse(
-        f"{what} was sent that cannot be read", what_to_do="Load the page anew and try again."
-    )
 
 
 # Changes
@@ -306,44 +119,26 @@ async def commands(request: Request) -> Response:
     for a yes: the board shows it on top, and it is not kept; with it a preview needs no `command`.
     """
     async with request.form(max_part_size=MOST_LETTERS) as form:
-        fields = _fields(form)
-    pending = _pending(fields)
+        fields = form_fields(form)
+    pending = pending_in(fields)
     if fields.get("preview"):
         is_there = "command" in fields or not pending
-        tried = (_sent(fields.get("command", "")).to_data(),) if is_there else ()
+        tried = (command_in(fields.get("command", "")).to_data(),) if is_there else ()
         shown_only = ChangedBoardOf(
-            **_board_fields(request, fields),
+            **board_fields(request, fields),
             commands=tried,
             pending=pending,
             moves_apart=not is_there,
         )
-        return JSONResponse(await _board_data(request, await ask(shown_only), keep=False))
-    sent = _sent(fields.get("command", ""))
+        return JSONResponse(await told_board(request, await ask(shown_only), keep=False))
+    sent = command_in(fields.get("command", ""))
     job = ChangedBoardOf(
-        **_board_fields(request, fields), commands=(sent.to_data(),), pending=pending
+        **board_fields(request, fields), commands=(sent.to_data(),), pending=pending
     )
     laid, entry = await _kept(request, job, sent, fields.get("base", ""))
     drawn_from = job.shown.version
     with_board = "before" in fields
     return await _changed_answer(request, laid, entry, drawn_from, with_board=with_board)
-
-
-def _pending(fields: Mapping[str, str]) -> dict[str, Any]:
-    """A change that waits for a yes, as data; empty for none."""
-    text = fields.get("pending", "")
-    return dict(_sent(text[:MOST_LETTERS]).to_data()) if text else {}
-
-
-def _fields(form: FormData) -> dict[str, str]:
-    return {key: value for key, value in form.items() if isinstance(value, str)}
-
-
-def _sent(text: str) -> Command:
-    try:
-        data = json.loads(text)
-    except ValueError:
-        raise _unreadable("a change") from None
-    return command_from_data(data)
 
 
 async def _kept(
@@ -382,7 +177,7 @@ async def _changed_answer(
     headers = after_commit(request, entry)
     if not with_board:
         return Response(status_code=204, headers=headers)
-    data = await _board_data(request, laid, keep=laid.pending is None)
+    data = await told_board(request, laid, keep=laid.pending is None)
     head = opened(request).history.head
     behind = entry.parent != drawn_from or entry.id != head
     answer = {**data, "head": head, "words": entry.words, "behind": behind}
@@ -392,10 +187,14 @@ async def _changed_answer(
 async def refusing(request: Request) -> Response:
     """Say in which sizes what waits for a yes cannot be made; empty words for none."""
     async with request.form(max_part_size=MOST_LETTERS) as form:
-        fields = _fields(form)
+        fields = form_fields(form)
     documents = dict(opened(request).history.documents)
     job = RefusingSizesOf(
-        shown_in(request, fields), documents, _pending(fields), _unit(request), _window(request)
+        shown_in(request, fields),
+        documents,
+        pending_in(fields),
+        unit_liked(request),
+        window_of(request),
     )
     return JSONResponse({"words": await ask(job)})
 
@@ -406,18 +205,18 @@ async def point(request: Request) -> Response:
     A split is only shown: its form is filled in and waits for a yes.
     """
     async with request.form(max_part_size=MOST_LETTERS) as form:
-        fields = _fields(form)
+        fields = form_fields(form)
     try:
         gesture = json.loads(fields.get("gesture", ""))
         assert isinstance(gesture, dict)
     except (ValueError, AssertionError):
-        raise _unreadable("what was pointed at") from None
+        raise unreadable("what was pointed at") from None
     is_still = fields.get("stage") == "done" or gesture.get("what") == "split"
-    job = PointOf(**_board_fields(request, fields), gesture=gesture, moves_apart=is_still)
+    job = PointOf(**board_fields(request, fields), gesture=gesture, moves_apart=is_still)
     found: PointedAt = await ask(job)
     is_kept = fields.get("stage") == "done" and gesture.get("what") != "split"
     if not is_kept:
-        data = await _board_data(request, found.laid, keep=False)
+        data = await told_board(request, found.laid, keep=False)
         return JSONResponse({**data, "words": found.words, "command": found.command})
     _refuse_lost(found.laid.pending)
     if found.laid.board.refused is not None:
@@ -438,7 +237,7 @@ def _refuse_lost(pending: Pending | None) -> None:
 async def consequence(request: Request) -> Response:
     """Work out what a change did; told by the event `consequence`, with cloth a moment later."""
     design = opened(request)
-    history, window = design.history, _window(request)
+    history, window = design.history, window_of(request)
     since = request.query_params.get("since", "")[:60]
     try:
         before = dict(history.at(since))
@@ -448,7 +247,7 @@ async def consequence(request: Request) -> Response:
         shown_in(request),
         before,
         dict(history.documents),
-        unit=_unit(request),
+        unit=unit_liked(request),
         window=window,
     )
 
@@ -480,7 +279,7 @@ async def edit_form(request: Request) -> Response:
         if key.startswith("p.") and value
     }
     documents = dict(opened(request).history.documents)
-    found = await ask(EditFormOf(shown_in(request), documents, kind, values, _unit(request)))
+    found = await ask(EditFormOf(shown_in(request), documents, kind, values, unit_liked(request)))
     return fragment(request, "_edit_form.html", edit=found, proposed=bool(fields.get("proposed")))
 
 
@@ -491,12 +290,7 @@ async def history_beside(request: Request) -> Response:
 
 ROUTES = [
     Route("/d/{design}/draft", room),
-    Route("/d/{design}/board", board),
-    Route("/d/{design}/pieces", pieces),
-    Route("/d/{design}/sizes", sizes),
-    Route("/d/{design}/board/findings", findings),
-    Route("/d/{design}/board/tidy", tidy, methods=["POST"]),
-    Route("/d/{design}/tape", tape),
+    *draft_board.ROUTES,
     Route("/d/{design}/commands", commands, methods=["POST"]),
     Route("/d/{design}/refusing", refusing, methods=["POST"]),
     Route("/d/{design}/point", point, methods=["POST"]),

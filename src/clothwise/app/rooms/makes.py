@@ -12,7 +12,7 @@ from starlette.routing import Route
 from clothwise.app.jobs.for_whom import OWN
 from clothwise.app.jobs.makes import MakesOf, MakesShown, NewMakeOf
 from clothwise.app.pages import address, after_commit, opened, page, wants_json
-from clothwise.app.rooms.draft import shown_in
+from clothwise.app.rooms.draft_fields import shown_in
 from clothwise.app.routes import RoomLink, rooms_of
 from clothwise.app.security import folder_name, is_folder_name
 from clothwise.app.work import ask

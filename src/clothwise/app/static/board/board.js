@@ -126,7 +126,7 @@ class Board {
     return this.pieces.querySelector(`:scope > [data-place="${CSS.escape(piece)}"]`);
   }
 
-  // Lay new drawings on the board: what the server answered, see app/rooms/draft.py.
+  // Lay new drawings on the board: what the server answered, see app/rooms/draft_board.py.
   update({ pieces = {}, gone = [], places = {}, extent = "", version = "" }) {
     for (const name of gone) this.place(name)?.remove();
     for (const [name, piece] of Object.entries(pieces)) this.lay(name, piece);

@@ -1,0 +1,169 @@
+"""What lies on the board of the Draft room, and what is told of it.
+
+The board travels as data: the pieces that look different from what a page shows, and where new
+ones lie.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import AsyncIterator
+from dataclasses import asdict
+from typing import Any
+
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import JSONResponse, Response, StreamingResponse
+from starlette.routing import Route
+
+from clothwise.app.board_places import keep_places
+from clothwise.app.jobs.board import Board
+from clothwise.app.jobs.draft_room import LaidBoard, LaidBoardOf, Pending, SizesOf, TapeOf
+from clothwise.app.jobs.findings import FindingsOf
+from clothwise.app.pages import fragment, opened, shop
+from clothwise.app.rooms.draft_fields import (
+    MOST_LETTERS,
+    board_fields,
+    form_fields,
+    pair_in,
+    pending_in,
+    shown_in,
+    unit_liked,
+    window_of,
+)
+from clothwise.app.work import JobRefused, Superseded, ask, follow
+
+__all__ = ["ROUTES", "board_data", "told_board"]
+
+
+async def board(request: Request) -> Response:
+    """What lies on the board, as far as the page does not show it yet."""
+    job = LaidBoardOf(**board_fields(request, request.query_params))
+    return JSONResponse(await told_board(request, await ask(job)))
+
+
+async def tidy(request: Request) -> Response:
+    """Lay the pieces out anew, clear of each other."""
+    async with request.form(max_part_size=MOST_LETTERS) as form:
+        fields = board_fields(request, form_fields(form))
+    laid: LaidBoard = await ask(LaidBoardOf(**{**fields, "kept": {}}))
+    return JSONResponse(await told_board(request, laid))
+
+
+async def told_board(request: Request, laid: LaidBoard, *, keep: bool = True) -> dict[str, Any]:
+    """A board as data for a page; the places of its pieces are kept unless told otherwise."""
+    if keep and laid.board.pieces:
+        own, name = shop(request).workspace.own, opened(request).name
+        await run_in_threadpool(keep_places, own, name, laid.places)
+    return board_data(laid)
+
+
+def board_data(laid: LaidBoard) -> dict[str, Any]:
+    """A board as data for a page: only what looks different from what it shows.
+
+    `pending`: what is told of a change that waits for a yes, if the board shows one.
+    """
+    found: Board = laid.board
+    refused = found.refused
+    is_empty = refused is not None and not found.instead
+    return {
+        "version": found.version,
+        "pieces": {
+            name: {"svg": found.pieces[name].svg, "box": _box(found.pieces[name].box)}
+            for name in found.changed
+        },
+        "order": list(found.pieces),
+        "gone": list(found.gone),
+        "places": {} if is_empty else {name: list(at) for name, at in laid.places.items()},
+        "extent": "" if is_empty else " ".join(f"{each:.1f}" for each in laid.extent),
+        "size": found.size,
+        "choices": dict(found.choices),
+        "lying": list(laid.lying),
+        "lost": [{"message": each.message, "remedy": each.remedy} for each in found.findings],
+        "refused": _told(refused) if refused else None,
+        "ways": [asdict(each) for each in found.ways],
+        "instead": found.instead,
+        "pending": _pending_data(laid.pending) if laid.pending else None,
+    }
+
+
+def _pending_data(pending: Pending) -> dict[str, Any]:
+    """What it does, and why it cannot be made where that is so."""
+    what, what_to_do = pending.lost
+    ways = [asdict(each) for each in pending.ways]
+    lost = {"what": what, "what_to_do": what_to_do, "ways": ways} if what else None
+    return {"words": pending.words, "lost": lost}
+
+
+def _box(box: tuple[float, float, float, float]) -> str:
+    """Left, top, width and height with y downward."""
+    left, bottom, right, top = box
+    return f"{left:.2f} {-top:.2f} {right - left:.2f} {top - bottom:.2f}"
+
+
+def _told(error: JobRefused) -> dict[str, str]:
+    """Four parts; of a document with faults the first of them, as it stands beside the work."""
+    fault = error.faults[0] if error.faults else {}
+    return {
+        "what": str(fault.get("what") or error.what),
+        "where": error.where if not fault else "",
+        "how_much": f"and {len(error.faults) - 1} more" if error.faults[1:] else error.how_much,
+        "what_to_do": str(fault.get("remedy") or error.what_to_do),
+    }
+
+
+async def pieces(request: Request) -> Response:
+    """The pieces and their edges in words, for whoever does not point."""
+    job = LaidBoardOf(**{**board_fields(request, request.query_params), "window": ""})
+    laid: LaidBoard = await ask(job)
+    titles = {name: piece.title for name, piece in laid.board.pieces.items()}
+    return fragment(request, "_pieces.html", board=laid.board, titles=titles)
+
+
+async def sizes(request: Request) -> Response:
+    """The cutting lines of every size, one line of data for each size as it is drafted."""
+    job = SizesOf(shown_in(request), dict(opened(request).history.documents), window_of(request))
+
+    async def lines() -> AsyncIterator[bytes]:
+        try:
+            async for told in follow(job):
+                if told.data and not told.ended:
+                    size, outlines = told.data
+                    yield f"{json.dumps({'size': size, 'pieces': outlines})}\n".encode()
+        except Superseded:
+            return
+
+    return StreamingResponse(lines(), media_type="application/x-ndjson")
+
+
+async def findings(request: Request) -> Response:
+    """The findings of what is shown, to be marked on the board."""
+    shown, documents = shown_in(request), dict(opened(request).history.documents)
+    found = await ask(FindingsOf(shown, documents))
+    return JSONResponse({"findings": [asdict(each) for each in found.findings]})
+
+
+async def tape(request: Request) -> Response:
+    """What a tape says from one place to another."""
+    fields = request.query_params
+    job = TapeOf(
+        shown_in(request),
+        dict(opened(request).history.documents),
+        fields.get("piece", "")[:200],
+        pair_in(fields.get("from", "")),
+        pair_in(fields.get("to", "")),
+        pair_in(f"{fields.get('reach_mm', '8')},0")[0],
+        unit_liked(request),
+        pending_in(fields),
+    )
+    return JSONResponse({"words": await ask(job)})
+
+
+ROUTES = [
+    Route("/d/{design}/board", board),
+    Route("/d/{design}/pieces", pieces),
+    Route("/d/{design}/sizes", sizes),
+    Route("/d/{design}/board/findings", findings),
+    Route("/d/{design}/board/tidy", tidy, methods=["POST"]),
+    Route("/d/{design}/tape", tape),
+]
