@@ -6,7 +6,7 @@ import re
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, Locator, Page, expect
+from playwright.sync_api import Browser, Dialog, Locator, Page, expect
 
 from browser.conftest import Server
 from browser.test_accessible import AXE, in_the_way
@@ -243,6 +243,62 @@ def test_nothing_is_dragged_while_something_waits(page: Page) -> None:
     expect(page.locator("#undo")).to_contain_text("what is not kept yet")
     page.keyboard.press("Escape")
     expect(page.locator("#undo")).to_be_disabled()
+
+
+def leave_by_link(page: Page) -> Locator:
+    """Click the room Check on the tape while a split waits; the question that is asked then."""
+    page.locator(".tape").get_by_role("link", name="Check").click()
+    question = page.get_by_role("dialog", name="Keep it before you leave?")
+    expect(question).to_contain_text("not kept yet: split the skirt back from side to center")
+    return question
+
+
+def test_a_link_out_of_the_room_asks_before_it_drops_what_is_not_kept(page: Page) -> None:
+    open_room(page)
+    a_split(page)
+    question = leave_by_link(page)
+    page.keyboard.press("Escape")
+    expect(question).to_have_count(0)
+    expect(half(page)).to_have_count(1)
+    expect(strip(page)).to_be_visible()
+    question = leave_by_link(page)
+    question.get_by_role("button", name="Stay here").click()
+    expect(half(page)).to_have_count(1)
+    leave_by_link(page).get_by_role("button", name="Drop it and leave").click()
+    page.wait_for_url("**/check*")
+    page.go_back()
+    page.wait_for_selector("[data-place=skirt-front]")
+    expect(page.locator("#undo")).to_be_disabled()
+    expect(half(page)).to_have_count(0)
+
+
+def test_what_is_not_kept_yet_is_kept_on_the_way_out_if_one_says_so(page: Page) -> None:
+    open_room(page)
+    a_split(page)
+    leave_by_link(page).get_by_role("button", name="Keep it and leave").click()
+    page.wait_for_url("**/check*")
+    expect(page.locator("#undo")).to_contain_text("split the skirt back")
+
+
+def test_a_window_that_is_closed_asks_only_while_something_waits(page: Page) -> None:
+    open_room(page)
+    asked: list[str] = []
+
+    def stay(dialog: Dialog) -> None:
+        asked.append(dialog.type)
+        dialog.dismiss()
+
+    page.on("dialog", stay)
+    a_split(page)
+    page.close(run_before_unload=True)
+    page.wait_for_timeout(1000)
+    assert asked == ["beforeunload"]
+    expect(half(page)).to_have_count(1)
+    page.get_by_role("button", name="Keep it").click()
+    expect(strip(page)).to_be_hidden()
+    page.locator(".tape").get_by_role("link", name="Check").click()
+    page.wait_for_url("**/check*")
+    assert asked == ["beforeunload"]
 
 
 def test_a_changed_form_of_an_edit_waits_too_and_says_again_what_is_kept(page: Page) -> None:

@@ -401,9 +401,10 @@ export function catalog(room) {
     return Object.keys(titles).length ? { ...command, titles } : command;
   }
 
+  // Keep an offer; true if it was.
   async function take(command) {
     const { waits } = room;
-    if (!(await room.commit(command, waits.isFrom(place) ? waits.now : null))) return;
+    if (!(await room.commit(command, waits.isFrom(place) ? waits.now : null))) return false;
     room.board.fit();
     close();
     await refresh();
@@ -411,6 +412,7 @@ export function catalog(room) {
     const summary = document.getElementById(`sum-${name}`);
     if (summary) open(name);
     (summary || document.querySelector("#components > summary")).focus({ preventScroll: true });
+    return true;
   }
 
   function open(component, comes = true) {

@@ -4,7 +4,8 @@
 // Once the board shows it, it is tried in every size, which takes a moment.
 //
 // An entry is {command, words, source, keep(), gone()}: the change; what it does, if that is known;
-// the form or list it comes from; what a yes does; and what goes when it is dropped.
+// the form or list it comes from; what a yes does, which resolves to whether it was kept; and what
+// goes when it is dropped.
 
 import { tell, undoFirst } from "/static/shell/shell.js";
 

@@ -11,6 +11,7 @@ import { ours, send, tell } from "/static/shell/shell.js";
 import { mount } from "/static/board/board.js";
 import { catalog } from "/static/board/catalog.js";
 import { hints } from "/static/board/hint.js";
+import { asksBeforeLeaving } from "/static/board/leaving.js";
 import { Pending } from "/static/board/pending.js";
 
 const body = document.body;
@@ -25,6 +26,7 @@ const waits = new Pending(document.getElementById("pending"), {
   garment: () => ({ ...shownFields(), size: "" }),
   sizes: async (command) => (await post("refusing", { pending: JSON.stringify(command) })).words,
 });
+asksBeforeLeaving(document.getElementById("leaving"), waits);
 let lastHead = body.dataset.head;
 let keeping = 0; // changes of ours under way, whose answers bring the board
 let isFirst = true;
@@ -326,8 +328,7 @@ async function propose(data) {
   const place = document.getElementById("proposal");
   const keep = () => {
     const form = place.querySelector("form");
-    if (form) form.requestSubmit();
-    else commit(command, waits.now); // it is still on its way
+    return form ? keepForm(form) : commit(command, waits.now); // it may still be on its way
   };
   waits.show({ command, words: data.pending.words, source: place, keep, gone: closeProposal });
   waits.told(data.pending);
@@ -373,22 +374,29 @@ function commandOf(form) {
   return { kind: "add-edit", edit: form.dataset.edit, parameters };
 }
 
-document.addEventListener("submit", async (event) => {
+document.addEventListener("submit", (event) => {
   const form = event.target.closest("[data-edit-form]");
   if (!form) return;
   event.preventDefault();
+  keepForm(form);
+});
+
+// Make the change that a form is filled in for; true if it was kept.
+async function keepForm(form) {
+  if (!form.reportValidity()) return false;
   const isProposed = Boolean(form.closest("#proposal"));
   const isKept = await commit(commandOf(form), waits.isFrom(form) ? waits.now : null);
-  if (!isKept) return;
+  if (!isKept) return false;
   if (isProposed) closeProposal();
   if (form.closest("#new-edit")) {
     document.getElementById("edit-kind").value = "";
     document.getElementById("new-edit").replaceChildren();
     document.getElementById("add-edit-summary").focus();
-    return;
+    return true;
   }
   (form.closest("details.edit")?.querySelector("summary") || element).focus();
-});
+  return true;
+}
 
 document.addEventListener("change", async (event) => {
   const form = event.target.closest("[data-edit-form]");
@@ -415,7 +423,7 @@ function showForm(form) {
   } else {
     const source = form.closest("#proposal") || form;
     const gone = source === form ? () => form.dataset.name && form.reset() : closeProposal;
-    waits.show({ command, source, keep: () => form.requestSubmit(), gone });
+    waits.show({ command, source, keep: () => keepForm(form), gone });
   }
   inTurnLatest(() => load());
 }
