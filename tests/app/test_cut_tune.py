@@ -31,6 +31,7 @@ def _job(
     told: list[tuple[float, str]] | None = None,
 ) -> TuneShown:
     documents = read_documents(EXAMPLES / design)
+    (folder / make).parent.mkdir(exist_ok=True)
     job = TuneOf(design, documents, make, str(folder), search=search)
     heard = [] if told is None else told
     return job.run(

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Any
 
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Page, Route, expect
 
 from browser.conftest import Server
 from clothwise.components import read_make
@@ -312,3 +312,36 @@ def _drag(page: Page, piece: Any, right: float, down: float) -> None:
     page.mouse.down()
     page.mouse.move(x + right, y + down, steps=4)
     page.mouse.up()
+
+
+def test_what_to_buy_reads_as_being_worked_out_after_undo_until_it_is_there(page: Page) -> None:
+    _enter(page)
+    total, section = page.locator("#cut-sum"), page.locator("#to-buy")
+    page.locator('.tile[data-key="skirt-back/whole"]').click()
+    page.wait_for_function(
+        "() => document.getElementById('cut-sum').dataset.head === document.body.dataset.head"
+    )
+    expect(total).to_contain_text(re.compile(r"To buy for .*Slate linen [\d.]+ m"))
+    held: list[Route] = []
+    page.route("**/cut/layouts", lambda route: held.append(route))
+    page.locator("#undo").click()
+    expect(total).to_have_attribute("aria-busy", "true")
+    expect(total.get_by_text("What to buy is being worked out")).to_be_visible()
+    expect(total.get_by_text("Slate linen")).to_be_hidden()
+    expect(section.get_by_text("Being worked out anew")).to_be_visible()
+    page.unroute("**/cut/layouts")
+    for route in held:
+        route.continue_()
+    expect(total).not_to_have_attribute("aria-busy", "true")
+    expect(total.get_by_text("Slate linen")).to_be_visible()
+
+
+def test_layouts_are_asked_for_anew_when_work_elsewhere_has_ended(page: Page) -> None:
+    """A packet may have found shorter ones, maybe in another window."""
+    _enter(page)
+    with page.expect_response(lambda answer: answer.url.endswith("/cut/layouts")):
+        page.evaluate(
+            """() => document.getElementById("events").dispatchEvent(new CustomEvent("ongoing", {
+              detail: { data: JSON.stringify({ id: "1", how: "done" }) },
+            }))"""
+        )

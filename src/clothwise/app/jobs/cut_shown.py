@@ -224,6 +224,7 @@ class TableShown:
         sizes: in order.
         lines: by cloth.
         notes: what must be said below.
+        own: which of the sizes is that of the make.
     """
 
     title: str
@@ -231,3 +232,4 @@ class TableShown:
     sizes: tuple[str, ...]
     lines: tuple[TableLineShown, ...]
     notes: tuple[str, ...]
+    own: str = ""

@@ -1,4 +1,4 @@
-"""Whether a make comes out of what is at hand, and how much to buy in every size."""
+"""Whether a make comes out of what is at hand."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, ClassVar
 
 from clothwise.app.jobs.cut_making import MakeJob
-from clothwise.app.jobs.cut_shown import RemnantShown, StashShown, TableLineShown, TableShown
+from clothwise.app.jobs.cut_shown import RemnantShown, StashShown
 from clothwise.app.work.job import Tell, Worker
 
 if TYPE_CHECKING:
@@ -104,56 +104,3 @@ def _remnants(making: Making, found: FromStash) -> tuple[RemnantShown, ...]:
             )
         )
     return tuple(shown)
-
-
-@dataclass(frozen=True)
-class TableOf(MakeJob):
-    """How much of each fabric of the make to buy in every size of the chart."""
-
-    worker: ClassVar[Worker] = "long"
-
-    @property
-    def key(self) -> str:
-        """Only the latest of these for a make matters."""
-        return f"cut-table {self.design} {self.make}"
-
-    def run(self, told: Tell, cancelled: Callable[[], bool]) -> TableShown:
-        """Return the table; layouts that are known are not searched again.
-
-        Raises:
-            JobsCancelled: it was cancelled.
-            OutputError: layouts cannot be kept.
-        """
-        from clothwise.jobs import Progress
-        from clothwise.packet.requirement_table import requirement_tables
-        from clothwise.packet.requirement_words import (
-            amount_text,
-            lines_of,
-            notes_of,
-            title_of,
-            uses_yards,
-        )
-        from clothwise.packet.table_subjects import make_subject
-
-        def progress(found: Progress) -> None:
-            told(found.done / max(found.total, 1), f"{found.done} of {found.total} layouts")
-
-        making = self.making()
-        (table,) = requirement_tables(
-            [make_subject(making.file)], workers=1, progress=progress, cancelled=cancelled
-        )
-        yards = uses_yards(table.unit)
-        return TableShown(
-            title_of(table),
-            "yards" if yards else "meters",
-            table.sizes,
-            tuple(
-                TableLineShown(
-                    line.cloth,
-                    line.detail,
-                    tuple(amount_text(cell, yards=yards) for cell in line.cells),
-                )
-                for line in lines_of(table)
-            ),
-            notes_of(table),
-        )

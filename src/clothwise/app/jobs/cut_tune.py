@@ -11,7 +11,7 @@ from clothwise.app.work.job import Tell, Worker
 
 if TYPE_CHECKING:
     from clothwise.packet.making import Making
-    from clothwise.packet.tuning import ClothChange, Dimension, Sensitivity, Trier
+    from clothwise.packet.tuning import ClothChange, Dimension, Sensitivity, Trial, Trier
     from clothwise.pattern.document import Make
     from clothwise.units import LengthUnit
 
@@ -149,6 +149,7 @@ def _searched(
     idle: tuple[str, ...],
     progress: Callable[[int, int, str], None],
 ) -> TuneShown:
+    from clothwise.packet.making import Making
     from clothwise.packet.tuning import SearchSize, found_sentences, measure_for, search
 
     found = search(
@@ -158,6 +159,8 @@ def _searched(
         size=SearchSize(TRIES, LAYOUTS),
         progress=progress,
     )
+    for trial in (found.before, found.after):
+        keep_layouts(Making(trial.file), trial)
     saves = found.after.point != found.before.point and found.saved > 0
     fields = _fields(making.file.make, found.after.file.make) if saves else {}
     return TuneShown(found_sentences(found, dimensions, making.unit), (), idle, fields)
@@ -169,11 +172,44 @@ def _little_by_little(
     idle: tuple[str, ...],
     progress: Callable[[int, int, str], None],
 ) -> TuneShown:
-    from clothwise.packet.tuning import seeds_after, sensitivities
+    from clothwise.packet.making import Making
+    from clothwise.packet.tuning import seeds_after, sensitivities, start_of
 
-    tried = sensitivities(trier, seeds_after(making.file.make.seed, LAYOUTS), progress=progress)
+    seeds = seeds_after(making.file.make.seed, LAYOUTS)
+    tried = sensitivities(trier, seeds, progress=progress)
+    keep_layouts(making, trier.trial(start_of(trier.dimensions), seeds))
+    for each in tried:
+        keep_layouts(Making(each.trial.file), each.trial)
     rows = tuple(row for each in tried for row in _rows(making, each))
     return TuneShown((_best_sentence(making, tried), *shop_sentence(rows)), rows, idle)
+
+
+def keep_layouts(making: Making, trial: Trial) -> None:
+    """Keep the shortest layouts of a trial with the make, so that To buy shows no longer ones.
+
+    Those of the make as it is are shown at once, those of a change as soon as it is taken over.
+    Bias strips that are cut from what is left, or from blocks, are worked out for each layout
+    anew; such a fabric is left out.
+
+    Args:
+        making: the make as it was tried.
+        trial: what came of it.
+
+    Raises:
+        OutputError: layouts cannot be kept.
+    """
+    from dataclasses import replace
+
+    from clothwise.cutting import LayoutStore
+    from clothwise.cutting.store import holds
+    from clothwise.packet.making import layout_folder
+
+    store = LayoutStore(layout_folder(making.file.path))
+    for name, cloth in trial.cloths.items():
+        question = making.question(name)
+        layout = replace(cloth.best.layout, fabric=question.fabric)
+        if not cloth.best.strips and holds(layout, question):
+            store.keep(question, layout, searched=False)
 
 
 def shop_sentence(rows: Iterable[SmallChange]) -> tuple[str, ...]:

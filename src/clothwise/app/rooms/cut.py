@@ -36,6 +36,7 @@ from clothwise.app.rooms import (
     cut_remnants,
     cut_shapes,
     cut_stash,
+    cut_table,
     cut_tune,
 )
 from clothwise.app.rooms.cut_changes import (
@@ -121,6 +122,7 @@ async def _garment(request: Request) -> Response:
 
 
 async def _layouts(request: Request) -> Response:
+    head = opened(request).history.head
     try:
         shown: LayoutsShown = await ask(LayoutsOf(**asked(request)))
     except ClothwiseError as error:
@@ -139,6 +141,7 @@ async def _layouts(request: Request) -> Response:
         request,
         "_cut_layouts.html",
         laid=shown,
+        head=head,
         flaws=await run_in_threadpool(cut_flaws.flaws_of_fabrics, request),
         cutting=await run_in_threadpool(cut_fabrics.cutting_of, request),
         methods=cut_fabrics.CUTTING_CHOICES,
@@ -407,6 +410,7 @@ ROUTES: list[Route] = [
     *cut_remnants.ROUTES,
     *cut_shapes.ROUTES,
     *cut_stash.ROUTES,
+    *cut_table.ROUTES,
     *cut_tune.ROUTES,
     *cut_photos.ROUTES,
 ]

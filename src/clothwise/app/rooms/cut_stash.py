@@ -1,4 +1,4 @@
-"""Cut from what is at hand, and how much to buy in every size: the last parts of the cut room."""
+"""Cut from what is at hand: which pieces come out of the remnants of the stash."""
 
 from __future__ import annotations
 
@@ -10,8 +10,8 @@ from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
 from clothwise.app.jobs.cut_garment import fabric_fields
-from clothwise.app.jobs.cut_shown import StashShown, TableShown
-from clothwise.app.jobs.cut_stash import StashOf, TableOf
+from clothwise.app.jobs.cut_shown import StashShown
+from clothwise.app.jobs.cut_stash import StashOf
 from clothwise.app.pages import fragment, opened, wants_json
 from clothwise.app.rooms.cut_changes import committed, work_key
 from clothwise.app.rooms.cut_cloths import addresses, roles_of, stash_of, stated_make
@@ -32,7 +32,7 @@ __all__ = ["ROUTES"]
 
 async def _stash(request: Request) -> Response:
     """Show the remnants, and what was found to be cut from them."""
-    work = _latest(request, "stash")
+    work = _latest(request)
     stash = await run_in_threadpool(stash_of, request)
     if wants_json(request):
         return JSONResponse(_stash_data(work, stash))
@@ -68,7 +68,7 @@ async def _begin_stash(request: Request) -> Response:
 async def _adopt(request: Request) -> Response:
     """Write what was found into the make."""
     async with request.form() as form:
-        work = _latest(request, "stash")
+        work = _latest(request)
         found = work.result if work else None
         if not isinstance(found, StashShown) or not found.adopted:
             raise Misuse(
@@ -79,29 +79,8 @@ async def _adopt(request: Request) -> Response:
         return await committed(request, form, found.adopted)
 
 
-async def _table(request: Request) -> Response:
-    """Show the table, how far it is, or how to begin it."""
-    work = _latest(request, "table")
-    if wants_json(request):
-        return JSONResponse(_table_data(work))
-    return fragment(
-        request,
-        "_cut_table.html",
-        work=work,
-        to_table=addressed(request, "cut", "table"),
-        to_cancel=addressed(request, "cut", "cancel"),
-    )
-
-
-async def _begin_table(request: Request) -> Response:
-    works().begin(
-        *work_key(request), "table", opened(request).history.head, TableOf(**asked(request))
-    )
-    return await _table(request)
-
-
-def _latest(request: Request, kind: str) -> Work | None:
-    return works().latest(*work_key(request), kind, head=opened(request).history.head)
+def _latest(request: Request) -> Work | None:
+    return works().latest(*work_key(request), "stash", head=opened(request).history.head)
 
 
 def _used(request: Request) -> set[str]:
@@ -122,29 +101,9 @@ def _stash_data(work: Work | None, stash: Stash) -> dict[str, Any]:
     }
 
 
-def _table_data(work: Work | None) -> dict[str, Any]:
-    table = work.result if work else None
-    told: dict[str, Any] = {
-        "running": bool(work and work.is_running),
-        "share": round(work.share, 3) if work else 0.0,
-        "error": work.refused if work else "",
-    }
-    if isinstance(table, TableShown):
-        told["title"], told["unit"] = table.title, table.unit
-        told["sizes"] = list(table.sizes)
-        told["lines"] = [
-            {"cloth": each.cloth, "detail": each.detail, "amounts": list(each.amounts)}
-            for each in table.lines
-        ]
-        told["notes"] = list(table.notes)
-    return told
-
-
 _AT = "/d/{design}/m/{make}/cut"
 ROUTES: list[Route] = [
     Route(f"{_AT}/stash", _stash, methods=["GET"]),
     Route(f"{_AT}/stash", _begin_stash, methods=["POST"]),
     Route(f"{_AT}/adopt", _adopt, methods=["POST"]),
-    Route(f"{_AT}/table", _table, methods=["GET"]),
-    Route(f"{_AT}/table", _begin_table, methods=["POST"]),
 ]

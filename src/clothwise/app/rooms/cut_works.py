@@ -22,8 +22,7 @@ WORKS = ("search", "stash", "table", "tune")
 come further or has ended."""
 BETTER = "cut-layouts"
 """Published in the same way when a shorter layout was found, and when work has ended that keeps
-the layouts that it finds."""
-_KEEP_LAYOUTS = ("search", "table")
+the layouts that it finds: each kind does."""
 
 
 @dataclass(frozen=True)
@@ -32,7 +31,8 @@ class Work:
 
     Attributes:
         job_id: of its job.
-        head: of the history; what is found holds for this state only.
+        head: of the history, or a digest of less of it on which the work depends; what is found
+            holds for this state only.
         share: done, 0 to 1.
         message: what it is at.
         better: the shortest layout that a search has found so far, by fabric.
@@ -91,7 +91,7 @@ class Works:
         Args:
             design, make: whose.
             kind: one of `WORKS`.
-            head: of the history now.
+            head: as of `Work`, now.
         """
         key = (design, make, kind)
         with self._lock:
@@ -205,7 +205,7 @@ class Works:
     def _tell(self, key: _Key, *, better: bool) -> None:
         design, make, kind = key
         publish(design, f"cut-{kind}", make)
-        if better and kind in _KEEP_LAYOUTS:
+        if better:
             publish(design, BETTER, make)
 
     def _change(

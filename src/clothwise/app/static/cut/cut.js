@@ -80,6 +80,7 @@ function inSight() {
   }
   const buy = document.getElementById("buy-now");
   const known = [...document.querySelectorAll(".buying__words, .buying__sum")];
+  awaitSum();
   if (!buy || !known.length) return;
   const lines = known.map((each) => {
     const line = document.createElement("p");
@@ -91,6 +92,18 @@ function inSight() {
     buy.replaceChildren(...lines);
   }
 }
+
+/** What to buy reads as being worked out as long as it is that of an earlier state. */
+function awaitSum() {
+  const sum = document.getElementById("cut-sum");
+  const { head } = sum.dataset;
+  const waits = Boolean(head) && head !== document.body.dataset.head;
+  for (const each of [sum, document.getElementById("to-buy"), document.getElementById("buy-now")]) {
+    if (waits) each?.setAttribute("aria-busy", "true");
+    else each?.removeAttribute("aria-busy");
+  }
+}
+document.body.addEventListener("cw:changed", awaitSum);
 
 // A fabric may also be chosen beside the pieces, which lie far below the list of fabrics.
 room.addEventListener("click", (event) => {
@@ -377,3 +390,10 @@ for (const part of ["layouts", "search", "stash", "table", "tune"]) {
     }, Math.max(0, last + OFTEN_MS - Date.now()));
   });
 }
+
+// A packet, or work on another make, keeps shorter layouts too when it finds them.
+document.getElementById("events")?.addEventListener("ongoing", (event) => {
+  if (JSON.parse(event.detail.data).how === "done") {
+    document.body.dispatchEvent(new CustomEvent("cw:layouts"));
+  }
+});
