@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, ClassVar
 from urllib.parse import quote
 
 from clothwise.app.jobs.cut_making import MakeJob
-from clothwise.app.jobs.cut_shown import ClothShown, CopyShown, GarmentShown, PieceShown
+from clothwise.app.jobs.cut_shown import ClothShown, CopyShown, GarmentShown, LeftAside, PieceShown
 from clothwise.app.work.job import Tell, Worker
 
 if TYPE_CHECKING:
@@ -40,6 +40,7 @@ class GarmentOf(MakeJob):
 
     def run(self, told: Tell, cancelled: Callable[[], bool]) -> GarmentShown:
         """Return the garment, drawn in the fabrics that it is cut from."""
+        from clothwise.checks import check_pieces
         from clothwise.output.cloth_fill import ClothLook, cloth_paints
         from clothwise.output.garment_targets import CutFrom, garment_targets, piece_targets
         from clothwise.output.layout_board import SCALE
@@ -78,6 +79,10 @@ class GarmentOf(MakeJob):
                 for entry in entries
             ),
             _pieces(making, cut_from.copies, tiles),
+            tuple(
+                LeftAside(each.measured, each.message)
+                for each in check_pieces(making.pattern, making.file.make)
+            ),
         )
 
     def _photo(self, entry: FabricEntry) -> str:

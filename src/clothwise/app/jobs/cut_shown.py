@@ -56,6 +56,14 @@ class PieceShown:
 
 
 @dataclass(frozen=True)
+class LeftAside:
+    """What the make says of a piece or copy that the garment does not have: its key, and words."""
+
+    key: str
+    words: str
+
+
+@dataclass(frozen=True)
 class GarmentShown:
     """A garment to be painted with fabrics.
 
@@ -65,6 +73,7 @@ class GarmentShown:
         views: the garment from the front and the back, as SVG.
         cloths: the fabrics.
         pieces: with their copies.
+        left_aside: what is said of pieces that are not there.
     """
 
     title: str
@@ -73,6 +82,7 @@ class GarmentShown:
     views: tuple[str, ...]
     cloths: tuple[ClothShown, ...]
     pieces: tuple[PieceShown, ...]
+    left_aside: tuple[LeftAside, ...] = ()
 
     def cloth(self, name: str) -> ClothShown | None:
         """The fabric of a name."""

@@ -196,6 +196,22 @@ async def _paint(request: Request) -> Response:
         return await committed(request, form, PaintCopies(make_of(request), copies, fabric))
 
 
+async def _take_out(request: Request) -> Response:
+    """Take out what the make says of a piece or copy that the garment does not have."""
+    async with request.form() as form:
+        key = text_in(form, "key")
+        make = make_of(request)
+        said = parse_make(opened(request).history.documents[make], file=make)
+        if key in said.copies:
+            return await committed(request, form, PaintCopies(make, (key,), ""))
+        if key in said.pins:
+            return await committed(request, form, SetPins(make, {key: {}}))
+        raise Misuse(
+            f"the make says nothing of {key[:60]!r}",
+            what_to_do="Look at the garment again: it was taken out already.",
+        )
+
+
 async def _fabric(request: Request) -> Response:
     async with request.form() as form:
         sent = {name: text_in(form, name) for name in FABRIC_FIELDS if name in form}
@@ -335,7 +351,7 @@ def _addresses(request: Request) -> dict[str, Any]:
     parts = (
         *("garment", "layouts", "paint", "fabric", "remove-fabric", "pin", "unpin", "search"),
         *("cancel", "stash", "table", "photo", "cutting", "flaw", "remnant", "matches"),
-        *("tuning", "roles"),
+        *("tuning", "roles", "take-out"),
     )
     return {f"to_{part.replace('-', '_')}": addressed(request, "cut", part) for part in parts}
 
@@ -397,6 +413,7 @@ ROUTES: list[Route] = [
     Route(f"{_AT}/garment", _garment),
     Route(f"{_AT}/layouts", _layouts),
     Route(f"{_AT}/paint", _paint, methods=["POST"]),
+    Route(f"{_AT}/take-out", _take_out, methods=["POST"]),
     Route(f"{_AT}/fabric", _fabric, methods=["POST"]),
     Route(f"{_AT}/remove-fabric", _remove_fabric, methods=["POST"]),
     Route(f"{_AT}/pin", _pin, methods=["POST"]),
