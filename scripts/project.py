@@ -35,6 +35,7 @@ DEMO_OUT = "out/kiln-dress"
 GALLERY_OUT = "out/gallery"
 REFERENCE, PICTURES = "docs/reference", "docs/pictures/components"
 PICTURES_OF_APP = "src/clothwise/app/static/components"
+FINDINGS, PAGES_OF_FINDINGS = "docs/reference/findings", "src/clothwise/data/findings/pages.txt"
 
 # Tests of the app drive this browser; CLOTHWISE_BROWSER names another one of its family.
 BROWSERS = ("chromium", "chromium-browser", "google-chrome")
@@ -135,6 +136,7 @@ def reference() -> int:
         or copied(PICTURES, PICTURES_OF_APP)
         or run([PYTHON, "-m", "clothwise.app.contract", f"{REFERENCE}/api.json"])
         or run([PYTHON, "-m", "clothwise.app.beginnings"])
+        or joined(FINDINGS, PAGES_OF_FINDINGS)
     )
 
 
@@ -142,6 +144,14 @@ def copied(folder: str, into: str) -> int:
     """Let a folder hold the same files as another."""
     shutil.rmtree(ROOT / into)
     shutil.copytree(ROOT / folder, ROOT / into)
+    return 0
+
+
+def joined(folder: str, into: str) -> int:
+    """Let a file hold the pages of a folder but its index, in order of their names."""
+    pages = sorted(page for page in (ROOT / folder).glob("*.md") if page.stem != "README")
+    text = "\n".join(page.read_text(encoding="utf-8") for page in pages)
+    (ROOT / into).write_text(text, encoding="utf-8", newline="\n")
     return 0
 
 

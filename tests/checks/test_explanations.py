@@ -15,7 +15,7 @@ CODES = sorted(path.stem for path in PAGES.glob("*.md") if path.stem != "README"
 
 
 def test_the_library_carries_the_pages_of_the_reference() -> None:
-    """If this fails: write the pages, each after the other, into data/findings/pages.txt."""
+    """If this fails: `make reference` writes them."""
     carried = (files("clothwise") / "data" / "findings" / PAGES_FILE).read_text(encoding="utf-8")
     pages = "\n".join((PAGES / f"{code}.md").read_text(encoding="utf-8") for code in CODES)
     assert carried == pages

@@ -16,11 +16,10 @@ from hypothesis import strategies as st
 from clothwise.errors import MeasurementError
 from clothwise.pattern import Body, Finding, Severity
 from clothwise.pattern.size_chart import SizeChart, read_size_chart
+from clothwise.pattern.size_names import missing_names, ranked_names
 from clothwise.sizing.chart_checks import chart_codes, check_chart
 from clothwise.sizing.chart_columns import rounding_of
-from clothwise.sizing.chart_people import people_in, sizes_only
 from clothwise.sizing.chart_proportions import PROPORTIONS, Proportion
-from clothwise.sizing.size_names import missing_names, ranked_names
 from clothwise.sizing.survey import women
 from clothwise.units import LengthUnit
 from sizing.graded import EXAMPLES
@@ -97,7 +96,7 @@ def with_person(place: int) -> SizeChart:
 @pytest.mark.parametrize("place", [0, 5, 6, 10])
 def test_a_row_that_is_a_person_is_no_step_of_the_range(place: int) -> None:
     chart = with_person(place)
-    assert people_in(chart) == ("Ada",)
+    assert chart.people == ("Ada",)
     assert told(chart) == []
     named = SizeChart(
         tuple(replace(each, name="45") if each.name == "Ada" else each for each in chart),
@@ -108,8 +107,8 @@ def test_a_row_that_is_a_person_is_no_step_of_the_range(place: int) -> None:
 
 def test_names_that_tell_no_order_are_sizes_where_most_are_so() -> None:
     sizes = tuple(replace(each, name=f"row {at:c}") for at, each in enumerate(kiln(), 97))
-    assert people_in(SizeChart(sizes)) == ()
-    assert sizes_only(kiln()) == kiln()
+    assert SizeChart(sizes).people == ()
+    assert kiln().range == kiln()
 
 
 def test_a_size_in_the_wrong_place_is_told_by_the_girths_that_say_so() -> None:
@@ -382,10 +381,10 @@ def with_added(name: str, girths_cm: tuple[float, float, float], *, first: bool)
         ("58", (140, 122, 146), False, ("shoulder length 13.8 cm", "arm length 59.2 cm")),
     ],
 )  # fmt: skip
-def test_a_size_added_with_few_measurements_is_one_finding_that_tells_how_the_chart_goes_on(
+def test_a_size_added_with_few_measurements_is_one_note_that_tells_how_the_chart_goes_on(
     name: str, girths_cm: tuple[float, float, float], first: bool, values: tuple[str, ...]
 ) -> None:
-    """Eleven columns are blank; the remedy has their values, each a step further."""
+    """Thirteen columns are blank; the note has their values, each a step further."""
     found = [
         finding
         for finding in check_chart(with_added(name, girths_cm, first=first))
@@ -393,12 +392,15 @@ def test_a_size_added_with_few_measurements_is_one_finding_that_tells_how_the_ch
     ]
     assert [finding.size for finding in found] == [name]
     assert "13 measurements are left out" in found[0].message
+    assert found[0].severity is Severity.NOTE
     for value in values:
-        assert value in found[0].remedy
+        assert value in found[0].message
 
 
-def test_a_size_between_others_has_no_step_to_go_on_by() -> None:
+def test_a_size_between_others_has_what_lies_between_them() -> None:
+    """44 and 42 have 12.9 and 13 cm of shoulder; that of 43 lies in the middle of them."""
     chart = with_added("43", (98, 80, 104), first=False)
-    sizes = (*chart.sizes[:5], chart.sizes[-1], *chart.sizes[5:-1])
-    found = [f for f in check_chart(replace(chart, sizes=sizes)) if f.code == "CHART-PARTLY"]
-    assert [(f.size, f.remedy) for f in found] == [("43", "Enter them in all sizes.")]
+    (found,) = (f for f in check_chart(replace(chart)) if f.code == "CHART-PARTLY")
+    assert found.severity is Severity.NOTE
+    middle = (chart.size("42")["shoulder_length"] + chart.size("44")["shoulder_length"]) / 2
+    assert f"shoulder length {middle / 10:g} cm" in found.message

@@ -12,11 +12,11 @@ BACK_NECK_SHARE = 0.37
 
 
 def fuller_cup_mm(body: Body) -> float:
-    """What the ribs measure less than is usual for this bust; 0 if nobody measured them.
+    """What the ribs measure less than is usual for this bust; 0 if nobody knows them.
 
     The usual under bust is what the vocabulary would estimate: positive is a fuller cup.
     """
-    if body.is_estimated("under_bust_girth"):
+    if body.is_usual("under_bust_girth"):
         return 0.0
     usual = USUAL_UNDER_BUST_SHARE * body["bust_girth"] - USUAL_UNDER_BUST_LESS_MM
     return usual - body["under_bust_girth"]
@@ -28,8 +28,17 @@ def shoulder_length_mm(body: Body) -> float:
     The vocabulary estimates the width as two shoulders and `BACK_NECK_SHARE` of the neck base;
     this is the same the other way round.
     """
-    if not body.is_estimated("shoulder_length") or body.is_estimated("across_back_shoulder_width"):
+    if _is_known_as_well(body, "shoulder_length", "across_back_shoulder_width"):
         return body["shoulder_length"]
     left = body["across_back_shoulder_width"] - BACK_NECK_SHARE * body["neck_base_girth"]
     of = MEASUREMENTS["shoulder_length"]
     return min(max(left / 2, of.smallest), of.largest)
+
+
+def _is_known_as_well(body: Body, name: str, other: str) -> bool:
+    """Tell whether a measurement is known as well as another: measured, told by sizes, usual."""
+
+    def unsure(of: str) -> int:
+        return body.is_estimated(of) + body.is_usual(of)
+
+    return unsure(name) <= unsure(other)

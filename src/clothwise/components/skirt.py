@@ -156,7 +156,7 @@ class SkirtDraft:
         self._bend, self._wider, self._most_lean = 0.0, 0.0, math.inf
         self._fit_sides()
         natural = not self._hangs_from.below_mm
-        if natural and not self._drafting.body.is_estimated("top_hip_girth"):
+        if natural and not self._drafting.body.is_usual("top_hip_girth"):
             self._make_room_at_top_hip()
 
     def _make_room_at_top_hip(self) -> None:

@@ -22,6 +22,7 @@ from clothwise.errors import (
 from clothwise.pattern.csv_table import CsvTable, Row, cell_in_sheet
 from clothwise.pattern.measurements import MEASUREMENTS, REQUIRED, Body
 from clothwise.pattern.quantity import QuantityKind
+from clothwise.pattern.row_kind import RowKind
 from clothwise.units import AngleUnit, LengthUnit, parse_angle, parse_length
 
 __all__ = [
@@ -46,23 +47,26 @@ class Key:
         heading: its name.
         others: headings that mean the same.
         noun: what a row is, as in "the size has no name".
+        kind_heading: of the column that says what kind of row it is; empty if there is none.
     """
 
     heading: str
     noun: str
     others: tuple[str, ...] = ()
+    kind_heading: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class BodyRows:
     """What a table holds: its bodies in order, the unit of its lengths, and all faults.
 
-    A row with a fault gives no body.
+    A row with a fault gives no body. `kinds` has the rows of which the table says what they are.
     """
 
     bodies: tuple[Body, ...]
     unit: LengthUnit
     faults: tuple[Fault, ...]
+    kinds: Mapping[str, RowKind]
 
 
 def read_rows(table: CsvTable, key: Key, *, file: str) -> BodyRows:
@@ -71,13 +75,17 @@ def read_rows(table: CsvTable, key: Key, *, file: str) -> BodyRows:
     columns = _columns(table, key, file, faults)
     bodies: list[Body] = []
     seen: dict[str, int] = {}
+    kinds: dict[str, RowKind] = {}
     for row in table.rows:
         name = _row_name(row, key, columns, seen, file, faults)
+        kind = _row_kind(row, name, key, columns, file, faults)
+        if kind is not None:
+            kinds[name] = kind
         body = _body(row, name, key, columns, file, faults)
         if body is not None:
             bodies.append(body)
     faults.sort(key=lambda fault: fault.line or 0)
-    return BodyRows(tuple(bodies), columns.unit, tuple(faults))
+    return BodyRows(tuple(bodies), columns.unit, tuple(faults), kinds)
 
 
 # Headings -----------------------------------------------------------------------------------------
@@ -95,6 +103,7 @@ class _Column:
 class _Columns:
     unit: LengthUnit
     key_index: int | None
+    kind_index: int | None
     measurements: tuple[_Column, ...]
 
     def heading_of(self, name: str) -> str:
@@ -115,6 +124,7 @@ _SUFFIX = re.compile(rf"^(.*?)_({'|'.join((*LENGTH_UNITS, *_ANGLE_UNITS))})$")
 def _columns(table: CsvTable, key: Key, file: str, faults: list[Fault]) -> _Columns:
     stated = _stated_unit(table, file, faults)
     key_index: int | None = None
+    kind_index: int | None = None
     found: list[_Column] = []
     without_unit: list[str] = []
     for index, heading in enumerate(table.headings):
@@ -128,7 +138,9 @@ def _columns(table: CsvTable, key: Key, file: str, faults: list[Fault]) -> _Colu
         if is_key and key_index is None:
             key_index = index
             stated = stated or LENGTH_UNITS.get(suffix)
-        elif is_key or any(each.name == name for each in found):
+        elif name and name == key.kind_heading and kind_index is None:
+            kind_index = index
+        elif is_key or name == key.kind_heading or any(each.name == name for each in found):
             faults.append(
                 Fault(file, table.heading_line, place, f"{name} has a column already", "Keep one.")
             )
@@ -150,7 +162,7 @@ def _columns(table: CsvTable, key: Key, file: str, faults: list[Fault]) -> _Colu
     _refuse_gaps(key_index, key, found, without_unit, table, file, faults)
     lengths = [each.unit for each in found if isinstance(each.unit, LengthUnit)]
     unit_of_chart = stated or (lengths[0] if lengths else LengthUnit.CENTIMETER)
-    return _Columns(unit_of_chart, key_index, tuple(found))
+    return _Columns(unit_of_chart, key_index, kind_index, tuple(found))
 
 
 def _meant_by(name: str) -> str:
@@ -339,6 +351,29 @@ def _row_name(
     else:
         seen[name] = row.line
     return name
+
+
+def _row_kind(
+    row: Row, name: str, key: Key, columns: _Columns, file: str, faults: list[Fault]
+) -> RowKind | None:
+    """Return what the table says a row is; None if it does not say."""
+    if columns.kind_index is None or not row.cells[columns.kind_index]:
+        return None
+    text = row.cells[columns.kind_index]
+    try:
+        return RowKind(text.casefold())
+    except ValueError:
+        place = f"{key.noun} {name[:LONGEST_NAME]}, column {key.kind_heading}"
+        faults.append(
+            Fault(
+                file,
+                row.line,
+                _with_cell(place, file, row.line, columns.kind_index),
+                f"{text[:LONGEST_NAME]!r} is neither a size nor a person",
+                "Write size or person, or leave the cell blank: then the name of the row tells.",
+            )
+        )
+        return None
 
 
 def problem_of_name(name: str, noun: str = "size") -> str:

@@ -25,7 +25,8 @@ _OPENING = f"""\
 At least {", ".join(f"`{name}`" for name in REQUIRED)} must be given. Each other measurement that
 is missing is estimated by its rule and marked as estimated; measuring is better. Rules are
 formulas over measurements that stand before them here. An estimate is held within the plausible
-range of an adult and within the [bounds](#bounds) to what is known already.
+range of an adult and within the [bounds](#bounds) to what is known already. In a size chart a
+measurement that at least two sizes give goes on in the others [as these step](size-charts.md).
 
 Names are the terms of ISO 8559-1:2017, with the clause where we know it; the definitions are in our
 own words. "The survey" is ANSUR II (US Army, 2010 to 2012), 1,595 women: soldiers, mostly young.

@@ -36,11 +36,13 @@ class BodyMeasurement:
         name: from the vocabulary.
         value: mm, or radians for an angle.
         rule: how it was estimated; empty if it was measured.
+        is_of_chart: it was estimated from how the other sizes of its chart step.
     """
 
     name: str
     value: float
     rule: str = ""
+    is_of_chart: bool = False
 
     @property
     def is_estimated(self) -> bool:
@@ -70,16 +72,20 @@ class Body(Mapping[str, float]):
         *,
         name: str = "",
         shown_in: LengthUnit = LengthUnit.CENTIMETER,
+        of_chart: Mapping[str, float] | None = None,
     ) -> Body:
         """Return the body with these measurements, and the missing ones estimated.
 
-        An estimate is held within the plausible range and within `RELATIONS` to what is known
+        An estimate is what other sizes of the chart let expect, if they do, or that of the
+        vocabulary. It is held within the plausible range and within `RELATIONS` to what is known
         already; its rule then says so.
 
         Args:
             given: what was measured, in mm and radians; at least `REQUIRED`.
             name: a person or a size, for messages and lists.
             shown_in: the unit of lengths in messages.
+            of_chart: what nobody measured and other sizes tell, in mm and radians
+                (`chart_gaps` has the formula); what is given as well counts as given.
 
         Raises:
             MeasurementError: carries all that is missing, unknown, outside the plausible range of
@@ -99,9 +105,10 @@ class Body(Mapping[str, float]):
             if each.name in given
         }
         rules: dict[str, str] = {}
+        steps = of_chart or {}
         for each in MEASUREMENTS.values():
             if each.name not in known:
-                estimate, rules[each.name] = _estimate(each, known)
+                estimate, rules[each.name] = _estimate(each, known, steps.get(each.name))
                 known[each.name] = Quantity(estimate, *_POWERS[each.kind])
         contradictions = _contradictions(known, rules, shown_in)
         if contradictions:
@@ -109,7 +116,12 @@ class Body(Mapping[str, float]):
         return cls(
             name,
             tuple(
-                BodyMeasurement(each, float(known[each].value), rules.get(each, ""))
+                BodyMeasurement(
+                    each,
+                    float(known[each].value),
+                    rules.get(each, ""),
+                    each in rules and each in steps,
+                )
                 for each in MEASUREMENTS
             ),
         )
@@ -125,7 +137,7 @@ class Body(Mapping[str, float]):
 
     @property
     def given(self) -> dict[str, float]:
-        """What was measured: `Body.complete(body.given, name=body.name) == body`."""
+        """What was measured: all else follows from it, unless other sizes of a chart told it."""
         return {each.name: each.value for each in self.measurements if not each.is_estimated}
 
     @property
@@ -137,13 +149,25 @@ class Body(Mapping[str, float]):
         """Tell whether nobody measured this."""
         return self._by_name[name].is_estimated
 
+    def is_of_chart(self, name: str) -> bool:
+        """Tell whether nobody measured this, and other sizes of the chart told it."""
+        return self._by_name[name].is_of_chart
+
+    def is_usual(self, name: str) -> bool:
+        """Tell whether this is only what is usual for the rest, by the rule of the vocabulary."""
+        of = self._by_name[name]
+        return of.is_estimated and not of.is_of_chart
+
     def with_measured(self, changes: Mapping[str, float]) -> Body:
         """Return this body with more or other measurements; estimates follow.
+
+        What other sizes of the chart told stays, like what was measured.
 
         Raises:
             MeasurementError: as for `complete`.
         """
-        return Body.complete({**self.given, **changes}, name=self.name)
+        of_chart = {each.name: each.value for each in self.measurements if each.is_of_chart}
+        return Body.complete({**self.given, **changes}, name=self.name, of_chart=of_chart)
 
     @cached_property
     def quantities(self) -> Mapping[str, Quantity]:
@@ -162,12 +186,20 @@ _RANK = {name: rank for rank, name in enumerate(MEASUREMENTS)}
 _POWERS = {QuantityKind.LENGTH: (1, 0), QuantityKind.ANGLE: (0, 1)}
 
 
-def _estimate(wanted: Measurement, known: Mapping[str, Quantity]) -> tuple[float, str]:
+_AS_THE_CHART = "the other sizes of the chart step"
+
+
+def _estimate(
+    wanted: Measurement, known: Mapping[str, Quantity], of_chart: float | None
+) -> tuple[float, str]:
     """Return the value of a rule, held within what is plausible, and the rule in words.
 
     The words are in millimeters, like the rules, whatever the user's unit: equal bodies are equal.
     """
-    free = parse_expression(wanted.rule).evaluate(known, kind=wanted.kind).value
+    rule = wanted.rule if of_chart is None else _AS_THE_CHART
+    free = of_chart
+    if free is None:
+        free = parse_expression(wanted.rule).evaluate(known, kind=wanted.kind).value
     least, most = (wanted.smallest, "in an adult"), (wanted.largest, "in an adult")
     for relation in _relations_of(wanted.name):
         if relation.larger == wanted.name and relation.smaller in known:
@@ -180,8 +212,8 @@ def _estimate(wanted: Measurement, known: Mapping[str, Quantity]) -> tuple[float
         if beyond:
             value, why = held
             shown = _shown(wanted, value, LengthUnit.MILLIMETER)
-            return value, f"{wanted.rule}, but at {word} {shown} {why}"
-    return free, wanted.rule
+            return value, f"{rule}, but at {word} {shown} {why}"
+    return free, rule
 
 
 @cache

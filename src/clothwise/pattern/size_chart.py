@@ -6,7 +6,9 @@
 
 The unit stands at the end of a column's heading (`_cm`, `_mm`, `_in`, or in parentheses), or once
 for all in a line `# unit: cm` above it. Cells may be decimals with a point or a comma, fractions
-(`36 1/2`), or carry their own unit. A blank cell is estimated, like a measurement without column.
+(`36 1/2`), or carry their own unit. A measurement without column is estimated from the rest of the
+body, and so is a blank cell, unless other sizes give it: then it goes on as they step (`chart_gaps`
+has the formula). A column `kind` may say of a row whether it is a `size` or a `person`.
 """
 
 from __future__ import annotations
@@ -14,7 +16,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Context, Decimal
 from pathlib import Path
 
@@ -26,10 +28,13 @@ from clothwise.pattern.body_rows import (
     problem_of_name,
     read_rows,
 )
+from clothwise.pattern.chart_gaps import with_gaps_filled
 from clothwise.pattern.csv_table import parse_csv_table
 from clothwise.pattern.measurements import MEASUREMENTS, Body
 from clothwise.pattern.quantity import QuantityKind
+from clothwise.pattern.row_kind import RowKind, people_among
 from clothwise.pattern.saving import write_atomically
+from clothwise.pattern.size_names import ranked_names
 from clothwise.pattern.xlsx_table import table_text
 from clothwise.units import (
     AngleUnit,
@@ -52,18 +57,24 @@ __all__ = [
 
 MAX_SIZES = 200
 """The most sizes in one chart. Our own choice; the largest published ones have about 30."""
-_KEY = Key("size", "size")
+_KEY = Key("size", "size", kind_heading="kind")
 
 
 @dataclass(frozen=True)
 class SizeChart:
-    """Bodies in order of size.
+    """Bodies in order of size, and with them people who are no step of the range.
+
+    What a size leaves out and at least two others give is reckoned from them, by the formula of
+    `chart_gaps`: on the line between the two sizes beside it by bust girth, or, at the end, going
+    on by the line of the two nearest ones. Sizes are compared with those whose names are of one
+    kind: 18W with 20W, and not with 18.
 
     Attributes:
         sizes: at least one; the name of each is the size.
         unit: the unit of lengths in the file.
         title: of the chart; may be empty.
         source: where its figures come from; may be empty.
+        stated: what the file says of some rows; of the others the name tells (`row_kind`).
 
     Raises:
         Misuse: no size, more than `MAX_SIZES`, a name twice or one that no file could hold, or
@@ -74,6 +85,7 @@ class SizeChart:
     unit: LengthUnit = LengthUnit.CENTIMETER
     title: str = ""
     source: str = ""
+    stated: tuple[tuple[str, RowKind], ...] = ()
 
     def __post_init__(self) -> None:
         if not 1 <= len(self.sizes) <= MAX_SIZES:
@@ -102,6 +114,16 @@ class SizeChart:
                     where=repr(name[:LONGEST_NAME]),
                     what_to_do="Give each size a short name of its own.",
                 )
+        says = dict(self.stated)
+        kept = tuple((name, says[name]) for name in self.names if name in says)
+        object.__setattr__(self, "stated", kept)
+        if len(self.people) == len(self.sizes):
+            raise Misuse(
+                "a size chart has at least one size",
+                how_much=f"{len(self.sizes)} rows, all of them people",
+                what_to_do="Write size into the column kind of a row that is one.",
+            )
+        object.__setattr__(self, "sizes", with_gaps_filled(self.sizes, self._groups()))
 
     def __iter__(self) -> Iterator[Body]:
         return iter(self.sizes)
@@ -113,6 +135,27 @@ class SizeChart:
     def names(self) -> tuple[str, ...]:
         """The names of the sizes, in order."""
         return tuple(size.name for size in self.sizes)
+
+    @property
+    def people(self) -> tuple[str, ...]:
+        """The names of the rows that are people, in order."""
+        return people_among(self.names, dict(self.stated))
+
+    @property
+    def range(self) -> SizeChart:
+        """The chart without the people in it; the chart itself if there are none."""
+        people = self.people
+        if not people:
+            return self
+        return replace(self, sizes=tuple(size for size in self if size.name not in people))
+
+    def _groups(self) -> list[str | None]:
+        """For each row what its sizes are compared by: the kind of its name; None for a person."""
+        groups: dict[str, str | None] = dict.fromkeys(self.names, "")
+        ranked = ranked_names(self.names)
+        groups |= {each.name: kind for kind, members in ranked.items() for each in members}
+        groups |= dict.fromkeys(self.people)
+        return list(groups.values())
 
     def size(self, name: str) -> Body:
         """Return the size with this name.
@@ -158,8 +201,21 @@ def parse_size_chart(text: str, *, file: str = "size chart") -> SizeChart:
         )
     if faults:
         raise DocumentError(sorted(faults, key=lambda fault: fault.line or 0))
+    if len(people_among([body.name for body in rows.bodies], rows.kinds)) == len(rows.bodies):
+        fault = Fault(
+            file,
+            None,
+            "column kind",
+            "every row is a person, so the chart has no sizes",
+            "Write size into the column kind of each row that is one.",
+        )
+        raise DocumentError([fault])
     return SizeChart(
-        rows.bodies, rows.unit, table.facts.get("title", ""), table.facts.get("source", "")
+        rows.bodies,
+        rows.unit,
+        table.facts.get("title", ""),
+        table.facts.get("source", ""),
+        tuple(rows.kinds.items()),
     )
 
 
@@ -172,12 +228,16 @@ def format_size_chart(chart: SizeChart) -> str:
     headings = [f"{name}_{_suffix(name, chart.unit)}" for name in names]
     facts = {"title": chart.title, "source": chart.source}
     lines = [_remark(f"# {fact}: ", text) for fact, text in facts.items() if text]
-    lines.append(",".join(["size", *headings]))
+    stated = dict(chart.stated)
+    lines.append(",".join(["size", *(["kind"] if stated else []), *headings]))
     for size in chart:
+        kind = stated.get(size.name)
         given = size.given
         cells = [
             exact_text(name, given[name], chart.unit) if name in given else "" for name in names
         ]
+        if stated:
+            cells.insert(0, kind.value if kind else "")
         lines.append(",".join([_quoted(size.name), *cells]))
     return "\n".join(lines) + "\n"
 

@@ -11,7 +11,6 @@ from clothwise.pattern import Finding
 from clothwise.pattern.size_chart import SizeChart
 from clothwise.sizing.chart_columns import columns_of
 from clothwise.sizing.chart_estimates import ESTIMATE_CODES, estimate_findings
-from clothwise.sizing.chart_people import sizes_only
 from clothwise.sizing.chart_proportions import PROPORTION_CODES, proportion_findings
 from clothwise.sizing.chart_rows import ROW_CODES, order_rows, row_findings
 from clothwise.sizing.chart_values import VALUE_CODES, suspects, value_findings
@@ -40,7 +39,7 @@ def check_chart(chart: SizeChart) -> tuple[Finding, ...]:
     estimated in every size is one note, CHART-ESTIMATED. A row that is a person is no step of the
     range: only its own proportions are judged.
     """
-    of_range = sizes_only(chart)
+    of_range = chart.range
     rows = order_rows(of_range)
     columns = columns_of(of_range, rows.order)
     out_of_line = suspects(columns)

@@ -1,4 +1,4 @@
-"""What a size chart leaves out: measurements estimated in all sizes, or in some of them."""
+"""What a chart leaves out: measurements estimated in all sizes, or in some of them."""
 
 from __future__ import annotations
 
@@ -8,7 +8,6 @@ from itertools import pairwise
 
 from clothwise.errors import MeasurementError
 from clothwise.pattern import Body, Finding, Severity
-from clothwise.pattern.quantity import QuantityKind
 from clothwise.pattern.size_chart import SizeChart
 from clothwise.pattern.vocabulary import MEASUREMENTS
 from clothwise.sizing.chart_columns import Column, columns_of
@@ -17,26 +16,28 @@ __all__ = ["ESTIMATE_CODES", "estimate_findings"]
 
 ESTIMATE_CODES = ("CHART-ESTIMATED", "CHART-PARTLY")
 JUMP_MM = 5.0
-"""Where a measured size stands beside an estimated one, the estimate may be off by this much. Our
-own choice: about what a whole garment may differ from its neighbors without being seen."""
+"""Where a measured size stands beside one that is estimated by proportions, the estimate may be off
+by this much. Our own choice: about what a whole garment may differ from its neighbors unseen."""
 JUMP_DEG = 2.0
 
 
 def estimate_findings(chart: SizeChart) -> Iterator[Finding]:
     """Return a finding for each set of sizes that leave out what others give, and one for the rest.
 
-    A size that was added with few measurements is one finding, however many it leaves out.
+    A size that was added with few measurements is one finding, however many it leaves out. What
+    goes on as the other sizes step (`clothwise.pattern.chart_gaps`) is a note with the values; what
+    only one other size gives may jump.
     """
-    count = len(chart)
     rows = [size.given.keys() for size in chart]
     given = {name: tuple(name in row for row in rows) for name in MEASUREMENTS}
-    columns = columns_of(chart, range(count))
-    partly: dict[tuple[bool, ...], list[Column]] = {}
+    columns = columns_of(chart, range(len(chart)))
+    partly: dict[tuple[tuple[bool, ...], bool], list[Column]] = {}
     for name, flags in given.items():
         if any(flags) and not all(flags):
-            partly.setdefault(flags, []).append(columns[name])
-    for flags, left_out in partly.items():
-        yield _partly(chart, left_out, flags)
+            goes_on = all(size.is_of_chart(name) or name in size.given for size in chart)
+            partly.setdefault((flags, goes_on), []).append(columns[name])
+    for (flags, goes_on), left_out in partly.items():
+        yield (_going_on if goes_on else _partly)(chart, left_out, flags)
     missing = [name.replace("_", " ") for name, flags in given.items() if not any(flags)]
     if missing:
         yield Finding(
@@ -48,6 +49,24 @@ def estimate_findings(chart: SizeChart) -> Iterator[Finding]:
             measured=f"{len(missing)} estimated",
             allowed="",
         )
+
+
+def _going_on(chart: SizeChart, columns: list[Column], flags: tuple[bool, ...]) -> Finding:
+    """What sizes leave out and others tell; the first of them with its values."""
+    blank = [place for place, is_given in enumerate(flags) if not is_given]
+    size = chart.sizes[blank[0]]
+    values = ", ".join(f"{each.label} {each.shown(_value(size, each))}" for each in columns)
+    them, do = ("it", "goes") if len(columns) == 1 else ("they", "go")
+    return Finding(
+        code="CHART-PARTLY",
+        severity=Severity.NOTE,
+        message=f"{_message(chart, columns, blank)}; {them} {do} on as the other sizes step. "
+        f"Size {size.name} has: {values}.",
+        remedy="Enter what you have measured otherwise; if the values suit, nothing needs doing.",
+        size=size.name,
+        measured=f"{len(columns)} estimated",
+        allowed="as the other sizes step",
+    )
 
 
 def _partly(chart: SizeChart, columns: list[Column], flags: tuple[bool, ...]) -> Finding:
@@ -64,6 +83,7 @@ def _partly(chart: SizeChart, columns: list[Column], flags: tuple[bool, ...]) ->
     offset, column = offsets[at, number], columns[number]
     blank = [place for place, is_given in enumerate(flags) if not is_given]
     jumps = abs(offset) > _limit(column)
+    them = "it" if len(columns) == 1 else "them"
     return Finding(
         code="CHART-PARTLY",
         severity=Severity.WARNING if jumps else Severity.NOTE,
@@ -72,7 +92,7 @@ def _partly(chart: SizeChart, columns: list[Column], flags: tuple[bool, ...]) ->
         + (f"of the {column.label} " if len(columns) > 1 else "")
         + f"would be {_apart(column, offset)}"
         + (", so the sizes do not run on." if jumps else "."),
-        remedy=_remedy(chart, columns, blank),
+        remedy=f"Enter {them} in two sizes at least: then the others go on as these step.",
         size=names[blank[0]],
         measured=column.shown(offset, is_step=True),
         allowed=f"up to {column.shown(_limit(column))}",
@@ -96,46 +116,6 @@ def _message(chart: SizeChart, columns: list[Column], blank: list[int]) -> str:
     )
 
 
-def _remedy(chart: SizeChart, columns: list[Column], blank: list[int]) -> str:
-    what = f"the {columns[0].label}" if len(columns) == 1 else "them"
-    remedy = f"Enter {what} of all sizes, or of none."
-    if len(columns) > 1:
-        remedy = "Enter them in all sizes."
-    if len(blank) != 1:
-        return remedy
-    values = ((column, continued(chart, column, blank[0])) for column in columns)
-    told = ", ".join(f"{column.label} {column.shown(at)}" for column, at in values if at)
-    beside = "before" if blank[0] else "after"
-    size = chart.names[blank[0]]
-    return f"{remedy} As the sizes {beside} it step, {size} would have: {told}." if told else remedy
-
-
-def continued(chart: SizeChart, column: Column, at: int) -> float | None:
-    """What the first or last size would have if its column went on as the two beside it step.
-
-    The step goes with that of the bust, so that a size that is further away gets more; the value
-    is rounded as the column is. Our own choice.
-
-    Args:
-        chart: the chart.
-        column: without a value for that size.
-        at: the place of the size.
-
-    Returns:
-        In mm or degrees; None if the size lies between others, or fewer than two are given.
-    """
-    places = column.sizes if at == len(chart) - 1 else tuple(reversed(column.sizes))
-    if at not in (0, len(chart) - 1) or len(places) < 2 or at in places:
-        return None
-    value = dict(zip(column.sizes, column.values, strict=True))
-    bust = [body["bust_girth"] for body in chart]
-    last, before = places[-1], places[-2]
-    known = bust[last] - bust[before]
-    share = (bust[at] - bust[last]) / known if known else 1.0
-    free = value[last] + share * (value[last] - value[before])
-    return round(free / column.grid) * column.grid
-
-
 def _apart(column: Column, offset: float) -> str:
     shown = column.shown(abs(offset))
     if shown == column.shown(0.0):
@@ -148,8 +128,13 @@ def _offset(body: Body, column: Column) -> float:
     name = column.name
     rest = {each: value for each, value in body.given.items() if each != name}
     try:
-        estimate = Body.complete(rest)[name]
+        estimate = Body.complete(rest)
     except MeasurementError:  # the rest goes together only because of it
         return 0.0
-    scale = 1.0 if MEASUREMENTS[name].kind is QuantityKind.LENGTH else 180 / math.pi
-    return (body[name] - estimate) * scale
+    return _value(body, column) - _value(estimate, column)
+
+
+def _value(body: Body, column: Column) -> float:
+    """In mm, or degrees for an angle."""
+    value = body[column.name]
+    return math.degrees(value) if column.is_angle else value

@@ -13,8 +13,8 @@ from itertools import pairwise
 from clothwise.pattern import Finding, Severity
 from clothwise.pattern.enumerated import enumerated
 from clothwise.pattern.size_chart import SizeChart
+from clothwise.pattern.size_names import missing_names, ranked_names
 from clothwise.sizing.chart_columns import Column, columns_of
-from clothwise.sizing.size_names import missing_names, ranked_names
 
 __all__ = ["GIRTHS", "ROW_CODES", "Rows", "order_rows", "row_findings"]
 

@@ -15,7 +15,6 @@ from itertools import combinations, groupby, pairwise
 
 from clothwise.pattern import Body, Finding, Pattern, Severity
 from clothwise.pattern.size_chart import SizeChart
-from clothwise.sizing.chart_people import people_in
 from clothwise.sizing.grade_topology import topology, words_of
 from clothwise.sizing.grading import GradedEdge, Grades, grades
 from clothwise.units import format_cm, format_mm
@@ -56,7 +55,7 @@ def check_grades(chart: SizeChart, patterns: Sequence[Pattern]) -> tuple[Finding
     Raises:
         Misuse: a pattern is for a size that the chart does not have.
     """
-    people = people_in(chart)
+    people = chart.people
     patterns = [pattern for pattern in patterns if pattern.size not in people]
     if len(patterns) < 2:
         return ()

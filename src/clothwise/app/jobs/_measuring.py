@@ -33,7 +33,6 @@ def grid(documents: Mapping[str, str], unit: str, size: str, *, with_figures: bo
         DocumentError: carries every fault of the design and of its chart.
     """
     from clothwise.sizing.chart_checks import chart_faults
-    from clothwise.sizing.chart_people import people_in
 
     file = opened_design(documents)
     chart, shown_in = file.chart, _unit(file.chart, unit)
@@ -54,7 +53,7 @@ def grid(documents: Mapping[str, str], unit: str, size: str, *, with_figures: bo
             for each in chart_faults(chart)
         ),
         size=shown,
-        people=people_in(chart),
+        people=chart.people,
     )
 
 
