@@ -45,6 +45,7 @@ FIELDS: dict[str, dict[str, str]] = {
         "hip_girth": "104",
     },
     "/d/{design}/measure/remove-size": {"size": "52"},
+    "/d/{design}/measure/row-kind": {"size": "50", "row_kind": "person"},
     "/d/{design}/m/{make}/sew/done": {"step": "bodice-staystitch", "done": "yes"},
     "/d/{design}/m/{make}/cut/paint": {"copies": "pocket/left", "fabric": "linen"},
     "/d/{design}/m/{make}/cut/pin": {"copy": "sleeve/left", "along": "1m", "across": "20cm"},

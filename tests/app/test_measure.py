@@ -377,6 +377,30 @@ def test_a_size_called_like_a_person_is_marked_and_no_fault(window: Window) -> N
     assert not chart_data(window)["findings"]
 
 
+def test_the_room_says_of_a_row_whether_it_is_a_size_or_a_person(window: Window) -> None:
+    """M among numbers counts as a size by its name; the base size always is one."""
+    mine = {"height": "171", "bust_girth": "98", "waist_girth": "84.5", "hip_girth": "107.5"}
+    window.change(f"{ROOM}/add-size", base=window.head(), size="M", **mine)
+    assert chart_data(window)["people"] == []
+    told = window.change(f"{ROOM}/row-kind", base=window.head(), size="M", row_kind="person")
+    assert told.status_code == 204
+    chart = chart_data(window)
+    assert (chart["people"], chart["sizes"][-1]) == (["M"], "M")
+    text = window.page(ROOM)
+    assert "Sizes 34 to 52" in text
+    assert re.search(r'data-size="M".*?<span class="small soft"> person</span>', text)
+    assert "M, now a person" in text
+    assert not [each for each in chart["findings"] if each["severity"] != "note"]
+    assert "People in the chart" in window.page("/d/kiln-dress/m/view-a/for-whom")
+    back = window.change(f"{ROOM}/row-kind", base=window.head(), size="M", row_kind="size")
+    assert back.status_code == 204
+    assert chart_data(window)["people"] == []
+    base = chart_data(window)["base_size"]
+    refused = window.change(f"{ROOM}/row-kind", base=window.head(), size=base, row_kind="person")
+    assert refused.status_code == 422
+    assert "is the base size" in refused.text
+
+
 def test_what_is_done_with_the_chart_stands_above_it(window: Window) -> None:
     """The table has a scroll of its own: under it nobody finds what else there is."""
     text = window.page(f"{ROOM}?size=44")

@@ -46,13 +46,14 @@ def write_tables(
             where=design.design.title,
             what_to_do="Add a size to the chart, or ask for --sheet, which needs only one.",
         )
-    patterns = [design.draft(dict(choices), body=body) for body in design.chart.sizes]
+    sizes = design.chart.range.sizes
+    patterns = [design.draft(dict(choices), body=body) for body in sizes]
     title, words = design.design.title, _view_words(design, view)
     if grades is not None:
         kind = grades.suffix.lower()
         write_atomically(grades, grade_file(kind, title, words, patterns, unit=unit))
     if sheet is not None:
-        finished = finished_sheet(patterns, design.chart.sizes)
+        finished = finished_sheet(patterns, sizes)
         kind = sheet.suffix.lower()
         write_atomically(sheet, sheet_file(kind, title, words, finished, unit=unit))
 

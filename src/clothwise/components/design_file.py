@@ -40,6 +40,7 @@ from clothwise.pattern.document.tree import child_path
 from clothwise.pattern.document.value import Choices
 from clothwise.pattern.measurements import Body
 from clothwise.pattern.pattern import Pattern
+from clothwise.pattern.row_kind import RowKind
 from clothwise.pattern.size_chart import SizeChart, parse_size_chart
 from clothwise.pattern.xlsx_table import SHEET_SUFFIX
 
@@ -81,8 +82,8 @@ class DesignFile:
 
     @property
     def sizes(self) -> tuple[str, ...]:
-        """The names of the sizes, in order."""
-        return self.chart.names
+        """The names of the sizes, in order; people in the chart are none."""
+        return self.chart.range.names
 
     def body(self, size: str = "") -> Body:
         """Return the body of a size, of the base size if none is named.
@@ -300,6 +301,13 @@ def _checked(text: str, file: str, chart_text: str, chart_file: str) -> _Checked
         except DocumentError as error:
             faults += error.faults
     base = found.design.base_size
+    if chart is not None and base in chart.people and base not in dict(chart.stated):
+        # A size whatever its name: the design begins with it.
+        chart = replace(chart, stated=((base, RowKind.SIZE), *chart.stated))
+    if chart is not None and base in chart.people:
+        remedy = f"Write size into the column kind of {base[:40]}, or take another base size."
+        what = f"the base size {base[:40]!r} is a person by the size chart"
+        faults.append(source.fault("$.base_size", what, remedy))
     if chart is not None and base and base not in chart.names:
         remedy = did_you_mean(base, chart.names, of_what="sizes")
         faults.append(source.fault("$.base_size", f"the chart has no size {base[:40]!r}", remedy))

@@ -62,7 +62,7 @@ def measurement_file(making: Making, kind: str) -> bytes:
         making: the make.
         kind: `.csv`, `.xlsx` or `.pdf`.
     """
-    pairs = [pair for body in making.file.of.chart.sizes if (pair := _in_size(making, body))]
+    pairs = [pair for body in making.file.of.chart.range if (pair := _in_size(making, body))]
     if making.fit != f"size {making.size}":
         name = f"{making.size}, own" if making.size in making.file.of.sizes else making.size
         pairs.append((replace(making.pattern, size=name), making.file.body))

@@ -251,7 +251,9 @@ def _offered(role: FabricRole) -> tuple[FabricEntry, ...]:
 
 def _bodies(design: DesignFile, asking: Asking) -> tuple[Body, ...]:
     asked = [design.body(size).name for size in asking.sizes]  # refuses what the chart has not
-    return tuple(body for body in design.chart.sizes if not asked or body.name in asked)
+    if not asked:
+        return design.chart.range.sizes
+    return tuple(body for body in design.chart if body.name in asked)
 
 
 def _own_name(make: MakeFile) -> str:

@@ -258,7 +258,7 @@ def coverage(
     """Count whom a chart fits.
 
     Args:
-        chart: of women's sizes.
+        chart: of women's sizes; people in it are left out.
         tolerance_mm: how far from a size's girth a body may be; by default each size reaches
             halfway to its neighbors (see `reaches`).
         bodies: at least one; by default the women of the survey.
@@ -266,6 +266,7 @@ def coverage(
     Raises:
         Misuse: as for `reaches`.
     """
+    chart = chart.range
     sizes = reaches(chart, tolerance_mm=tolerance_mm)
     people = bodies or survey_girths()
     fit = fits(sizes, people)

@@ -110,7 +110,8 @@ def nearest_size(chart: SizeChart, body: Body, by: ChosenBy = ChosenBy.BUST) -> 
 def sizes_by_nearness(
     chart: SizeChart, body: Body, by: ChosenBy = ChosenBy.BUST
 ) -> tuple[NearestSize, ...]:
-    """Return all sizes, the nearest first."""
+    """Return all sizes, the nearest first; people in the chart are none."""
+    chart = chart.range
 
     def away(size: Body) -> tuple[float, float]:
         others = sum(abs(size[each] - body[each]) for each in ChosenBy)

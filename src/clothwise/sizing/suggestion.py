@@ -107,7 +107,7 @@ def suggestions(
     """Return the best change of each kind that helps, the fewest new sizes first.
 
     Args:
-        chart: of women's sizes.
+        chart: of women's sizes; people in it are left out.
         tolerance_mm: as for `coverage`.
         bodies: at least two; by default the women of the survey.
 
@@ -117,7 +117,7 @@ def suggestions(
     people = bodies or survey_girths()
     seen, held_back = people.part(0, 2), people.part(1, 2)
     grid = _Grid.of(chart.unit)
-    old = reaches(chart, tolerance_mm=tolerance_mm)
+    old = reaches(chart.range, tolerance_mm=tolerance_mm)
     best = (
         _regraded(old, seen, grid),
         _more_sizes(old, seen, grid),

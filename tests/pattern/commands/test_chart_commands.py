@@ -3,8 +3,8 @@
 import pytest
 
 from clothwise.errors import CommandError, DocumentError
-from clothwise.pattern.commands import AddSize, Command, RemoveSize, SetCells
-from clothwise.pattern.size_chart import SizeChart, parse_size_chart
+from clothwise.pattern.commands import AddSize, Command, RemoveSize, SetCells, SetRowKind
+from clothwise.pattern.size_chart import SizeChart, format_size_chart, parse_size_chart
 
 COMMAS = """\
 # title: Our sizes
@@ -99,3 +99,40 @@ def test_last_size_stays() -> None:
 def test_spreadsheet_is_not_written() -> None:
     with pytest.raises(CommandError, match="Save it as CSV"):
         SetCells("sizes.xlsx", (("38", "height", "1"),)).apply({"sizes.xlsx": COMMAS})
+
+
+def test_a_row_is_said_to_be_a_person_and_a_size_again() -> None:
+    """A column `kind` is written once; what the name says already is not written."""
+    cells = {"bust_girth": "98", "waist_girth": "84", "hip_girth": "107", "height": "171"}
+    text = after(AddSize("sizes.csv", "M", cells))
+    assert chart_of(text).people == ()
+    told = after(SetRowKind("sizes.csv", "M", "person"), text)
+    assert told.count("kind") == 1
+    assert chart_of(told).people == ("M",)
+    assert chart_of(told).range.names == ("36", "38", "40")
+    assert chart_of(told).size("M") == chart_of(text).size("M")
+    again = after(SetRowKind("sizes.csv", "M", "size"), told)
+    assert chart_of(again).people == ()
+    assert after(SetRowKind("sizes.csv", "38", "size")) == COMMAS
+
+
+def test_a_row_with_a_name_without_order_is_said_to_be_a_size() -> None:
+    cells = {"bust_girth": "98", "waist_girth": "84", "hip_girth": "107", "height": "171"}
+    text = after(AddSize("sizes.csv", "Petite", cells))
+    assert chart_of(text).people == ("Petite",)
+    told = after(SetRowKind("sizes.csv", "Petite", "size"), text)
+    assert chart_of(told).range.names == ("36", "38", "40", "Petite")
+    assert format_size_chart(chart_of(told)).splitlines()[1].startswith("size,kind,")
+    assert chart_of(format_size_chart(chart_of(told))) == chart_of(told)
+
+
+@pytest.mark.parametrize(
+    ("command", "message"),
+    [
+        (SetRowKind("sizes.csv", "38", "lady"), "neither a size nor a person"),
+        (SetRowKind("sizes.csv", "39", "person"), "no size '39'"),
+    ],
+)
+def test_what_a_row_cannot_be_is_refused(command: Command, message: str) -> None:
+    with pytest.raises(CommandError, match=message):
+        after(command)

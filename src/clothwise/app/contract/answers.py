@@ -146,6 +146,7 @@ class Chart(TypedDict):
     unit: str
     base_size: str
     sizes: list[str]
+    people: list[str]
     measurements: dict[str, Row]
     findings: list[ChartFinding]
 

@@ -148,6 +148,10 @@ OPERATIONS: tuple[Operation, ...] = (
         },
     ),
     Operation(
+        *("POST", f"{_D}/measure/row-kind", "Say whether a row is a size or a person.", Chart),
+        fields={"size*": "the name of the row", "row_kind*": "size or person", **_BASE},
+    ),
+    Operation(
         *("POST", f"{_D}/measure/remove-size", "Take a size out of the chart.", Chart),
         fields={"size*": "its name", **_BASE},
     ),

@@ -94,7 +94,7 @@ def catalog(job: CatalogOf) -> Catalog:
         choices=choices,
         unit=unit.value,
         views={view.name: f"{view.name}: {view.title}" for view in design.views},
-        sizes=file.sizes,
+        sizes=file.chart.names,
         size=body.name,
         view_name=job.shown.view,
     )

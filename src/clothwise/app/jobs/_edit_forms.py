@@ -95,7 +95,7 @@ def overview(job: OverviewOf) -> Overview:
         views={view.name: view.title for view in design.views},
         options={option.name: (option.title, dict(option.choices)) for option in design.options},
         choices=choices,
-        sizes=file.sizes,
+        sizes=file.chart.names,
         size=file.body(job.shown.size).name,
         unit=design.unit.value,
     )

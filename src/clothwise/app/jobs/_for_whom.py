@@ -42,7 +42,7 @@ def for_whom(asked: ForWhomOf) -> ForWhomShown:
     return ForWhomShown(
         document=asked.make,
         title=make.title or PurePosixPath(asked.make).stem.replace("-", " "),
-        fit=_fit(start, own, people),
+        fit=_fit(start, own, people, design),
         size=make.size,
         body=make.body,
         start=start,
@@ -58,7 +58,7 @@ def for_whom(asked: ForWhomOf) -> ForWhomShown:
 def fit_words(documents: Mapping[str, str], document: str, make: Make, design: DesignFile) -> str:
     """Return for whom a make is: `size 38`, `size 38 with own waist girth`, `Ada`."""
     asked = ForWhomOf(documents, document)
-    return _fit(_stated(asked, make, design), make.measurements, _people(asked, make))
+    return _fit(_stated(asked, make, design), make.measurements, _people(asked, make), design)
 
 
 def _stated(asked: ForWhomOf, make: Make, design: DesignFile) -> str:
@@ -89,7 +89,7 @@ def _people(asked: ForWhomOf, make: Make) -> dict[str, Body]:
 
 
 def _base(start: str, design: DesignFile, people: Mapping[str, Body]) -> Body | None:
-    if start.startswith(SIZE) and start.removeprefix(SIZE) in design.sizes:
+    if start.startswith(SIZE) and start.removeprefix(SIZE) in design.chart.names:
         return design.body(start.removeprefix(SIZE))
     return people.get(start.removeprefix(PERSON))
 
@@ -142,10 +142,12 @@ def _starts(
 ) -> dict[str, dict[str, str]]:
     persons = {f"{PERSON}{name}": _called(name, body) for name, body in people.items()}
     sizes = {f"{SIZE}{name}": f"size {name}" for name in design.sizes}
+    in_chart = {f"{SIZE}{name}": name for name in design.chart.people}
     lost = {each: each.partition(":")[2] for each in (stated, start)}
-    known = {**sizes, **persons, OWN: ""}
+    known = {**sizes, **in_chart, **persons, OWN: ""}
     return {
         "Sizes of the chart": sizes,
+        "People in the chart": in_chart,
         "People with a file": persons,
         "Somebody else": {OWN: "own measurements only"},
         "Not there any more": {each: words for each, words in lost.items() if each not in known},
@@ -156,12 +158,12 @@ def _called(name: str, body: Body) -> str:
     return body.name or PurePosixPath(name).stem.replace("-", " ").replace("_", " ")
 
 
-def _fit(start: str, own: Mapping[str, str], people: Mapping[str, Body]) -> str:
+def _fit(start: str, own: Mapping[str, str], people: Mapping[str, Body], design: DesignFile) -> str:
     """For whom it is, in words."""
     if start == OWN:
         return "own measurements"
     name = start.partition(":")[2]
-    fit = f"size {name}"
+    fit = name if name in design.chart.people else f"size {name}"
     if start.startswith(PERSON):
         fit = _called(name, people[name]) if name in people else PurePosixPath(name).stem
     labels = [MEASUREMENTS[each].label for each, text in own.items() if text]

@@ -28,7 +28,7 @@ def makes_shown(documents: Mapping[str, str]) -> MakesShown:
     return MakesShown(
         tuple(_shown(documents, name) for name in make_names(documents)),
         {view.name: view.title or view.name for view in opened.design.views},
-        opened.sizes,
+        opened.chart.names,
         opened.design.base_size,
         {each.name: (each.title, dict(each.choices)) for each in opened.design.options},
     )

@@ -79,13 +79,13 @@ class GridShown:
         title, source: as written in it.
         unit: `cm`, `in` or `mm`: of the figures shown.
         is_sheet: it is a spreadsheet file, which is read and not written.
-        sizes: their names, in order.
+        sizes: the names of its rows, in order.
         base_size: the one the design is drafted in first.
         rows: one for each measurement.
         figures: the pictures of a body, by view, with the readings of one size.
         findings: what looks wrong in it.
         size: whose readings the figures have.
-        people: those of the sizes that are people by their names.
+        people: those of the rows that are people.
     """
 
     document: str

@@ -43,6 +43,7 @@ from clothwise.pattern.commands import (
     ReplaceFile,
     SetBody,
     SetCells,
+    SetRowKind,
 )
 from clothwise.pattern.measurements import MEASUREMENTS, REQUIRED
 
@@ -111,6 +112,20 @@ async def _add_size(request: Request) -> Response:
         )
         after = _text(form, "after")
         return await _committed(request, form, AddSize(grid.document, size, given, after), size)
+
+
+async def _row_kind(request: Request) -> Response:
+    """Say of a row whether it is a size or a person."""
+    async with request.form() as form:
+        grid = await _grid(request, with_figures=False)
+        size, row_kind = _text(form, "size"), _text(form, "row_kind")
+        if size == grid.base_size and row_kind == "person":
+            raise Misuse(
+                f"size {size} is the base size, in which the design is drafted first",
+                where=grid.title or grid.document,
+                what_to_do="Call another row a person, or write another base size into the design.",
+            )
+        return await _committed(request, form, SetRowKind(grid.document, size, row_kind), size)
 
 
 async def _remove_size(request: Request) -> Response:
@@ -350,6 +365,7 @@ def _data(request: Request, grid: GridShown) -> dict[str, Any]:
         "unit": grid.unit,
         "base_size": grid.base_size,
         "sizes": list(grid.sizes),
+        "people": list(grid.people),
         "measurements": {
             row.name: {
                 "unit": row.unit,
@@ -390,7 +406,7 @@ def _groups(grid: GridShown) -> list[tuple[str, list[Any]]]:
 def _addresses(request: Request) -> dict[str, Any]:
     design = opened(request).name
     parts = ("cells", "add-size", "remove-size", "bring", "coverage", "findings", "chart.csv")
-    more = ("make-editable", "bodies", "body")
+    more = ("make-editable", "bodies", "body", "row-kind")
     return {
         f"to_{part.partition('.')[0].replace('-', '_')}": address("d", design, "measure", part)
         for part in (*parts, *more)
@@ -402,6 +418,7 @@ ROUTES: list[Route] = [
     Route(_AT, _page),
     Route(f"{_AT}/cells", _cells, methods=["POST"]),
     Route(f"{_AT}/add-size", _add_size, methods=["POST"]),
+    Route(f"{_AT}/row-kind", _row_kind, methods=["POST"]),
     Route(f"{_AT}/remove-size", _remove_size, methods=["POST"]),
     Route(f"{_AT}/bring", _bring, methods=["POST"]),
     Route(f"{_AT}/make-editable", _make_editable, methods=["POST"]),

@@ -9,6 +9,7 @@ from clothwise.pattern.commands.chart_commands import (
     MakeChartEditable,
     RemoveSize,
     SetCells,
+    SetRowKind,
 )
 from clothwise.pattern.commands.cloth_commands import (
     RemoveRemnant,
@@ -86,6 +87,7 @@ __all__ = [
     "SetParameters",
     "SetPins",
     "SetRemnant",
+    "SetRowKind",
     "SetStashFabric",
     "SetTitles",
     "SetView",

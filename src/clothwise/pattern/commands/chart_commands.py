@@ -27,11 +27,13 @@ from clothwise.pattern.csv_table import CsvTable, parse_csv_table
 from clothwise.pattern.measurements import MEASUREMENTS
 from clothwise.pattern.plain_names import plain_name
 from clothwise.pattern.quantity import QuantityKind
+from clothwise.pattern.row_kind import RowKind, people_among
 from clothwise.pattern.size_chart import MAX_SIZES, format_size_chart, parse_size_chart
 from clothwise.units import LengthUnit
 
-__all__ = ["AddSize", "MakeChartEditable", "RemoveSize", "SetCells"]
+__all__ = ["AddSize", "MakeChartEditable", "RemoveSize", "SetCells", "SetRowKind"]
 
+_KIND = "kind"
 _SUFFIXES = {LengthUnit.MILLIMETER: "mm", LengthUnit.INCH: "in", LengthUnit.CENTIMETER: "cm"}
 
 
@@ -99,6 +101,35 @@ class AddSize(Command):
         sheet.add(self.size, self.after)
         for name, text in self.cells.items():
             sheet.write(self.size, name, " ".join(text.split()))
+        return sheet.saved(before)
+
+
+@dataclass(frozen=True)
+class SetRowKind(Command):
+    """Say of a row of a chart whether it is a size of the range, or a person.
+
+    Attributes:
+        chart: the document.
+        size: the name of the row.
+        row_kind: `size` or `person`.
+    """
+
+    kind: ClassVar[str] = "set-row-kind"
+    chart: str
+    size: str
+    row_kind: str
+
+    @property
+    def words(self) -> str:
+        return f"{self.size} is a {self.row_kind} in the size chart"
+
+    @property
+    def touches(self) -> frozenset[Touched]:
+        return frozenset({(self.chart, f"cells.{self.size}/kind")})
+
+    def apply(self, before: Documents) -> dict[str, str]:
+        sheet = _Sheet.of(before, self.chart)
+        sheet.state(self.size, self.row_kind)
         return sheet.saved(before)
 
 
@@ -210,6 +241,33 @@ class _Sheet:
                 return
             self._add_column(measurement)
         self._put(row, self._headings.index(measurement), text)
+
+    def state(self, size: str, row_kind: str) -> None:
+        """Say what a row is; nothing is written that its name says already."""
+        if row_kind not in {each.value for each in RowKind}:
+            raise CommandError(
+                f"{row_kind[:40]!r} is neither a size nor a person",
+                where=f"{self._name}, {size[:40]}",
+                what_to_do="Say size or person.",
+            )
+        row = self._row(size)
+        people = people_among(tuple(self._rows), self._kinds())
+        if (size in people) == (row_kind == RowKind.PERSON.value):
+            return
+        if _KIND not in self._headings:
+            self._put(self._heading, len(self._headings), _KIND)
+            self._headings.append(_KIND)
+        self._put(row, self._headings.index(_KIND), row_kind)
+
+    def _kinds(self) -> dict[str, RowKind]:
+        if _KIND not in self._headings:
+            return {}
+        at = self._headings.index(_KIND)
+        rows = {name: _cells(self._lines[row], self._delimiter) for name, row in self._rows.items()}
+        told = {
+            name: cells[at].strip().casefold() for name, cells in rows.items() if at < len(cells)
+        }
+        return {name: RowKind(text) for name, text in told.items() if text}
 
     def add(self, size: str, after: str) -> None:
         if size in self._rows:
