@@ -238,3 +238,15 @@ def test_a_remnant_that_is_no_cloth(make: Path, shape: str, said: str) -> None:
     assert ran.code == 2
     assert said in ran.err
     assert "line 3" in ran.err
+
+
+def test_copies_chosen_by_hand_stay_unless_one_says_otherwise(tmp_path: Path) -> None:
+    make = example("kiln-mixtures", tmp_path) / "makes" / "four-fabrics.yaml"
+    make.write_text(make.read_text("utf-8") + "\ncopies: {belt: slate}\n", "utf-8")
+    few = (*QUICK[:2], "--tries", 1)
+    kept = clothwise("remnants", make, *few, "--json")
+    assert json.loads(kept.out)["kept_on_their_fabric"] == dict.fromkeys(
+        ("belt/left", "belt/right"), "chosen by hand"
+    )
+    moved = clothwise("remnants", make, *few, "--chosen-too", "--json")
+    assert not json.loads(moved.out)["kept_on_their_fabric"]

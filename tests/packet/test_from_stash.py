@@ -15,15 +15,25 @@ from clothwise.cutting.verify_remnant import verify_remnant
 from clothwise.errors import Misuse, UnitError
 from clothwise.packet.adopted_remnants import adopting
 from clothwise.packet.from_stash import (
+    CHOSEN,
+    ByHand,
     FromStash,
     Together,
     Verdict,
     adopted_remnants,
+    chosen_by_hand,
     from_stash,
 )
 from clothwise.packet.making import Making
 from clothwise.packet.stash_pages import remnant_page, write_stash_pictures
-from clothwise.packet.stash_words import answer_text, at_hand_sentence, lines_of, stash_data
+from clothwise.packet.stash_words import (
+    answer_text,
+    at_hand_sentence,
+    called,
+    kept_sentences,
+    lines_of,
+    stash_data,
+)
 from clothwise.pattern.commands import command_from_data, read_documents
 from clothwise.pattern.document import RemnantEntry, parse_stash
 
@@ -214,6 +224,32 @@ def test_what_is_pinned_stays_on_its_fabric(making: Making) -> None:
     found = from_stash(pinned, STASH.remnants, effort=ROWS, packings=4)
     assert found.kept_apart == {"belt/left": "pinned", "belt/right": "pinned"}
     assert found.sources["belt/left"] == "linen"
+
+
+def test_what_was_chosen_by_hand_stays_on_its_cloth_unless_one_says_otherwise(
+    making: Making,
+) -> None:
+    make = replace(making.file.make, copies={"belt": "slate"})
+    making = Making(replace(making.file, make=make))
+    chosen = chosen_by_hand(making)
+    assert chosen == {"belt/left", "belt/right"}
+    sheet = RemnantEntry("sheet", title="Sheet", length="3m", width="1.5m")
+    found = from_stash(making, (sheet,), effort=ROWS, packings=8)
+    assert {each for each, why in found.kept_apart.items() if why == CHOSEN} == chosen
+    assert {found.sources[each] for each in chosen} == {"slate"}
+    (said,) = kept_sentences(making, found)
+    assert said.startswith("Stays on its fabric: ")
+    assert said.endswith("(chosen by hand).")
+    assert not any(each in said for each in chosen)  # pieces are called as people call them
+    moved = from_stash(making, (sheet,), effort=ROWS, packings=8, by_hand=ByHand.MAY_MOVE)
+    assert not moved.kept_apart
+
+
+def test_copies_are_called_by_their_piece_and_named_where_others_are_left_out(
+    making: Making,
+) -> None:
+    assert called(making, ["belt/left", "belt/right"]) == making.pattern.piece("belt").title
+    assert called(making, ["belt/left"]) == f"{making.pattern.piece('belt').title} (left)"
 
 
 # Adopted

@@ -37,6 +37,8 @@ _FIRST_BLOCK, _LAST_BLOCK = 0.8, 0.1  # of the area that is left, filled at a ti
 _MOST_TRIED, _MOST_MOVED = 20, 10  # bundles that may come in, and go out, in exchanges
 _MOST_EVICTED = 2  # bundles that may leave a remnant so that a larger one goes in
 
+_MOST_NAMED = 3  # pieces in a line that tells how far it is
+
 LayBolt = Callable[[Bolt, tuple[CutItem, ...]], Layout]
 """Lays copies on a fabric that is bought."""
 
@@ -48,6 +50,21 @@ _NOWHERE = -1
 def lay_bolt(bolt: Bolt, items: tuple[CutItem, ...]) -> Layout:
     """Lay copies out with the usual effort."""
     return lay(items, bolt.fabric, bolt.plan)
+
+
+def tried_words(names: Sequence[str], *, fit: bool) -> str:
+    """Say what was tried on a remnant, and what came of it.
+
+    >>> tried_words(["5 Belt, left"], fit=True), tried_words(["2 Cuff", "5 Belt"], fit=False)
+    ('5 Belt fits', 'no room was found for 2 Cuff and 5 Belt')
+    """
+    pieces = [name.partition(",")[0] for name in names]
+    more = len(pieces) - _MOST_NAMED
+    told = [*pieces[:_MOST_NAMED], *([f"{more} more"] if more > 0 else [])]
+    listed = " and ".join([", ".join(told[:-1]), told[-1]] if len(told) > 1 else told)
+    if not fit:
+        return f"no room was found for {listed}"
+    return f"{listed} {'fits' if len(pieces) == 1 else 'fit'}"
 
 
 def cut_from_stash(
@@ -196,8 +213,8 @@ class _Desk:
             self._fits[remnant, bundles] = found
         if self.progress is not None:
             name = self.question.remnants[remnant].name
-            does = "fit" if found else "were not made to fit"
-            text = f"{name}: {len(items)} pieces {does}"
+            bundle_names = [self.question.bundles[b].name for b in sorted(bundles)]
+            text = f"{name}: {tried_words(bundle_names, fit=found is not None)}"
             self.progress(Progress(min(self.asked / self.packings, 1.0), 0.0, text))
         return found is not None
 

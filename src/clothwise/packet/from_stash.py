@@ -30,10 +30,24 @@ from clothwise.errors import ClothwiseError, Misuse, did_you_mean
 from clothwise.packet.making import Making, layout_folder
 from clothwise.pattern import Copy, Piece, Ply
 from clothwise.pattern.document import FabricEntry, RemnantEntry
-from clothwise.pattern.document.assignment import copy_key
+from clothwise.pattern.document.assignment import copies_named, copy_key
 from clothwise.pattern.document.fabric_entry import parse_length_at_hand
 
-__all__ = ["AtHand", "FromStash", "Together", "Verdict", "adopted_remnants", "from_stash"]
+__all__ = [
+    "CHOSEN",
+    "AtHand",
+    "ByHand",
+    "FromStash",
+    "Together",
+    "Verdict",
+    "adopted_remnants",
+    "chosen_by_hand",
+    "from_stash",
+]
+
+
+CHOSEN = "chosen by hand"
+"""Why copies stay on their fabric that could be told to move."""
 
 
 class Together(Enum):
@@ -45,6 +59,15 @@ class Together(Enum):
     """All copies of a piece."""
     ROLE = "role"
     """All that the design cuts from one fabric, such as everything in the contrast."""
+
+
+class ByHand(Enum):
+    """What becomes of copies whose cloth somebody chose for them by hand."""
+
+    STAYS = "stays"
+    """They are cut from that cloth."""
+    MAY_MOVE = "may move"
+    """They may come from a remnant like any other."""
 
 
 class Verdict(Enum):
@@ -135,6 +158,7 @@ def from_stash(
     *,
     at_hand: Mapping[str, str] | None = None,
     together: Together = Together.PIECE,
+    by_hand: ByHand = ByHand.STAYS,
     effort: Effort = DEFAULT_EFFORT,
     packings: int = DEFAULT_PACKINGS,
     progress: Callable[[Progress], None] | None = None,
@@ -151,6 +175,7 @@ def from_stash(
         remnants: that may be used; those of its stash if None.
         at_hand: lengths of its fabrics, by name, as text; stronger than what the make states.
         together: which copies come from one cloth.
+        by_hand: what becomes of copies whose cloth the make names under `copies`.
         effort: for each layout of a fabric; those that were found before are used again.
         packings: how often it may be asked whether copies fit on a remnant.
         progress: told of each step.
@@ -177,7 +202,8 @@ def from_stash(
     sheets = [remnant_from(each) for each in leftovers]
     sheets += [_one_layer(desk, entry) for entry in short if entry.length_mm < math.inf]
     bolts = [desk.bolt(entry) for entry in short if entry.length_mm == math.inf]
-    sharing = _Sharing(making, leftovers, together, {each.name for each in sheets})
+    chosen = chosen_by_hand(making) if by_hand is ByHand.STAYS else frozenset()
+    sharing = _Sharing(making, leftovers, together, {each.name for each in sheets}, chosen)
     bundles = [bundle for entry in short for bundle in sharing.bundles(entry, desk.question(entry))]
     titles = {
         **making.fabric_titles,
@@ -207,6 +233,15 @@ def adopted_remnants(making: Making) -> frozenset[str]:
     return frozenset(fabrics & {*making.file.stash.remnant_names}) - {
         entry.name for entry in stated.fabrics
     }
+
+
+def chosen_by_hand(making: Making) -> frozenset[str]:
+    """The copies whose cloth the make names one by one, as `piece/copy`."""
+    return frozenset(
+        copy_key(*copy)
+        for key in making.file.make.copies
+        for copy in copies_named(making.pattern, key)
+    )
 
 
 @dataclass(frozen=True)
@@ -283,7 +318,9 @@ class _Sharing:
         leftovers: Sequence[RemnantEntry],
         together: Together,
         sheets: set[str],
+        chosen: frozenset[str],
     ) -> None:
+        self._chosen = chosen
         self._together = together
         self._leftovers = leftovers
         self._sheets = sheets
@@ -322,6 +359,8 @@ class _Sharing:
                 found[item.id] = "pinned"
             elif item.id in matched:
                 found[item.id] = "its pattern is matched"
+            elif item.id in self._chosen:
+                found[item.id] = CHOSEN
             elif item.id not in self._copies:
                 found[item.id] = "many copies are cut from it"
         return found

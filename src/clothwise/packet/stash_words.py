@@ -21,6 +21,8 @@ __all__ = [
     "answer_text",
     "at_hand_sentence",
     "bought_sentence",
+    "called",
+    "kept_sentences",
     "lines_of",
     "missing_sentences",
     "remnant_facts",
@@ -119,6 +121,29 @@ def missing_sentences(found: FromStash) -> tuple[str, ...]:
         return ()
     names = ", ".join(item.label for each in found.plan.missing for item in each.items)
     return (f"No place was found for {names}.",)
+
+
+def kept_sentences(making: Making, found: FromStash) -> tuple[str, ...]:
+    """A sentence for each reason why copies stay on their fabric, with their pieces."""
+    reasons = dict.fromkeys(found.kept_apart.values())
+    return tuple(
+        f"Stays on its fabric: {called(making, ids)} ({why})."
+        for why in reasons
+        if (ids := [each for each, of in found.kept_apart.items() if of == why])
+    )
+
+
+def called(making: Making, ids: Iterable[str]) -> str:
+    """What copies are called: a piece by its title, with its copies where others are left out."""
+    wanted = set(ids)
+    names = []
+    for piece in making.pattern.pieces.values():
+        copies = [each.name for each in piece.copies]
+        here = [name for name in copies if copy_key(piece.name, name) in wanted]
+        if here:
+            some = f" ({', '.join(here)})" if len(here) < len(copies) else ""
+            names.append(f"{piece.title}{some}")
+    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
 
 
 def remnant_facts(layout: RemnantLayout, unit: LengthUnit) -> tuple[tuple[str, str], ...]:

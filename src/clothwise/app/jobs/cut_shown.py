@@ -207,12 +207,16 @@ class StashShown:
         sentences: on lengths at hand, on what is bought, on what has no place.
         remnants: from which something is cut.
         adopted: the change that takes this over; None if nothing is cut from a remnant.
+        moved: what of it had a cloth that was chosen by hand.
+        chosen_too: whether such pieces could be taken.
     """
 
     answer: str
     sentences: tuple[str, ...] = ()
     remnants: tuple[RemnantShown, ...] = ()
     adopted: CutFromRemnants | None = None
+    moved: str = ""
+    chosen_too: bool = False
 
 
 @dataclass(frozen=True)

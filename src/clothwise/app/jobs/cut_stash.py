@@ -21,9 +21,15 @@ REMNANT_WIDTH_MM, REMNANT_HEIGHT_MM = 170.0, 90.0
 
 @dataclass(frozen=True)
 class StashOf(MakeJob):
-    """What the make is best cut from, so that least is bought."""
+    """What the make is best cut from, so that least is bought.
+
+    Attributes:
+        chosen_too: whether copies may move whose cloth was chosen by hand.
+    """
 
     worker: ClassVar[Worker] = "long"
+
+    chosen_too: bool = False
 
     @property
     def key(self) -> str:
@@ -38,30 +44,45 @@ class StashOf(MakeJob):
             LayoutCancelled: it was cancelled.
         """
         from clothwise.cutting import Effort, Progress
-        from clothwise.packet.from_stash import from_stash
+        from clothwise.packet.from_stash import ByHand, from_stash
         from clothwise.packet.stash_words import (
             answer_text,
             at_hand_sentence,
             bought_sentence,
+            kept_sentences,
             missing_sentences,
         )
 
-        def progress(found: Progress) -> None:
-            told(found.share, found.message)
-
         making = self.making()
-        found = from_stash(making, effort=Effort(1, 2), progress=progress, cancelled=cancelled)
+        remnants = {each.name: each.title or each.name for each in making.file.stash.remnants}
+
+        def progress(found: Progress) -> None:
+            name, colon, what = found.message.partition(": ")
+            told(found.share, f"{remnants.get(name, name)}{colon}{what}.")
+
+        told(0.0, "First it is laid out what is bought without remnants.")
+        found = from_stash(
+            making,
+            by_hand=ByHand.MAY_MOVE if self.chosen_too else ByHand.STAYS,
+            effort=Effort(1, 2),
+            progress=progress,
+            cancelled=cancelled,
+        )
         titles = dict(found.titles)
         bought = found.plan.bought if found.plan else ()
+        adopted = self._adopted(making, found)
         return StashShown(
             answer_text(making, found),
             (
                 *(at_hand_sentence(each, making.unit) for each in found.at_hand),
                 *(bought_sentence(making, each, titles) for each in bought),
                 *missing_sentences(found),
+                *kept_sentences(making, found),
             ),
             _remnants(making, found),
-            self._adopted(making, found),
+            adopted,
+            moved_by_hand(making, adopted),
+            self.chosen_too,
         )
 
     def _adopted(self, making: Making, found: FromStash) -> CutFromRemnants | None:
@@ -73,6 +94,18 @@ class StashOf(MakeJob):
             return adopting(making, found, self.make)
         except Misuse:
             return None
+
+
+def moved_by_hand(making: Making, adopted: CutFromRemnants | None) -> str:
+    """The pieces whose cloth was chosen by hand and that a remnant takes; empty if there are none.
+
+    That of a remnant is their cloth then.
+    """
+    from clothwise.packet.from_stash import chosen_by_hand
+    from clothwise.packet.stash_words import called
+
+    chosen = chosen_by_hand(making)
+    return called(making, chosen.intersection(adopted.remnants)) if adopted else ""
 
 
 def _remnants(making: Making, found: FromStash) -> tuple[RemnantShown, ...]:

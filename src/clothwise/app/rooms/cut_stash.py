@@ -13,7 +13,7 @@ from clothwise.app.jobs.cut_garment import fabric_fields
 from clothwise.app.jobs.cut_shown import StashShown
 from clothwise.app.jobs.cut_stash import StashOf
 from clothwise.app.pages import fragment, opened, wants_json
-from clothwise.app.rooms.cut_changes import committed, work_key
+from clothwise.app.rooms.cut_changes import committed, text_in, work_key
 from clothwise.app.rooms.cut_cloths import addresses, roles_of, stash_of, stated_make
 from clothwise.app.rooms.cut_fabrics import (
     FABRIC_CHOICES,
@@ -51,6 +51,7 @@ async def _stash(request: Request) -> Response:
         to_stash=addressed(request, "cut", "stash"),
         to_adopt=addressed(request, "cut", "adopt"),
         used=await run_in_threadpool(_used, request),
+        has_chosen=bool((await run_in_threadpool(stated_make, request)).copies),
         to_fabric=addressed(request, "cut", "stash-fabric"),
         to_use=addressed(request, "cut", "use"),
         **addresses(request),
@@ -59,9 +60,9 @@ async def _stash(request: Request) -> Response:
 
 
 async def _begin_stash(request: Request) -> Response:
-    works().begin(
-        *work_key(request), "stash", opened(request).history.head, StashOf(**asked(request))
-    )
+    async with request.form() as form:
+        job = StashOf(**asked(request), chosen_too=bool(text_in(form, "chosen_too")))
+    works().begin(*work_key(request), "stash", opened(request).history.head, job)
     return await _stash(request)
 
 

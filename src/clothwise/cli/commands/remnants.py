@@ -48,6 +48,11 @@ from clothwise.cli.commands.options import (
     "the design cuts from one fabric.",
 )
 @click.option(
+    "--chosen-too",
+    is_flag=True,
+    help="Also take copies whose cloth the make names one by one; else they stay on it.",
+)
+@click.option(
     "--tries",
     type=click.IntRange(0, 10_000),
     default=None,
@@ -70,6 +75,7 @@ def remnants(
     only: tuple[str, ...],
     at_hand: tuple[str, ...],
     together: str,
+    chosen_too: bool,
     tries: int | None,
     adopt: bool,
     seconds: int | None,
@@ -86,7 +92,7 @@ def remnants(
     from clothwise.cli import show
     from clothwise.cli.changing import changing
     from clothwise.cutting.stash_search import DEFAULT_PACKINGS
-    from clothwise.packet.from_stash import Together, from_stash
+    from clothwise.packet.from_stash import ByHand, Together, from_stash
     from clothwise.packet.opening import making_at
     from clothwise.packet.stash_pages import write_stash_pictures
     from clothwise.packet.stash_words import stash_data
@@ -99,6 +105,7 @@ def remnants(
         told.remnants_of(making, stash, only),
         at_hand=told.lengths_of(at_hand),
         together=Together(together),
+        by_hand=ByHand.MAY_MOVE if chosen_too else ByHand.STAYS,
         effort=effort(seconds),
         packings=DEFAULT_PACKINGS if tries is None else tries,
         progress=line.layout,

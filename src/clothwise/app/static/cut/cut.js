@@ -93,11 +93,22 @@ function inSight() {
   }
 }
 
+let askedFor = "";
+
+function askOnce() {
+  const now = document.body.dataset.head;
+  const isAsked = document.getElementById("layouts").classList.contains("htmx-request");
+  if (isAsked || askedFor === now || document.getElementById("cut-sum").dataset.head === now) return;
+  askedFor = now;
+  document.body.dispatchEvent(new CustomEvent("cw:layouts"));
+}
+
 /** What to buy reads as being worked out as long as it is that of an earlier state. */
 function awaitSum() {
   const sum = document.getElementById("cut-sum");
   const { head } = sum.dataset;
   const waits = Boolean(head) && head !== document.body.dataset.head;
+  if (waits) setTimeout(askOnce); // a change may have come before the first layouts
   for (const each of [sum, document.getElementById("to-buy"), document.getElementById("buy-now")]) {
     if (waits) each?.setAttribute("aria-busy", "true");
     else each?.removeAttribute("aria-busy");
