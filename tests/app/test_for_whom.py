@@ -10,6 +10,7 @@ import pytest
 from app.conftest import Window
 from app.shared_window import as_at_first
 from clothwise.components import read_make
+from clothwise.pattern.body_file import parse_body_yaml
 
 WHOM = "/d/kiln-dress/m/view-a/for-whom"
 
@@ -218,3 +219,59 @@ def test_a_make_for_somebody_is_offered_no_size(window: Window) -> None:
     own = {"height": "171", "bust_girth": "98", "waist_girth": "84", "hip_girth": "107"}
     keep(window, start="own", **own)
     assert "data-made-in" not in window.page("/d/kiln-dress/m/view-a/print")
+
+
+def bring(window: Window, name: str, content: bytes):  # type: ignore[no-untyped-def]
+    return window.post(
+        f"{WHOM}/bring",
+        data={"base": window.head()},
+        files={"file": (name, content, "application/yaml")},
+        headers={"hx-request": "true", "x-clothwise-token": window.csrf, "accept": "text/html"},
+    )
+
+
+def test_measurements_are_saved_as_a_file_and_brought_into_another_make(
+    window: Window, make: Path
+) -> None:
+    keep(window, start="size:42", waist_girth="84", arm_length="61.5")
+    before = dict(read_make(make).body)
+    page = window.page(WHOM)
+    assert f'href="{WHOM}/body.yaml"' in page
+    saved = window.get(f"{WHOM}/body.yaml")
+    assert saved.status_code == 200
+    assert 'filename="view-a-measurements.yaml"' in saved.headers["content-disposition"]
+    assert parse_body_yaml(saved.text)["waist_girth"] == 840
+    keep(window, start="size:36", waist_girth="", arm_length="", neck_girth="34")
+    assert bring(window, "ida.yaml", saved.content).status_code == 204
+    made = read_make(make)
+    assert (made.make.size, made.make.body) == ("", "")
+    assert "neck_girth" not in made.make.measurements
+    assert dict(made.body) == pytest.approx(before, abs=1e-6)
+    window.change("/d/kiln-dress/undo", base=window.head())
+    assert read_make(make).make.size == "36"
+
+
+def test_a_csv_file_is_brought_in_too(window: Window, make: Path) -> None:
+    lines = ["measurement,value", "height,168", "bust_girth,36 1/2 in", "waist_girth,72",
+             "hip_girth,98"]  # fmt: skip
+    assert bring(window, "ida.csv", "\n".join(["# unit: cm", *lines]).encode()).status_code == 204
+    assert read_make(make).body["bust_girth"] == pytest.approx(927.1)
+
+
+@pytest.mark.parametrize(
+    ("name", "content", "told"),
+    [
+        ("ida.yaml", b"measurements:\n  height: tall\n", "'tall' is not a length"),
+        ("ida.yaml", b"\xff\xfe\x00", "no list of measurements"),
+        ("ida.yaml", b"#" * 30_000, "no list of measurements"),
+        ("", b"", "no measurements to read"),
+    ],
+)
+def test_a_file_that_is_none_is_refused_in_words(
+    window: Window, make: Path, name: str, content: bytes, told: str
+) -> None:
+    before = make.read_text()
+    answer = bring(window, name, content)
+    assert answer.status_code == 422
+    assert told in words(answer.text)
+    assert make.read_text() == before

@@ -15,6 +15,7 @@ from hypothesis import strategies as st
 
 from clothwise.components.design_file import read_design
 from clothwise.pattern import Body
+from clothwise.pattern.body_file import format_body, parse_body_yaml
 from clothwise.pattern.size_chart import SizeChart, format_size_chart, parse_size_chart
 from clothwise.pattern.vocabulary import MEASUREMENTS, REQUIRED
 
@@ -127,3 +128,11 @@ def test_charts_with_gaps_are_read_and_written_alike(sizes: set[str]) -> None:
     assert replace(chart) == chart
     for size in chart:
         assert all(math.isfinite(value) for value in size.values())
+
+
+def test_a_size_written_as_a_person_keeps_what_the_other_sizes_told() -> None:
+    """A body file has no chart to go on by, so it says these values, and that nobody took them."""
+    size = parse_size_chart(blanked(("52",))).size("52")
+    text = format_body(size)
+    assert "shoulder_length: 13.5  # not measured: as the sizes step" in text
+    assert dict(parse_body_yaml(text)) == pytest.approx(dict(size), abs=1e-6)

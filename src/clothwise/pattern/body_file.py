@@ -68,7 +68,9 @@ def read_body(path: Path, files: DocumentFiles = ON_DISK) -> Body:
 def format_body(body: Body, *, unit: LengthUnit = LengthUnit.CENTIMETER) -> str:
     """Return a body as YAML text: `parse_body_yaml(format_body(body)) == body`.
 
-    Only what was measured is written; what was estimated is estimated again on reading.
+    Only what was measured is written; what was estimated is estimated again on reading. What other
+    sizes of a chart told is written too, with a remark, because a person has no chart: it reads
+    back as measured.
 
     Args:
         body: of any person.
@@ -85,9 +87,13 @@ def format_body(body: Body, *, unit: LengthUnit = LengthUnit.CENTIMETER) -> str:
     name = json.dumps(body.name, ensure_ascii=False)
     lines = [f"name: {name}"] if body.name else []
     lines += [f"unit: {unit.value}", "measurements:"]
-    lines += [f"  {each}: {exact_text(each, value, unit)}" for each, value in body.given.items()]
+    known = {each: body[each] for each in body if not body.is_usual(each)}
+    for each, value in known.items():
+        remark = "  # not measured: as the sizes step" if body.is_of_chart(each) else ""
+        lines.append(f"  {each}: {exact_text(each, value, unit)}{remark}")
     text = "\n".join(lines) + "\n"
-    if parse_body_yaml(text) != body:
+    read = parse_body_yaml(text)
+    if (read.name, read.given) != (body.name, known):
         raise Misuse(
             "a body cannot have this name in a file",
             where=name[:40],

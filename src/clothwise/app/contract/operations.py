@@ -155,6 +155,10 @@ OPERATIONS: tuple[Operation, ...] = (
         *("POST", f"{_D}/measure/remove-size", "Take a size out of the chart.", Chart),
         fields={"size*": "its name", **_BASE},
     ),
+    Operation(
+        *("GET", f"{_M}/for-whom/body.yaml", "Whom a make is for, as a file."),
+        "application/yaml",
+    ),
     Operation("GET", "/ongoing", "What long work goes on, in all designs.", Ongoing),
     Operation(
         *("POST", "/ongoing/stop", "Stop a long work, whatever it is.", Ongoing),

@@ -5,22 +5,33 @@ from __future__ import annotations
 import posixpath
 from collections.abc import Mapping
 from contextlib import suppress
+from dataclasses import replace
 from pathlib import PurePosixPath
 
 from clothwise.app.jobs._drafting import opened_design, opened_make
 from clothwise.app.jobs._measuring import figures, measured_row, measured_words
-from clothwise.app.jobs.for_whom import OWN, PERSON, SIZE, ForWhomOf, ForWhomShown, OwnRow
+from clothwise.app.jobs.for_whom import (
+    OWN,
+    PERSON,
+    SIZE,
+    BodyFileOf,
+    ForWhomOf,
+    ForWhomShown,
+    OwnRow,
+    ReadBody,
+)
 from clothwise.app.measured_texts import with_unit
 from clothwise.components import DesignFile
 from clothwise.errors import ClothwiseError, UnitError
 from clothwise.pattern import Body
-from clothwise.pattern.body_file import parse_body_csv, parse_body_yaml
+from clothwise.pattern.body_file import format_body, parse_body_csv, parse_body_yaml
 from clothwise.pattern.document import parse_make
 from clothwise.pattern.document.make import Make, measured_value
 from clothwise.pattern.measurements import MEASUREMENTS
+from clothwise.pattern.size_chart import exact_text
 from clothwise.units import LengthUnit
 
-__all__ = ["fit_words", "for_whom"]
+__all__ = ["body_file", "brought_body", "fit_words", "for_whom"]
 
 
 def for_whom(asked: ForWhomOf) -> ForWhomShown:
@@ -53,6 +64,34 @@ def for_whom(asked: ForWhomOf) -> ForWhomShown:
         unit=unit.value,
         problem=_problem(asked) if not asked.start and asked.typed is None else "",
     )
+
+
+def body_file(asked: BodyFileOf) -> str:
+    """Return the body that a make is for as a file, named after the person, or else the make.
+
+    Raises:
+        DocumentError: carries every fault of the design, or of the make.
+    """
+    file = opened_make(asked.documents, asked.make)
+    title = file.make.title or PurePosixPath(asked.make).stem.replace("-", " ")
+    name = file.body.name if file.make.body and file.body.name else title
+    unit = LengthUnit(asked.unit) if asked.unit else file.of.chart.unit
+    return format_body(replace(file.body, name=" ".join(name.split())), unit=unit)
+
+
+def brought_body(asked: ReadBody) -> dict[str, str]:
+    """Return what a body file says was measured, as texts with their units.
+
+    Raises:
+        DocumentError: carries every fault of it.
+    """
+    read = parse_body_csv if asked.name.casefold().endswith(".csv") else parse_body_yaml
+    body = read(asked.text, file=asked.name)
+    unit = LengthUnit.CENTIMETER
+    return {
+        name: with_unit(name, exact_text(name, value, unit), unit.value)
+        for name, value in body.given.items()
+    }
 
 
 def fit_words(documents: Mapping[str, str], document: str, make: Make, design: DesignFile) -> str:

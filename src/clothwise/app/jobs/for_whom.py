@@ -9,7 +9,7 @@ from typing import ClassVar
 from clothwise.app.work import Job, Tell
 from clothwise.app.work.job import Worker
 
-__all__ = ["OWN", "PERSON", "SIZE", "ForWhomOf", "ForWhomShown", "OwnRow"]
+__all__ = ["OWN", "PERSON", "SIZE", "BodyFileOf", "ForWhomOf", "ForWhomShown", "OwnRow", "ReadBody"]
 
 SIZE, PERSON, OWN = "size:", "person:", "own"
 """What a make begins with: `size:38`, `person:bodies/ada.yaml`, or own measurements alone."""
@@ -99,3 +99,47 @@ class ForWhomOf(Job):
         from clothwise.app.jobs._for_whom import for_whom
 
         return for_whom(self)
+
+
+@dataclass(frozen=True)
+class BodyFileOf(Job):
+    """Write the body of a make as a file.
+
+    Attributes:
+        documents: of the design.
+        make: the document.
+        unit: `cm` or `in`; empty takes that of the chart.
+    """
+
+    worker: ClassVar[Worker] = "draft"
+
+    documents: Mapping[str, str]
+    make: str
+    unit: str = ""
+
+    def run(self, told: Tell, cancelled: Callable[[], bool]) -> str:
+        """Return the text of the file."""
+        from clothwise.app.jobs._for_whom import body_file
+
+        return body_file(self)
+
+
+@dataclass(frozen=True)
+class ReadBody(Job):
+    """Read the body file of a person that somebody brings.
+
+    Attributes:
+        name: of the file; its ending tells CSV from YAML.
+        text: of the file.
+    """
+
+    worker: ClassVar[Worker] = "draft"
+
+    name: str
+    text: str
+
+    def run(self, told: Tell, cancelled: Callable[[], bool]) -> dict[str, str]:
+        """Return what was measured, each as a text with its unit."""
+        from clothwise.app.jobs._for_whom import brought_body
+
+        return brought_body(self)

@@ -11,11 +11,20 @@ from posixpath import dirname, relpath
 from typing import Any
 
 from starlette.concurrency import run_in_threadpool
+from starlette.datastructures import UploadFile
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
-from clothwise.app.jobs.for_whom import OWN, PERSON, SIZE, ForWhomOf, ForWhomShown
+from clothwise.app.jobs.for_whom import (
+    OWN,
+    PERSON,
+    SIZE,
+    BodyFileOf,
+    ForWhomOf,
+    ForWhomShown,
+    ReadBody,
+)
 from clothwise.app.measured_texts import (
     Typed,
     place_words,
@@ -35,6 +44,9 @@ __all__ = ["ROUTES"]
 
 _ROOMS = ("cut", "sew", "print", "pack")
 """Where the size of a make can be changed by one button; it leads back there."""
+
+MOST_BYTES = 20_000
+"""Of a file of measurements; 40 times the longest honest one. Our own choice."""
 
 MOST_LETTERS = 200
 """Of a field that is sent to be looked at; what is kept is held shorter."""
@@ -72,6 +84,58 @@ async def keep(request: Request) -> Response:
     except Misuse as error:
         return refused_fields(request, error)
     return _back(request, after_commit(request, entry))
+
+
+async def saved(request: Request) -> Response:
+    """The measurements of whom the make is for, as a file that can be brought elsewhere."""
+    of = asked(request)
+    text: str = await ask(BodyFileOf(of["documents"], of["make"], of["unit"]))
+    name = f"{request.path_params['make']}-measurements.yaml"
+    headers = {"Content-Disposition": f'attachment; filename="{name}"'}
+    return Response(text, media_type="application/yaml; charset=utf-8", headers=headers)
+
+
+async def brought(request: Request) -> Response:
+    """Take over measurements from a file: they become those of the make, and nothing else is."""
+    shown = await _shown(request)
+    design = opened(request)
+    async with request.form(max_part_size=MOST_BYTES) as form:
+        file, base = form.get("file"), form.get("base")
+        if not isinstance(file, UploadFile) or not file.filename:
+            raise Misuse(
+                "there are no measurements to read",
+                where=shown.title,
+                what_to_do="Choose a file that was saved here, or a list in YAML or CSV.",
+            )
+        name, content = file.filename[-60:], await file.read(MOST_BYTES + 1)
+    measured: dict[str, str] = await ask(ReadBody(name, _text_of(name, content)))
+    own = {row.name for row in shown.rows if row.own}
+    fields = {name: "" for name, old in (("size", shown.size), ("body", shown.body)) if old}
+    fields |= {f"measurements.{name}": "" for name in own - measured.keys()}
+    fields |= {f"measurements.{name}": text for name, text in measured.items()}
+    command = SetMake(shown.document, fields)
+    base = base if isinstance(base, str) and base else design.history.head
+    entry = await run_in_threadpool(design.history.commit, base, command)
+    return _back(request, after_commit(request, entry))
+
+
+def _text_of(name: str, content: bytes) -> str:
+    """The text of a file that was sent.
+
+    Raises:
+        Misuse: it is too large, or no text.
+    """
+    try:
+        if len(content) <= MOST_BYTES:
+            return content.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        pass
+    raise Misuse(
+        "this is no list of measurements",
+        where=name,
+        how_much=f"a text of at most {MOST_BYTES // 1000} kB is read",
+        what_to_do="Choose a file that was saved here, or a list in YAML or CSV.",
+    )
 
 
 async def _fields(request: Request, shown: ForWhomShown, sent: Mapping[str, str]) -> dict[str, str]:
@@ -169,6 +233,8 @@ def _data(request: Request, shown: ForWhomShown) -> dict[str, Any]:
         "others": (others := [row for row in shown.rows if not row.is_required]),
         "others_own": any(row.own for row in others),
         "own_alone": shown.start == OWN,
+        "to_save": addressed(request, "for-whom", "body.yaml"),
+        "to_bring": addressed(request, "for-whom", "bring"),
         "to_keep": addressed(request, "for-whom"),
         "to_look": addressed(request, "for-whom", "form"),
         "to_check": f"{address('d', design, 'check')}?of=make:{make}",
@@ -182,4 +248,6 @@ ROUTES = [
     Route(_AT, room),
     Route(_AT, keep, methods=["POST"]),
     Route(f"{_AT}/form", looked_at),
+    Route(f"{_AT}/body.yaml", saved),
+    Route(f"{_AT}/bring", brought, methods=["POST"]),
 ]
