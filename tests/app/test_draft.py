@@ -579,6 +579,34 @@ def test_a_tape_measures_a_part_that_waits_for_a_yes(still: Window) -> None:
     assert still.get("/d/kiln-dress/tape", params={**place, "pending": ""}).status_code == 422
 
 
+def test_what_stands_beside_the_board_shows_what_waits_and_says_so(still: Window) -> None:
+    waits = {"view": "A", "pending": SPLIT}
+    headers = {"hx-request": "true"}
+    told = still.get("/d/kiln-dress/pieces", params=waits, headers=headers).text
+    assert 'id="piece-skirt-back-split"' in told
+    assert "with what is not kept yet: split the skirt back from center to side." in told
+    kept = still.get("/d/kiln-dress/pieces", params={"view": "A"}, headers=headers).text
+    assert "skirt-back-split" not in kept
+    assert "not kept yet" not in kept
+    lines = still.get("/d/kiln-dress/sizes", params=waits).text.splitlines()
+    assert all("skirt-back-split" in json.loads(line)["pieces"] for line in lines)
+    assert len(lines) == 10
+
+
+def test_findings_on_the_board_are_those_of_what_waits(still: Window) -> None:
+    def found(**fields: str) -> set[str]:
+        answer = still.get("/d/kiln-dress/board/findings", params={"view": "A", **fields})
+        return {each["code"] for each in answer.json()["findings"]}
+
+    gone = json.loads(SPLIT)
+    gone["parameters"] |= {"piece": "no-such-piece"}
+    assert "EDIT-LOST" not in found()
+    assert "EDIT-LOST" in found(pending=json.dumps(gone))
+    assert "EDIT-LOST" not in found(pending=SPLIT)
+    nowhere = {"kind": "change-edit", "name": "no-such", "parameters": {"bend": "20mm"}}
+    assert found(pending=json.dumps(nowhere)) == found()
+
+
 @pytest.mark.parametrize(
     ("start", "end", "upper"),
     [("center", "side", "left"), ("side", "center", "right")],

@@ -10,7 +10,7 @@ from playwright.sync_api import Browser, Dialog, Locator, Page, expect
 
 from browser.conftest import Server
 from browser.test_accessible import AXE, in_the_way
-from browser.test_board import ONE_CHANGE, drag, on_edge, open_room, swing_bust_dart
+from browser.test_board import ONE_CHANGE, SENT, drag, on_edge, open_room, swing_bust_dart
 
 WIDE_NAMES = """() => [...document.querySelectorAll(".board-pieces .label .name")].map((name) => {
   const box = name.getBoundingClientRect();
@@ -147,6 +147,13 @@ def test_the_board_goes_on_showing_it_whatever_else_is_chosen_or_changed(page: P
     expect(half(page)).to_have_count(1)
 
 
+NOWHERE = {
+    "kind": "add-edit",
+    "edit": "dart-point",
+    "parameters": {"piece": "no-such-piece", "dart": "bust-dart", "by": "5mm"},
+}
+"""An edit that is not made, which is a finding."""
+
 QUIET = """() => new Promise((done) => setTimeout(() => done(
   !document.querySelector("#consequence").innerText.includes("…")), 600))"""
 
@@ -232,6 +239,26 @@ def test_another_line_on_a_part_takes_the_place_of_the_first(page: Page) -> None
     expect(strip(page)).to_be_visible()
     page.get_by_role("button", name="Keep it").click()
     expect(page.locator("#consequence")).to_contain_text("1 seam more")
+
+
+def test_the_list_of_pieces_and_the_findings_follow_what_is_not_kept_yet(page: Page) -> None:
+    open_room(page)
+    page.evaluate(SENT, NOWHERE)
+    page.locator("#pieces-and-edges > summary").click()
+    rows = page.locator("#pieces-and-edges .piece-row")
+    note = page.locator("[data-with-pending]")
+    expect(page.locator("#piece-skirt-back")).to_be_attached()
+    expect(page.locator("#findings-link")).to_have_text(re.compile(r"^\d+ findings?$"))
+    before = rows.count()
+    a_split(page)
+    expect(page.locator("#piece-skirt-back-split")).to_be_visible()
+    expect(rows).to_have_count(before + 1)
+    expect(note).to_contain_text("split the skirt back from side to center")
+    expect(page.locator("#findings-link")).to_have_text(re.compile(r"^\d+ findings? as shown$"))
+    page.get_by_role("button", name="Drop it").click()
+    expect(rows).to_have_count(before)
+    expect(note).to_have_count(0)
+    expect(page.locator("#findings-link")).to_have_text(re.compile(r"^\d+ findings?$"))
 
 
 def test_nothing_is_dragged_while_something_waits(page: Page) -> None:

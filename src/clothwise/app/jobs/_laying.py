@@ -12,6 +12,7 @@ from shapely.affinity import translate
 from shapely.geometry import Polygon
 
 from clothwise.app.jobs._drafting import board, drafted, nearest_board, opened_design
+from clothwise.app.jobs._pending import with_pending
 from clothwise.app.jobs._ways import ways_out
 from clothwise.app.jobs.board import Board
 from clothwise.app.jobs.draft_room import (
@@ -297,8 +298,7 @@ def _command(job: PointOf, pointed: Pointed) -> Command:
 
 def tape_words(job: TapeOf) -> str:
     """Say what a tape says."""
-    pending = [command_from_data(job.pending)] if job.pending else []
-    of = drafted(job.shown, _after(job.documents, pending))
+    of = drafted(job.shown, with_pending(job.documents, job.pending))
     unit = LengthUnit(job.unit) if job.unit else of.design.design.unit
     reach = min(max(job.reach_mm, LEAST_REACH_MM), MOST_REACH_MM)
     found = line_measured(
@@ -350,13 +350,13 @@ def _no_gesture(what: str) -> Misuse:
 
 def tell_sizes(job: SizesOf, told: Tell, cancelled: Callable[[], bool]) -> int:
     """Tell the cutting lines of one size after the other; a size that cannot be drafted is left."""
-    design = opened_design(job.documents)
-    names = design.sizes
+    documents = with_pending(job.documents, job.pending)
+    names = opened_design(documents).sizes
     for number, size in enumerate(names):
         if cancelled():
             break
         with suppress(ClothwiseError):
-            pattern = drafted(replace(job.shown, size=size), job.documents).pattern
+            pattern = drafted(replace(job.shown, size=size), documents).pattern
             outlines = size_outlines(pattern, size, number)
             told((number + 1) / len(names), size, (size, outlines))
     return len(names)

@@ -184,13 +184,17 @@ class TapeOf(Job):
 
 @dataclass(frozen=True)
 class SizesOf(Job):
-    """The cutting lines of every size, told size by size as `(size, {piece: svg})`."""
+    """The cutting lines of every size, told size by size as `(size, {piece: svg})`.
+
+    `pending` as for `ChangedBoardOf`.
+    """
 
     worker: ClassVar[Worker] = "back"
 
     shown: Shown
     documents: Mapping[str, str]
     window: str = ""
+    pending: Mapping[str, Any] = field(default_factory=dict)
 
     @property
     def key(self) -> str:

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, ClassVar
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from clothwise.app.work import Job, Shown, Tell
 from clothwise.app.work.job import Worker
@@ -77,6 +77,7 @@ class FindingsOf(Job):
     Attributes:
         shown, documents: as for `BoardOf`.
         whole_range: every view in every size instead; what is found so far is told on the way.
+        pending: a change as data that waits for a yes; what is looked at is checked with it.
     """
 
     worker: ClassVar[Worker] = "back"
@@ -84,6 +85,7 @@ class FindingsOf(Job):
     shown: Shown
     documents: Mapping[str, str]
     whole_range: bool = False
+    pending: Mapping[str, Any] = field(default_factory=dict)
 
     @property
     def lane(self) -> Worker:
@@ -94,15 +96,17 @@ class FindingsOf(Job):
     def key(self) -> str:
         """What is checked; a newer state of it makes the older one pointless."""
         seen = (self.shown.size, self.shown.view, self.shown.make, dict(self.shown.choices))
-        return f"findings {self.shown.design} {'whole range' if self.whole_range else seen}"
+        of = "whole range" if self.whole_range else f"{seen}{' and more' if self.pending else ''}"
+        return f"findings {self.shown.design} {of}"
 
     def run(self, told: Tell, cancelled: Callable[[], bool]) -> Findings:
         """Check."""
         from clothwise.app.jobs._checking import findings_of, findings_of_range
+        from clothwise.app.jobs._pending import with_pending
 
         if self.whole_range:
             return findings_of_range(self.documents, told, cancelled)
-        return findings_of(self.shown, self.documents)
+        return findings_of(self.shown, with_pending(self.documents, self.pending))
 
 
 def shown_finding(finding: Finding, mend: str = "") -> ShownFinding:

@@ -18,7 +18,14 @@ from starlette.routing import Route
 
 from clothwise.app.board_places import keep_places
 from clothwise.app.jobs.board import Board
-from clothwise.app.jobs.draft_room import LaidBoard, LaidBoardOf, Pending, SizesOf, TapeOf
+from clothwise.app.jobs.draft_room import (
+    ChangedBoardOf,
+    LaidBoard,
+    LaidBoardOf,
+    Pending,
+    SizesOf,
+    TapeOf,
+)
 from clothwise.app.jobs.findings import FindingsOf
 from clothwise.app.pages import fragment, opened, shop
 from clothwise.app.rooms.draft_fields import (
@@ -114,15 +121,21 @@ def _told(error: JobRefused) -> dict[str, str]:
 
 async def pieces(request: Request) -> Response:
     """The pieces and their edges in words, for whoever does not point."""
-    job = LaidBoardOf(**{**board_fields(request, request.query_params), "window": ""})
+    fields = {**board_fields(request, request.query_params), "window": ""}
+    pending = pending_in(request.query_params)
+    job = ChangedBoardOf(**fields, pending=pending) if pending else LaidBoardOf(**fields)
     laid: LaidBoard = await ask(job)
-    titles = {name: piece.title for name, piece in laid.board.pieces.items()}
-    return fragment(request, "_pieces.html", board=laid.board, titles=titles)
+    return fragment(request, "_pieces.html", board=laid.board, pending=laid.pending)
 
 
 async def sizes(request: Request) -> Response:
     """The cutting lines of every size, one line of data for each size as it is drafted."""
-    job = SizesOf(shown_in(request), dict(opened(request).history.documents), window_of(request))
+    job = SizesOf(
+        shown_in(request),
+        dict(opened(request).history.documents),
+        window_of(request),
+        pending_in(request.query_params),
+    )
 
     async def lines() -> AsyncIterator[bytes]:
         try:
@@ -139,7 +152,7 @@ async def sizes(request: Request) -> Response:
 async def findings(request: Request) -> Response:
     """The findings of what is shown, to be marked on the board."""
     shown, documents = shown_in(request), dict(opened(request).history.documents)
-    found = await ask(FindingsOf(shown, documents))
+    found = await ask(FindingsOf(shown, documents, pending=pending_in(request.query_params)))
     return JSONResponse({"findings": [asdict(each) for each in found.findings]})
 
 

@@ -12,13 +12,14 @@ import { tell, undoFirst } from "/static/shell/shell.js";
 export class Pending {
   /**
    * @param {HTMLElement} strip told in, with its buttons
-   * @param {{draw: function, rest: function, sizes: function, garment: function}} room draw the board
-   *   anew; where the focus rests; in which sizes a command cannot be made, in words; what is shown
+   * @param {Object} room functions: `draw` the board anew, `changed` lets what stands beside it follow,
+   *   `rest` takes the focus, `sizes` tells in which a command cannot be made, `garment` what is shown
    */
   constructor(strip, room) {
     this.strip = strip;
     this.room = room;
     this.now = null;
+    this.followed = "null"; // the change that was followed last
     this.button("keep").addEventListener("click", () => this.now.keep());
     this.button("drop").addEventListener("click", () => this.drop());
     this.button("form").addEventListener("click", () => come(this.now.source));
@@ -64,6 +65,7 @@ export class Pending {
 
   write() {
     const { now, strip } = this;
+    this.follow();
     strip.hidden = !now;
     undoFirst(now && { words: this.text, drop: () => this.drop() });
     if (!now) return;
@@ -72,6 +74,14 @@ export class Pending {
     put(strip.querySelector("[data-pending-lost]"), lost);
     put(strip.querySelector("[data-pending-sizes]"), now.sizes || "");
     this.button("form").hidden = !now.source.matches("form, #proposal");
+  }
+
+  // What stands beside the board follows each other change that it shows.
+  follow() {
+    const shown = JSON.stringify(this.now?.command ?? null);
+    if (shown === this.followed) return;
+    this.followed = shown;
+    this.room.changed();
   }
 
   // A no: the board shows again what is kept.

@@ -23,6 +23,7 @@ const hint = hints(element, element.querySelector(".board-hint"));
 const waits = new Pending(document.getElementById("pending"), {
   draw: () => leave(),
   rest: () => element.focus({ preventScroll: true }),
+  changed: () => followSoon(),
   garment: () => ({ ...shownFields(), size: "" }),
   sizes: async (command) => (await post("refusing", { pending: JSON.stringify(command) })).words,
 });
@@ -575,7 +576,7 @@ async function refresh(name) {
   if (!place?.closest("details")?.open) return;
   const mine = (askedFor[name] += 1);
   try {
-    const html = await part(PARTS[name]);
+    const html = await part(PARTS[name], name === "pieces" ? onTop() : {});
     if (mine === askedFor[name]) exchange(place, html); // else a later answer is on its way
   } catch (error) {
     told(error);
@@ -637,10 +638,15 @@ body.addEventListener("cw:changed", (event) => {
     consequence(words ? `${capital(words)}.` : "", "");
     get("consequence", { since }).catch(() => {});
   }
+  followSoon();
+});
+
+// What stands beside the board and on it follows what the board shows.
+function followSoon() {
   refreshSoon();
   findSoon();
   sizesSoon();
-});
+}
 
 function consequence(words, line) {
   const place = document.getElementById("consequence");
@@ -658,10 +664,9 @@ shown.addEventListener("change", () => {
   body.dispatchEvent(new CustomEvent("cw:shown", { bubbles: true, detail: shownFields() }));
   leave();
   toldAnew();
-  refreshSoon();
-  findSoon();
-  sizesSoon();
+  followSoon();
 });
+
 // A proposed form tells lengths of the size and view for which its line was drawn.
 function toldAnew() {
   const form = document.querySelector("#proposal form");
@@ -746,7 +751,7 @@ async function sizes() {
   sizing?.abort();
   sizing = new AbortController();
   try {
-    const response = await fetch(address("sizes"), { headers: ours(), signal: sizing.signal });
+    const response = await fetch(address("sizes", onTop()), { headers: ours(), signal: sizing.signal });
     board.clearSizes();
     let rest = "";
     const reader = response.body.pipeThrough(new TextDecoderStream()).getReader();
@@ -765,6 +770,7 @@ async function sizes() {
 // Findings on the board -----------------------------------------------------------------------------
 
 let finding = 0;
+let findsAsked = 0;
 let found = [];
 
 function findSoon() {
@@ -773,14 +779,18 @@ function findSoon() {
 }
 
 async function find() {
+  const mine = (findsAsked += 1);
   try {
-    found = (await get("board/findings")).findings;
+    const answer = await get("board/findings", onTop());
+    if (mine !== findsAsked) return; // a later answer is on its way
+    found = answer.findings;
     board.balloons(found);
     const link = document.getElementById("findings-link");
     link.hidden = !found.length;
-    link.textContent = found.length === 1 ? "1 finding" : `${found.length} findings`;
+    const words = found.length === 1 ? "1 finding" : `${found.length} findings`;
+    link.textContent = waits.now ? `${words} as shown` : words;
   } catch {
-    board.balloons([]); // there is no pattern; the board says so
+    if (mine === findsAsked) board.balloons([]); // there is no pattern; the board says so
   }
 }
 
