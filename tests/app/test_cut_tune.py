@@ -74,6 +74,11 @@ def test_a_search_says_what_it_would_write(tmp_path: Path, monkeypatch: pytest.M
     assert "of Slate linen saved" in shown.sentences[0]
     assert shown.fields
     assert all(name.startswith("adjust.") for name in shown.fields)
+    said = " ".join(shown.sentences)
+    assert re.search(
+        r"In the shop you pay [\d.]+ USD(, as without it| instead of [\d.]+ USD)\.", said
+    )
+    assert "seed" not in said
 
 
 def test_trials_tell_in_sentences_how_far_they_are_and_never_stand_still(

@@ -345,3 +345,22 @@ def test_layouts_are_asked_for_anew_when_work_elsewhere_has_ended(page: Page) ->
               detail: { data: JSON.stringify({ id: "1", how: "done" }) },
             }))"""
         )
+
+
+def test_a_refused_price_is_marked_and_says_why_until_it_is_written_anew(page: Page) -> None:
+    _enter(page)
+    page.locator("#change-1 > summary").click()  # not the first form that has a price
+    price = page.locator("#price-1")
+    price.fill("dear")
+    page.locator("#change-1").get_by_role("button", name="Keep this").first.click()
+    expect(price).to_have_attribute("aria-invalid", "true")
+    expect(page.locator("#price-1-error")).to_contain_text("is not the price of")
+    expect(page.locator("#price-0")).not_to_have_attribute("aria-invalid", "true")
+    _layouts_come(page)  # the garment comes anew, too
+    expect(price).to_have_attribute("aria-invalid", "true")
+    expect(price).to_have_value("dear")
+    described = price.get_attribute("aria-describedby") or ""
+    assert set(described.split()) == {"price-1-help", "price-1-error"}
+    price.fill("12 USD/yd")
+    expect(price).not_to_have_attribute("aria-invalid", "true")
+    expect(page.locator("#price-1-error")).to_have_count(0)

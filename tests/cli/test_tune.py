@@ -42,7 +42,7 @@ def test_a_search_says_what_saves_why_and_how_to_take_it_over(tmp_path: Path) ->
     assert "Laid out 2 times each" in ran.out
     for least, most in re.findall(r"([\d.]+ cm) to ([\d.]+ cm)", ran.out):
         assert least != most, "in plain rows both layouts are as long, which is told once"
-    assert "seed 1." in ran.out
+    assert "`--seed 1` tries the same values again." in ran.out
     assert "adjust: {skirt_flare: -" in ran.out
 
 

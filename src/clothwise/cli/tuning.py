@@ -168,6 +168,7 @@ def _show_found(
     click.echo(f"{making.title}, {making.fit}")
     for sentence in found_sentences(best, dimensions, making.unit):
         click.echo(sentence)
+    click.echo(f"`--seed {best.seed}` tries the same values again.")
     if len(found) > 1:
         click.echo(searches_sentence(found, dimensions, making.unit))
     lines = adjusted_lines(best)

@@ -57,6 +57,7 @@ from clothwise.app.rooms.cut_fabrics import (
     changed_fields,
     with_currency,
 )
+from clothwise.app.rooms.cut_refused import tells_fields
 from clothwise.app.rooms.cut_works import WORKS, Work, works
 from clothwise.app.rooms.of_make import addressed, asked, entry, makes_in
 from clothwise.app.work import JobCancelled, Shown, Superseded, ask
@@ -212,6 +213,7 @@ async def _take_out(request: Request) -> Response:
         )
 
 
+@tells_fields
 async def _fabric(request: Request) -> Response:
     async with request.form() as form:
         sent = {name: text_in(form, name) for name in FABRIC_FIELDS if name in form}

@@ -15,6 +15,7 @@ from clothwise.app.jobs.cut_garment import FABRIC_FIELDS, fabric_fields
 from clothwise.app.pages import opened
 from clothwise.app.rooms.cut_changes import committed, in_unit, make_of, text_in
 from clothwise.app.rooms.cut_cloths import document_of_stash, stash_of, stated_make
+from clothwise.app.rooms.cut_refused import FIELD_TITLES, FieldRefused, tells_fields
 from clothwise.errors import Misuse
 from clothwise.pattern.commands import SetFabric, SetMake, SetStashFabric
 from clothwise.pattern.document import parse_design
@@ -102,6 +103,7 @@ class RoleShown:
     fabric: str
 
 
+@tells_fields
 async def _stash_fabric(request: Request) -> Response:
     """Write what is known of a fabric of the stash."""
     async with request.form() as form:
@@ -183,7 +185,7 @@ def with_currency(text: str, others: Iterable[str]) -> str:
         others: what other fabrics of the make say of their price.
 
     Raises:
-        Misuse: it is no price, or an amount whose currency the other prices do not tell.
+        FieldRefused: it is no price, or an amount whose currency the other prices do not tell.
 
     >>> with_currency("18", ["12.50 EUR/m", ""]), with_currency("18 USD/yd", [])
     ('18 EUR/m', '18 USD/yd')
@@ -194,16 +196,17 @@ def with_currency(text: str, others: Iterable[str]) -> str:
         try:
             parse_price(text)
         except Misuse as error:
-            raise Misuse(
-                error.what, where="price of the fabric", what_to_do=error.what_to_do
+            raise FieldRefused(
+                "price", error.what, where=FIELD_TITLES["price"], what_to_do=error.what_to_do
             ) from None
         return text
     units = {_BARE_PRICE.sub("", each).strip() for each in others if each}
     if len(units) == 1 and (unit := units.pop()):
         return f"{text} {unit}"
-    raise Misuse(
+    raise FieldRefused(
+        "price",
         f"the price {text} has no currency",
-        where="price of the fabric",
+        where=FIELD_TITLES["price"],
         what_to_do="Write an amount, a currency and a unit, such as 18.50 EUR/m or 12 USD/yd; "
         "leave it empty if you do not know.",
     )

@@ -23,6 +23,7 @@ from clothwise.app.rooms.cut_changes import (
 from clothwise.app.rooms.cut_cloths import addresses, document_of_stash, roles_of, stash_of
 from clothwise.app.rooms.cut_flaws import told_flaws
 from clothwise.app.rooms.cut_pads import Pad, pad_of
+from clothwise.app.rooms.cut_refused import tells_fields
 from clothwise.app.rooms.cut_shapes import LONGEST_TEXT, first_shape
 from clothwise.errors import Misuse
 from clothwise.pattern.commands import Command, RemoveRemnant, SetRemnant
@@ -61,6 +62,7 @@ async def _new(request: Request) -> Response:
     )
 
 
+@tells_fields
 async def _remnant(request: Request) -> Response:
     """Add a remnant to the stash of the make, change one, or take one away."""
     async with request.form() as form:

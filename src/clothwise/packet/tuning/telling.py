@@ -10,7 +10,7 @@ from clothwise.packet.tuning.dimension import Dimension, Point
 from clothwise.packet.tuning.search import Found
 from clothwise.packet.tuning.sensitivity import ClothChange
 from clothwise.packet.tuning.side_by_side import SideBySide, gained
-from clothwise.packet.tuning.trial import Goal, Measure
+from clothwise.packet.tuning.trial import ClothTried, Goal, Measure
 from clothwise.units import (
     LengthUnit,
     format_length,
@@ -192,7 +192,25 @@ def _more_changes(found: Found, unit: LengthUnit) -> list[str]:
         told += _at_hand(change, found, unit)
     if found.measure.goal is Goal.COST:
         told.append(f"That is {money(found.saved, found.measure)} less, before rounding.")
+        told.append(_paid(found))
     return told
+
+
+def _paid(found: Found) -> str:
+    """What is paid for all that is bought, as shops round it."""
+    before, after = (
+        money(sum(map(_cost, trial.cloths.values())), found.measure)
+        for trial in (found.before, found.after)
+    )
+    if before == after:
+        return f"In the shop you pay {after}, as without it."
+    return f"In the shop you pay {after} instead of {before}."
+
+
+def _cost(cloth: ClothTried) -> float:
+    needed = cloth.best.requirement
+    is_at_hand = needed.buy_length_mm <= cloth.entry.length_mm < math.inf
+    return 0.0 if is_at_hand else needed.cost or 0.0
 
 
 def _in_the_shop(change: ClothChange) -> str:
@@ -249,7 +267,7 @@ def _tries(found: Found) -> str:
     refused = f", {found.refused} of which cannot be made" if found.refused else ""
     stopped = "" if found.is_whole else " It was stopped before its end."
     sets = "set" if found.tried == 1 else "sets"
-    return f"Tried {found.tried} {sets} of values{refused}, seed {found.seed}.{stopped}"
+    return f"Tried {found.tried} {sets} of values{refused}.{stopped}"
 
 
 def _row(row: SideBySide) -> str:

@@ -1,5 +1,6 @@
 // The cut room: a touch on the garment paints, a drag on the cloth pins. Geometry is Python's: this
 // file shows a move while it is made, and sends how far it went.
+import "/static/grid/faulty.js";
 import { send, tell } from "/static/shell/shell.js";
 
 const STEP_MM = 10;
@@ -165,6 +166,46 @@ room.addEventListener("htmx:after:request", (event) => {
   else for (const each of form.querySelectorAll("select[id]")) unkept.delete(each.id);
 });
 
+// A field that was refused says so beside it until it is written anew or its form is kept.
+const faults = new Map();
+document.body.addEventListener("cw:faulty", (event) => {
+  const form = event.target.closest("form");
+  for (const name of event.detail.fields) {
+    const field = form?.querySelector(`[name="${name}"]`);
+    if (field?.id && room.contains(field)) faults.set(field.id, event.detail.words);
+  }
+  showFaults();
+});
+
+function showFaults() {
+  for (const [id, words] of faults) {
+    const field = document.getElementById(id);
+    if (!field) continue;
+    field.setAttribute("aria-invalid", "true");
+    const said = document.getElementById(`${id}-error`) ?? document.createElement("p");
+    Object.assign(said, { id: `${id}-error`, className: "field__error", textContent: words });
+    field.closest(".field").append(said);
+    field.setAttribute("aria-describedby", [...describing(field), said.id].join(" "));
+  }
+}
+
+function describing(field) {
+  const words = (field.getAttribute("aria-describedby") ?? "").split(" ");
+  return words.filter((id) => id && id !== `${field.id}-error`);
+}
+
+function mended(field) {
+  if (!faults.delete(field.id)) return;
+  field.removeAttribute("aria-invalid");
+  field.setAttribute("aria-describedby", describing(field).join(" "));
+  document.getElementById(`${field.id}-error`)?.remove();
+}
+room.addEventListener("input", (event) => mended(event.target));
+room.addEventListener("htmx:after:request", (event) => {
+  if (!event.target.matches("form") || event.detail.ctx.response.status !== 204) return;
+  for (const each of event.target.elements) mended(each);
+});
+
 // Where somebody is led to is unfolded.
 room.addEventListener("click", (event) => {
   const link = event.target.closest('a[href^="#"]');
@@ -195,6 +236,7 @@ document.addEventListener("htmx:after:swap", (event) => {
     document.body.dispatchEvent(new CustomEvent("cw:repaint"));
   }
   chooseAgain();
+  showFaults();
   for (const each of room.querySelectorAll('[name="effort"]')) each.checked ||= each.value === effort;
   chooseNew();
   inSight();
