@@ -388,12 +388,12 @@ def test_edits_are_chosen_from_groups_and_tell_places_in_centimeters(window: Win
     form = window.get(
         "/d/kiln-dress/edits/new", params={"view": "A", "size": "38", "edit": "split", **values}
     ).text
-    assert "In size 38: the side, 23.9 cm from the hem, of 79.7 cm." in form
+    assert "In size 38: the side, 55.8 cm from the waist side, of 79.7 cm." in form
     window.post("/settings", data={"unit": "in", "csrf": window.csrf})
     form = window.get(
         "/d/kiln-dress/edits/new", params={"view": "A", "size": "38", "edit": "split", **values}
     ).text
-    assert "In size 38: the side, 9 3/8 in from the hem, of 31 3/8 in." in form
+    assert "In size 38: the side, 22 in from the waist side, of 31 3/8 in." in form
 
 
 def test_an_edit_that_is_not_made_says_so_in_words_and_leads_on(window: Window) -> None:

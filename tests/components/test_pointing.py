@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import replace
 from functools import cache
@@ -16,6 +17,7 @@ from clothwise.components.pointing import (
     dart_point_moved_by,
     end_slid_by,
     line_measured,
+    place_called,
     pocket_moved_by,
     reshaped_by,
     split_by,
@@ -24,6 +26,7 @@ from clothwise.errors import ComponentError
 from clothwise.geometry import Point, Vector
 from clothwise.pattern import Pattern
 from clothwise.pattern.document import Design, EditEntry
+from clothwise.units import LengthUnit
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 
@@ -92,6 +95,46 @@ def test_a_line_from_the_armhole_to_the_point_of_a_dart_takes_the_dart() -> None
     assert pointed.parameters["from"] == "shoulder"
     assert "to_at" not in pointed.parameters
     done(pointed)
+
+
+def ends_told(piece: str, start: Point, end: Point) -> list[str]:
+    """How the two ends of a line are told, without what is kept of them."""
+    words = split_by(pattern(), piece, start, end).words
+    return re.findall(r"(?:from|to) (the [^(]+?) \(kept", words)
+
+
+def test_both_ends_of_a_line_across_are_told_from_the_top() -> None:
+    """The side end lies above the middle of its edge, the end at center back below."""
+    assert ends_told("skirt-back", Point(-30.0, -450.0), Point(400.0, -350.0)) == [
+        "the center, 44.3 cm from the waist center",
+        "the side, 39.2 cm from the waist side",
+    ]
+
+
+def test_both_ends_of_a_line_down_are_told_from_the_center() -> None:
+    told = ends_told("skirt-back", Point(160.0, 60.0), Point(140.0, -900.0))
+    assert [each.partition(" from ")[2] for each in told] == [
+        "the waist dart",
+        "the center",
+    ]
+    assert ends_told("facing-front", Point(50.0, 500.0), Point(30.0, -900.0))[1].endswith(
+        "from the front edge"
+    )
+
+
+def test_a_sleeve_is_measured_from_the_same_side_above_and_below() -> None:
+    told = ends_told("sleeve", Point(-100.0, 250.0), Point(100.0, -250.0))
+    assert [each.partition(" from ")[2] for each in told] == ["the underarm front"] * 2
+
+
+def test_two_edges_whose_lower_ends_alone_are_level_are_measured_upward() -> None:
+    told = ends_told("bodice-back", Point(-30.0, 187.0), Point(400.0, 186.0))
+    assert [each.partition(" from ")[2] for each in told] == ["the waist center", "the waist side"]
+    side = pattern().piece("bodice-back").edge("side")
+    alone = place_called(
+        pattern().piece("bodice-back"), "side", side.length / 2, LengthUnit.CENTIMETER
+    )
+    assert alone.endswith("from the armhole")
 
 
 @pytest.mark.parametrize(

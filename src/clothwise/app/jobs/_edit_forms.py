@@ -52,6 +52,9 @@ _DARTS = {"dart", "into"}
 _EDGE_OF = {"from_at": "from", "to_at": "to", "at": "edge"}
 """Which edge a place lies on, by the parameters of an edit."""
 
+_OTHER_END = {"from_at": "to", "to_at": "from"}
+"""The edge that the other end of a line lies on."""
+
 _SHARE = re.compile(r"(-?\d+(?:\.\d+)?)%")
 
 _PART_LABELS = {
@@ -287,7 +290,8 @@ def _comes_to(
     at_mm = along.on(length)
     if not 0 <= at_mm <= length:
         return ""
-    where = place_called(piece, edge, at_mm, form.unit)
+    beside = values.get(_OTHER_END.get(name, ""), "")
+    where = place_called(piece, edge, at_mm, form.unit, beside=beside)
     return f"In size {form.size}: {where}, of {format_length(length, form.unit)}."
 
 

@@ -44,9 +44,10 @@ def split_by(
         ComponentError: the line does not cross the piece, or it crosses a dart.
     """
     piece = piece_named(pattern, piece_name)
+    ends = _line_ends(piece, start, end, reach_mm)
     first, last = (
-        replace(each, words=each.said(piece, unit))
-        for each in _line_ends(piece, start, end, reach_mm)
+        replace(each, words=each.said(piece, other.name, unit))
+        for each, other in zip(ends, reversed(ends), strict=True)
     )
     if first == last:
         raise pointless(piece, "the line ends where it begins", "Draw it from edge to edge.")
@@ -76,11 +77,12 @@ class _End:
     words: str = ""
     at_mm: float = 0.0
 
-    def said(self, piece: Piece, unit: LengthUnit) -> str:
-        """Where it is, in words."""
+    def said(self, piece: Piece, beside: str, unit: LengthUnit) -> str:
+        """Where it is, in words; `beside` is the edge of the other end."""
         if self.words:
             return self.words
-        return f"{place_called(piece, self.name, self.at_mm, unit)} (kept as {self.at})"
+        where = place_called(piece, self.name, self.at_mm, unit, beside=beside)
+        return f"{where} (kept as {self.at})"
 
 
 def _line_ends(piece: Piece, start: Point, end: Point, reach_mm: float) -> tuple[_End, _End]:

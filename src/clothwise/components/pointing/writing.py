@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from clothwise.geometry import Path, Point
 from clothwise.pattern.piece import Piece
 from clothwise.pattern.plain_names import edge_called
 from clothwise.units import LengthUnit, format_length
@@ -18,6 +19,12 @@ __all__ = [
 
 CORNER_MM = 2.5
 """A place so near to a corner is the corner: no sliver so narrow can be sewn; our own choice."""
+
+LEVEL_MM = 30.0
+"""Ends of two edges whose levels differ by less more are as level as the other ends; our own."""
+
+_CENTERS = ("center", "front-edge", "opening")
+"""Begin the names of edges along center front or center back."""
 
 _STEP_MM = 0.5  # what is dragged moves in such steps, which can still be cut
 
@@ -41,23 +48,58 @@ def stepped(length_mm: float) -> float:
     return round(length_mm / _STEP_MM) * _STEP_MM
 
 
-def place_called(piece: Piece, edge: str, at_mm: float, unit: LengthUnit) -> str:
-    """A place on an edge as one measures it: from the nearer of its two corners.
+def place_called(
+    piece: Piece, edge: str, at_mm: float, unit: LengthUnit, *, beside: str = ""
+) -> str:
+    """A place on an edge as one measures it: down from its top, or out from the center.
+
+    What has no center, such as a sleeve, is measured from the side that lies left on the board.
 
     Args:
         piece: whose edge it is.
         edge: its name.
         at_mm: how far from the start of the edge.
         unit: in which the length is told.
+        beside: the edge of another place that is told along with it. Where both run lengthwise
+            and only their lower ends are level, both are measured upward.
     """
     length = piece.edge(edge).length
-    is_early = at_mm <= length / 2
+    at_corner = min(at_mm, length - at_mm) < CORNER_MM
+    is_early = at_mm < CORNER_MM if at_corner else _is_from_start(piece, edge, beside)
     neighbor = piece.edge_before(edge) if is_early else piece.edge_after(edge)
-    corner = edge_called(piece, neighbor)
-    from_mm = at_mm if is_early else length - at_mm
-    if from_mm < CORNER_MM:
+    dart = piece.dart_of_leg(neighbor)
+    corner = dart.name if dart else edge_called(piece, neighbor)
+    if at_corner:
         return f"the {edge_called(piece, edge)}, at its corner with the {corner}"
-    return f"the {edge_called(piece, edge)}, {format_length(from_mm, unit)} from the {corner}"
+    from_mm = format_length(at_mm if is_early else length - at_mm, unit)
+    return f"the {edge_called(piece, edge)}, {from_mm} from the {corner}"
+
+
+def _is_from_start(piece: Piece, edge: str, beside: str) -> bool:
+    """Whether places of an edge are measured from where it starts."""
+    path = piece.edge(edge)
+    if not _is_lengthwise(path):
+        return _off_center(piece, path.start) <= _off_center(piece, path.end)
+    starts_above = path.start.y > path.end.y
+    if beside not in piece.edge_names or not _is_lengthwise(piece.edge(beside)):
+        return starts_above
+    levels, others = ([*sorted((at.start.y, at.end.y))] for at in (path, piece.edge(beside)))
+    lower, upper = (abs(one - other) for one, other in zip(levels, others, strict=True))
+    return starts_above == (upper <= lower + LEVEL_MM)
+
+
+def _is_lengthwise(path: Path) -> bool:
+    way = path.end - path.start
+    return abs(way.y) >= abs(way.x)
+
+
+def _off_center(piece: Piece, at: Point) -> float:
+    """How far a place is from center front or back; without one, from the left."""
+    for name in piece.edge_names:
+        is_center = name == piece.fold_edge or name.startswith(_CENTERS)
+        if is_center and _is_lengthwise(piece.edge(name)):
+            return abs(at.x - piece.edge(name).end.x)
+    return at.x
 
 
 def length_in_mm(text: str) -> float:
