@@ -237,6 +237,13 @@ def test_flaws_and_corners_are_drawn_and_written_down(page: Page, server: Server
     (scrap,) = _make(server).stash.remnants
     assert len(scrap.outline) == 3
     assert scrap.outline[2] == ("60cm", "50cm")
+    page.locator("#remnant-scrap > summary").click()
+    page.get_by_label("What you draw is").select_option("a hole")
+    _drag(page, page.locator("#pad-0"), 20, 12)
+    expect(page.locator("#remnant-scrap").get_by_role("heading", name="Holes")).to_be_visible()
+    (scrap,) = _make(server).stash.remnants
+    assert (len(scrap.holes), len(scrap.flaws)) == (1, 0)
+    expect(page.get_by_label("What you draw is")).to_have_value("holes")  # for the next one, too
 
 
 def test_what_was_added_is_chosen_and_its_form_is_empty_again(page: Page, server: Server) -> None:

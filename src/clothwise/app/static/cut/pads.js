@@ -78,10 +78,11 @@ function sendCorner(svg, to, corner) {
 async function sendFlaw(svg, from, to, box) {
   const cloth = svg.closest("[data-flaw]");
   const layer = cloth.parentElement.querySelector("select.layer");
+  const what = cloth.matches(".pad") && cloth.parentElement.querySelector("select.what");
   const done = await send(cloth.dataset.flaw, {
     cloth: cloth.dataset.cloth,
     of: cloth.dataset.of,
-    what: "flaws",
+    what: what ? what.value : "flaws",
     x0: from.x.toFixed(3), y0: from.y.toFixed(3), x1: to.x.toFixed(3), y1: to.y.toFixed(3),
     scale: svg.dataset.scale,
     zero: svg.dataset.zero,
