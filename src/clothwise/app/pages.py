@@ -18,7 +18,7 @@ from starlette.responses import HTMLResponse, JSONResponse, Response
 from clothwise.app.addresses import STATIC, address
 from clothwise.app.opening import OpenDesign, opened, preferences, shop
 from clothwise.app.rendering import rendered
-from clothwise.app.told_errors import conflict_in, refused_size, told_of
+from clothwise.app.told_errors import conflict_in, refused_size, told_of, ways_out
 from clothwise.app.work.events import publish
 from clothwise.errors import ClothwiseError
 from clothwise.pattern.history import Conflict, Entry
@@ -103,6 +103,7 @@ def refusal(
         return JSONResponse({"error": {**told, "work": _WORK[work]}}, code)
     data: dict[str, Any] = {"told": told, "work": _WORK[work], "conflict": conflict_in(error)}
     data["refused_size"] = refused_size(error)
+    data["ways"] = ways_out(request, error)
     data["back"] = urlsplit(request.headers.get("hx-current-url", "")).path
     if "HX-Request" in request.headers:
         there = {"HX-Retarget": "#refusal", "HX-Reswap": "innerHTML"}

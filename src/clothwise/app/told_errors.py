@@ -9,12 +9,13 @@ from typing import Any
 
 from starlette.requests import Request
 
+from clothwise.app.mending_places import place_of, ways_to
 from clothwise.app.opening import shop
 from clothwise.app.work.errors import REFUSED_SIZE, JobRefused
 from clothwise.errors import ClothwiseError, DocumentError, MeasurementError
 from clothwise.pattern.history import Conflict
 
-__all__ = ["conflict_in", "refused_size", "told_of"]
+__all__ = ["conflict_in", "refused_size", "told_of", "ways_out"]
 
 FAULTS_SHOWN = 12
 """So many are mended in one go; our own choice."""
@@ -50,6 +51,16 @@ def told_of(request: Request, error: ClothwiseError) -> dict[str, Any]:
     return cleaned
 
 
+def ways_out(request: Request, error: ClothwiseError) -> list[dict[str, str]]:
+    """Return the fields in which the faults of a design are mended: words and address of each."""
+    faults: list[Mapping[str, Any]] = []
+    if isinstance(error, DocumentError):
+        faults += [asdict(fault) for fault in error.faults]
+    elif isinstance(error, JobRefused) and error.kind == "DocumentError":
+        faults += error.faults
+    return ways_to(str(request.path_params.get("design", "")), faults)
+
+
 def _faults(error: ClothwiseError) -> list[dict[str, str]]:
     """The faults of a document or of a body, each in four parts."""
     if isinstance(error, DocumentError | MeasurementError):
@@ -61,10 +72,14 @@ def _faults(error: ClothwiseError) -> list[dict[str, str]]:
 
 def _in_four_parts(error: ClothwiseError, fault: Mapping[str, Any]) -> dict[str, str]:
     line = f"line {fault['line']}" if fault.get("line") else ""
-    place = [str(fault.get("file", "")), line, str(fault.get("path", ""))]
+    path, file = str(fault.get("path", "")), str(fault.get("file", ""))
+    where = ", ".join(part for part in (file, line, path) if part)
+    if place := place_of(path):
+        in_file = ", ".join(part for part in (file, line) if part)
+        where = f"{place} ({in_file})" if in_file else place
     return {
         "what": str(fault["what"]),
-        "where": ", ".join(part for part in place if part) or error.where,
+        "where": where or error.where,
         "how_much": str(fault.get("how_much", "")),
         "what_to_do": str(fault.get("remedy", "")),
     }

@@ -197,7 +197,11 @@ def read_make(path: Path, *, within: Path | None = None) -> MakeFile:
 
 
 def open_design(
-    documents: Mapping[str, str], name: str = DESIGN_FILE, *, within: Path | None = None
+    documents: Mapping[str, str],
+    name: str = DESIGN_FILE,
+    *,
+    within: Path | None = None,
+    for_base: bool = True,
 ) -> DesignFile:
     """Open a design from the documents of its folder, without reading a file.
 
@@ -205,12 +209,14 @@ def open_design(
         documents: texts by file name relative to the folder.
         name: of the design among them.
         within: the folder, for messages and the paths of what is returned.
+        for_base: whether a value that the base size brings out of its range is a fault of the
+            design. If not, `DesignFile.draft` refuses it, as it does for every other size.
 
     Raises:
         DocumentError: carries every fault of the design and of its size chart.
     """
     files = _in_texts(documents, within)
-    return _design_in(files, files.folder / name)
+    return _design_in(files, files.folder / name, for_base=for_base)
 
 
 def open_make(
@@ -238,12 +244,12 @@ def _in_texts(documents: Mapping[str, str], within: Path | None) -> FilesInTexts
     return FilesInTexts(documents, within or Path(), real=within is not None)
 
 
-def _design_in(files: DocumentFiles, file: Path) -> DesignFile:
+def _design_in(files: DocumentFiles, file: Path, *, for_base: bool = True) -> DesignFile:
     text = _text_of_design(files, file)
     name = start_design(text, str(file)).design.size_chart
     chart_file = file.parent / name if name and files.is_file(file.parent / name) else None
     chart_text = files.text(chart_file) if chart_file else ""
-    found = _checked(text, str(file), chart_text, str(chart_file or ""))
+    found = _checked(text, str(file), chart_text, str(chart_file or ""), for_base)
     faults = [*found.faults]
     if name and chart_file is None:
         faults.append(_no_chart(name, files.names(file.parent), found.source))
@@ -291,7 +297,7 @@ class _Checked:
 
 
 @lru_cache(maxsize=16)
-def _checked(text: str, file: str, chart_text: str, chart_file: str) -> _Checked:
+def _checked(text: str, file: str, chart_text: str, chart_file: str, for_base: bool) -> _Checked:
     """Read a design and its chart; the same texts are read once."""
     found = start_design(text, file)
     source, faults, chart = found.reading.source, [*found.reading.faults], None
@@ -311,7 +317,8 @@ def _checked(text: str, file: str, chart_text: str, chart_file: str) -> _Checked
     if chart is not None and base and base not in chart.names:
         remedy = did_you_mean(base, chart.names, of_what="sizes")
         faults.append(source.fault("$.base_size", f"the chart has no size {base[:40]!r}", remedy))
-    body = chart.size(base) if chart is not None and base in chart.names else None
+    is_there = for_base and chart is not None and base in chart.names
+    body = chart.size(base) if chart is not None and is_there else None
     faults += check_components(found.design, source, body)
     return _Checked(found.design, chart, source, tuple(dict.fromkeys(faults)))
 

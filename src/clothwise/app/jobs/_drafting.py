@@ -81,13 +81,16 @@ _boards: Kept[Board] = Kept(BOARDS_KEPT)
 
 
 def opened_design(documents: Mapping[str, str]) -> DesignFile:
-    """Open a design from its texts.
+    """Open a design from its texts; its base size is held to nothing before it is drafted.
+
+    So the rooms in which it can be mended open, and say what there is to mend.
 
     Raises:
         DocumentError: carries all faults.
     """
     key = version_of(_of_design(documents))
-    return _designs.get(key) or _designs.put(key, open_design(documents, DESIGN_FILE))
+    found = _designs.get(key)
+    return found or _designs.put(key, open_design(documents, DESIGN_FILE, for_base=False))
 
 
 def opened_make(documents: Mapping[str, str], name: str) -> MakeFile:

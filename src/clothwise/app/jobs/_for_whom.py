@@ -21,6 +21,7 @@ from clothwise.app.jobs.for_whom import (
     ReadBody,
 )
 from clothwise.app.measured_texts import with_unit
+from clothwise.app.mending_places import problem_in_words
 from clothwise.components import DesignFile
 from clothwise.errors import ClothwiseError, UnitError
 from clothwise.pattern import Body
@@ -217,5 +218,5 @@ def _problem(asked: ForWhomOf) -> str:
     try:
         opened_make(asked.documents, asked.make).draft()
     except ClothwiseError as error:
-        return str(error)[:600]
+        return problem_in_words(error)[:600]
     return ""

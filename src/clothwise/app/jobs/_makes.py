@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
+from clothwise.app.jobs._drafting import opened_design
 from clothwise.app.jobs._for_whom import fit_words
 from clothwise.app.jobs.makes import MakeShown, MakesShown, NewMakeOf
-from clothwise.components import DesignFile, open_design, open_make
+from clothwise.app.mending_places import problem_in_words
+from clothwise.components import DesignFile, open_make
 from clothwise.errors import ClothwiseError, DocumentError
 from clothwise.pattern.commands import make_names
 from clothwise.pattern.document import format_make, without_set_aside
@@ -24,7 +26,7 @@ _PLAIN_COLORS = ("#5b6b78", "#b5603a", "#8a9a6b", "#c9a24b")
 
 def makes_shown(documents: Mapping[str, str]) -> MakesShown:
     """Return the list; a make that cannot be opened stands in it with what is wrong."""
-    opened = open_design(documents)
+    opened = opened_design(documents)
     return MakesShown(
         tuple(_shown(documents, name) for name in make_names(documents)),
         {view.name: view.title or view.name for view in opened.design.views},
@@ -38,7 +40,7 @@ def _shown(documents: Mapping[str, str], name: str) -> MakeShown:
     try:
         file = open_make(documents, name)
     except ClothwiseError as error:
-        return MakeShown(name, "", fault=str(error)[:300])
+        return MakeShown(name, "", fault=problem_in_words(error)[:300])
     make = file.make
     return MakeShown(
         name,
@@ -85,7 +87,7 @@ def _checked(asked: NewMakeOf, make: Make) -> str:
 
 
 def _plain(asked: NewMakeOf) -> Make:
-    opened = open_design(asked.documents)
+    opened = opened_design(asked.documents)
     roles = _roles(opened, asked)
     fabrics = tuple(
         FabricEntry(

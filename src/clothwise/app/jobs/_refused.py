@@ -7,12 +7,13 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from clothwise.app.jobs.ways import Way
+from clothwise.app.mending_places import field_of, place_of
 from clothwise.app.work import JobRefused
 from clothwise.app.work.worker import portable
 from clothwise.components.drafting import component_of
 from clothwise.components.refusal_words import in_words
 from clothwise.components.registry import component_class
-from clothwise.errors import ClothwiseError
+from clothwise.errors import ClothwiseError, DocumentError, Fault
 from clothwise.pattern.document import Design
 from clothwise.pattern.plain_names import plain_name
 from clothwise.units import LengthUnit, format_length
@@ -95,6 +96,9 @@ def _in_unit(text: str, unit: LengthUnit) -> str:
 
 def ways_to_mend(error: ClothwiseError, design: Design) -> tuple[Way, ...]:
     """The values that a refusal names, else the component that it is about."""
+    fields = {field_of(fault.path): place_of(fault.path) for fault in _faults(error)}
+    if there := {field: place for field, place in fields.items() if field}:
+        return tuple(Way(f"Go to {place}", field) for field, place in there.items())[:MOST_WAYS]
     name = component_of(error)
     if name not in {each.name for each in design.components}:
         return ()
@@ -104,6 +108,10 @@ def ways_to_mend(error: ClothwiseError, design: Design) -> tuple[Way, ...]:
         Way(f"Go to {plain_name(each)} of {of}", f"param-{name}-{each}") for each in parameters
     )
     return values or (Way(f"Go to the {of}", f"part-{name}"),)
+
+
+def _faults(error: ClothwiseError) -> tuple[Fault, ...]:
+    return error.faults if isinstance(error, DocumentError) else ()
 
 
 def parameters_named(error: ClothwiseError, design: Design) -> tuple[str, ...]:
