@@ -6,6 +6,7 @@ import re
 from pathlib import Path
 from urllib.parse import urlsplit
 
+import pytest
 from playwright.sync_api import Locator, Page, expect
 
 from browser.conftest import Server
@@ -101,6 +102,37 @@ def test_another_unit_shows_the_size_that_was_shown(page: Page) -> None:
     page.get_by_role("button", name="inches").click()
     expect(page.locator("table.grid")).to_have_attribute("data-unit", "in")
     expect(page.locator("[data-figure-size]")).to_have_text("48")
+
+
+@pytest.mark.parametrize("width", [360, 768, 1440])
+def test_what_is_told_covers_nothing_of_the_room(page: Page, width: int) -> None:
+    """It stands with the rooms, also when one has scrolled; the place is there to be read aloud."""
+    page.set_viewport_size({"width": width, "height": 740})
+    go(page, "/d/kiln-dress/measure")
+    told, room = page.locator("#told"), page.locator("main h1")
+    assert told.evaluate("told => getComputedStyle(told).display") != "none"
+    assert told.get_attribute("aria-live") == "polite"
+    before = page.locator("main").bounding_box()
+    page.evaluate(
+        "import('/static/shell/shell.js').then((shell) => "
+        "shell.tell('Kiln dress, view A: waist girth of size 38: 72, and 2 more cells'))"
+    )
+    expect(told).to_contain_text("2 more cells")
+    assert page.locator("main").bounding_box() == before, "nothing moves"
+    place, heading = told.bounding_box(), room.bounding_box()
+    assert place
+    assert heading
+    assert place["y"] + place["height"] <= heading["y"]
+    assert 0 <= place["x"] <= place["x"] + place["width"] <= width
+    if width > 1000:
+        last = page.locator(".tape li").last.bounding_box()
+        assert last
+        assert last["x"] + last["width"] <= place["x"]
+    page.evaluate("scrollTo({top: 500, behavior: 'instant'})")
+    assert page.evaluate("scrollY") > 300
+    place = told.bounding_box()
+    assert place
+    assert 0 <= place["y"] < 20
 
 
 def test_what_was_told_goes_with_a_refusal_or_the_next_click(page: Page) -> None:
