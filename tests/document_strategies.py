@@ -236,6 +236,7 @@ def fabrics(draw: st.DrawFn, name: str) -> FabricEntry:
         off_grain=draw(st.sampled_from(["", "2deg", "0 deg"])),
         flaws=tuple(draw(st.lists(FLAWS, max_size=2))),
         photo=draw(st.sampled_from(["", "linen.jpg", "photos/a b.PNG"])),
+        photo_width=draw(st.sampled_from(["", "30cm", "4 1/2in"])),
     )
 
 

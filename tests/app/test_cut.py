@@ -503,10 +503,12 @@ def _photo(width: int = 400, height: int = 300) -> bytes:
     return bytes(cv2.imencode(".png", pixels)[1])
 
 
-def _send(window: Window, content: bytes, name: str = "print"):  # type: ignore[no-untyped-def]
+def _send(  # type: ignore[no-untyped-def]
+    window: Window, content: bytes, name: str = "print", photo_width: str = ""
+):
     return window.post(
         f"{ROOM}/photo",
-        data={"name": name, "base": window.head()},
+        data={"name": name, "base": window.head(), "photo_width": photo_width},
         files={"photo": ("cloth.png", content, "image/png")},
         headers={"hx-request": "true", "x-clothwise-token": window.csrf, "accept": "text/html"},
     )
@@ -528,6 +530,33 @@ def test_a_photo_of_the_cloth_is_kept_small_and_fills_the_garment(
     window.change(f"{ROOM}/photo", name="print", away="yes", base=window.head())
     assert not _make(workspace).make.fabric("print").photo
     assert "<image" not in window.part(f"{ROOM}/garment")
+
+
+def test_a_photo_says_how_much_cloth_it_shows_and_is_drawn_by_it(
+    window: Window, workspace: Path
+) -> None:
+    def scale() -> str:
+        return _make(workspace).make.fabric("print").photo_width
+
+    def tile() -> str:
+        tile = re.search(
+            r'<pattern id="cloth-1"[^>]*width="([\d.]+)"', window.part(f"{ROOM}/garment")
+        )
+        assert tile
+        return tile[1]
+
+    assert _send(window, _photo(), photo_width="30").status_code == 204
+    assert (scale(), tile()) == ("30cm", "300")
+    answer = window.change(f"{ROOM}/photo", name="print", photo_width="24cm", base=window.head())
+    assert answer.status_code == 204, answer.text  # without sending the photo anew
+    assert (scale(), tile()) == ("24cm", "240")
+    assert _send(window, _photo(800, 200), photo_width="40cm").status_code == 204
+    assert scale() == "14.0cm"  # what is left of a photo whose sides are cut off: 280 of 800
+    refused = _send(window, _photo(), photo_width="1mm")
+    assert refused.status_code == 422
+    assert '"fields": ["photo_width"]' in refused.headers["hx-trigger"]
+    window.change(f"{ROOM}/photo", name="print", away="yes", base=window.head())
+    assert not scale()
 
 
 @pytest.mark.parametrize(

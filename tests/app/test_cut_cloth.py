@@ -298,7 +298,7 @@ def test_everything_that_a_make_can_state_of_a_fabric_is_in_its_form(
     window: Window, make_file: Path
 ) -> None:
     """The file knows more fields only where they have a way of their own in the room."""
-    own_way = {"name", "repeat", "flaws", "photo", "stash"}
+    own_way = {"name", "repeat", "flaws", "photo", "photo_width", "stash"}
     wanted = {each.name for each in fields(FabricEntry)} - own_way
     wanted |= {f"repeat.{each.name}" for each in fields(RepeatEntry)}
     part = window.part(f"{ROOM}/garment")

@@ -10,7 +10,7 @@ import pypdfium2
 import pytest
 
 from clothwise.cutting import Effort
-from clothwise.cutting.swatch import SWATCH_PIXELS, swatch_png
+from clothwise.cutting.swatch import SWATCH_PIXELS, swatch_of, swatch_png
 from clothwise.errors import ClothwiseError
 from clothwise.output import Color
 from clothwise.output.booklet import booklet_pdf
@@ -36,6 +36,15 @@ def test_a_swatch_is_the_middle_in_its_own_shape(tmp_path: Path, width: int, hei
     assert shown.shape[1::-1] == SWATCH_PIXELS
     assert shown[100, 140].tolist() == [0, 0, 200]
     assert swatch_png(file) == swatch_png(file)
+
+
+def test_a_swatch_says_how_much_of_the_width_of_its_photo_it_shows(tmp_path: Path) -> None:
+    shares = {
+        size: swatch_of(photo(tmp_path / "cloth.png", *size)).width_share
+        for size in ((1200, 400), (400, 1200), (1400, 1000))
+    }
+    assert shares[1200, 400] == pytest.approx(560 / 1200)  # its sides are cut off
+    assert shares[400, 1200] == shares[1400, 1000] == 1.0
 
 
 @pytest.mark.parametrize("content", [b"", b"GIF89a", b"\xff\xd8\xff\xe0 cut off"])

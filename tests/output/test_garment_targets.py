@@ -129,6 +129,20 @@ def test_a_word_that_no_figure_is_known_for_is_plain_cloth() -> None:
     assert "<g" not in cloth_paints([look])
 
 
+def test_a_photo_with_a_scale_repeats_by_it_in_whole_repeats_of_the_cloth() -> None:
+    """30 cm of cloth with lines every 8 cm: three of them fit, and the photo keeps its size."""
+    sizes = {}
+    for across in (0.0, 80.0, 500.0):
+        look = ClothLook("c", Color.parse("#445566"), across_mm=across, photo="/p", photo_mm=300.0)
+        tile = ET.fromstring(f"<defs>{cloth_paints([look], laid_at=0.1)}</defs>")[0]
+        image = tile.find("image")
+        assert image is not None
+        assert float(image.get("width", "")) == 300
+        assert float(image.get("height", "")) == pytest.approx(300 * 80 / 112, abs=0.01)
+        sizes[across] = float(tile.get("width", ""))
+    assert sizes == {0.0: 300, 80.0: 240, 500.0: 300}
+
+
 def test_a_photo_takes_the_place_of_the_figure_and_its_address_is_escaped() -> None:
     look = ClothLook("cloth-0", Color.parse("#445566"), "stripe", photo='/p?a="b"&c')
     image = ET.fromstring(f"<defs>{cloth_paints([look])}</defs>").find("pattern/image")

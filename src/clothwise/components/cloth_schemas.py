@@ -68,6 +68,7 @@ def fabric_keys() -> Schema:
         },
         "pattern": text("For pictures, such as stripe."),
         "photo": text("A picture of it, seen from this file."),
+        "photo_width": length("How much cloth its swatch shows from left to right."),
     }
 
 

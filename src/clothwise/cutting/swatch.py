@@ -2,19 +2,47 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
 
 from clothwise.cutting.photo import read_photo
 from clothwise.errors import CuttingError
 
-__all__ = ["SWATCH_PIXELS", "swatch_png"]
+__all__ = ["SWATCH_PIXELS", "Swatch", "shown_share", "swatch_of", "swatch_png"]
 
 SWATCH_PIXELS = (280, 200)
 """Width and height of a swatch, which is printed about as large as a thumbnail."""
 
 
+def shown_share(columns: int, rows: int) -> float:
+    """Return the share of the width of a photo that its swatch shows.
+
+    >>> shown_share(4000, 3000), shown_share(2800, 1000)
+    (1.0, 0.5)
+    """
+    wide, high = SWATCH_PIXELS
+    return min(1.0, rows / high * wide / columns)
+
+
+@dataclass(frozen=True, slots=True)
+class Swatch:
+    """A small PNG of the middle of a photo, and the share of the photo's width that it shows."""
+
+    png: bytes
+    width_share: float
+
+
 def swatch_png(path: Path) -> bytes:
-    """Return the middle of a photo as a small PNG; the same bytes for the same photo.
+    """Return the middle of a photo as a small PNG, as `swatch_of` does.
+
+    Raises:
+        Misuse, CuttingError: as `swatch_of`.
+    """
+    return swatch_of(path).png
+
+
+def swatch_of(path: Path) -> Swatch:
+    """Return the middle of a photo as a swatch; the same bytes for the same photo.
 
     As large a part as has the shape of a swatch is shown, so that a repeat stays whole.
 
@@ -42,4 +70,4 @@ def swatch_png(path: Path) -> bytes:
             where=str(path),
             what_to_do="Save it anew as JPEG.",
         )
-    return bytes(data)
+    return Swatch(bytes(data), shown_share(columns, rows))

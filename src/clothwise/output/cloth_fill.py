@@ -34,6 +34,7 @@ class ClothLook:
         pattern: its figure in the words of the make, such as `stripe`.
         along_mm, across_mm: its repeat; 0 where none is stated.
         photo: address of a picture of it; empty if there is none.
+        photo_mm: how much of the cloth that shows from left to right; 0 where nobody said.
     """
 
     id: str
@@ -42,6 +43,7 @@ class ClothLook:
     along_mm: float = 0.0
     across_mm: float = 0.0
     photo: str = ""
+    photo_mm: float = 0.0
 
 
 def figure_of(pattern: str) -> str:
@@ -80,7 +82,7 @@ def _paint(look: ClothLook) -> str:
     inside = f'<rect width="{number(wide)}" height="{number(high)}" fill="{look.color.hex}"/>'
     if look.photo:
         inside += (
-            f'<image href="{escape(look.photo)}" width="{number(wide)}" height="{number(high)}" '
+            f'<image href="{escape(look.photo)}" {_photo_size(look, wide, high)} '
             'preserveAspectRatio="xMidYMid slice"/>'
         )
     elif figure is not None:
@@ -93,11 +95,29 @@ def _paint(look: ClothLook) -> str:
 
 
 def _repeat(look: ClothLook) -> tuple[float, float]:
-    """Width and height of one repeat on cloth whose length runs upward."""
+    """Width and height of one repeat on cloth whose length runs upward.
+
+    Of a photo with a scale: as many whole repeats as it shows, or all of it.
+    """
+    if look.photo and look.photo_mm:
+        shown = _shown(look)
+        sides = zip(shown, (look.across_mm, look.along_mm), strict=True)
+        wide, high = (side // each * each if 0 < each <= side else side for side, each in sides)
+        return wide, high
     if look.photo and not (look.along_mm or look.across_mm):
         return PHOTO_MM
     usual = look.across_mm or look.along_mm or USUAL_REPEAT_MM
     return look.across_mm or usual, look.along_mm or usual
+
+
+def _shown(look: ClothLook) -> tuple[float, float]:
+    """Width and height of what a photo with a scale shows of the cloth."""
+    return look.photo_mm, look.photo_mm * PHOTO_MM[1] / PHOTO_MM[0]
+
+
+def _photo_size(look: ClothLook, wide: float, high: float) -> str:
+    wide, high = _shown(look) if look.photo_mm else (wide, high)
+    return f'width="{number(wide)}" height="{number(high)}"'
 
 
 def _brightness(color: Color) -> float:

@@ -38,6 +38,7 @@ def test_everything_about_a_cloth_is_read() -> None:
         "  - {along: 80cm, across: 22cm, length: 4cm, width: 3cm}",
         "  - outline: [[140cm, 0], [146cm, 0], [143cm, 5cm]]",
         "photo: photos/linen.jpg",
+        "photo_width: 30cm",
     )
     assert (entry.length_mm, entry.thickness_mm, entry.wrong_side_usable) == (1800, 0.4, "yes")
     assert entry.off_grain_rad == pytest.approx(math.radians(2))
@@ -45,6 +46,7 @@ def test_everything_about_a_cloth_is_read() -> None:
     assert [len(flaw.corners_mm) for flaw in entry.flaws] == [4, 3]
     assert entry.flaws[1].corners_mm == ((1400, 0), (1460, 0), (1430, 50))
     assert entry.photo == "photos/linen.jpg"
+    assert entry.photo_width_mm == 300
 
 
 @pytest.mark.parametrize(
@@ -58,6 +60,8 @@ def test_everything_about_a_cloth_is_read() -> None:
         (["wrong_side_usable: maybe"], ".wrong_side_usable 'maybe' is none of the kinds of "
          "wrong_side_usable"),
         (["photo: linen.txt"], ".photo 'linen.txt' is not a picture that can be shown"),
+        (["photo_width: 1mm"], ".photo_width no photo of cloth shows 1mm of it (allowed 0.5 cm to "
+         "10 m)"),
         (["repeat: {}"], ".repeat the repeat states no distance"),
         (["repeat: {across: 2m}"], ".repeat.across the repeat across is larger than the fabric "
          "(2m, the fabric is 140 cm wide)"),

@@ -57,6 +57,7 @@ class GarmentOf(MakeJob):
                 entry.repeat.along_mm,
                 entry.repeat.across_mm,
                 self._photo(entry),
+                entry.photo_width_mm,
             )
             for entry in entries
         ]
@@ -121,6 +122,7 @@ def _cloth(making: Making, entry: FabricEntry, paint: str, copies: int) -> Cloth
         copies,
         fabric_fields(entry),
         bool(entry.photo),
+        entry.photo_width,
         "" if own is not None and not own.stash else (own.stash if own else entry.name),
     )
 

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from clothwise.app.work.job import Job, Tell, Worker
+
+if TYPE_CHECKING:
+    from clothwise.cutting.swatch import Swatch
 
 
 @dataclass(frozen=True)
@@ -24,14 +27,14 @@ class SwatchOf(Job):
     content: bytes
     called: str
 
-    def run(self, told: Tell, cancelled: Callable[[], bool]) -> bytes:
-        """Return the PNG.
+    def run(self, told: Tell, cancelled: Callable[[], bool]) -> Swatch:
+        """Return the PNG, and how much of the photo's width it shows.
 
         Raises:
             ClothwiseError: it is no JPEG or PNG, too large, too small or damaged.
         """
         from clothwise.app.jobs._sent_file import sent_file
-        from clothwise.cutting.swatch import swatch_png
+        from clothwise.cutting.swatch import swatch_of
 
         with sent_file(self.content, self.called) as path:
-            return swatch_png(path)
+            return swatch_of(path)

@@ -22,6 +22,7 @@ class ClothShown:
         copies: how many copies are cut from it.
         fields: as they stand in the make, for the form.
         has_photo: whether it is shown by a photo.
+        photo_width: how much cloth that shows from left to right; empty if nobody said.
         from_stash: name in the stash; empty if it stands in the make alone.
     """
 
@@ -32,6 +33,7 @@ class ClothShown:
     copies: int
     fields: Mapping[str, str] = field(default_factory=dict)
     has_photo: bool = False
+    photo_width: str = ""
     from_stash: str = ""
 
 

@@ -32,7 +32,7 @@ __all__ = [
 
 
 _LENGTHS = (
-    *("length", "width", "usable_width", "along", "across"),
+    *("photo_width", "length", "width", "usable_width", "along", "across"),
     *(f"repeat.{each}" for each in ("along", "across", "start_along", "start_across", "border")),
 )
 _SHARES = ("shrinkage_along", "shrinkage_across", "stretch", "phase_along", "phase_across")

@@ -37,6 +37,7 @@ FIELD_TITLES: Mapping[str, str] = {
     "stretch": "Gives across by",
     "thickness": "Thickness of one layer",
     "off_grain": "Small parts may stray from the grain by",
+    "photo_width": "The photo shows, from left to right",
 }
 """What the fields of a fabric are called in its form, by the names that documents have for them."""
 

@@ -24,6 +24,7 @@ __all__ = [
     "Price",
     "parse_length_at_hand",
     "parse_off_grain",
+    "parse_photo_width",
     "parse_price",
     "parse_share",
     "parse_thickness",
@@ -44,6 +45,8 @@ LONGEST_AT_HAND_MM = 1_000_000.0
 """A kilometer; longer is a slip of units. Our own choice."""
 THICKEST_MM = 20.0
 """One layer of the thickest quilted coating is below this. Our own choice."""
+LEAST_SHOWN_MM = 5.0
+"""A photo of less cloth than this tells threads, not how it looks. Our own choice."""
 LARGEST_OFF_GRAIN_RAD = math.radians(10)
 """Beyond this a piece hangs and twists differently, small or not. Our own choice."""
 
@@ -81,6 +84,7 @@ class FabricEntry:
         off_grain: how far the grain of a small part may stray, such as `2deg`.
         flaws: what no piece may cover.
         photo: path of a picture of it, seen from the file that states it.
+        photo_width: how much of the cloth the swatch of its photo shows from left to right.
         stash: name in the stash of the cloth that this is, for what is not stated here; then
             `width` may be empty, and so may `nap`, `layers` and `wrong_side_usable`.
     """
@@ -105,6 +109,7 @@ class FabricEntry:
     off_grain: str = ""
     flaws: tuple[FlawEntry, ...] = ()
     photo: str = ""
+    photo_width: str = ""
     stash: str = ""
 
     @property
@@ -146,6 +151,11 @@ class FabricEntry:
     def thickness_mm(self) -> float:
         """Of one layer; 0 if it was left out."""
         return parse_thickness(self.thickness) if self.thickness else 0.0
+
+    @property
+    def photo_width_mm(self) -> float:
+        """How much of the cloth the swatch of its photo shows; 0 if it was left out."""
+        return parse_photo_width(self.photo_width) if self.photo_width else 0.0
 
     @property
     def off_grain_rad(self) -> float:
@@ -217,6 +227,25 @@ def parse_thickness(text: str) -> float:
             what_to_do="State the thickness of one layer, such as 0.4mm.",
         )
     return thickness
+
+
+def parse_photo_width(text: str) -> float:
+    """Return how much cloth a photo shows from left to right, in mm.
+
+    Raises:
+        UnitError: it is no length.
+        Misuse: no photo shows so much, or it shows nothing.
+    """
+    width = parse_length(text)
+    if not LEAST_SHOWN_MM <= width <= WIDEST_MM:
+        raise Misuse(
+            f"no photo of cloth shows {text[:40]} of it",
+            how_much=f"allowed {LEAST_SHOWN_MM / 10:g} cm to "
+            f"{format_length(WIDEST_MM, LengthUnit.METER)}",
+            what_to_do="Measure how much cloth is seen from the left edge of the photo to its "
+            "right edge, such as 30cm.",
+        )
+    return width
 
 
 def parse_off_grain(text: str) -> float:

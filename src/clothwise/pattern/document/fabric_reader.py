@@ -14,6 +14,7 @@ from clothwise.pattern.document.fabric_entry import (
     FabricEntry,
     parse_length_at_hand,
     parse_off_grain,
+    parse_photo_width,
     parse_price,
     parse_share,
     parse_thickness,
@@ -52,6 +53,7 @@ STASH_FABRIC_KEYS = (
     "color",
     "pattern",
     "photo",
+    "photo_width",
 )
 """What may be stated of a cloth in a stash."""
 FABRIC_KEYS = ("stash", *STASH_FABRIC_KEYS)
@@ -116,6 +118,7 @@ def read_fabric(name: str, cursor: Cursor, *, in_stash: bool = False) -> FabricE
         if "flaws" in at
         else (),
         photo=checked("photo", refuse_no_photo),
+        photo_width=checked("photo_width", parse_photo_width),
         stash=text("stash"),
     )
 
