@@ -6,7 +6,7 @@ to buy) is asked from workers, and the parts of the page ask for it anew after e
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from starlette.concurrency import run_in_threadpool
@@ -60,8 +60,8 @@ from clothwise.app.rooms.cut_fabrics import (
 from clothwise.app.rooms.cut_refused import tells_fields
 from clothwise.app.rooms.cut_works import WORKS, Work, works
 from clothwise.app.rooms.of_make import addressed, asked, entry, makes_in
-from clothwise.app.work import JobCancelled, Shown, Superseded, ask
-from clothwise.errors import ClothwiseError, Misuse
+from clothwise.app.work import JobCancelled, JobRefused, Shown, Superseded, ask
+from clothwise.errors import ClothwiseError, DocumentError, Misuse
 from clothwise.pattern.commands import PaintCopies, RemoveFabric, SetFabric, SetPins
 from clothwise.pattern.document import parse_make
 
@@ -166,22 +166,31 @@ async def _cannot_be_shown(request: Request, error: ClothwiseError, part: str) -
     if isinstance(error, Superseded | JobCancelled):
         return Response(status_code=204)  # a newer state is being drawn already
     told = told_of(request, error)
-    ways = await _ways(request, told) if part == "garment" else ()
+    ways = await _ways(request, error, told) if part == "garment" else ()
     return fragment(
         request, "_cut_refused.html", part=part, told=told, ways=ways, **_addresses(request)
     )
 
 
-async def _ways(request: Request, told: Mapping[str, Any]) -> tuple[Way, ...]:
+async def _ways(
+    request: Request, error: ClothwiseError, told: Mapping[str, Any]
+) -> tuple[Way, ...]:
     """Where in the Draft room it is mended; none if that is not known."""
-    said = " ".join(
-        [*(str(told[each]) for each in ("where", "what", "what_to_do")), *told["faults"]]
-    )
+    words = [str(told[each]) for each in ("where", "what", "what_to_do")]
+    said = " ".join([*words, *told["faults"], *_places(error)])
     try:
         found: tuple[Way, ...] = await ask(WaysOf(**asked(request), said=said))
     except ClothwiseError:
         return ()  # the Draft room itself is still told
     return found
+
+
+def _places(error: ClothwiseError) -> Iterator[str]:
+    """The places in documents that a refusal is about."""
+    if isinstance(error, DocumentError):
+        yield from (fault.path for fault in error.faults)
+    elif isinstance(error, JobRefused):
+        yield from (str(fault.get("path", "")) for fault in error.faults)
 
 
 async def _paint(request: Request) -> Response:
