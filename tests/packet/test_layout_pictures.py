@@ -17,7 +17,13 @@ from clothwise.cutting import Effort, Fabric, LayerPlan, Nap, lay, requirement
 from clothwise.cutting.item import area_mm2
 from clothwise.output import drawing_bounds
 from clothwise.output.drawing import Text
-from clothwise.packet.cloth_facts import bound_text, buy_sentence, cloth_facts, limiting_sentences
+from clothwise.packet.cloth_facts import (
+    BOUND_FACTS,
+    bound_text,
+    buy_sentence,
+    cloth_facts,
+    limiting_sentences,
+)
 from clothwise.packet.layout_pictures import (
     KINDS,
     cloth_page,
@@ -157,7 +163,9 @@ def test_the_bound_tells_how_much_less_it_is(made: tuple[Making, tuple[ClothPlan
     facts = dict(cloth_facts(of, LengthUnit.CENTIMETER))
     area = sum(area_mm2(item) for item in of.items) / 1400
     longest = max(max(y for _, y in i.outline) - min(y for _, y in i.outline) for i in of.items)
-    assert facts["By area, by the longest piece"] == f"{format_cm(area)}, {format_cm(longest)}"
+    assert facts["Needed if none were wasted"] == format_cm(area)
+    assert facts["Longest piece"] == format_cm(longest)
+    assert {*BOUND_FACTS} <= {*facts}
     same = replace(of.layout.bound, area_mm=of.layout.length_mm)
     exact = replace(of.layout, bound=same)
     assert "less" not in bound_text(exact, LengthUnit.CENTIMETER)

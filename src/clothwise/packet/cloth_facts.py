@@ -14,6 +14,7 @@ from clothwise.packet.making import ClothPlan
 from clothwise.units import LengthUnit, format_length, format_meters, format_yards
 
 __all__ = [
+    "BOUND_FACTS",
     "at_hand_text",
     "both_bounds",
     "bound_text",
@@ -24,6 +25,9 @@ __all__ = [
     "tied",
 ]
 
+BOUND_FACTS = ("No layout is shorter than", "Needed if none were wasted", "Longest piece")
+"""Names of the facts on how short a layout can be: a bound, and the two lengths that it comes
+from."""
 _MEASURE = re.compile(r"(\d) ((?:cm|mm|m|in|ft|yd)\b|%)")
 
 
@@ -46,8 +50,7 @@ def cloth_facts(cloth: ClothPlan, unit: LengthUnit) -> tuple[tuple[str, str], ..
         *matching,
         ("In the pieces", f"{used} %"),
         ("Left over", f"{100 - used} %"),
-        ("No layout is shorter than", bound_text(layout, unit)),
-        ("By area, by the longest piece", ", ".join(both_bounds(layout, unit))),
+        *zip(BOUND_FACTS, (bound_text(layout, unit), *both_bounds(layout, unit)), strict=True),
     ]
     return tuple(facts)
 

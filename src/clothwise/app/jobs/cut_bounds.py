@@ -8,10 +8,7 @@ if TYPE_CHECKING:
     from clothwise.cutting import Layout
     from clothwise.units import LengthUnit
 
-__all__ = ["TOLD_IN_WORDS", "bound_sentence"]
-
-TOLD_IN_WORDS = frozenset({"No layout is shorter than", "By area, by the longest piece"})
-"""The facts of `cloth_facts` that the sentence says."""
+__all__ = ["bound_sentence"]
 
 
 def bound_sentence(layout: Layout, unit: LengthUnit) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, ClassVar
 
-from clothwise.app.jobs.cut_bounds import TOLD_IN_WORDS, bound_sentence
+from clothwise.app.jobs.cut_bounds import bound_sentence
 from clothwise.app.jobs.cut_efforts import EFFORTS
 from clothwise.app.jobs.cut_making import MakeJob
 from clothwise.app.jobs.cut_shown import CutShown, LayoutShown, LayoutsShown, Refused
@@ -324,7 +324,12 @@ class _Shows:
 
     def of(self, layout: Layout, *, is_searched: bool) -> LayoutShown:
         from clothwise.output.layout_board import layout_board
-        from clothwise.packet.cloth_facts import buy_sentence, cloth_facts, limiting_sentences
+        from clothwise.packet.cloth_facts import (
+            BOUND_FACTS,
+            buy_sentence,
+            cloth_facts,
+            limiting_sentences,
+        )
 
         making, unit = self.making, self.making.unit
         plan = making.planned(self.name, self.question, layout)
@@ -348,7 +353,7 @@ class _Shows:
             plan.layout.length_mm,
             cost,
             plan.layout.fabric.currency,
-            tuple(fact for fact in cloth_facts(plan, unit) if fact[0] not in TOLD_IN_WORDS),
+            tuple(fact for fact in cloth_facts(plan, unit) if fact[0] not in BOUND_FACTS),
             (*limiting_sentences(plan, unit), bound_sentence(plan.layout, unit)),
             (*plan.layout.notes, *plan.list_notes),
             tuple(
