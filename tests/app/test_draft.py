@@ -636,15 +636,33 @@ def test_the_parts_of_a_split_are_called_as_they_lie_on_the_board(
     assert re.findall(r'data-parameter="(left|right)"', behind) == [upper, lower]
 
 
-def test_parts_beside_an_upright_line_are_called_left_and_right(still: Window) -> None:
-    fields = {"p.piece": "skirt-front", "p.from": "waist-dart", "p.to": "hem"}
+@pytest.mark.parametrize(
+    ("line", "parts", "titles"),
+    [
+        (
+            ("skirt-front", "waist-dart", "hem"),
+            ["center front", "side front"],
+            ["Skirt center front", "Skirt side front"],
+        ),
+        (("sleeve", "cap", "hem"), ["front part", "back part"], ["Sleeve, front part"]),
+        (("pocket", "top", "bottom"), ["left part", "right part"], []),
+        (("collar-upper", "neck", "outer"), ["left part", "right part"], []),
+    ],
+)
+def test_parts_beside_an_upright_line_are_called_as_they_lie_on_the_body_where_that_is_sure(
+    still: Window, line: tuple[str, str, str], parts: list[str], titles: list[str]
+) -> None:
+    fields = dict(zip(("p.piece", "p.from", "p.to"), line, strict=True))
     form = still.get(
         "/d/kiln-dress/edits/new",
         params={"edit": "split", "proposed": "yes", "view": "A", **fields},
         headers={"hx-request": "true"},
     ).text
     found = re.findall(r'_title">(Name of the [^<]+)<', form)
-    assert found == ["Name of the left part", "Name of the right part"]
+    assert found == [f"Name of the {each}" for each in parts]
+    written = re.findall(r'_title" data-value="([^"]+)"', form)
+    assert written[: len(titles)] == titles
+    assert bool(written) == bool(titles)
 
 
 def test_the_room_tells_what_is_not_kept_yet_and_how_lines_are_drawn(still: Window) -> None:

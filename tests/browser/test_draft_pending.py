@@ -347,8 +347,29 @@ def test_a_changed_form_of_an_edit_waits_too_and_says_again_what_is_kept(page: P
     expect(field).to_have_value("Yoke")
     expect(names.filter(has_text="Yoke")).to_have_count(1)
     page.get_by_role("button", name="Drop it").click()
-    expect(field).to_have_value("")
+    expect(field).to_have_value("Skirt back, upper part")
     expect(names.filter(has_text="Yoke")).to_have_count(0)
+
+
+def test_the_parts_are_called_after_another_line_until_somebody_names_them(page: Page) -> None:
+    open_room(page)
+    a_split(page)
+    names = page.locator(".board-pieces .label .name")
+    expect(names.filter(has_text="Skirt back, upper part")).to_have_count(1)
+    form = page.locator("#proposal form")
+    form.locator("[data-parameter=from]").select_option("hem")
+    form.locator("[data-parameter=to]").select_option("waist-side")
+    expect(names.filter(has_text="Skirt center back")).to_have_count(1)
+    expect(names.filter(has_text="upper part")).to_have_count(0)
+    titles = form.locator("[data-parameter$=_title]")
+    expect(titles.nth(0)).to_have_value("Skirt center back")
+    titles.nth(1).fill("Wing")
+    titles.nth(1).press("Tab")
+    expect(names.filter(has_text="Wing")).to_have_count(1)
+    form.locator("[data-parameter=from]").select_option("center")
+    form.locator("[data-parameter=to]").select_option("side")
+    expect(names.filter(has_text="Skirt back, upper part")).to_have_count(1)
+    expect(names.filter(has_text="Wing")).to_have_count(1)
 
 
 def test_an_offer_that_is_shown_waits_and_is_dropped_with_its_list(page: Page) -> None:

@@ -137,6 +137,33 @@ def test_two_edges_whose_lower_ends_alone_are_level_are_measured_upward() -> Non
     assert alone.endswith("from the armhole")
 
 
+def test_the_parts_of_a_drawn_split_are_called_as_a_dressmaker_says_it() -> None:
+    across = split_by(pattern(), "skirt-back", Point(-30.0, -450.0), Point(400.0, -350.0))
+    assert across.parameters["left_title"] == "Skirt back, upper part"
+    assert across.parameters["right_title"] == "Skirt back, lower part"
+    down = split_by(pattern(), "skirt-back", Point(160.0, 60.0), Point(140.0, -900.0))
+    assert down.parameters["left_title"] == "Skirt side back"
+    assert down.parameters["right_title"] == "Skirt center back"
+    back = split_by(pattern(), "skirt-back", Point(140.0, -900.0), Point(160.0, 60.0))
+    assert back.parameters["left_title"] == "Skirt center back"
+    parts = done(across).pieces
+    assert {"Skirt back, upper part", "Skirt back, lower part"} <= {
+        each.title for each in parts.values()
+    }
+
+
+def test_parts_are_given_no_title_that_is_not_sure_or_taken() -> None:
+    slanted = split_by(pattern(), "skirt-back", Point(-30.0, -200.0), Point(330.0, -560.0))
+    assert "left_title" not in slanted.parameters
+    of_pocket = split_by(pattern(), "pocket", Point(10.0, 20.0), Point(0.0, -200.0))
+    assert "left_title" not in of_pocket.parameters
+    pieces = {**pattern().pieces}
+    pieces["belt"] = replace(pieces["belt"], title="Skirt side back")
+    taken = replace(pattern(), pieces=pieces)
+    down = split_by(taken, "skirt-back", Point(160.0, 60.0), Point(140.0, -900.0))
+    assert "right_title" not in down.parameters
+
+
 @pytest.mark.parametrize(
     ("start", "end", "says"),
     [

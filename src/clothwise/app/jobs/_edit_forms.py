@@ -24,7 +24,7 @@ from clothwise.components.edits.registry import edit_class
 from clothwise.components.edits.replay import CODE, lost_start
 from clothwise.components.edits.titles import EDIT_GROUPS, edit_title
 from clothwise.components.parameter import Along, Parameter, ParameterKind
-from clothwise.components.pointing import place_called
+from clothwise.components.pointing import halves, place_called, titles_of_halves
 from clothwise.components.schemas import help_of, parameter_default
 from clothwise.errors import ClothwiseError
 from clothwise.geometry import Point
@@ -129,7 +129,7 @@ def new_edit(job: EditFormOf) -> EditShown:
     form = _Form(_pattern(job), unit, file.body(job.shown.size).name)
     values = {key: text for key, text in job.values.items() if key in edit.parameters()}
     title = edit_title(job.edit)
-    fields = tuple(_fields(edit, values, form))
+    fields = tuple(_fields(edit, _titled(edit, values, form), form))
     return EditShown("", job.edit, title.title, _help(edit), fields, line=title.line)
 
 
@@ -232,19 +232,29 @@ def _parts_seen(
     What lies above or to the left stands first: `{"right": "upper part", "left": "lower part"}`.
     Empty for other edits, and while the line is not known.
     """
+    ends = _line_of(edit, values, piece)
+    if piece is None or ends is None:
+        return {}
+    return {each.side: each.words for each in halves(piece, *ends)}
+
+
+def _line_of(
+    edit: type[Edit], values: Mapping[str, str], piece: Piece | None
+) -> tuple[Point, Point] | None:
+    """The ends of the line of a split, if they are known."""
     if edit.kind != "split" or piece is None:
-        return {}
-    ends = [_place_of(piece, values, end) for end in ("from", "to")]
-    if ends[0] is None or ends[1] is None:
-        return {}
-    way = ends[1] - ends[0]
-    left = way.left  # from the line into the part to its left, y upward
-    if abs(left.y) >= abs(left.x):
-        first, words = left.y > 0, ("upper part", "lower part")
-    else:
-        first, words = left.x < 0, ("left part", "right part")
-    sides = ("left", "right") if first else ("right", "left")
-    return dict(zip(sides, words, strict=True))
+        return None
+    start, end = (_place_of(piece, values, each) for each in ("from", "to"))
+    return None if start is None or end is None else (start, end)
+
+
+def _titled(edit: type[Edit], values: Mapping[str, str], form: _Form) -> Mapping[str, str]:
+    """The values of a new split, with the titles of its parts where they are sure."""
+    piece = form.piece(values)
+    ends = _line_of(edit, values, piece)
+    if piece is None or ends is None or form.pattern is None:
+        return values
+    return {**titles_of_halves(form.pattern, piece, *ends), **values}
 
 
 def _place_of(piece: Piece, values: Mapping[str, str], end: str) -> Point | None:

@@ -6,6 +6,7 @@ it holds for every size.
 """
 
 from clothwise.components.pointing.darts import dart_moved_by, dart_point_moved_by
+from clothwise.components.pointing.halves import Half, halves, titles_of_halves
 from clothwise.components.pointing.measuring import Measured, line_measured
 from clothwise.components.pointing.pockets import pocket_moved_by
 from clothwise.components.pointing.pointed import Pointed
@@ -14,14 +15,17 @@ from clothwise.components.pointing.splitting import split_by
 from clothwise.components.pointing.writing import place_called
 
 __all__ = [
+    "Half",
     "Measured",
     "Pointed",
     "dart_moved_by",
     "dart_point_moved_by",
     "end_slid_by",
+    "halves",
     "line_measured",
     "place_called",
     "pocket_moved_by",
     "reshaped_by",
     "split_by",
+    "titles_of_halves",
 ]

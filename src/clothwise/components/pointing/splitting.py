@@ -8,6 +8,7 @@ from itertools import pairwise
 import shapely
 
 from clothwise.components.edits.places import dart_key, piece_named
+from clothwise.components.pointing.halves import titles_of_halves
 from clothwise.components.pointing.pointed import (
     FAR_MM,
     REACH_MM,
@@ -38,7 +39,8 @@ def split_by(
     """The split that a line drawn across a piece means.
 
     An end inside the piece is the point of a dart if one is near; else the line runs on to the
-    edge. Of a line that leaves the piece and enters it again, the longest stretch counts.
+    edge. Of a line that leaves the piece and enters it again, the longest stretch counts. The
+    parts get titles where a dressmaker would know what to call them.
 
     Raises:
         ComponentError: the line does not cross the piece, or it crosses a dart.
@@ -59,9 +61,10 @@ def split_by(
     if last.at:
         parameters["to_at"] = last.at
     order = ("piece", "from", "from_at", "to", "to_at")
+    titles = titles_of_halves(pattern, piece, first.point, last.point)
     return Pointed(
         "split",
-        {key: parameters[key] for key in order if key in parameters},
+        {key: parameters[key] for key in order if key in parameters} | titles,
         words=words,
         line=straight(first.point, last.point) if first.point != last.point else None,
     )

@@ -9,6 +9,7 @@ from clothwise.units import LengthUnit, format_length
 
 __all__ = [
     "CORNER_MM",
+    "center_edge",
     "is_plain_length",
     "length_in_mm",
     "mm_text",
@@ -95,11 +96,17 @@ def _is_lengthwise(path: Path) -> bool:
 
 def _off_center(piece: Piece, at: Point) -> float:
     """How far a place is from center front or back; without one, from the left."""
+    middle = center_edge(piece)
+    return abs(at.x - piece.edge(middle).end.x) if middle else at.x
+
+
+def center_edge(piece: Piece) -> str:
+    """The edge at center front or center back that runs lengthwise; empty for none."""
     for name in piece.edge_names:
         is_center = name == piece.fold_edge or name.startswith(_CENTERS)
         if is_center and _is_lengthwise(piece.edge(name)):
-            return abs(at.x - piece.edge(name).end.x)
-    return at.x
+            return name
+    return ""
 
 
 def length_in_mm(text: str) -> float:

@@ -412,8 +412,8 @@ document.addEventListener("change", async (event) => {
     await newForm({ edit: form.dataset.edit, "p.piece": event.target.value });
     return;
   }
-  if (!form.dataset.name) placesAnew(form);
   if (form.checkValidity()) showForm(form);
+  if (!form.dataset.name && (await placesAnew(form, true)) && form.isConnected) showForm(form);
 });
 
 // What a form would do is shown, and waits for a yes.
@@ -433,12 +433,16 @@ function dropOf(place) {
   if (waits.isFrom(place)) waits.drop();
 }
 
-// Where a place on an edge lies is told anew once the edge or the place is another one.
-async function placesAnew(form) {
+// Where a place on an edge lies is told anew once the edge or the place is another one, and with
+// another line parts are called otherwise whose titles nobody wrote: true if one is.
+async function placesAnew(form, isOtherLine = false) {
   const fields = { edit: form.dataset.edit };
+  const titles = isOtherLine ? [...form.querySelectorAll('[data-parameter$="_title"]')] : [];
+  const ours = titles.filter((field) => field.value === field.defaultValue);
   for (const field of form.querySelectorAll("[data-parameter]")) {
-    if (field.value) fields[`p.${field.dataset.parameter}`] = field.value;
+    if (field.value && !ours.includes(field)) fields[`p.${field.dataset.parameter}`] = field.value;
   }
+  let isRenamed = false;
   try {
     const fresh = new DOMParser().parseFromString(await part("edits/new", fields), "text/html");
     for (const field of form.querySelectorAll("[data-parameter]")) {
@@ -447,11 +451,17 @@ async function placesAnew(form) {
       if (help && now && help.textContent !== now.textContent) help.replaceChildren(...now.childNodes);
       const [label, called] = [field, twin].map((each) => each?.closest(".field").querySelector("label"));
       if (label && called) label.textContent = called.textContent;
+      if (!ours.includes(field) || !twin || field.value === twin.value) continue;
+      field.value = field.defaultValue = field.dataset.value = twin.value;
+      if (twin.value) field.dataset.written = "yes";
+      else delete field.dataset.written;
+      isRenamed = true;
     }
     inOrder(form, fresh);
   } catch {
     // the help says less than it could; the change itself says whether it can be made
   }
+  return isRenamed;
 }
 
 // Of a split what lies above or to the left stands first, whichever way the line runs.
