@@ -216,11 +216,15 @@ def test_a_piece_on_the_fold_has_a_bracket_in_place_of_the_grainline() -> None:
     assert all(abs(tip.x) < 1e-6 for tip in tips)  # the fold is at x = 0
 
 
-def test_a_grainline_across_the_fold_is_drawn_too() -> None:
+@pytest.mark.parametrize("end", [Point(150, 120), Point(150, 30)], ids=["bias", "across"])
+def test_a_half_whose_grain_runs_another_way_is_never_placed_on_the_fold(end: Point) -> None:
     piece = box(200, 150, on_fold=True)
-    bias = replace(piece, grain=replace(piece.grain, start=Point(60, 30), end=Point(150, 120)))
-    words = said(piece_drawing(pattern_of(bias), "box"))
-    assert "straight grain" in words.replace("place on the fold, straight grain", "")
+    other = replace(piece, grain=replace(piece.grain, start=Point(60, 30), end=end))
+    words = said(piece_drawing(pattern_of(other), "box"))
+    assert "straight grain" in words
+    assert "place on the fold" not in words
+    assert "trace both halves: this edge lies on no fold" in words
+    assert "Cut 1 from main fabric, opened out" in words
 
 
 def test_marks_are_drawn_and_named_once_for_each_side() -> None:

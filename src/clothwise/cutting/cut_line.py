@@ -16,7 +16,6 @@ __all__ = [
     "FOLD_PLANS",
     "CutLine",
     "Half",
-    "grain_along_fold",
     "grain_words",
     "half_of",
     "interfaced",
@@ -125,15 +124,8 @@ def half_of(piece: Piece, plan: LayerPlan) -> Half:
     """How the whole piece comes of what is drawn, on cloth that lies so."""
     if piece.fold_edge is None:
         return Half.WHOLE
-    on_fold = plan in FOLD_PLANS and grain_along_fold(piece)
+    on_fold = plan in FOLD_PLANS and piece.lies_on_fold
     return Half.ON_FOLD if on_fold else Half.OPENED
-
-
-def grain_along_fold(piece: Piece) -> bool:
-    """Whether the fold edge of a half piece lies on the straight grain."""
-    assert piece.fold_edge is not None
-    fold = piece.edge(piece.fold_edge).start_tangent
-    return abs(fold.cross((piece.grain.end - piece.grain.start).unit)) < 1e-3
 
 
 def grain_words(piece: Piece) -> str:

@@ -10,7 +10,6 @@ from shapely import Polygon, unary_union
 from clothwise.cutting.cut_line import (
     FOLD_PLANS,
     CutLine,
-    grain_along_fold,
     grain_words,
     half_of,
     interfaced,
@@ -153,7 +152,7 @@ def _item(
 ) -> CutItem:
     along = piece.grain.end - piece.grain.start
     fold = None
-    if piece.fold_edge is not None and not grain_along_fold(piece):
+    if piece.fold_edge is not None and not piece.lies_on_fold:
         outline = _opened_outline(piece, outline)
     elif piece.fold_edge is not None:
         edge = piece.edge(piece.fold_edge)

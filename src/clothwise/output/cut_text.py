@@ -39,8 +39,10 @@ def _sentence(piece: Piece, copies: list[Copy], fabric: str) -> str:
         amount = f"{mirrored} pair{'s' if mirrored > 1 else ''}"
     else:
         amount = str(len(copies))
-    fold = " on the fold" if piece.fold_edge else ""
+    fold = " on the fold" if piece.lies_on_fold else ""
     text = f"Cut {amount}{fold} from {fabric}"
+    if piece.fold_edge and not piece.lies_on_fold:
+        text += ", opened out"
     if len(copies) == 1 and copies[0].side is not Side.CENTER:
         text += f" for the {copies[0].side.value} side"
         if copies[0].mirrored:

@@ -241,14 +241,18 @@ def as_line(path: Path) -> shapely.LineString:
 
 
 def grain_items(lines: PieceLines, space: FreeSpace) -> Iterator[Item]:
-    """The grainline; on a fold that runs with the grain, a bracket with turned arrows."""
+    """The grainline; on a fold that runs with the grain, a bracket with turned arrows.
+
+    A half whose grain runs another way cannot lie on a fold: beside its fold edge stands that both
+    halves are traced.
+    """
     grain = lines.piece.grain
     along = grain.end - grain.start
-    if lines.fold is not None:
-        fold = lines.fold.end - lines.fold.start
+    if lines.piece.lies_on_fold:
         yield from fold_bracket(lines, space)
-        if abs(fold.unit.cross(along.unit)) < 1e-3:
-            return
+        return
+    if lines.fold is not None:
+        yield from _words_of_halves(lines, space)
     path = _clear_of_marks(Path((Line(grain.start, grain.end),)), space)
     space.take(as_line(path).buffer(1.2))
     yield Shape((path,), MARK)
@@ -272,19 +276,20 @@ def _clear_of_marks(grain: Path, space: FreeSpace) -> Path:
     return grain
 
 
+def _words_of_halves(lines: PieceLines, space: FreeSpace) -> Iterator[Item]:
+    """The words beside an edge that is drawn as a fold, but lies on none."""
+    first, last, inward, inset = _beside_fold(lines)
+    line = Path((Line(first + inward * inset, last + inward * inset),))
+    for words in ("trace both halves: this edge lies on no fold", "trace both halves"):
+        name = along_path(words, line, space)
+        if name:
+            yield name
+            return
+
+
 def fold_bracket(lines: PieceLines, space: FreeSpace) -> Iterator[Item]:
     """A line beside the fold with arrows turned to it, and the words that go with it."""
-    assert lines.fold is not None
-    assert lines.piece.fold_edge is not None
-    edge = lines.piece.edge(lines.piece.fold_edge)
-    inward = edge.start_tangent.left  # outlines run anticlockwise
-    length = edge.length
-    middle = edge.point_at(length / 2)
-    width = _depth_at(lines, middle, inward)
-    inset = min(14.0, max(5.0, width * 0.2))
-    along = (edge.end - edge.start).unit
-    half = max(min(length * 0.36, length / 2 - 8.0), length * 0.25)
-    first, last = middle - along * half, middle + along * half
+    first, last, inward, inset = _beside_fold(lines)
     corners = [first, first + inward * inset, last + inward * inset, last]
     bracket = polyline(corners)
     space.take(as_line(bracket).buffer(1.2))
@@ -297,6 +302,19 @@ def fold_bracket(lines: PieceLines, space: FreeSpace) -> Iterator[Item]:
         if name:
             yield name
             return
+
+
+def _beside_fold(lines: PieceLines) -> tuple[Point, Point, Vector, float]:
+    """Where on the fold what is told of it begins and ends; which way is in, and how far."""
+    assert lines.piece.fold_edge is not None
+    edge = lines.piece.edge(lines.piece.fold_edge)
+    inward = edge.start_tangent.left  # outlines run anticlockwise
+    length = edge.length
+    middle = edge.point_at(length / 2)
+    inset = min(14.0, max(5.0, _depth_at(lines, middle, inward) * 0.2))
+    along = (edge.end - edge.start).unit
+    half = max(min(length * 0.36, length / 2 - 8.0), length * 0.25)
+    return middle - along * half, middle + along * half, inward, inset
 
 
 def _depth_at(lines: PieceLines, start: Point, heading: Vector) -> float:

@@ -90,6 +90,10 @@ class Grainline:
     end: Point
 
 
+_ALONG = 1e-3
+"""Sine of the angle between two directions that are one."""
+
+
 @dataclass(frozen=True)
 class Piece:
     """One shape to be cut, on its stitching line.
@@ -148,6 +152,18 @@ class Piece:
             if edge in (dart.leg_in, dart.leg_out):
                 return dart
         return None
+
+    @property
+    def lies_on_fold(self) -> bool:
+        """Whether it is a half whose fold edge may lie on a fold of the cloth: with the grain.
+
+        A half whose grain runs another way, such as a band or a collar on the bias, is traced on
+        both sides of its fold edge and cut from a single layer.
+        """
+        if self.fold_edge is None:
+            return False
+        fold = self.edge(self.fold_edge).start_tangent
+        return abs(fold.cross((self.grain.end - self.grain.start).unit)) < _ALONG
 
     def fold_mirror(self) -> Transform:
         """The mirroring in the fold edge.
