@@ -52,6 +52,20 @@ def test_the_map_leads_to_every_page(window: Window) -> None:
     assert " style=" not in shown
 
 
+def test_a_page_with_only_the_end_of_a_piece_is_called_so_on_the_map(window: Window) -> None:
+    """In the words of the first page, also for who listens, and in the list of pieces."""
+    room = PRINT.replace("view-a", "view-b")
+    shown = window.part(f"{room}/pages?paper=a4")
+    found = re.findall(r'aria-label="Page (\d+), \w+, only an end"', shown)
+    assert found
+    assert shown.count('class="map__end"') == len(found)
+    assert f"; only its end on {found[0]}" in shown
+    first = pypdfium2.PdfDocument(io.BytesIO(window.get(f"{room}.pdf?paper=a4").content))[0]
+    on_paper = " ".join(first.get_textpage().get_text_bounded().split())
+    assert on_paper.count("only an end") == len(found)
+    assert f"; only its end on {found[0]}" in on_paper
+
+
 def test_several_sizes_lie_on_one_another(window: Window) -> None:
     query = "paper=a0&chosen=yes&sizes=36&sizes=40&layers=marks&several=yes"
     assert told(window, query)["subtitle"] == "Sizes 36 and 40"

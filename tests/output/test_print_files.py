@@ -19,6 +19,7 @@ from clothwise.output import (
     drawing_bounds,
     leaves,
     nested,
+    page_map,
     piece_drawing,
     roll_pdf,
     sheet_pdf,
@@ -376,6 +377,17 @@ def test_a_page_with_only_the_end_of_a_piece_is_called_so() -> None:
     assert "only an end" in text
     longer = tiled_pdf([piece_drawing(pattern_of(box(100, 400)), "box")], TITLE, paper=A4)
     assert "an end" not in read(longer.pdf).pages[0].extract_text()
+
+
+def test_the_pages_that_hold_only_an_end_are_known_to_who_shows_them() -> None:
+    """Their numbers are those of the file, whose first page tells the rest."""
+    pages = tiled_pages([piece_drawing(pattern_of(box(100, 262)), "box")], TITLE, paper=A4)
+    assert pages.ends == (3,)
+    shown = page_map(pages)
+    assert shown
+    assert [(each.number, each.is_end) for each in shown.tiles] == [(2, False), (3, True)]
+    longer = tiled_pages([piece_drawing(pattern_of(box(100, 400)), "box")], TITLE, paper=A4)
+    assert longer.ends == ()
 
 
 def test_what_to_mind_with_a_print_stands_on_its_first_page() -> None:

@@ -305,7 +305,16 @@ def end_tiles(
 
 def _ends_told(tiling: Tiling, tiles: Sequence[Tile], ends: Collection[Tile], front: int) -> str:
     own = [tile for tile in tiles if tile in ends]
-    return f"; only its end on {_page_list(tiling, own, front)}" if own else ""
+    return only_its_end(_page_list(tiling, own, front)) if own else ""
+
+
+def only_its_end(pages: str) -> str:
+    """What follows the pages of a piece, of which these hold nothing but its end.
+
+    >>> only_its_end("7, 9")
+    '; only its end on 7, 9'
+    """
+    return f"; only its end on {pages}"
 
 
 def _map(
@@ -372,12 +381,16 @@ def _map_label(tiling: Tiling, tile: Tile, cell: Path, front: int) -> Iterator[I
     )
 
 
+ONLY_AN_END = "only an end"
+"""Of a page, in the map."""
+
+
 def _end_label(cell: Path) -> Text:
     """Words in the map on a page that holds only the end of a piece."""
     box = Bounds.of_points(segment.start for segment in cell.segments)
     size = min(6.0, box.width * 0.3, box.height * 0.28) * 0.45
     at = Point(box.center.x, box.center.y - size * 2.6)
-    return Text("only an end", at, size, CHALK, 0.0, Anchor.CENTER, Baseline.MIDDLE)
+    return Text(ONLY_AN_END, at, size, CHALK, 0.0, Anchor.CENTER, Baseline.MIDDLE)
 
 
 def check_block(title: PrintTitle, sizes: Sequence[str] = (), caution: str = "") -> Drawing:

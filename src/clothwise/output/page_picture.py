@@ -112,7 +112,10 @@ def _holds(window: Bounds, box: Bounds) -> bool:
 
 @dataclass(frozen=True)
 class MapTile:
-    """A page on the map: its name and number, and where it lies; mm from the upper left corner."""
+    """A page on the map: its name and number, and where it lies; mm from the upper left corner.
+
+    `is_end`: it holds nothing but the very end of a piece.
+    """
 
     name: str
     number: int
@@ -120,6 +123,7 @@ class MapTile:
     top_mm: float
     width_mm: float
     height_mm: float
+    is_end: bool = False
 
 
 @dataclass(frozen=True)
@@ -147,6 +151,7 @@ def page_map(print_pages: PrintPages) -> PageMap | None:
             extent.top - each.window.top,
             each.window.width,
             each.window.height,
+            number in print_pages.ends,
         )
         for number, each in enumerate(tiling.tiles, start=first)
     )

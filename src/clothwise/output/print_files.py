@@ -10,7 +10,7 @@ from clothwise.geometry import Point
 from clothwise.output.arranging import Arrangement, arrange, arrange_for_tiles
 from clothwise.output.bounds import Bounds
 from clothwise.output.drawing import Drawing, merged, moved, placed
-from clothwise.output.front_page import PrintTitle, check_block, front_pages
+from clothwise.output.front_page import PrintTitle, check_block, end_tiles, front_pages
 from clothwise.output.ink import Ink, ink_of
 from clothwise.output.off_joints import diamond_shares, off_joints
 from clothwise.output.paper import EITHER, LARGEST_PAGE_MM, Margins, Paper, printable
@@ -55,6 +55,7 @@ class PrintPages:
         tiling: how the one sheet is cut into pages; None if no page is to be joined to another.
         ink: what the sheet of a tiling covers.
         pages_of: page numbers by piece; empty if no page is to be joined to another.
+        ends: numbers of the pages that hold nothing but the very end of a piece.
     """
 
     title: PrintTitle
@@ -64,6 +65,7 @@ class PrintPages:
     tiling: Tiling | None = None
     ink: tuple[Ink, ...] = ()
     pages_of: tuple[tuple[str, tuple[int, ...]], ...] = ()
+    ends: tuple[int, ...] = ()
 
     def file(self, language: str = "en") -> PrintFile:
         """The file of these pages; `language` is a BCP 47 tag."""
@@ -176,6 +178,7 @@ class _Tiled:
         """These pages, after those that tell how to join them."""
         tiling = self.found.tiling
         heads = ("first page", "second page")[: len(front)]
+        ends = end_tiles(tiling, self.ink, self.found.pages_of)
         return PrintPages(
             self.title,
             (*front, *pages),
@@ -184,6 +187,7 @@ class _Tiled:
             tiling,
             tuple(self.ink),
             _numbers(self.found, len(front)),
+            tuple(sorted(tiling.page_number(each, len(front) + 1) for each in ends)),
         )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections import OrderedDict
+from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -20,6 +21,7 @@ from clothwise.output import (
     page_map,
     paper_named,
 )
+from clothwise.output.front_page import ONLY_AN_END, only_its_end
 from clothwise.packet.nested_print import PrintChoice, chosen_pages
 from clothwise.packet.printing import LARGE_PAPERS
 from clothwise.pattern.document.make import DEFAULT_PAPER
@@ -101,15 +103,29 @@ def print_shown(job: PagesOf, told: Tell) -> PrintShown:
         down=tiling.rows if tiling else 0,
         shown_map=_light(page_map(pages)),
         pieces=pages.pages_of,
+        piece_ends=tuple(_ends(pages, numbers) for _, numbers in pages.pages_of),
         svgs=tuple(pictures.svg(number) for number in range(1, len(pages.pages) + 1)),
     )
+
+
+def _ends(pages: PrintPages, numbers: Sequence[int]) -> str:
+    own = [str(each) for each in numbers if each in pages.ends]
+    return only_its_end(", ".join(own)) if own else ""
 
 
 def _light(found: PageMap | None) -> ShownMap | None:
     if found is None:
         return None
     tiles = tuple(
-        ShownTile(each.name, each.number, each.left_mm, each.top_mm, each.width_mm, each.height_mm)
+        ShownTile(
+            each.name,
+            each.number,
+            each.left_mm,
+            each.top_mm,
+            each.width_mm,
+            each.height_mm,
+            ONLY_AN_END if each.is_end else "",
+        )
         for each in found.tiles
     )
     return ShownMap(found.width_mm, found.height_mm, tiles, found.outlines)

@@ -14,7 +14,10 @@ __all__ = ["FileOf", "PagesOf", "PrintShown", "ShownMap", "ShownTile"]
 
 @dataclass(frozen=True)
 class ShownTile:
-    """A page on the map, mm from the upper left corner of the sheet."""
+    """A page on the map, mm from the upper left corner of the sheet.
+
+    `end`: what the map says of it if it holds nothing but the end of a piece; else empty.
+    """
 
     name: str
     number: int
@@ -22,6 +25,7 @@ class ShownTile:
     top: float
     width: float
     height: float
+    end: str = ""
 
 
 @dataclass(frozen=True)
@@ -52,6 +56,7 @@ class PrintShown:
         across, down: how many pages the joined sheet has; 0 if nothing is joined.
         shown_map: where the pages lie; None if nothing is joined.
         pieces: each piece with the numbers of its pages.
+        piece_ends: for each piece what is said of pages that hold only its end; may be empty.
         svgs: the pages, each an SVG.
     """
 
@@ -69,6 +74,7 @@ class PrintShown:
     down: int
     shown_map: ShownMap | None
     pieces: tuple[tuple[str, tuple[int, ...]], ...]
+    piece_ends: tuple[str, ...]
     svgs: tuple[str, ...]
 
 
