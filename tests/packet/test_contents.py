@@ -8,6 +8,7 @@ from clothwise.components.design_file import read_make
 from clothwise.cutting import Effort
 from clothwise.packet import Making, pack
 from clothwise.packet.contents import packet_files
+from clothwise.packet.nested_print import for_packet
 
 EXAMPLES = Path(__file__).resolve().parents[2] / "examples"
 
@@ -28,3 +29,12 @@ def test_what_is_told_counts_what_there_is() -> None:
     assert "23 steps" in told["booklet.pdf"]
     assert "3 fabrics: Slate linen" in told["booklet.pdf"]
     assert "10 sizes: 34 to 52" in told["measurement-sheet.pdf"]
+
+
+def test_what_is_told_names_the_sizes_and_the_paper_of_the_pattern() -> None:
+    making = Making(read_make(EXAMPLES / "kiln-dress/makes/view-a.yaml"))
+    choice = for_packet(making, "letter", ("36", "38", "40"))
+    told = {each.name: " ".join(each.holds) for each in packet_files(making, choice)}
+    assert "on Letter pages sizes 36 to 40 drawn inside each other" in told["pattern-pages.pdf"]
+    assert "all sizes of them, on A0" in told["pattern-a0.pdf"]
+    assert "all of it for size 38" in told["booklet.pdf"]

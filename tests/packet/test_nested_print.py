@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -10,11 +11,15 @@ import pytest
 from clothwise.components.design_file import open_make, read_make
 from clothwise.errors import Misuse
 from clothwise.output import ALL_LAYERS, Drawing, PrintLayer, Text, leaves, size_layer
-from clothwise.packet import Making
+from clothwise.output.nest import NESTED_LAYERS
+from clothwise.packet import Making, pack
 from clothwise.packet.nested_print import (
     PrintChoice,
     chosen_pages,
+    for_packet,
+    has_chart_size,
     in_size,
+    named_sizes,
     nested_drawings,
     sizes_in_words,
 )
@@ -137,3 +142,49 @@ def test_sizes_that_lack_an_edit_of_others_are_refused_with_the_cause() -> None:
     assert "when" not in str(refused.value)
     assert chosen_pages(making, PrintChoice("a0", ("48", "50"))).names
     assert chosen_pages(making, PrintChoice("a0", ("52",))).names
+
+
+def test_the_sizes_of_a_packet_are_chosen_with_its_own_among_them() -> None:
+    """Several lie on one another without stitching lines; one alone is printed with all lines."""
+    assert for_packet(kiln(), sizes=named_sizes("36, 38", kiln().file.of.sizes)) == PrintChoice(
+        "", ("36", "38"), NESTED_LAYERS
+    )
+    every = for_packet(kiln(), "letter", named_sizes("all", kiln().file.of.sizes))
+    assert (every.paper, every.sizes) == ("letter", kiln().file.of.sizes)
+    assert for_packet(kiln(), sizes=("38",)) == PrintChoice()
+
+
+@pytest.mark.parametrize(
+    ("paper", "sizes", "what"),
+    [
+        ("a0", (), "A0 is no paper of a home printer"),
+        ("", ("36", "40"), "size 38, which the make is for, is not among the sizes"),
+        ("", ("38", "99"), "no size '99'"),
+    ],
+)
+def test_what_a_packet_cannot_hold_is_refused_in_words(
+    paper: str, sizes: tuple[str, ...], what: str
+) -> None:
+    with pytest.raises(Misuse, match=what) as refused:
+        for_packet(kiln(), paper, sizes)
+    assert refused.value.what_to_do
+
+
+def test_a_packet_for_own_measurements_has_no_sizes_to_choose() -> None:
+    make = replace(kiln().file.make, measurements={"bust_girth": "93cm"})
+    own = Making(replace(kiln().file, make=make))
+    assert has_chart_size(kiln())
+    assert not has_chart_size(own)
+    with pytest.raises(Misuse, match="packed in no sizes of the chart"):
+        for_packet(own, sizes=("36", "38"))
+
+
+def test_a_packet_of_sizes_that_lack_an_edit_is_refused_before_anything_is_laid_out(
+    tmp_path: Path,
+) -> None:
+    heard: list[str] = []
+    prints = PrintChoice("", ("48", "50", "52"), NESTED_LAYERS)
+    with pytest.raises(Misuse, match="cannot be printed on one another"):
+        pack(split_dress("42%"), tmp_path / "packet", prints=prints, tell=heard.append)
+    assert "laying out the fabrics" not in heard
+    assert not (tmp_path / "packet").exists()

@@ -200,6 +200,37 @@ def test_all_makes_of_a_design_get_a_folder_each(tmp_path: Path) -> None:
         assert sorted(each.name for each in (tmp_path / "out" / name).iterdir()) == FILES
 
 
+def test_a_packet_holds_the_sizes_that_are_chosen_and_comes_out_the_same(tmp_path: Path) -> None:
+    """In both patterns; the booklet stays that of the size of the make."""
+    make = example(SKIRT, tmp_path) / "make.yaml"
+    command = ["pack", make, "--sizes", "36,38,40", "--paper", "letter", "--seconds", 0, "--out"]
+    for out in ("first", "second"):
+        assert clothwise(*command, tmp_path / out).code == 0
+    for name in FILES:
+        assert (tmp_path / "first" / name).read_bytes() == (tmp_path / "second" / name).read_bytes()
+    for name in ("pattern-pages.pdf", "pattern-a0.pdf"):
+        reader = PdfReader(tmp_path / "first" / name)
+        assert "Sizes 36 to 40" in reader.pages[0].extract_text()
+        layers = reader.trailer["/Root"]["/OCProperties"]["/OCGs"]
+        names = [group.get_object()["/Name"] for group in layers]
+        assert [f"Size {size}" for size in (36, 38, 40)] == names[:3]
+    letter = PdfReader(tmp_path / "first" / "pattern-pages.pdf").pages[0].mediabox
+    assert [round(float(side)) for side in letter[2:]] == [612, 792]
+    booklet = PdfReader(tmp_path / "first" / "booklet.pdf").pages[0].extract_text()
+    assert "size 38" in booklet.lower()
+
+
+def test_sizes_that_cannot_lie_on_one_another_are_refused_before_anything_is_laid_out(
+    tmp_path: Path,
+) -> None:
+    make = example(SKIRT, tmp_path) / "make.yaml"
+    ran = clothwise("pack", make, "--sizes", "38,99", "--seconds", 0, "--out", tmp_path / "out")
+    assert ran.code == 2
+    assert "no size '99'" in ran.err
+    assert not (tmp_path / "out").exists()
+    assert layouts(make) == []
+
+
 def test_the_skirt_needs_what_its_area_says(tmp_path: Path) -> None:
     """Check value C05 (geometry): a half ring of r and R has the area pi (R^2 - r^2) / 2.
 

@@ -6,10 +6,12 @@ from dataclasses import dataclass
 
 from clothwise.output import paper_named
 from clothwise.packet.making import Making
+from clothwise.packet.nested_print import AS_MADE, PrintChoice, sizes_called
 
 BOOKLET = "booklet.pdf"
 PATTERN_PAGES = "pattern-pages.pdf"
 PATTERN_SHEETS = "pattern-a0.pdf"
+SHEET_PAPER = "a0"
 CUTTING_LIST = "cutting-list.csv"
 MEASUREMENT_SHEET = "measurement-sheet.pdf"
 MEASUREMENT_TABLE = "measurement-sheet.xlsx"
@@ -25,16 +27,23 @@ class PacketFile:
     holds: tuple[str, ...]
 
 
-def packet_files(making: Making) -> tuple[PacketFile, ...]:
+def packet_files(making: Making, prints: PrintChoice = AS_MADE) -> tuple[PacketFile, ...]:
     """The files that packing a make writes, in order, with what stands in each.
 
-    Nothing is laid out for it.
+    Nothing is laid out for it. `prints` is how the pattern is printed, as for `pack`.
+
+    Raises:
+        Misuse: there is no such paper.
     """
     pieces, steps = len(making.pattern.pieces), len(making.steps())
     sizes = making.file.of.sizes
     fabrics = tuple(dict.fromkeys(line.fabric for line in making.cutting_list))
     titles = ", ".join(making.fabric_titles[name] for name in fabrics)
-    paper = paper_named(making.file.make.paper).name
+    paper = paper_named(prints.paper or making.file.make.paper).name
+    nested = sizes_called(prints.sizes, sizes) if prints.sizes else ""
+    within = (
+        (f"{nested} drawn inside each other, each with its own kind of line",) if nested else ()
+    )
     return (
         PacketFile(
             BOOKLET,
@@ -43,6 +52,7 @@ def packet_files(making: Making) -> tuple[PacketFile, ...]:
                 "the garment from the front and the back",
                 "measurements, what to buy, notions",
                 f"layouts for {_counted(len(fabrics), 'fabric')}: {titles}",
+                *((f"all of it for {making.fit}",) if nested else ()),
                 f"{_counted(steps, 'step')} with drawings, sittings, what to mind",
             ),
         ),
@@ -51,10 +61,15 @@ def packet_files(making: Making) -> tuple[PacketFile, ...]:
             "pattern for a home printer",
             (
                 f"{_counted(pieces, 'piece')} on {paper} pages",
+                *within,
                 "test squares and a map of the pages",
             ),
         ),
-        PacketFile(PATTERN_SHEETS, "pattern for a copy shop", ("the same pieces on A0 sheets",)),
+        PacketFile(
+            PATTERN_SHEETS,
+            "pattern for a copy shop",
+            (f"the same pieces{', all sizes of them,' if nested else ''} on A0 sheets",),
+        ),
         PacketFile(CUTTING_LIST, "cutting list", ("every piece, how often, from which fabric",)),
         PacketFile(
             MEASUREMENT_SHEET,

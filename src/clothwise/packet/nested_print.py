@@ -22,6 +22,7 @@ from clothwise.output import (
     sheet_pages,
     tiled_pages,
 )
+from clothwise.output.nest import NESTED_LAYERS
 from clothwise.packet.making import Making
 from clothwise.packet.printing import (
     LARGE_PAPERS,
@@ -55,6 +56,42 @@ class PrintChoice:
     layers: frozenset[PrintLayer] = ALL_LAYERS
 
 
+AS_MADE = PrintChoice()
+"""The paper and the size or body of the make, with all layers."""
+
+
+@dataclass(frozen=True)
+class DrawnPieces:
+    """What is chosen, drawn once and not yet arranged on paper.
+
+    Attributes:
+        drawings: one for each piece.
+        title: at the head of the print.
+        sizes: that lie on one another; none if there is only one.
+        caution: what to mind with this print; may be empty.
+    """
+
+    drawings: tuple[Drawing, ...]
+    title: PrintTitle
+    sizes: tuple[str, ...] = ()
+    caution: str = ""
+
+    def on(self, paper: str) -> PrintPages:
+        """Arrange them on pages that are joined, or on large sheets.
+
+        Raises:
+            Misuse: there is no such paper.
+        """
+        make = sheet_pages if _paper_name(paper) in LARGE_PAPERS else tiled_pages
+        return make(
+            self.drawings,
+            self.title,
+            paper=paper_named(paper),
+            sizes=self.sizes,
+            caution=self.caution,
+        )
+
+
 def chosen_pages(
     making: Making, choice: PrintChoice, *, tell: Callable[[str], None] = lambda _: None
 ) -> PrintPages:
@@ -70,8 +107,21 @@ def chosen_pages(
             of the sizes only, so that their pieces do not belong on one another.
         DocumentError, ComponentError, MeasurementError: a size cannot be drafted.
     """
-    name = _paper_name(choice.paper or making.file.make.paper)
+    paper = _paper_name(choice.paper or making.file.make.paper)
+    drawn = drawn_pieces(making, choice, tell=tell)
+    tell("arranging them on paper")
+    return drawn.on(paper)
+
+
+def drawn_pieces(
+    making: Making, choice: PrintChoice, *, tell: Callable[[str], None] = lambda _: None
+) -> DrawnPieces:
+    """The pieces of what is chosen, for whatever paper.
+
+    Args and errors are those of `chosen_pages`; of the choice, the paper is not asked.
+    """
     sizes = _in_order(choice.sizes, making.file.of.sizes)
+    caution = "" if PrintLayer.MARKS in choice.layers else MARKS_LEFT_OUT
     if len(sizes) > 1:
         makings = _drafted(making, sizes, tell)
         _refuse_unlike(makings, making.file.of.sizes)
@@ -79,15 +129,10 @@ def chosen_pages(
         known = making.file.of.sizes
         drawings = nested_drawings(makings, choice.layers, known)
         title = PrintTitle(making.title, f"Sizes {sizes_in_words(sizes, known)}")
-    else:
-        one = in_size(making, sizes[0]) if sizes else making
-        tell("drawing the pieces")
-        drawings = piece_drawings(one, choice.layers)
-        title, sizes = print_title(one), ()
-    tell("arranging them on paper")
-    make = sheet_pages if name in LARGE_PAPERS else tiled_pages
-    caution = "" if PrintLayer.MARKS in choice.layers else MARKS_LEFT_OUT
-    return make(drawings, title, paper=paper_named(name), sizes=sizes, caution=caution)
+        return DrawnPieces(drawings, title, sizes, caution)
+    one = in_size(making, sizes[0]) if sizes else making
+    tell("drawing the pieces")
+    return DrawnPieces(piece_drawings(one, choice.layers), print_title(one), caution=caution)
 
 
 def sizes_in_words(some: Sequence[str], known: Sequence[str]) -> str:
@@ -134,6 +179,61 @@ def nested_drawings(
         )
         drawings.append(nested(patterns, piece, caption, corners=corners, layers=layers))
     return tuple(drawings)
+
+
+def for_packet(making: Making, paper: str = "", sizes: Sequence[str] = ()) -> PrintChoice:
+    """How the pattern of a packet is printed; booklet and layouts are those of the make's own size.
+
+    Several sizes lie on one another without stitching lines, which would be hard to tell apart.
+
+    Args:
+        making: what is packed.
+        paper: of the pages for a home printer; empty for that of the make.
+        sizes: of the size chart; empty for the size or body that the make is for.
+
+    Raises:
+        Misuse: the paper is a large sheet, there is no such paper or size, a size is named twice,
+            the make is for own measurements, or its own size is not among the sizes.
+    """
+    if paper and _paper_name(paper) in LARGE_PAPERS:
+        raise Misuse(
+            f"{paper_named(paper).name} is no paper of a home printer",
+            where="paper of the packet",
+            what_to_do="Choose A4, Letter or another page; the packet holds A0 sheets beside them.",
+        )
+    wanted = _in_order(sizes, making.file.of.sizes)
+    if wanted and not has_chart_size(making):
+        raise Misuse(
+            "a make for own measurements is packed in no sizes of the chart",
+            where=f"the make {making.title}",
+            how_much=f"it is for: {making.fit}",
+            what_to_do="Leave the sizes out, or pack a make that is for a size of the chart.",
+        )
+    if wanted and making.size not in wanted:
+        raise Misuse(
+            f"size {making.size}, which the make is for, is not among the sizes of its packet",
+            where="sizes to print",
+            how_much=f"wanted: {sizes_in_words(wanted, making.file.of.sizes)}",
+            what_to_do=f"Add size {making.size}: booklet and layouts are made for it. Or pack a "
+            "make of another size.",
+        )
+    wanted = () if wanted == (making.size,) else wanted
+    return PrintChoice(paper, wanted, NESTED_LAYERS if wanted else ALL_LAYERS)
+
+
+def named_sizes(text: str, known: Sequence[str]) -> tuple[str, ...]:
+    """The sizes that a text names, `all` for those of the chart; whether they exist is not asked.
+
+    >>> named_sizes("36, 40", ["36", "38", "40"]), named_sizes("all", ["36", "38"])
+    (('36', '40'), ('36', '38'))
+    """
+    wanted = tuple(each.strip() for each in text.split(",") if each.strip())
+    return tuple(known) if wanted == ("all",) else wanted
+
+
+def has_chart_size(making: Making) -> bool:
+    """Whether a make is for a size of the chart as it stands there, so that others may join it."""
+    return making.size in making.file.of.sizes and not making.file.make.measurements
 
 
 def in_size(making: Making, size: str) -> Making:

@@ -23,12 +23,13 @@ from clothwise.packet.contents import (
     MEASUREMENT_TABLE,
     PATTERN_PAGES,
     PATTERN_SHEETS,
+    SHEET_PAPER,
     packet_files,
 )
 from clothwise.packet.making import ClothPlan, Making
 from clothwise.packet.measuring import measurement_file
+from clothwise.packet.nested_print import AS_MADE, PrintChoice, drawn_pieces
 from clothwise.packet.other_plans import with_shorter_plans
-from clothwise.packet.printing import sheet_pattern, tiled_pattern
 from clothwise.packet.tables import cloth_data, csv_text, finding_data, step_data
 from clothwise.pattern.saving import write_atomically
 
@@ -47,6 +48,7 @@ def pack(
     making: Making,
     folder: Path,
     *,
+    prints: PrintChoice = AS_MADE,
     effort: Effort = DEFAULT_EFFORT,
     tell: Callable[[str], None] = lambda _: None,
     at_once: int = 1,
@@ -55,17 +57,20 @@ def pack(
 ) -> tuple[Written, ...]:
     """Write the packet of a make into a folder; each file appears whole or not at all.
 
-    Given the layouts kept with the make, the same make gives the same bytes.
+    Given the layouts kept with the make, the same make and choice give the same bytes.
 
     Args:
         making: what is packed.
         folder: made if it is missing.
+        prints: how the pattern is printed, as `for_packet` gives it; as it is for the make, if not
+            stated. Booklet and layouts are those of the make.
         effort, at_once, progress: as for `Making.cloths`.
         tell: is told what is done next.
         cancelled: asked several times a second while fabrics are laid out, then before each part;
             once files are being written, all of them are.
 
     Raises:
+        Misuse: as `drawn_pieces`, before anything is laid out.
         CuttingError: a piece does not fit on its fabric.
         JobsCancelled: `cancelled` said so; no file was written, the layouts found are kept.
         OutputError: the folder or a file cannot be written.
@@ -73,7 +78,7 @@ def pack(
     is_new = not os.path.exists(folder)
     make_folder(folder)
     try:
-        files = _contents(making, effort, at_once, _Stages(tell, cancelled), progress)
+        files = _contents(making, prints, effort, at_once, _Stages(tell, cancelled), progress)
         written = []
         for name, what, pages, content in files:
             write_atomically(folder / name, content)
@@ -88,18 +93,22 @@ def pack(
 
 def _contents(
     making: Making,
+    prints: PrintChoice,
     effort: Effort,
     at_once: int,
     stages: _Stages,
     progress: Callable[[Progress], None] | None,
 ) -> list[tuple[str, str, int, bytes]]:
     """Name, what it is, number of pages and content of each file."""
+    stages.tell("drawing the pattern")
+    drawn = drawn_pieces(making, prints, tell=stages.tell)
     stages.tell("laying out the fabrics")
     cloths = _laid_out(making, effort, at_once, stages, progress)
-    stages.tell("drawing the pattern")
-    tiled, sheet = tiled_pattern(making), sheet_pattern(making)
+    stages.tell("putting the pattern on paper")
+    pages = drawn.on(prints.paper or making.file.make.paper).file()
+    sheets = drawn.on(SHEET_PAPER).file()
     stages.tell("setting the booklet")
-    booklet = booklet_pdf(booklet_of(making, cloths), _booklet_paper(making))
+    booklet = booklet_pdf(booklet_of(making, cloths), _booklet_paper(making, prints))
     stages.tell("measuring all sizes")
     pdf_sheet, xlsx_sheet = (measurement_file(making, kind) for kind in (".pdf", ".xlsx"))
     cutting = csv_text(
@@ -127,14 +136,14 @@ def _contents(
     }
     contents = {
         BOOKLET: (page_count(booklet), booklet),
-        PATTERN_PAGES: (tiled.pages, tiled.pdf),
-        PATTERN_SHEETS: (sheet.pages, sheet.pdf),
+        PATTERN_PAGES: (pages.pages, pages.pdf),
+        PATTERN_SHEETS: (sheets.pages, sheets.pdf),
         CUTTING_LIST: (0, cutting.encode()),
         MEASUREMENT_SHEET: (page_count(pdf_sheet), pdf_sheet),
         MEASUREMENT_TABLE: (0, xlsx_sheet),
         DATA: (0, (json.dumps(data, indent=1, ensure_ascii=False) + "\n").encode()),
     }
-    return [(file.name, file.what, *contents[file.name]) for file in packet_files(making)]
+    return [(file.name, file.what, *contents[file.name]) for file in packet_files(making, prints)]
 
 
 @dataclass(frozen=True)
@@ -191,5 +200,6 @@ def make_folder(folder: Path) -> None:
         ) from error
 
 
-def _booklet_paper(making: Making) -> Paper:
-    return paper_named("letter" if making.file.make.paper == "letter" else "a4")
+def _booklet_paper(making: Making, prints: PrintChoice) -> Paper:
+    paper = prints.paper or making.file.make.paper
+    return paper_named("letter" if paper == "letter" else "a4")

@@ -8,16 +8,12 @@ from clothwise.output import (
     ALL_LAYERS,
     Caption,
     Drawing,
-    PrintFile,
     PrintLayer,
     PrintTitle,
     arrange,
     merged,
-    paper_named,
     piece_drawing,
     placed,
-    sheet_pdf,
-    tiled_pdf,
     to_svg,
 )
 from clothwise.packet.making import Making
@@ -76,20 +72,6 @@ def with_own_fabrics(making: Making) -> Pattern:
         for piece in making.pattern.pieces.values()
     }
     return replace(making.pattern, pieces=pieces)
-
-
-def tiled_pattern(making: Making, paper: str = "") -> PrintFile:
-    """The pattern on pages of the make's paper, or of another one."""
-    return tiled_pdf(
-        piece_drawings(making),
-        print_title(making),
-        paper=paper_named(paper or making.file.make.paper),
-    )
-
-
-def sheet_pattern(making: Making, paper: str = "a0") -> PrintFile:
-    """The pattern on large sheets."""
-    return sheet_pdf(piece_drawings(making), print_title(making), paper=paper_named(paper))
 
 
 def print_title(making: Making) -> PrintTitle:

@@ -14,11 +14,30 @@ from clothwise.cli.commands.options import FINDINGS, JSON, MAKE, MAKE_SIZE, SECO
 @TARGET
 @MAKE
 @MAKE_SIZE
+@click.option(
+    "--sizes",
+    default="",
+    help="Several sizes on one another in the pattern: 36,38,40, or all of the chart. Booklet and "
+    "layouts are made for the size of the make.",
+)
+@click.option(
+    "--paper",
+    default="",
+    help="a4, letter, a4-or-letter and others, for the pages of the pattern; without it, the "
+    "make's paper.",
+)
 @SECONDS
 @click.option("--out", type=click.Path(path_type=Path), required=True, help="The folder to fill.")
 @JSON
 def pack(
-    target: Path, make_name: str, size: str, seconds: int | None, out: Path, json_: bool
+    target: Path,
+    make_name: str,
+    size: str,
+    sizes: str,
+    paper: str,
+    seconds: int | None,
+    out: Path,
+    json_: bool,
 ) -> int:
     """Write the whole packet into one folder.
 
@@ -30,6 +49,7 @@ def pack(
     from clothwise.jobs import usual_workers
     from clothwise.packet import Making, Written
     from clothwise.packet import pack as pack_making
+    from clothwise.packet.nested_print import for_packet, named_sizes
     from clothwise.packet.opening import in_size, makes_at, making_at
     from clothwise.pattern import Finding
 
@@ -37,16 +57,18 @@ def pack(
         makings = [making_at(target, make_name, size)]
     else:
         makings = [Making(in_size(make, size)) for make in makes_at(target)]
+    prints = [for_packet(each, paper, named_sizes(sizes, each.file.of.sizes)) for each in makings]
     line = show.ProgressLine()
     rows: list[Written] = []
     found: list[Finding] = []
-    for making in makings:
+    for making, choice in zip(makings, prints, strict=True):
         folder = out / making.file.path.stem if len(makings) > 1 else out
         line.say(f"{making.title}: checking")
         found.extend(making.findings)
         rows += pack_making(
             making,
             folder,
+            prints=choice,
             effort=effort(seconds),
             at_once=usual_workers(),
             tell=_titled(making.title, line.say),

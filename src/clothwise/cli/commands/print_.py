@@ -42,15 +42,14 @@ def print_(
 ) -> int:
     """Write the pattern as a PDF, in pages or large sheets."""
     from clothwise.output import PrintLayer
-    from clothwise.packet.nested_print import PrintChoice, chosen_pages
+    from clothwise.packet.nested_print import PrintChoice, chosen_pages, named_sizes
     from clothwise.packet.opening import making_at
     from clothwise.pattern.saving import write_atomically
 
     making = making_at(target, make_name, size)
-    wanted = tuple(each.strip() for each in sizes.split(",") if each.strip())
     choice = PrintChoice(
         paper,
-        making.file.of.sizes if wanted == ("all",) else wanted,
+        named_sizes(sizes, making.file.of.sizes),
         frozenset(layer for layer in PrintLayer if layer.value not in without),
     )
     file = chosen_pages(making, choice).file()
