@@ -12,8 +12,10 @@ import pytest
 import shapely
 
 from clothwise.components import read_design
+from clothwise.components.registry import component_class
 from clothwise.geometry import Point
 from clothwise.output.board import PieceOnBoard, board_pieces, size_outlines
+from clothwise.output.board_order import BodyOrder, on_the_body
 from clothwise.output.board_places import GAP_MM, board_places
 from clothwise.output.bounds import Bounds
 from clothwise.pattern import Pattern, cutting_line
@@ -218,6 +220,63 @@ def test_a_new_piece_finds_a_place_of_its_own_and_a_part_stays_beside_its_whole(
     step = parted["skirt-front-cut"] - parted["skirt-front"]
     assert step.x == 0.0
     assert -80.0 < step.y < 0.0, whole
+
+
+def ordered(name: str) -> tuple[BodyOrder, dict[str, Point], dict[str, Bounds]]:
+    """The order of an example's pieces, and where they then lie."""
+    file = read_design(EXAMPLES / name)
+    pattern = file.draft()
+    families = {each.name: component_class(each.kind).family for each in file.design.components}
+    order = on_the_body(pattern, families)
+    of = {key: piece.box for key, piece in board_pieces(pattern).items()}
+    return order, board_places(of, order=order), of
+
+
+def test_pieces_are_laid_out_as_on_the_body() -> None:
+    order, places, of = ordered("kiln-dress")
+    assert order.upper == (
+        *(("bodice-front",), ("bodice-back",)),
+        *(("sleeve",), ("collar-upper", "collar-under")),
+    )
+    assert order.lower == (("skirt-front",), ("skirt-back",))
+    assert order.beside == (("belt",), ("facing-front", "facing-back"), ("pocket",))
+
+    def left(name: str) -> float:
+        return places[name].x + of[name].left
+
+    across = ["bodice-front", "bodice-back", "sleeve", "collar-upper", "facing-front", "pocket"]
+    assert [left(each) for each in across] == sorted(left(each) for each in across)
+    assert left("skirt-front") < left("skirt-back") < left("facing-front")
+    for above, below in (("bodice", "skirt"), ("skirt", "belt")):
+        lowest = min(places[n].y + box.bottom for n, box in of.items() if n.startswith(above))
+        highest = max(places[n].y + box.top for n, box in of.items() if n.startswith(below))
+        assert highest < lowest
+    levels = [places["collar-upper"].y, places["collar-under"].y]
+    assert levels == sorted(levels, reverse=True)
+
+
+def test_a_yoke_lies_above_its_back_and_panels_beside_each_other() -> None:
+    order, places, of = ordered("market-blouse")
+    assert ("bodice-back-yoke", "bodice-back") in order.upper
+    back, yoke = "bodice-back", "bodice-back-yoke"
+    assert places[back].y + of[back].top < places[yoke].y + of[yoke].bottom
+    assert places["bodice-front"].x < places[back].x
+    panels = ["corselette-front", "corselette-front-side", "corselette-back-side"]
+    order, places, of = ordered("stage-corselette")
+    assert order.upper[:3] == tuple((each,) for each in panels)
+    tops = {round(places[each].y + of[each].top) for each in panels}
+    assert len(tops) == 1
+
+
+@pytest.mark.parametrize("name", sorted(each.name for each in EXAMPLES.iterdir() if each.is_dir()))
+def test_the_order_on_the_body_leaves_no_piece_out_and_none_on_another(name: str) -> None:
+    order, places, of = ordered(name)
+    groups = (*order.upper, *order.lower, *order.beside)
+    named = [each for group in groups for each in group]
+    assert sorted(named) == sorted(of) == sorted(places)
+    found = laid(places, of)
+    for number, one in enumerate(found):
+        assert all(one.distance(other) > GAP_MM * 0.6 for other in found[number + 1 :])
 
 
 def test_an_empty_board_has_no_places() -> None:

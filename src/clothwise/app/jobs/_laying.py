@@ -28,6 +28,7 @@ from clothwise.app.jobs.draft_room import (
 )
 from clothwise.app.work import Shown, Tell
 from clothwise.components import draft
+from clothwise.components.family import Family
 from clothwise.components.pointing import (
     Pointed,
     dart_moved_by,
@@ -38,9 +39,11 @@ from clothwise.components.pointing import (
     reshaped_by,
     split_by,
 )
+from clothwise.components.registry import component_class
 from clothwise.errors import ClothwiseError, CommandError, DocumentError, Misuse
 from clothwise.geometry import Point
 from clothwise.output.board import size_outlines
+from clothwise.output.board_order import BodyOrder, on_the_body
 from clothwise.output.board_places import GAP_MM, board_places
 from clothwise.output.bounds import Bounds
 from clothwise.pattern import Pattern
@@ -144,14 +147,16 @@ def _laid(
 ) -> LaidBoard:
     boxes = {name: Bounds(*piece.box) for name, piece in found.pieces.items()}
     known = {name: Point(x, -y) for name, (x, y) in job.kept.items()}
-    places = board_places(boxes, known, {**found.part_of})
+    places: dict[str, Point] = {}
     pairs: list[tuple[str, str]] = []
     if boxes:
-        pattern = drafted(job.shown, documents).pattern
-        pairs = _lying_pairs(pattern, boxes, places)
+        of = drafted(job.shown, documents)
+        order = on_the_body(of.pattern, _families(of.design.design))
+        places = board_places(boxes, known, {**found.part_of}, order)
+        pairs = _lying_pairs(of.pattern, boxes, places)
         if pairs and job.moves_apart:
-            places = _moved_apart(pairs, found, boxes, places)
-            pairs = _lying_pairs(pattern, boxes, places)
+            places = _moved_apart(pairs, found, boxes, places, order)
+            pairs = _lying_pairs(of.pattern, boxes, places)
     lying = {name for pair in pairs for name in pair}
     left = min((at.x + boxes[name].left for name, at in places.items()), default=0.0)
     right = max((at.x + boxes[name].right for name, at in places.items()), default=1000.0)
@@ -171,6 +176,7 @@ def _moved_apart(
     found: Board,
     boxes: Mapping[str, Bounds],
     places: Mapping[str, Point],
+    order: BodyOrder,
 ) -> dict[str, Point]:
     """One piece of each pair looks for a new place; parts of a split piece stay by each other."""
     together = {*found.part_of, *found.part_of.values()}
@@ -178,7 +184,12 @@ def _moved_apart(
     for one, other in pairs:
         if one not in moved and other not in moved:
             moved.add(one if other in together and one not in together else other)
-    return board_places(boxes, {name: at for name, at in places.items() if name not in moved})
+    stay = {name: at for name, at in places.items() if name not in moved}
+    return board_places(boxes, stay, order=order)
+
+
+def _families(design: Design) -> dict[str, Family]:
+    return {entry.name: component_class(entry.kind).family for entry in design.components}
 
 
 def _lying_pairs(
