@@ -247,6 +247,26 @@ def test_one_place_in_many_sizes_is_one_number_and_several_places_are_several() 
     assert (numbered[0].x, numbered[0].y) == (1.0, -2.0)
 
 
+def test_who_reads_in_inches_gets_no_other_lengths(window: Window) -> None:
+    plant(window)
+    of = f"{ROOM}/findings?of=view:A&size=38"
+    assert re.search(r"\d [cm]m\b", window.part(of))
+    window.post("/settings", data={"unit": "in", "csrf": window.csrf})
+    part = re.sub(r"<[^>]+>", "", window.part(of))
+    assert re.search(r"\d in\b", part)
+    assert not re.search(r"\d [cm]m\b", part)
+
+
+def test_in_the_whole_range_a_finding_names_its_garments(window: Window) -> None:
+    plant(window)
+    part = looked_at(window, f"{ROOM}/findings?of=view:A&size=38&scope=range")
+    told = asked(window, f"{ROOM}/findings?of=view:A&size=38&scope=range")["findings"]
+    assert told
+    assert all(each["garments"] for each in told)
+    for each in told:
+        assert ", ".join(["", "; ".join(each["garments"])]) in part
+
+
 def test_a_seam_that_does_not_go_together_says_by_how_much(window: Window) -> None:
     history = window.app.state.shop.design("kiln-dress").history  # type: ignore[attr-defined]
     belly = {"piece": "skirt-back", "edge": "side", "through": "50% 12mm", "partner": "stays"}

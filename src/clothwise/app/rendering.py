@@ -6,6 +6,7 @@ Templates escape everything. Every template may use, beside what it is given:
     asset("style/x.css")   the address of a file in `static/`, with its version
     address("/d/…")        an address with its parts quoted: address("d", design.name, "draft")
     initial("words")       a sentence with its first letter as a capital
+    "2 cm" | measured      words of the library with the lengths in them as the reader likes them
     design                 the `OpenDesign` the page is about, or None
     liking                 the `Preferences`
     rooms                  the rooms there are, with their addresses for this design and make
@@ -25,9 +26,11 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
 from clothwise.app.addresses import HERE, address, asset
+from clothwise.app.measured_words import in_unit, reads_inches
 from clothwise.app.opening import OpenDesign, opened, preferences, shop
 from clothwise.app.security import visitor
 from clothwise.errors import ClothwiseError
+from clothwise.units import LengthUnit
 
 __all__ = ["rendered"]
 
@@ -62,6 +65,7 @@ def rendered(
         "rooms": rooms_of(design, make),
         "room": request.url.path.rpartition("/")[2],
         "liking": preferences(request),
+        "inches": reads_inches(preferences(request), design.history.documents if design else {}),
         "csrf_token": visitor(request).csrf,
         "head": design.history.head if design else "",
         "is_local": shop(request).settings.is_local,
@@ -84,6 +88,7 @@ def _environment() -> Environment:
         lstrip_blocks=True,
         auto_reload=False,
     )
+    environment.filters["measured"] = _measured
     environment.globals.update(
         csrf=_csrf, base_field=_base_field, asset=asset, address=address, initial=_initial
     )
@@ -111,6 +116,12 @@ def _csrf(context: Context) -> Markup:
 @pass_context
 def _base_field(context: Context) -> Markup:
     return Markup('<input type="hidden" name="base" value="{}">').format(context["head"])
+
+
+@pass_context
+def _measured(context: Context, text: str) -> str:
+    """Return words with their lengths in inches, if those are shown."""
+    return in_unit(text, LengthUnit.INCH) if context["inches"] else text
 
 
 def _initial(text: str) -> str:

@@ -64,7 +64,8 @@ def findings_of_range(
         pattern = draft.derived.pattern if draft.derived else None
         placed = [_placed(each, pattern, draft.size) for each in draft.findings]
         found.extend(
-            shown_finding(each, mending_place(each, file.design, pattern)) for each in placed
+            shown_finding(each, mending_place(each, file.design, pattern), draft.garment)
+            for each in placed
         )
 
     whole = check_designs([file], "", "", {}, tell, each_draft)

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 from typing import Any
 
 from clothwise.app.jobs.ways import Way
+from clothwise.app.measured_words import in_unit
 from clothwise.app.mending_places import field_of, place_of
 from clothwise.app.work import JobRefused
 from clothwise.app.work.worker import portable
@@ -16,17 +17,13 @@ from clothwise.components.registry import component_class
 from clothwise.errors import ClothwiseError, DocumentError, Fault
 from clothwise.pattern.document import Design
 from clothwise.pattern.plain_names import plain_name
-from clothwise.units import LengthUnit, format_length
+from clothwise.units import LengthUnit
 
 __all__ = ["first_told", "parameters_named", "refused_in_words", "ways_to_mend"]
 
-_MM = re.compile(r"(?P<least>at least )?\b(?P<mm>\d+(?:\.\d+)?) mm\b(?P<more> or more)?")
 _PARAMETER = re.compile(r"\b(?P<of>component|edit) (?P<name>[a-z0-9-]+)")
 _CALLED_OTHERWISE = {"long": "length", "wide": "width", "high": "height", "deep": "depth"}
 """How a remedy speaks of a parameter whose name it does not use."""
-
-EIGHTH_MM = 25.4 / 8
-"""To what inches are shown."""
 
 MOST_WAYS = 3
 """More buttons than these under a refusal help nobody; our own choice."""
@@ -46,7 +43,7 @@ def refused_in_words(error: ClothwiseError, design: Design | None, unit: str) ->
     liked = LengthUnit(unit) if unit else design.unit
 
     def said(text: str) -> str:
-        return _in_unit(in_words(text, design), liked)
+        return in_unit(in_words(text, design), liked)
 
     def fault(each: Mapping[str, Any]) -> dict[str, Any]:
         told = ("what", "how_much", "remedy")
@@ -73,25 +70,6 @@ def first_told(refused: JobRefused) -> tuple[str, str, str]:
     }
     what, how_much, remedy = (str(fault.get(key) or text) for key, text in own.items())
     return what, how_much, remedy
-
-
-def _in_unit(text: str, unit: LengthUnit) -> str:
-    """Millimeters as the reader likes them; a least length is never told shorter than it is.
-
-    >>> _in_unit("Make length 232 mm or more.", LengthUnit.CENTIMETER)
-    'Make length 23.2 cm or more.'
-    >>> _in_unit("19 mm, at least 25 mm needed", LengthUnit.INCH)
-    '3/4 in, at least 1 in needed'
-    """
-
-    def told(found: re.Match[str]) -> str:
-        length_mm = float(found["mm"])
-        if unit is LengthUnit.INCH and (found["least"] or found["more"]):
-            length_mm = -(-length_mm // EIGHTH_MM) * EIGHTH_MM
-        words = format_length(length_mm, unit)
-        return f"{found['least'] or ''}{words}{found['more'] or ''}"
-
-    return _MM.sub(told, text)
 
 
 def ways_to_mend(error: ClothwiseError, design: Design) -> tuple[Way, ...]:

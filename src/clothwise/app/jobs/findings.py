@@ -21,7 +21,8 @@ class ShownFinding:
 
     The other fields are those of `Finding`; `at` is in mm in the coordinates of the piece, y up.
     `mend` names what is to be changed in the Draft room: `param-COMPONENT-PARAMETER`,
-    `part-COMPONENT` or `edit-NAME`; empty if none is known.
+    `part-COMPONENT` or `edit-NAME`; empty if none is known. `garment` is the view it was found in,
+    where several are looked at.
     """
 
     id: str
@@ -37,11 +38,12 @@ class ShownFinding:
     allowed: str
     at: tuple[float, float] | None
     mend: str = ""
+    garment: str = ""
 
 
 @dataclass(frozen=True, kw_only=True)
 class Found(ShownFinding):
-    """A finding as scripts are told it: with its number, and the sizes it was found in.
+    """A finding as scripts are told it: with its number, the sizes and garments it was found in.
 
     `id` stays the same as long as it says the same of the same place. `at` is in mm in the
     coordinates of its piece, y up. `mend` names what is to be changed in the Draft room:
@@ -50,6 +52,7 @@ class Found(ShownFinding):
 
     number: int
     sizes: tuple[str, ...]
+    garments: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -109,7 +112,7 @@ class FindingsOf(Job):
         return findings_of(self.shown, with_pending(self.documents, self.pending))
 
 
-def shown_finding(finding: Finding, mend: str = "") -> ShownFinding:
+def shown_finding(finding: Finding, mend: str = "", garment: str = "") -> ShownFinding:
     """A finding for a page, with the place in the Draft room where it is mended."""
     import hashlib
 
@@ -129,4 +132,5 @@ def shown_finding(finding: Finding, mend: str = "") -> ShownFinding:
         allowed=finding.allowed,
         at=(round(at.x, 2), round(at.y, 2)) if at else None,
         mend=mend,
+        garment=garment,
     )

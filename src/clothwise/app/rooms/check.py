@@ -44,12 +44,12 @@ _FARTHEST_STOP = 10_000
 
 @dataclass(frozen=True)
 class Numbered:
-    """A finding with its number, and the sizes it was found in.
+    """A finding with its number, and the sizes and garments it was found in.
 
     Attributes:
         number: from 1, errors first.
         finding: the one of the size shown, or else the first.
-        sizes: in which it was found.
+        sizes, garments: in which it was found.
         x, y: its place on its piece, y downward as on the board; None for none.
     """
 
@@ -58,6 +58,7 @@ class Numbered:
     sizes: tuple[str, ...]
     x: float | None
     y: float | None
+    garments: tuple[str, ...] = ()
 
 
 async def room(request: Request) -> Response:
@@ -186,7 +187,7 @@ async def board(request: Request) -> Response:
         kept=kept_places(shop(request).workspace.own, design.name),
     )
     laid: LaidBoard = await ask(job)
-    return JSONResponse(board_data(laid))
+    return JSONResponse(board_data(request, laid))
 
 
 async def walk(request: Request) -> Response:
@@ -285,12 +286,15 @@ def _numbered(findings: Iterable[ShownFinding], size: str) -> list[Numbered]:
         finding = next((each for each in group if each.size == size), group[0])
         x, y = finding.at or (None, None)
         sizes = tuple(dict.fromkeys(each.size for each in group if each.size))
-        numbered.append(Numbered(number, finding, sizes, x, None if y is None else -y))
+        garments = tuple(dict.fromkeys(each.garment for each in group if each.garment))
+        numbered.append(Numbered(number, finding, sizes, x, None if y is None else -y, garments))
     return numbered
 
 
 def _data(each: Numbered) -> dict[str, Any]:
-    return asdict(Found(number=each.number, sizes=each.sizes, **asdict(each.finding)))
+    return asdict(
+        Found(number=each.number, sizes=each.sizes, garments=each.garments, **asdict(each.finding))
+    )
 
 
 def _range_data(found: RangeCheck, refused: dict[str, Any] | None) -> dict[str, Any]:

@@ -7,7 +7,7 @@ ones lie.
 from __future__ import annotations
 
 import json
-from collections.abc import AsyncIterator
+from collections.abc import AsyncIterator, Callable
 from dataclasses import asdict
 from typing import Any
 
@@ -27,7 +27,8 @@ from clothwise.app.jobs.draft_room import (
     TapeOf,
 )
 from clothwise.app.jobs.findings import FindingsOf
-from clothwise.app.pages import fragment, opened, shop
+from clothwise.app.measured_words import in_unit, reads_inches
+from clothwise.app.pages import fragment, opened, preferences, shop
 from clothwise.app.rooms.draft_fields import (
     MOST_LETTERS,
     board_fields,
@@ -39,6 +40,7 @@ from clothwise.app.rooms.draft_fields import (
     window_of,
 )
 from clothwise.app.work import JobRefused, Superseded, ask, follow
+from clothwise.units import LengthUnit
 
 __all__ = ["ROUTES", "board_data", "told_board"]
 
@@ -62,14 +64,15 @@ async def told_board(request: Request, laid: LaidBoard, *, keep: bool = True) ->
     if keep and laid.board.pieces:
         own, name = shop(request).workspace.own, opened(request).name
         await run_in_threadpool(keep_places, own, name, laid.places)
-    return board_data(laid)
+    return board_data(request, laid)
 
 
-def board_data(laid: LaidBoard) -> dict[str, Any]:
+def board_data(request: Request, laid: LaidBoard) -> dict[str, Any]:
     """A board as data for a page: only what looks different from what it shows.
 
     `pending`: what is told of a change that waits for a yes, if the board shows one.
     """
+    said = _as_read(request)
     found: Board = laid.board
     refused = found.refused
     is_empty = refused is not None and not found.instead
@@ -86,8 +89,10 @@ def board_data(laid: LaidBoard) -> dict[str, Any]:
         "size": found.size,
         "choices": dict(found.choices),
         "lying": list(laid.lying),
-        "lost": [{"message": each.message, "remedy": each.remedy} for each in found.findings],
-        "refused": _told(refused) if refused else None,
+        "lost": [
+            {"message": said(each.message), "remedy": said(each.remedy)} for each in found.findings
+        ],
+        "refused": _told(refused, said) if refused else None,
         "ways": [asdict(each) for each in found.ways],
         "instead": found.instead,
         "pending": _pending_data(laid.pending) if laid.pending else None,
@@ -108,15 +113,22 @@ def _box(box: tuple[float, float, float, float]) -> str:
     return f"{left:.2f} {-top:.2f} {right - left:.2f} {top - bottom:.2f}"
 
 
-def _told(error: JobRefused) -> dict[str, str]:
+def _told(error: JobRefused, said: Callable[[str], str]) -> dict[str, str]:
     """Four parts; of a document with faults the first of them, as it stands beside the work."""
     fault = error.faults[0] if error.faults else {}
+    more = f"and {len(error.faults) - 1} more" if error.faults[1:] else error.how_much
     return {
-        "what": str(fault.get("what") or error.what),
+        "what": said(str(fault.get("what") or error.what)),
         "where": error.where if not fault else "",
-        "how_much": f"and {len(error.faults) - 1} more" if error.faults[1:] else error.how_much,
-        "what_to_do": str(fault.get("remedy") or error.what_to_do),
+        "how_much": said(more),
+        "what_to_do": said(str(fault.get("remedy") or error.what_to_do)),
     }
+
+
+def _as_read(request: Request) -> Callable[[str], str]:
+    """Words of the library with the lengths in them as the reader likes them."""
+    inches = reads_inches(preferences(request), opened(request).history.documents)
+    return lambda text: in_unit(text, LengthUnit.INCH) if inches else text
 
 
 async def pieces(request: Request) -> Response:
@@ -153,7 +165,12 @@ async def findings(request: Request) -> Response:
     """The findings of what is shown, to be marked on the board."""
     shown, documents = shown_in(request), dict(opened(request).history.documents)
     found = await ask(FindingsOf(shown, documents, pending=pending_in(request.query_params)))
-    return JSONResponse({"findings": [asdict(each) for each in found.findings]})
+    said = _as_read(request)
+    told = [
+        asdict(each) | {"message": said(each.message), "remedy": said(each.remedy)}
+        for each in found.findings
+    ]
+    return JSONResponse({"findings": told})
 
 
 async def tape(request: Request) -> Response:
