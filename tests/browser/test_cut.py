@@ -330,13 +330,14 @@ def test_what_to_buy_reads_as_being_worked_out_after_undo_until_it_is_there(page
     )
     expect(total).to_contain_text(re.compile(r"To buy for .*Slate linen [\d.]+ m"))
     held: list[Route] = []
-    page.route("**/cut/layouts", lambda route: held.append(route))
+    holds = True
+    page.route("**/cut/layouts", lambda route: held.append(route) if holds else route.continue_())
     page.locator("#undo").click()
     expect(total).to_have_attribute("aria-busy", "true")
     expect(total.get_by_text("What to buy is being worked out")).to_be_visible()
     expect(total.get_by_text("Slate linen")).to_be_hidden()
     expect(section.get_by_text("Being worked out anew")).to_be_visible()
-    page.unroute("**/cut/layouts")
+    holds = False
     for route in held:
         route.continue_()
     expect(total).not_to_have_attribute("aria-busy", "true")
@@ -355,6 +356,7 @@ def test_layouts_are_asked_for_anew_when_work_elsewhere_has_ended(page: Page) ->
 
 
 def test_a_refused_price_is_marked_and_says_why_until_it_is_written_anew(page: Page) -> None:
+    page.set_viewport_size({"width": 360, "height": 740})
     _enter(page)
     page.locator("#change-1 > summary").click()  # not the first form that has a price
     price = page.locator("#price-1")
@@ -363,6 +365,14 @@ def test_a_refused_price_is_marked_and_says_why_until_it_is_written_anew(page: P
     expect(price).to_have_attribute("aria-invalid", "true")
     expect(page.locator("#price-1-error")).to_contain_text("is not the price of")
     expect(page.locator("#price-0")).not_to_have_attribute("aria-invalid", "true")
+    message = page.locator("#refusal").bounding_box()
+    at = price.bounding_box()
+    assert message
+    assert at
+    assert at["y"] > 110  # below what stands at the top of the page
+    apart = at["y"] + at["height"] <= message["y"] or at["y"] >= message["y"] + message["height"]
+    assert apart
+    expect(page.locator("#price-1-error")).to_be_in_viewport()
     _layouts_come(page)  # the garment comes anew, too
     expect(price).to_have_attribute("aria-invalid", "true")
     expect(price).to_have_value("dear")

@@ -1,6 +1,6 @@
 // The cut room: a touch on the garment paints, a drag on the cloth pins. Geometry is Python's: this
 // file shows a move while it is made, and sends how far it went.
-import "/static/grid/faulty.js";
+import { beside } from "/static/grid/faulty.js";
 import { send, tell } from "/static/shell/shell.js";
 
 const STEP_MM = 10;
@@ -175,6 +175,7 @@ document.body.addEventListener("cw:faulty", (event) => {
     if (field?.id && room.contains(field)) faults.set(field.id, event.detail.words);
   }
   showFaults();
+  besideFault();
 });
 
 function showFaults() {
@@ -187,6 +188,15 @@ function showFaults() {
     field.closest(".field").append(said);
     field.setAttribute("aria-describedby", [...describing(field), said.id].join(" "));
   }
+}
+
+/** The field that was refused lies in sight, and the message clear of it. */
+function besideFault() {
+  const isTold = document.getElementById("refusal").hasChildNodes();
+  const field = isTold && document.getElementById([...faults.keys()].at(-1));
+  if (!field) return;
+  field.scrollIntoView({ block: "start" }); // below what stands at the top; the message comes below
+  beside(field);
 }
 
 function describing(field) {
