@@ -7,6 +7,7 @@ import json
 import re
 import time
 import zipfile
+from dataclasses import replace
 from pathlib import Path
 
 import pypdfium2
@@ -55,6 +56,65 @@ def test_what_will_be_in_it_is_told_before(window: Window, skirt: Path) -> None:
     assert "7 files in one folder" in shown
     assert all(name in shown for name in NAMES)
     assert "None yet" in window.part(f"{PACK}/state")
+    # On a phone the list of files stands before what builds them; the way there is short.
+    assert '<a class="button" href="#state">Build it</a>' in shown
+
+
+def test_sizes_and_paper_of_the_pattern_are_chosen_and_remembered(
+    window: Window, skirt: Path
+) -> None:
+    """Those that were printed on one another last are offered; the own one is always among them."""
+    shown = window.part(f"{PACK}/contents")
+    assert re.search('id="pack-own"[^>]* checked', shown)
+    assert "All 10 sizes: 34 to 52" in shown
+    print_ = PACK.replace("/pack", "/print")
+    window.get(
+        f"{print_}/pages?paper=letter&chosen=yes&several=yes&sizes=40&sizes=42&paper_was=a4",
+        headers={"HX-Request": "true"},
+    )
+    kept = re.findall(r'<option value="(\S+)" selected', window.part(f"{PACK}/contents"))
+    assert kept == ["letter"]
+    fields = {"paper": "letter", "paper_was": "letter"}
+    these = window.change(f"{PACK}/choose", which="these", sizes=["40", "42"], **fields).text
+    assert re.findall(r'name="sizes" value="(\S+)" checked', these) == ["38", "40", "42"]
+    assert "38 to 42 drawn inside each other" in these
+    assert "on Letter pages" in window.part(f"{PACK}/contents")
+    every = window.change(f"{PACK}/choose", which="all", **fields).text
+    assert "sizes 34 to 52 drawn inside each other" in every
+
+
+def test_a_make_for_own_measurements_has_no_sizes_to_choose(window: Window, skirt: Path) -> None:
+    make = skirt / "make.yaml"
+    make.write_text(f"{make.read_text()}size: 38\nmeasurements:\n  waist_girth: 71cm\n")
+    window.change(f"{PACK}/choose", which="all", paper="a4", paper_was="a4")
+    shown = window.part(f"{PACK}/contents")
+    assert "Sizes in the pattern" not in shown
+    assert "drawn inside each other" not in shown
+
+
+def test_a_paper_that_is_not_there_is_refused(window: Window, skirt: Path) -> None:
+    answer = window.change(f"{PACK}/choose", which="own", paper="papyrus")
+    assert answer.status_code == 422
+    assert "no paper named" in answer.text
+
+
+def test_a_build_packs_the_sizes_that_are_chosen(skirt: Path, tmp_path: Path) -> None:
+    """A size that cannot be drafted is refused by its name, and nothing is left behind."""
+    into = tmp_path / "packets"
+    chosen = replace(job(skirt, into), which="these", sizes=("36", "40", "gone"), paper="letter")
+    number = packed(chosen, lambda *_: None, lambda: False)
+    pdf = pypdfium2.PdfDocument(into / str(number) / "pattern-a0.pdf")
+    assert "Sizes 36 to 40" in pdf[0].get_textpage().get_text_bounded()
+    found = json.loads((into / str(number) / ABOUT).read_text())
+    assert found["pattern"] == "sizes 36 to 40"
+    design = skirt / "design.yaml"
+    wider = "waist_ease: 15mm + waist_girth - 70cm"  # 15 mm in size 38, far too much in size 52
+    design.write_text(design.read_text().replace("waist_ease: 15mm", wider))
+    with pytest.raises(JobRefused) as refused:
+        packed(replace(job(skirt, into), which="all"), lambda *_: None, lambda: False)
+    assert refused.value.kind == REFUSED_SIZE
+    assert "Or take it out of the sizes in the pattern." in refused.value.what_to_do
+    assert [each.name for each in into.iterdir()] == [str(number)]
 
 
 def test_of_how_many_sizes_it_is_known_that_they_go_together_is_told(
@@ -96,6 +156,7 @@ def test_a_packet_is_built_listed_and_downloaded(
     shown = window.part(f"{PACK}/state")
     assert "Packet 1 is finished" in shown, shown
     assert "made from the design as it is now" in shown
+    assert '<option value="quick" selected' in shown  # the search that was chosen stays chosen
     assert {path.name for path in (workspace / "packets/half-circle-skirt/make/1").iterdir()} == {
         *NAMES,
         ABOUT,

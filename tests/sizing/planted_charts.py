@@ -146,7 +146,7 @@ PLANTED = (
                  _column("arm_length", lambda _, value: value + 120.0)),
     PlantedChart("a column that is not the wrist", "CHART-PROPORTION", "34", ("wrist girth",),
                  _column("wrist_girth", lambda _, value: value + 55.0)),
-    PlantedChart("blank cells", "CHART-PARTLY", "46", ("across back width", "46 has", "38.6 cm"),
+    PlantedChart("blank cells", "CHART-PARTLY", "46", ("across back width", "in size 46: 38.6 cm"),
                  _blank("across_back_width", ("46", "48", "50", "52")), "note"),
     PlantedChart("one blank cell", "CHART-PARTLY", "40", ("arm length", "other sizes step"),
                  _blank("arm_length", ("40",), 20.0), "note"),

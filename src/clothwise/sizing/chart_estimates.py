@@ -55,13 +55,22 @@ def _going_on(chart: SizeChart, columns: list[Column], flags: tuple[bool, ...]) 
     """What sizes leave out and others tell; the first of them with its values."""
     blank = [place for place, is_given in enumerate(flags) if not is_given]
     size = chart.sizes[blank[0]]
-    values = ", ".join(f"{each.label} {each.shown(_value(size, each))}" for each in columns)
-    them, do = ("it", "goes") if len(columns) == 1 else ("they", "go")
+    several = len(columns) > 1
+    values = ", ".join(
+        f"{each.label} {each.shown(_value(size, each))}"
+        if several
+        else each.shown(_value(size, each))
+        for each in columns
+    )
+    sizes = _sizes(chart, blank)
+    what = f"In {sizes}, {len(columns)} measurements are left out that other sizes give; they go on"
+    if not several:
+        what = f"The {columns[0].label} is left out in {sizes}; it goes on"
+    first = f", in size {size.name}" if len(blank) > 1 else ""
     return Finding(
         code="CHART-PARTLY",
         severity=Severity.NOTE,
-        message=f"{_message(chart, columns, blank)}; {them} {do} on as the other sizes step. "
-        f"Size {size.name} has: {values}.",
+        message=f"{what} as the other sizes step{first}: {values}.",
         remedy="Enter what you have measured otherwise; if the values suit, nothing needs doing.",
         size=size.name,
         measured=f"{len(columns)} estimated",
@@ -103,10 +112,15 @@ def _limit(column: Column) -> float:
     return JUMP_DEG if column.is_angle else JUMP_MM
 
 
+def _sizes(chart: SizeChart, some: list[int]) -> str:
+    """`size 40`, or `sizes 40, 42, 44, 46 and 3 more`."""
+    shown = ", ".join(chart.names[at] for at in some[:4])
+    shown += f" and {len(some) - 4} more" if len(some) > 4 else ""
+    return f"{'size' if len(some) == 1 else 'sizes'} {shown}"
+
+
 def _message(chart: SizeChart, columns: list[Column], blank: list[int]) -> str:
-    shown = ", ".join(chart.names[at] for at in blank[:4])
-    shown += f" and {len(blank) - 4} more" if len(blank) > 4 else ""
-    sizes = f"{'size' if len(blank) == 1 else 'sizes'} {shown}"
+    sizes = _sizes(chart, blank)
     if len(columns) == 1:
         return f"The {columns[0].label} is left out in {sizes}, and estimated there"
     labels = ", ".join(column.label for column in columns)
