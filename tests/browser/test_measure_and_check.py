@@ -155,6 +155,58 @@ def test_what_was_told_goes_with_a_refusal_or_the_next_click(page: Page) -> None
     assert told.text_content() == ""
 
 
+WRONG_BLOCK = "89\t90\n71\t9\n"
+"""Into bust and waist of two sizes: the last figure is a slip."""
+
+
+def test_of_a_refused_block_nothing_is_kept_later(page: Page, server: Server) -> None:
+    """All of it waits in red, whatever one does, and leaving asks."""
+    go(page, "/d/kiln-dress/measure")
+    before = chart(server).read_text()
+    cell(page, "bust_girth", "38").focus()
+    paste(page, WRONG_BLOCK)
+    expect(page.locator("#refusal")).to_contain_text("Nothing was changed")
+    page.get_by_role("button", name="Understood").click()
+    expect(page.locator("#waiting")).to_contain_text("4 figures wait in red")
+    page.locator("h1").click()
+    cell(page, "arm_length", "36").click()
+    page.wait_for_timeout(800)
+    assert chart(server).read_text() == before
+    red = page.locator('.grid [aria-invalid="true"]')
+    expect(red).to_have_count(4)
+    asked: list[str] = []
+    page.once("dialog", lambda dialog: (asked.append(dialog.type), dialog.accept()))
+    page.get_by_role("link", name="Check", exact=True).click()
+    page.wait_for_url("**/check*")
+    assert asked == ["beforeunload"]
+    assert chart(server).read_text() == before
+
+
+def test_a_refused_block_is_kept_whole_once_it_is_mended_or_put_back(
+    page: Page, server: Server
+) -> None:
+    go(page, "/d/kiln-dress/measure")
+    before = chart(server).read_text()
+    cell(page, "bust_girth", "38").focus()
+    paste(page, WRONG_BLOCK)
+    page.get_by_role("button", name="Understood").click()
+    page.get_by_role("button", name="Put back what is kept").click()
+    expect(cell(page, "bust_girth", "38")).to_have_value("88")
+    expect(page.locator('.grid [aria-invalid="true"]')).to_have_count(0)
+    expect(page.locator("#waiting")).to_be_hidden()
+    cell(page, "bust_girth", "38").focus()
+    paste(page, WRONG_BLOCK)
+    page.get_by_role("button", name="Understood").click()
+    cell(page, "waist_girth", "40").fill("73")
+    page.keyboard.press("Enter")
+    expect(page.locator("#told")).to_contain_text("and 2 more cells")
+    expect(page.locator("#waiting")).to_be_hidden()
+    assert chart(server).read_text() != before
+    kept = read_size_chart(chart(server))
+    assert [kept.size(size)["bust_girth"] for size in ("38", "40")] == [890, 900]
+    assert kept.size("40")["waist_girth"] == 730
+
+
 def test_every_view_in_every_size_is_kept_on_the_way_to_the_seams_and_back(page: Page) -> None:
     go(page, "/d/kiln-dress/check?of=view:A")
     page.get_by_role("radio", name="every view in every size").check()

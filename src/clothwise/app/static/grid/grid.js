@@ -2,6 +2,7 @@
 // means is read by the server; this only sends texts, and shows what comes back.
 
 import { beside } from "/static/grid/faulty.js";
+import { refusedFigures } from "/static/grid/waiting.js";
 import { head, send } from "/static/shell/shell.js";
 
 const table = document.querySelector("table.grid");
@@ -32,6 +33,10 @@ function mount(grid) {
   let at = { row: 0, column: 0 }; // the cell with the focus
   let from = at; // the other end of what is marked
   let sending = Promise.resolve();
+  const waiting = refusedFigures(document.getElementById("waiting"), {
+    again: (several) => write(several),
+    back: (several) => several.forEach((cell) => { cell.value = settled.get(cell); }),
+  });
 
   cells.forEach((row, r) => row.forEach((cell, c) => {
     settled.set(cell, cell.value);
@@ -96,7 +101,7 @@ function mount(grid) {
       go(at.row + (event.shiftKey ? -1 : 1), at.column);
     } else if (event.key === "Escape") {
       cell.value = settled.get(cell);
-      cell.removeAttribute("aria-invalid");
+      cell.removeAttribute("aria-invalid"); // what waits with it is tried anew when one leaves it
       begun.delete(cell);
       cell.select();
     } else if (event.key === "Home" && at.column > 0) {
@@ -116,7 +121,8 @@ function mount(grid) {
   });
 
   grid.addEventListener("focusout", (event) => {
-    if (place.has(event.target)) write([event.target]);
+    const cell = event.target;
+    if (place.has(cell) && !waiting.isAsRefused(cell)) write([cell]);
   });
 
   // Marking, copying, pasting --------------------------------------------------------------------
@@ -181,31 +187,52 @@ function mount(grid) {
   // Sending and showing --------------------------------------------------------------------------
 
   function write(several) {
-    const changed = several.filter((cell) => cell.value.trim() !== (sent.get(cell) ?? settled.get(cell)));
-    if (readOnly || changed.length === 0) return;
-    const written = changed.map((cell) => cell.value.trim());
-    const texts = changed.map((cell) => {
+    if (readOnly) return;
+    const all = waiting.together(several);
+    const changed = all.filter(isChanged);
+    if (changed.length === 0) return waiting.clear(all);
+    for (const cell of changed) sent.set(cell, cell.value.trim());
+    sending = sending.then(() => submit(waiting.together(all)));
+  }
+
+  function isChanged(cell) {
+    return cell.value.trim() !== (sent.get(cell) ?? settled.get(cell));
+  }
+
+  /** Send what differs from what is kept; refused, all of it stays to be mended, and nothing is kept. */
+  async function submit(several) {
+    const changed = several.filter((cell) => (sent.get(cell) ?? cell.value.trim()) !== settled.get(cell));
+    waiting.clear(several.filter((cell) => !changed.includes(cell)));
+    for (const cell of several) if (!changed.includes(cell)) sent.delete(cell);
+    if (changed.length === 0) return;
+    const written = changed.map((cell) => sent.get(cell) ?? cell.value.trim());
+    const texts = changed.map((cell, n) => {
       const { row, column } = place.get(cell);
-      return [sizes[column], rows[row].dataset.measurement, cell.value.trim()];
+      return [sizes[column], rows[row].dataset.measurement, written[n]];
     });
-    changed.forEach((cell, n) => sent.set(cell, written[n]));
-    sending = sending.then(async () => {
-      // Made from what was there when it was begun: what another window did since is not run over.
-      const base = changed.length === 1 && begun.get(changed[0]);
-      const answer = await send(grid.dataset.cells, {
-        cells: JSON.stringify(texts),
-        ...(base ? { base } : {}),
-      });
-      for (const cell of changed) begun.delete(cell);
-      changed.forEach((cell, n) => {
-        const isLatest = sent.get(cell) === written[n];
-        if (isLatest) sent.delete(cell);
-        if (answer) cell.removeAttribute("aria-invalid");
-        else if (isLatest) cell.setAttribute("aria-invalid", "true"); // it stays, to be mended
-      });
-      if (answer) take(answer);
-      else beside(changed[0]);
+    // Made from what was there when it was begun: what another window did since is not run over.
+    const base = changed.length === 1 && begun.get(changed[0]);
+    const answer = await send(grid.dataset.cells, {
+      cells: JSON.stringify(texts),
+      ...(base ? { base } : {}),
     });
+    changed.forEach((cell, n) => {
+      begun.delete(cell);
+      if (sent.get(cell) === written[n]) sent.delete(cell);
+    });
+    if (answer) {
+      waiting.clear(changed);
+      take(answer);
+      return;
+    }
+    if (isKeptBeside()) for (const cell of changed) cell.setAttribute("aria-invalid", "true");
+    else waiting.add(changed);
+    beside(changed[0]);
+  }
+
+  /** Of a conflict both sides are kept: the answer asks which one it shall be. */
+  function isKeptBeside() {
+    return document.querySelector("#refusal form") !== null;
   }
 
   /** Show what the server has; a cell that is being written is left alone. */
