@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 from typing import Any
 
@@ -93,3 +94,26 @@ def test_moved_pieces_are_those_that_were_chosen_by_hand(tmp_path: Path) -> None
     assert cut_stash.moved_by_hand(making, both).endswith("(left)")
     assert not cut_stash.moved_by_hand(making, CutFromRemnants(MAKE, {"belt/left": "ochre"}, {}))
     assert not cut_stash.moved_by_hand(making, None)
+
+
+def test_the_history_calls_a_remnant_as_its_owner_does() -> None:
+    fields = {"title": "Ochre print", "length": "90cm", "width": "70cm"}
+    documents = read_documents(EXAMPLES / "kiln-dress")
+    documents = SetRemnant("stash.yaml", "ochre-print", fields, MAKE).apply(documents)
+    command = CutFromRemnants(MAKE, {"pocket/left": "ochre-print"}, {})
+    assert command.told(documents) == "pocket left cut from the remnant Ochre print"
+    assert command.told({}) == "pocket left cut from the remnant ochre print"
+
+
+def test_a_refused_pin_calls_the_piece_by_its_name(window: Window) -> None:
+    """The print has all its dots upright, so nothing is cut from it upside down."""
+    fields = {"copy": "pocket/left", "turn": "around", "base": window.head()}
+    answer = window.change(f"{ROOM}/pin", **fields)
+    assert answer.status_code == 422
+    assert "against the nap" in answer.text
+    assert "pocket/left" not in answer.text
+    assert re.search(r"\d+ [A-Z][a-z ]*pocket[a-z ]*, left on|\d+ Pocket, left on", answer.text)
+    gone = window.change(f"{ROOM}/unpin", copy="side-panel/left", base=window.head())
+    assert "side panel left" in gone.text
+    gone = window.change(f"{ROOM}/pin", copy="side-panel/left", base=window.head())
+    assert "side panel left lies on no fabric" in gone.text.casefold()

@@ -131,7 +131,7 @@ def test_what_is_adopted_is_cut_from_the_remnant(tmp_path: Path) -> None:
     assert ran.code == 0, ran.text
     assert "cut from the remnants, as shown" in ran.out
     adopted = make.read_bytes()
-    assert " cut from the remnant canvas" in clothwise("undo", make).out
+    assert " cut from the remnant Blue canvas" in clothwise("undo", make).out
     assert make.read_bytes() == before
     assert clothwise("redo", make).code == 0
     assert make.read_bytes() == adopted

@@ -11,7 +11,7 @@ from clothwise.app.jobs.cut_efforts import EFFORTS
 from clothwise.app.jobs.cut_making import MakeJob
 from clothwise.app.jobs.cut_shown import CutShown, LayoutShown, LayoutsShown, Refused
 from clothwise.app.work.job import Tell, Worker
-from clothwise.errors import ClothwiseError
+from clothwise.errors import ClothwiseError, CuttingError
 
 if TYPE_CHECKING:
     from clothwise.cutting import Layout, LayoutQuestion
@@ -113,7 +113,10 @@ class PinOf(MakeJob):
             if key not in (*placement.item_ids, name.rpartition("/")[0])
         }
         layout = plan.layout
-        pinned({**others, name: pin}, plan.items, layout.fabric, layout.plan, layout.spacing)
+        try:
+            pinned({**others, name: pin}, plan.items, layout.fabric, layout.plan, layout.spacing)
+        except CuttingError as error:
+            raise _called(error, name, items[name].label) from None
         return {name: pin}
 
     def _wanted(self, pin: PinEntry, plan: ClothPlan, cut: str) -> tuple[str, str]:
@@ -133,6 +136,14 @@ class PinOf(MakeJob):
         else:
             across = _below_far_edge(across, self.copy, plan)
         return _mm(along), _mm(across)
+
+
+def _called(error: CuttingError, name: str, label: str) -> CuttingError:
+    """The same refusal with what a copy is called in place of its name in documents."""
+    where = error.where.replace(name, label)
+    return CuttingError(
+        error.what, where=where, how_much=error.how_much, what_to_do=error.what_to_do
+    )
 
 
 def _below_far_edge(across_mm: float, copy: str, plan: ClothPlan) -> float:
@@ -163,6 +174,7 @@ def _plain(pin: PinEntry) -> dict[str, str]:
 def _plan_with(making: Making, copy: str) -> ClothPlan:
     """The layout, as it is kept, of the fabric that a copy is cut from."""
     from clothwise.errors import Misuse
+    from clothwise.pattern.commands.make_commands import copy_title
 
     piece, _, name = copy.rpartition("/")
     fabric = making.assignment.get((piece, name))
@@ -170,7 +182,7 @@ def _plan_with(making: Making, copy: str) -> ClothPlan:
     laid = plan.layout.placements if plan else ()
     if plan is None or not any(copy in each.item_ids for each in laid):
         raise Misuse(
-            f"nothing called {copy[:60]!r} lies on a fabric",
+            f"{copy_title(copy[:60])} lies on no fabric",
             where=making.title,
             what_to_do="Look at the layout again: the garment was changed in the meantime.",
         )

@@ -15,6 +15,8 @@ if TYPE_CHECKING:
     from clothwise.packet.making import Making
     from clothwise.pattern.commands import CutFromRemnants
 
+NO_REMNANT = "No remnant is written down yet, so only the lengths at hand were looked at."
+
 REMNANT_WIDTH_MM, REMNANT_HEIGHT_MM = 170.0, 90.0
 """Of its drawing, at the size of type on paper."""
 
@@ -72,7 +74,7 @@ class StashOf(MakeJob):
         bought = found.plan.bought if found.plan else ()
         adopted = self._adopted(making, found)
         return StashShown(
-            answer_text(making, found),
+            answer_text(making, found) if remnants else NO_REMNANT,
             (
                 *(at_hand_sentence(each, making.unit) for each in found.at_hand),
                 *(bought_sentence(making, each, titles) for each in bought),

@@ -63,6 +63,7 @@ from clothwise.app.rooms.of_make import addressed, asked, entry, makes_in
 from clothwise.app.work import JobCancelled, JobRefused, Shown, Superseded, ask
 from clothwise.errors import ClothwiseError, DocumentError, Misuse
 from clothwise.pattern.commands import PaintCopies, RemoveFabric, SetFabric, SetPins
+from clothwise.pattern.commands.make_commands import copy_title, listed
 from clothwise.pattern.document import parse_make
 
 __all__ = ["ROUTES"]
@@ -217,7 +218,7 @@ async def _take_out(request: Request) -> Response:
         if key in said.pins:
             return await committed(request, form, SetPins(make, {key: {}}))
         raise Misuse(
-            f"the make says nothing of {key[:60]!r}",
+            f"the make says nothing of {copy_title(key[:60])}",
             what_to_do="Look at the garment again: it was taken out already.",
         )
 
@@ -348,7 +349,7 @@ def _pins_of(request: Request, copies: tuple[str, ...]) -> list[str]:
     if not held:
         raise Misuse(
             "none of these pieces is pinned",
-            how_much=", ".join(copies)[:80],
+            how_much=listed(map(copy_title, copies))[:80],
             what_to_do="Look at the layout again: the pin may be gone already.",
         )
     return held

@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+import posixpath
 from collections.abc import Mapping
+from contextlib import suppress
 from dataclasses import dataclass
 from typing import ClassVar
 
+from clothwise.errors import ClothwiseError
 from clothwise.pattern.commands.command import Command, CommandOfSeveral
+from clothwise.pattern.commands.design_texts import make_of
+from clothwise.pattern.commands.documents import Documents
 from clothwise.pattern.commands.make_commands import (
     PaintCopies,
     SetMake,
@@ -14,6 +19,8 @@ from clothwise.pattern.commands.make_commands import (
     copy_title,
     listed,
 )
+from clothwise.pattern.document.stash import parse_stash
+from clothwise.pattern.plain_names import plain_name
 
 __all__ = ["CutFromRemnants"]
 
@@ -38,11 +45,27 @@ class CutFromRemnants(CommandOfSeveral):
 
     @property
     def words(self) -> str:
+        return self._told({})
+
+    def told(self, before: Documents) -> str:
+        return self._told(self._titles(before))
+
+    def _told(self, titles: Mapping[str, str]) -> str:
         told = (
-            f"{listed(copy_title(each) for each in copies)} cut from the remnant {name}"
+            f"{listed(copy_title(each) for each in copies)} cut from the remnant "
+            f"{titles.get(name) or plain_name(name)}"
             for name, copies in self._by_remnant().items()
         )
         return "; ".join(told)
+
+    def _titles(self, before: Documents) -> dict[str, str]:
+        """What the remnants of the stash are called; nothing if it cannot be read."""
+        with suppress(ClothwiseError):
+            stash = self.stash or make_of(before, self.make).stash
+            document = posixpath.normpath(posixpath.join(posixpath.dirname(self.make), stash))
+            text = before.get(document, "")
+            return {each.name: each.title for each in parse_stash(text, file=document).remnants}
+        return {}
 
     @property
     def each(self) -> tuple[Command, ...]:
