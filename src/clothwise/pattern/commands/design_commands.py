@@ -24,6 +24,11 @@ from clothwise.units import LengthUnit
 __all__ = ["Rename", "SetDesign", "SetParameter", "unit_of"]
 
 
+_FORMULA_SIGNS = frozenset("()*_")
+_LONGEST_SUM = 24
+"""So many letters of a sum, such as `waist_to_knee + 22cm`, still say what it is."""
+
+
 @dataclass(frozen=True)
 class SetParameter(Command):
     """Write another value for a parameter of a component or an edit, or for one of the `values`.
@@ -46,7 +51,7 @@ class SetParameter(Command):
 
     @property
     def words(self) -> str:
-        return f"{self._what}: {self.value or 'as usual'}"
+        return f"{self._what}: {_spoken(self.value) or 'as usual'}"
 
     @property
     def touches(self) -> frozenset[Touched]:
@@ -60,7 +65,7 @@ class SetParameter(Command):
         if old is None or not self.value:
             return self.words
         text = old if isinstance(old, str) else self._selected(old, design)[0]
-        return f"{self._what}: {text} → {self.value}"
+        return f"{self._what}: {_spoken(text)} → {_spoken(self.value)}"
 
     def apply(self, before: Documents) -> dict[str, str]:
         design = design_of(before)
@@ -102,6 +107,19 @@ class SetParameter(Command):
     def _what(self) -> str:
         of = f" of {plain_name(self.component)}" if self.component else ""
         return f"{plain_name(self.parameter)}{of}"
+
+
+def _spoken(value: str) -> str:
+    """A value as a line of the history says it: a long formula is not read aloud.
+
+    >>> _spoken("10cm"), _spoken("waist_to_knee + 22cm")
+    ('10cm', 'waist to knee + 22cm')
+    >>> _spoken("min(14.5cm, round(0.15 * hip_girth, 5mm))")
+    'a formula'
+    """
+    if not _FORMULA_SIGNS & set(value):
+        return value
+    return plain_name(value) if len(value) <= _LONGEST_SUM and "(" not in value else "a formula"
 
 
 @dataclass(frozen=True)
