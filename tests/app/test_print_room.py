@@ -84,10 +84,9 @@ def test_the_chart_begins_with_the_size_that_was_shown(window: Window) -> None:
 
 def test_papers_and_sizes_are_told_in_plain_words(window: Window) -> None:
     text = window.part(f"{PRINT}/pages")
-    both = "A4 or Letter, each page fits on both: 210 × 279 mm (chosen for this make)"
-    assert f">{both}</option>" in text
-    assert text.count("(chosen for this make)") == 1
-    assert "A0, large sheets: 841 × 1189 mm" in text
+    assert ">A4 or Letter, 210 × 279 mm; fits both</option>" in text
+    assert "A0, 841 × 1189 mm; a large sheet" in text
+    assert "This make states" not in text
     assert "Just this make: size 38" in text
     assert "several drawn inside each other, each with its own kind of line" in text
 
@@ -146,3 +145,29 @@ def test_of_several_sizes_the_one_that_cannot_be_drafted_is_named(window: Window
 @pytest.mark.parametrize("number", ["0", "999", "x", "-1"])
 def test_a_page_that_is_not_there_is_refused(window: Window, number: str) -> None:
     assert window.get(f"{PRINT}/page/{number}.svg?paper=a4").status_code == 422
+
+
+HTMX = {"HX-Request": "true"}
+
+
+def test_paper_is_told_in_inches_to_who_reads_inches(window: Window) -> None:
+    window.change("/settings", unit="in")
+    text = window.part(f"{PRINT}/pages?paper=letter")
+    assert "Letter, 8 1/2 × 11 in" in text
+    assert ", each 8 1/2 × 11 in." in text
+    assert " mm" not in text.partition('id="print-choose"')[2].partition("</form>")[0]
+
+
+def test_a_paper_that_is_chosen_is_kept_for_makes_that_state_none(window: Window) -> None:
+    """Looking at an address keeps nothing; a make that states its paper keeps that."""
+    query = "paper=letter&chosen=yes&several=yes&sizes=38&sizes=40&paper_was=a4-or-letter"
+    window.get(f"{PRINT}/pages?{query}")
+    assert told(window)["paper"] == "a4-or-letter"
+    window.get(f"{PRINT}/pages?{query}", headers=HTMX)
+    assert told(window)["paper"] == "letter"
+    other = f"{PRINT.replace('view-a', 'view-b')}/pages"
+    assert '<option value="letter" selected' in window.part(other)
+    window.get(f"{PRINT}/pages?{query.replace('paper=letter', 'paper=a4')}", headers=HTMX)
+    stated = window.part(f"{PRINT.replace('view-a', 'own-mixture')}/pages")
+    assert '<option value="letter" selected' in stated
+    assert "This make states Letter." in stated

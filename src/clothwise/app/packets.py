@@ -48,6 +48,7 @@ class Packet:
         at: when it was finished, as ISO 8601 in UTC.
         head: of the history that it was made from.
         files: in it.
+        pattern: the sizes of its pattern, if there are several: `sizes 36 to 40`.
     """
 
     number: int
@@ -56,6 +57,7 @@ class Packet:
     at: str
     head: str
     files: tuple[PacketFile, ...]
+    pattern: str = ""
 
     @property
     def when(self) -> str:
@@ -153,9 +155,10 @@ class Packets:
                 if Path(str(each["name"])).name == str(each["name"])
             )
             title, fit, at, head = (str(data[key]) for key in ("title", "fit", "at", "head"))
+            pattern = str(data.get("pattern", ""))  # not told in packets of old
         except (OSError, ValueError, KeyError, TypeError):
             return None
-        return Packet(number, title, fit, at, head, files)
+        return Packet(number, title, fit, at, head, files, pattern)
 
 
 def _is_number(name: str) -> bool:

@@ -10,20 +10,29 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from clothwise.app.jobs._refused_size import worked_out
+from clothwise.app.jobs._printing import paper_choices
+from clothwise.app.jobs._refused_size import named_size, worked_out
 from clothwise.app.jobs.cut_efforts import EFFORTS
 from clothwise.app.jobs.pack import PacketShown
 from clothwise.app.packets import ABOUT, BUILDING
 from clothwise.cutting import Effort, Progress
-from clothwise.errors import OutputError
+from clothwise.errors import ClothwiseError, OutputError
 from clothwise.packet import pack
 from clothwise.packet.contents import packet_files
+from clothwise.packet.nested_print import (
+    PrintChoice,
+    for_packet,
+    has_chart_size,
+    sizes_called,
+)
 from clothwise.packet.packing import make_folder
+from clothwise.packet.printing import LARGE_PAPERS
 from clothwise.pattern import Severity
+from clothwise.pattern.document.make import DEFAULT_PAPER
 from clothwise.pattern.saving import write_atomically
 
 if TYPE_CHECKING:
-    from clothwise.app.jobs.pack import ContentsOf, PackOf
+    from clothwise.app.jobs.pack import ContentsOf, PackJob, PackOf
     from clothwise.app.work.job import Tell
     from clothwise.packet import Written
     from clothwise.packet.making import Making
@@ -54,11 +63,35 @@ def packet_shown(job: ContentsOf) -> PacketShown:
     return PacketShown(
         making.title,
         making.fit,
-        tuple((each.name, each.what, each.holds) for each in packet_files(making)),
+        tuple(
+            (each.name, each.what, each.holds)
+            for each in packet_files(making, _prints(job, making))
+        ),
         by_severity[Severity.ERROR],
         by_severity[Severity.WARNING],
-        len(making.file.of.sizes),
+        making.file.of.sizes,
+        making.size if has_chart_size(making) else "",
+        _these(job, making),
+        _home_paper(job, making),
+        paper_choices(making.unit, is_home_only=True),
     )
+
+
+def _prints(job: PackJob, making: Making) -> PrintChoice:
+    """How the pattern is printed; what was remembered and is there no more is passed over."""
+    sizes = {"all": making.file.of.sizes, "these": _these(job, making)}.get(job.which, ())
+    return for_packet(making, _home_paper(job, making), sizes if has_chart_size(making) else ())
+
+
+def _these(job: PackJob, making: Making) -> tuple[str, ...]:
+    wanted = {*job.sizes, making.size}
+    return tuple(size for size in making.file.of.sizes if size in wanted)
+
+
+def _home_paper(job: PackJob, making: Making) -> str:
+    """The paper that was chosen, unless that is a large sheet, which a packet holds anyway."""
+    papers = (job.paper, making.file.make.paper, DEFAULT_PAPER)
+    return next(each for each in papers if each and each not in LARGE_PAPERS)
 
 
 def packed(job: PackOf, told: Tell, cancelled: Callable[[], bool]) -> int:
@@ -75,18 +108,23 @@ def packed(job: PackOf, told: Tell, cancelled: Callable[[], bool]) -> int:
     for left_behind in into.glob(f"{BUILDING}*"):  # by a build that was killed
         shutil.rmtree(left_behind, ignore_errors=True)
     making, building = worked_out(job, OTHER_SIZE), into / f"{BUILDING}{job.id}"
+    prints = _prints(job, making)
     hears = _Hears(told, len({line.fabric for line in making.cutting_list}))
     try:
         written = pack(
             making,
             building,
+            prints=prints,
             effort=Effort(*EFFORTS.get(job.effort, EFFORTS["good"])),
             tell=hears.stage,
             progress=hears.layout,
             cancelled=cancelled,
         )
-        write_atomically(building / ABOUT, _about(job, making, written))
+        write_atomically(building / ABOUT, _about(job, making, prints, written))
         return _placed(building, into)
+    except ClothwiseError as error:
+        instead = "Or take it out of the sizes in the pattern."
+        raise named_size(error, making, prints.sizes, job.unit, instead) from error
     finally:
         shutil.rmtree(building, ignore_errors=True)
 
@@ -111,10 +149,12 @@ class _Hears:
         self._told(share, f"{which}\n{progress.message}")
 
 
-def _about(job: PackOf, making: Making, written: tuple[Written, ...]) -> str:
+def _about(job: PackOf, making: Making, prints: PrintChoice, written: tuple[Written, ...]) -> str:
+    known = making.file.of.sizes
     data = {
         "title": making.title,
         "fit": making.fit,
+        "pattern": sizes_called(prints.sizes, known) if prints.sizes else "",
         "at": datetime.now(UTC).strftime("%Y-%m-%dT%H:%M:%SZ"),
         "head": job.head,
         "files": [

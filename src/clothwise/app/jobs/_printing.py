@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from clothwise.app.jobs._refused_size import named_size, worked_out
 from clothwise.app.jobs.print_ import PrintShown, ShownMap, ShownTile
+from clothwise.app.print_choices import states_paper
 from clothwise.errors import ClothwiseError
 from clothwise.output import (
     PAPERS,
@@ -25,13 +26,14 @@ from clothwise.output.front_page import ONLY_AN_END, only_its_end
 from clothwise.packet.nested_print import PrintChoice, chosen_pages
 from clothwise.packet.printing import LARGE_PAPERS
 from clothwise.pattern.document.make import DEFAULT_PAPER
+from clothwise.units import LengthUnit, format_inches
 
 if TYPE_CHECKING:
     from clothwise.app.jobs.print_ import PagesOf, PrintJob
     from clothwise.app.work.job import Tell
     from clothwise.packet.making import Making
 
-__all__ = ["arranged", "print_shown"]
+__all__ = ["arranged", "paper_choices", "print_shown", "sides_in_words"]
 
 _KEPT = 3
 """So many arranged prints are held ready; each takes a few megabytes. Our own choice."""
@@ -96,9 +98,11 @@ def print_shown(job: PagesOf, told: Tell) -> PrintShown:
         chosen=job.sizes,
         sizes=making.file.of.sizes,
         paper=_paper_key(job.paper or usual),
-        papers=tuple((name, _paper_words(name, usual)) for name in PAPERS),
+        papers=paper_choices(making.unit),
+        stated=PAPERS[_paper_key(usual)].name if states_paper(job.documents[job.make]) else "",
         names=pages.names,
         page_mm=(first.width_mm, first.height_mm),
+        page_size=sides_in_words(first.width_mm, first.height_mm, making.unit),
         across=tiling.columns if tiling else 0,
         down=tiling.rows if tiling else 0,
         shown_map=_light(page_map(pages)),
@@ -136,12 +140,34 @@ def _paper_key(name: str) -> str:
     return next(key for key, each in PAPERS.items() if each == known)
 
 
-def _paper_words(name: str, usual: str) -> str:
+def paper_choices(unit: LengthUnit, *, is_home_only: bool = False) -> tuple[tuple[str, str], ...]:
+    """The papers by name, each with words for it and its sides in the reader's unit.
+
+    `is_home_only` leaves those out that pieces are arranged on as on one large sheet.
+    """
+    return tuple(
+        (name, _paper_words(name, unit))
+        for name in PAPERS
+        if not (is_home_only and name in LARGE_PAPERS)
+    )
+
+
+def _paper_words(name: str, unit: LengthUnit) -> str:
     paper: Paper = PAPERS[name]
-    kind = ", large sheets" if name in LARGE_PAPERS else ""
-    kind = ", each page fits on both" if name == DEFAULT_PAPER else kind
-    own = " (chosen for this make)" if name == _paper_key(usual) else ""
-    return f"{paper.name}{kind}: {paper.width_mm:.0f} × {paper.height_mm:.0f} mm{own}"
+    kind = "; a large sheet" if name in LARGE_PAPERS else ""
+    kind = "; fits both" if name == DEFAULT_PAPER else kind
+    return f"{paper.name}, {sides_in_words(paper.width_mm, paper.height_mm, unit)}{kind}"
+
+
+def sides_in_words(width_mm: float, height_mm: float, unit: LengthUnit) -> str:
+    """Width and height of a page: whole millimeters, or inches to an eighth.
+
+    >>> sides_in_words(215.9, 279.4, LengthUnit.INCH)
+    '8 1/2 × 11 in'
+    """
+    if unit is LengthUnit.INCH:
+        return f"{format_inches(width_mm).removesuffix(' in')} × {format_inches(height_mm)}"
+    return f"{width_mm:.0f} × {height_mm:.0f} mm"
 
 
 def _key(job: PrintJob) -> str:

@@ -9,7 +9,7 @@ from typing import ClassVar
 from clothwise.app.jobs.cut_making import MakeJob
 from clothwise.app.work.job import Tell, Worker
 
-__all__ = ["ContentsOf", "PackOf", "PacketShown"]
+__all__ = ["ContentsOf", "PackJob", "PackOf", "PacketShown"]
 
 
 @dataclass(frozen=True)
@@ -20,7 +20,11 @@ class PacketShown:
         title, fit: what is made, for whom.
         files: name, what it is, and what stands in it.
         errors, warnings: what the checks say of this size, in sentences.
-        sizes: how many the chart has; the sheet of measurements holds all of them.
+        sizes: of the chart; the sheet of measurements holds all of them.
+        own_size: that the make is for; empty for own measurements, which have no choice of sizes.
+        chosen: sizes of which the pattern can hold some, as chosen last, with the own one.
+        paper: of the pages for a home printer, by its name.
+        papers: all that there are, with words for them.
     """
 
     title: str
@@ -28,11 +32,30 @@ class PacketShown:
     files: tuple[tuple[str, str, tuple[str, ...]], ...]
     errors: tuple[str, ...]
     warnings: tuple[str, ...]
-    sizes: int
+    sizes: tuple[str, ...]
+    own_size: str
+    chosen: tuple[str, ...]
+    paper: str
+    papers: tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True)
-class ContentsOf(MakeJob):
+class PackJob(MakeJob):
+    """A job on a packet.
+
+    Attributes:
+        paper: of its pages for a home printer, by its name; empty for that of the make.
+        which: sizes in its pattern: `own` of the make, `all` of the chart, or `these`.
+        sizes: these; those that the chart does not have are passed over, the own one is added.
+    """
+
+    paper: str = ""
+    which: str = "own"
+    sizes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class ContentsOf(PackJob):
     """What the packet of a make will hold, and whether anything speaks against it."""
 
     worker: ClassVar[Worker] = "back"
@@ -45,7 +68,7 @@ class ContentsOf(MakeJob):
 
 
 @dataclass(frozen=True)
-class PackOf(MakeJob):
+class PackOf(PackJob):
     """Build the packet of a make in a new folder; it appears whole or not at all.
 
     Attributes:

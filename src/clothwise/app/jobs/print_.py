@@ -51,8 +51,9 @@ class PrintShown:
         sizes: of the chart.
         paper: of the make, and by its name the one that is printed on.
         papers: all there are, with words for them.
+        stated: what the paper is called that the make states; empty if it states none.
         names: of the pages, in order.
-        page_mm: width and height of a page.
+        page_mm, page_size: width and height of a page, as numbers and in the reader's unit.
         across, down: how many pages the joined sheet has; 0 if nothing is joined.
         shown_map: where the pages lie; None if nothing is joined.
         pieces: each piece with the numbers of its pages.
@@ -68,8 +69,10 @@ class PrintShown:
     sizes: tuple[str, ...]
     paper: str
     papers: tuple[tuple[str, str], ...]
+    stated: str
     names: tuple[str, ...]
     page_mm: tuple[float, float]
+    page_size: str
     across: int
     down: int
     shown_map: ShownMap | None

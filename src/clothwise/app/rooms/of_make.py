@@ -8,10 +8,19 @@ from typing import Any
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
-from clothwise.app.opening import opened, preferences
+from clothwise.app.opening import opened, preferences, shop
 from clothwise.app.pages import address
+from clothwise.app.print_choices import PrintChoices, states_paper
 
-__all__ = ["addressed", "asked", "entry", "makes_in", "whole_number"]
+__all__ = [
+    "addressed",
+    "asked",
+    "entry",
+    "makes_in",
+    "print_choices",
+    "usual_paper",
+    "whole_number",
+]
 
 
 def asked(request: Request) -> dict[str, Any]:
@@ -55,6 +64,23 @@ def entry(room: str) -> Callable[[Request], Awaitable[Response]]:
         return RedirectResponse(address("d", design.name, "m", design.makes[0], room), 303)
 
     return lead
+
+
+def print_choices(request: Request) -> PrintChoices:
+    """Return what was chosen for the prints and packets of a design."""
+    return PrintChoices(shop(request).workspace.own, opened(request).name)
+
+
+def usual_paper(request: Request) -> str:
+    """Return the paper of a make, as it was chosen last; empty for that of the make itself.
+
+    Raises:
+        Misuse: no such design, or no such make of it.
+    """
+    make = request.path_params["make"]
+    design = opened(request)
+    text = design.history.documents.get(design.make_document(make), "")
+    return print_choices(request).paper(make, is_stated=states_paper(text))
 
 
 def whole_number(text: str, usual: int, *, least: int, most: int) -> int:

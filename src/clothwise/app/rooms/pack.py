@@ -13,11 +13,20 @@ from clothwise.app.jobs.cut_efforts import EFFORT_WORDS, EFFORTS
 from clothwise.app.jobs.pack import ContentsOf, PacketShown, PackOf
 from clothwise.app.packets import Packet, Packets
 from clothwise.app.pages import fragment, opened, page, shop, wants_json
-from clothwise.app.rooms.of_make import addressed, asked, entry, makes_in
+from clothwise.app.print_choices import WHICH
+from clothwise.app.rooms.of_make import (
+    addressed,
+    asked,
+    entry,
+    makes_in,
+    print_choices,
+    usual_paper,
+)
 from clothwise.app.rooms.pack_builds import Build, builds
 from clothwise.app.told_errors import refused_size
 from clothwise.app.work import Shown, ask
 from clothwise.errors import Misuse
+from clothwise.pattern.document.make import PAPERS
 
 __all__ = ["ROUTES"]
 
@@ -35,11 +44,40 @@ async def _page(request: Request) -> Response:
 
 
 async def _contents(request: Request) -> Response:
-    found: PacketShown = await ask(ContentsOf(**asked(request)))
+    found: PacketShown = await ask(ContentsOf(**asked(request), **_chosen(request)))
     if wants_json(request):
         files = [{"name": name, "what": what, "holds": holds} for name, what, holds in found.files]
         return JSONResponse({"files": files, "errors": found.errors, "warnings": found.warnings})
-    return fragment(request, "_pack_contents.html", packet=found, **_addresses(request))
+    which = print_choices(request).which if found.own_size else WHICH[0]
+    return fragment(
+        request, "_pack_contents.html", packet=found, which=which, **_addresses(request)
+    )
+
+
+async def _choose(request: Request) -> Response:
+    """Remember paper and sizes of the pattern, and tell what the packet then holds."""
+    async with request.form() as form:
+        paper, which = str(form.get("paper", ""))[:40], str(form.get("which", ""))
+        was = str(form.get("paper_was", ""))
+        sizes = [str(each)[:40] for each in form.getlist("sizes")]
+    kept = print_choices(request)
+    _packets(request)  # refuses names that are none of its makes
+    if paper not in PAPERS:
+        raise Misuse(
+            f"there is no paper named {paper!r}",
+            where="paper of the pattern pages",
+            what_to_do=f"Choose one of {', '.join(PAPERS)}.",
+        )
+    if paper != was:
+        kept.keep_paper(request.path_params["make"], paper)
+    if which in WHICH:
+        kept.keep_sizes(sizes if which == "these" else kept.sizes, which)
+    return await _contents(request)
+
+
+def _chosen(request: Request) -> dict[str, Any]:
+    kept = print_choices(request)
+    return {"paper": usual_paper(request), "which": kept.which, "sizes": kept.sizes}
 
 
 async def _state(request: Request) -> Response:
@@ -57,6 +95,7 @@ async def _build(request: Request) -> Response:
         )
     job = PackOf(
         **asked(request),
+        **_chosen(request),
         into=str(_packets(request).folder),
         head=opened(request).history.head,
         effort=effort,
@@ -103,6 +142,7 @@ def _answered(request: Request) -> Response:
         refused_size=refused_size(build.error if build else None),
         place=packets.place,
         efforts=EFFORT_WORDS,
+        effort=build.effort if build else "good",
         is_now=bool(found) and found[0].head == history.history.head,
         **_addresses(request),
     )
@@ -145,7 +185,7 @@ def _key(request: Request) -> tuple[str, str]:
 
 
 def _addresses(request: Request) -> dict[str, Any]:
-    parts = ("contents", "state", "build", "cancel")
+    parts = ("contents", "choose", "state", "build", "cancel")
     found = {f"to_{part}": addressed(request, "pack", part) for part in parts}
     return {**found, "to_pack": addressed(request, "pack"), "to_print": addressed(request, "print")}
 
@@ -178,6 +218,7 @@ ROUTES = [
     Route("/d/{design}/pack", entry("pack")),
     Route(_AT, _page),
     Route(f"{_AT}/contents", _contents),
+    Route(f"{_AT}/choose", _choose, methods=["POST"]),
     Route(f"{_AT}/state", _state),
     Route(f"{_AT}/build", _build, methods=["POST"]),
     Route(f"{_AT}/cancel", _cancel, methods=["POST"]),

@@ -27,6 +27,7 @@ class Build:
 
     Attributes:
         job_id: of its job.
+        effort: that it lays out with.
         share: done, 0 to 1.
         message: what it is at; a second line has what changes often.
         is_running: whether it goes on.
@@ -36,6 +37,7 @@ class Build:
     """
 
     job_id: str
+    effort: str = "good"
     share: float = 0.0
     message: str = "about to begin"
     is_running: bool = True
@@ -73,7 +75,7 @@ class Builds:
             found = self._latest.get(key)
             if found is not None and found.is_running:
                 return False
-            self._latest[key] = Build(job.id, message=_waits(job))
+            self._latest[key] = Build(job.id, job.effort, message=_waits(job))
         ongoing().begin(Ongoing(job.id, "packet", design, make, lambda: self.cancel(design, make)))
         begin(
             job,

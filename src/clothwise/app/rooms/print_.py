@@ -13,7 +13,15 @@ from starlette.routing import Route
 
 from clothwise.app.jobs.print_ import FileOf, PagesOf, PrintShown
 from clothwise.app.pages import fragment, opened, page, wants_json
-from clothwise.app.rooms.of_make import addressed, asked, entry, makes_in, whole_number
+from clothwise.app.rooms.of_make import (
+    addressed,
+    asked,
+    entry,
+    makes_in,
+    print_choices,
+    usual_paper,
+    whole_number,
+)
 from clothwise.app.work import Shown, ask
 from clothwise.errors import Misuse
 
@@ -78,6 +86,8 @@ async def _pages(request: Request) -> Response:
     wanted = _wanted(request)
     found = await _print_shown(request, wanted)
     wanted = replace(wanted, sizes=found.chosen)
+    if "chosen" in request.query_params and "HX-Request" in request.headers:
+        _remember(request, found)
     number = whole_number(request.query_params.get("page", ""), 1, least=1, most=len(found.names))
     if wants_json(request):
         return JSONResponse(_data(found))
@@ -134,6 +144,15 @@ async def _print_shown(request: Request, wanted: Wanted) -> PrintShown:
     return _shown_prints[key]
 
 
+def _remember(request: Request, found: PrintShown) -> None:
+    """Keep what was chosen here: the next print begins with this paper, Pack offers the sizes."""
+    kept = print_choices(request)
+    if found.paper != request.query_params.get("paper_was", found.paper):
+        kept.keep_paper(request.path_params["make"], found.paper)
+    if len(found.chosen) > 1:
+        kept.keep_sizes(found.chosen)
+
+
 def _wanted(request: Request) -> Wanted:
     query = request.query_params
     sizes = tuple(dict.fromkeys(query.getlist("sizes")))[:_MOST_SIZES]
@@ -141,7 +160,7 @@ def _wanted(request: Request) -> Wanted:
         sizes = ()
     layers = tuple(layer for layer in LAYERS if layer in query.getlist("layers"))
     return Wanted(
-        query.get("paper", "")[:40],
+        query.get("paper", "")[:40] or usual_paper(request),
         sizes,
         layers if "chosen" in query else tuple(LAYERS),
         of_chart=query.get("several") == "yes" and not sizes,
