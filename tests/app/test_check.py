@@ -247,6 +247,11 @@ def test_one_place_in_many_sizes_is_one_number_and_several_places_are_several() 
     assert (numbered[0].x, numbered[0].y) == (1.0, -2.0)
 
 
+def test_from_the_rooms_of_a_make_one_comes_to_the_check_of_it(window: Window) -> None:
+    assert 'href="/d/kiln-dress/check?of=make:view-b"' in window.page("/d/kiln-dress/m/view-b/sew")
+    assert 'href="/d/kiln-dress/check"' in window.page("/d/kiln-dress/draft")
+
+
 def test_who_reads_in_inches_gets_no_other_lengths(window: Window) -> None:
     plant(window)
     of = f"{ROOM}/findings?of=view:A&size=38"

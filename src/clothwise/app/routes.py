@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from functools import cache
 from importlib import import_module
 from importlib.util import find_spec
+from urllib.parse import quote
 
 from starlette.routing import BaseRoute
 
@@ -87,7 +88,10 @@ def joined() -> list[BaseRoute]:
 
 
 def rooms_of(design: OpenDesign | None, make: str = "") -> tuple[RoomLink, ...]:
-    """Return the rooms of a design, those of a make for this make or else its first one."""
+    """Return the rooms of a design, those of a make for this make or else its first one.
+
+    From the rooms of a make the way to Check leads to that make.
+    """
     if design is None:
         return ()
     from clothwise.app.pages import address
@@ -98,5 +102,8 @@ def rooms_of(design: OpenDesign | None, make: str = "") -> tuple[RoomLink, ...]:
     for room in ROOMS:
         if room.module in _present() and (chosen or not room.of_make):
             place = ("m", chosen) if room.of_make else ()
-            links.append(RoomLink(room, address("d", design.name, *place, room.slug)))
+            there = address("d", design.name, *place, room.slug)
+            if room.module == "check" and make == chosen:
+                there += f"?of=make:{quote(make)}"
+            links.append(RoomLink(room, there))
     return tuple(links)

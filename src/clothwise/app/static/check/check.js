@@ -3,7 +3,8 @@
 import { mount } from "/static/board/board.js";
 
 const SVG = "http://www.w3.org/2000/svg";
-const NEAR_MM = 260; // what is shown around the place of a finding
+const NEAR_MM = 260; // at least so much is shown around the place of a finding
+const SHARE = 0.6; // and so much of its piece, by which one knows it
 
 const element = document.getElementById("board");
 const form = document.getElementById("checked");
@@ -124,7 +125,9 @@ function choose(item, { looks = true } = {}) {
   if (!looks) return;
   const x = Number(place.dataset.x) + Number(item.dataset.x);
   const y = Number(place.dataset.y) + Number(item.dataset.y);
-  board.view.fit([x - NEAR_MM / 2, y - NEAR_MM / 2, NEAR_MM, NEAR_MM]);
+  const [, , width, height] = place.dataset.box.split(" ").map(Number);
+  const near = Math.max(NEAR_MM, SHARE * Math.max(width, height));
+  board.view.fit([x - near / 2, y - near / 2, near, near]);
 }
 
 list.addEventListener("click", (event) => {
