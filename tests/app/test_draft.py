@@ -11,9 +11,13 @@ from typing import Any
 import pytest
 
 from app.conftest import Window, entered
+from clothwise.app.jobs import _comparing
 from clothwise.app.jobs.consequences import ConsequencesOf
+from clothwise.app.jobs.refusing import RefusingSizesOf
 from clothwise.app.work import Shown
-from clothwise.pattern.commands import Command, SetParameter, SetParameters
+from clothwise.components import DesignFile
+from clothwise.pattern import Pattern
+from clothwise.pattern.commands import AddEdit, Command, SetParameter, SetParameters
 from clothwise.pattern.document import starting_design
 from clothwise.pattern.history import Entry, History
 
@@ -41,6 +45,10 @@ def posted(window: Window, path: str, **fields: str) -> Any:
     headers = {"x-clothwise-token": window.csrf, "accept": "application/json"}
     data = {"view": "A", "base": window.head(), **fields}
     return window.post(f"/d/kiln-dress/{path}", data=data, headers=headers)
+
+
+def untold(*_: object, **__: object) -> None:
+    """For jobs that tell on the way what is not looked at here."""
 
 
 def flare(text: str) -> str:
@@ -203,8 +211,35 @@ def test_the_line_of_an_exchange_tells_sizes_that_cannot_be_drafted_then(
     wide = SetParameters("sleeve", {"length": "30cm"}).apply(documents)
     shown = Shown("kiln-dress", "", size="38", view="A")
     job = ConsequencesOf(shown, wide, documents)
-    found = job.run(lambda *_, **__: None, lambda: False)
+    found = job.run(untold, lambda: False)
     assert found.line.startswith("Cannot be drafted in sizes 48 to 52: the flared sleeve has no")
+
+
+def test_after_a_changed_edit_each_size_and_view_is_drafted_once(
+    still: Window, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Also what is asked for by its view and by its choices, or tried before it is kept."""
+    shop = still.app.state.shop  # type: ignore[attr-defined]
+    documents = dict(shop.design("kiln-dress").history.documents)
+    split = AddEdit("split", {"piece": "skirt-back", "from": "hem", "to": "center", "to_at": "37%"})
+    drafts: list[tuple[Any, ...]] = []
+    really = DesignFile.draft
+
+    def counted(file: DesignFile, choices: Any = None, **more: Any) -> Pattern:
+        name = more["body"].name
+        drafts.append((len(file.design.edits), name, *sorted(choices.items())))
+        return really(file, choices, **more)
+
+    monkeypatch.setattr(DesignFile, "draft", counted)
+    monkeypatch.setattr(_comparing, "_fabric", lambda *_: "")  # of a make, which is its own draft
+    shown = Shown("kiln-dress", "", size="38", view="A")
+    RefusingSizesOf(shown, documents, split.to_data()).run(untold, lambda: False)
+    assert sorted(drafts) == sorted(set(drafts))
+    assert len([each for each in drafts if each[0] == 1]) >= 20
+    tried = set(drafts)
+    drafts.clear()
+    ConsequencesOf(shown, documents, split.apply(documents)).run(untold, lambda: False)
+    assert tried.isdisjoint(drafts)
 
 
 def test_a_preview_keeps_nothing(still: Window) -> None:

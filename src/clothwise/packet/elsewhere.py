@@ -10,19 +10,32 @@ from clothwise.components import DesignFile, MakeFile
 from clothwise.components.edits.replay import lost_edits
 from clothwise.errors import ClothwiseError
 from clothwise.packet.nested_print import sizes_called
-from clothwise.pattern import Body
+from clothwise.pattern import Body, Pattern
 from clothwise.pattern.document import EditEntry
 from clothwise.pattern.document.value import Choices
 from clothwise.pattern.enumerated import enumerated
 from clothwise.pattern.plain_names import plain_name
 
-__all__ = ["Elsewhere", "elsewhere"]
+__all__ = ["Drafts", "Elsewhere", "elsewhere"]
 
 MOST_REASONS = 2
 """So many reasons are told, the others counted; our own choice."""
 
 MOST_NAMED = 3
 """So many views and makes are named, the others counted; our own choice."""
+
+
+@dataclass(frozen=True)
+class Drafts:
+    """A design, and what drafts it: whoever keeps drafts hands on those that are made already.
+
+    Attributes:
+        file: the design.
+        draft: drafts it with all its choices for a body; raises as `DesignFile.draft`.
+    """
+
+    file: DesignFile
+    draft: Callable[[Choices, Body], Pattern]
 
 
 @dataclass(frozen=True)
@@ -39,8 +52,8 @@ class Elsewhere:
 
 
 def elsewhere(
-    before: DesignFile,
-    after: DesignFile,
+    before: Drafts,
+    after: Drafts,
     shown: tuple[Choices, Body],
     makes: Mapping[str, tuple[MakeFile, MakeFile]],
     cancelled: Callable[[], bool] = lambda: False,
@@ -51,22 +64,23 @@ def elsewhere(
     that was changed, and is meant.
 
     Args:
-        before, after: the design.
+        before, after: the design, and what drafts it.
         shown: the choices and the body that are looked at.
         makes: each before and after, by what it is called.
         cancelled: whether nobody wants to know any more; then what is known is told.
     """
-    if before.design.edits == after.design.edits:
+    design, edits = after.file.design, before.file.design.edits
+    if edits == design.edits:
         return Elsewhere()
     choices, body = shown
-    views = [(view.name, after.design.chosen(view=view.name)) for view in after.design.views]
+    views = [(view.name, design.chosen(view=view.name)) for view in design.views]
     others = [(name, chosen) for name, chosen in views if chosen != choices]
     changed = [
         (name, chosen)
         for name, chosen in others
         if not cancelled() and _differs(before, after, chosen, body)
     ]
-    new = [edit for edit in after.design.edits if edit not in before.design.edits]
+    new = [edit for edit in design.edits if edit not in edits]
     meant = [
         (name, chosen)
         for name, chosen in others
@@ -85,10 +99,10 @@ def elsewhere(
     )
 
 
-def _differs(before: DesignFile, after: DesignFile, choices: Choices, body: Body) -> bool:
+def _differs(before: Drafts, after: Drafts, choices: Choices, body: Body) -> bool:
     """Whether a view is another garment now; one that cannot be drafted is told by the check."""
     with suppress(ClothwiseError):
-        return before.draft(choices, body=body).pieces != after.draft(choices, body=body).pieces
+        return before.draft(choices, body).pieces != after.draft(choices, body).pieces
     return False
 
 
@@ -99,23 +113,24 @@ def _differs_in_make(before: MakeFile, after: MakeFile) -> bool:
 
 
 def _refused(
-    before: DesignFile,
-    after: DesignFile,
+    before: Drafts,
+    after: Drafts,
     places: Sequence[tuple[str, Choices]],
     cancelled: Callable[[], bool],
 ) -> str:
     """`not made in sizes 48, 50 and 54: the line runs through a button of the skirt front`."""
-    changed = {edit.name for edit in after.design.edits if edit not in before.design.edits}
+    known = before.file.design.edits
+    changed = {edit.name for edit in after.file.design.edits if edit not in known}
     found: dict[tuple[str, str], dict[str, list[str]]] = {}
     for place, choices in places:
-        for size in after.sizes:
+        for size in after.file.sizes:
             if cancelled():
                 break
             for edit, reason in _newly_lost(before, after, choices, size):
                 of = "" if edit.name in changed else f"the edit {plain_name(edit.name)} is "
                 found.setdefault((of, reason), {}).setdefault(place, []).append(size)
     told = [
-        f"{of}not made {_where(sizes, after.sizes)}: {reason}"
+        f"{of}not made {_where(sizes, after.file.sizes)}: {reason}"
         for (of, reason), sizes in found.items()
     ]
     more = len(told) - MOST_REASONS
@@ -123,18 +138,18 @@ def _refused(
 
 
 def _newly_lost(
-    before: DesignFile, after: DesignFile, choices: Choices, size: str
+    before: Drafts, after: Drafts, choices: Choices, size: str
 ) -> Iterator[tuple[EditEntry, str]]:
     """The edits that are not made in a size, but for those that were not made there before."""
-    body = after.body(size)
+    body = after.file.body(size)
     try:
-        lost = [*lost_edits(after.draft(choices, body=body), after.design.edits)]
+        lost = [*lost_edits(after.draft(choices, body), after.file.design.edits)]
     except ClothwiseError:  # the draft is refused there, which is told wherever it is shown
         return
     if lost:
         was: list[tuple[EditEntry, str]] = []
         with suppress(ClothwiseError):
-            was = [*lost_edits(before.draft(choices, body=body), before.design.edits)]
+            was = [*lost_edits(before.draft(choices, body), before.file.design.edits)]
         yield from (each for each in lost if each not in was)
 
 

@@ -7,7 +7,14 @@ from contextlib import suppress
 from dataclasses import replace
 from typing import TypeAlias
 
-from clothwise.app.jobs._drafting import Drafted, Kept, drafted, opened_make, version_of
+from clothwise.app.jobs._drafting import (
+    Drafted,
+    Kept,
+    drafted,
+    drafts,
+    opened_make,
+    version_of,
+)
 from clothwise.app.jobs._refusing import newly_refused
 from clothwise.app.jobs.consequences import Consequences
 from clothwise.app.work import Shown, Tell
@@ -16,7 +23,7 @@ from clothwise.components.kept_values import kept_values
 from clothwise.cutting import Requirement
 from clothwise.errors import ClothwiseError
 from clothwise.packet.consequences import cloth_change, pattern_change, requirements
-from clothwise.packet.elsewhere import elsewhere
+from clothwise.packet.elsewhere import Drafts, elsewhere
 from clothwise.packet.making import Making
 from clothwise.pattern.commands import make_names
 from clothwise.pattern.first_letter import raised
@@ -50,10 +57,14 @@ def consequences(
     parts = (*_kept(old, new, shown_in), *change.parts)
     found = Consequences(_line(*parts), change.pieces, change.seams, change.steps)
     told(0.5, found.line, found)
-    beside = elsewhere(
-        old.design, new.design, (new.choices, new.body), _makes(before, after), cancelled
-    )
     refused = newly_refused(shown, before, after, unit, cancelled)
+    beside = elsewhere(
+        Drafts(old.design, drafts(before)),
+        Drafts(new.design, drafts(after)),
+        (new.choices, new.body),
+        _makes(before, after),
+        cancelled,
+    )
     lost = "; ".join(filter(None, (refused, beside.refused)))
     parts = (lost, *parts, beside.changed)
     found = replace(found, refused=lost, elsewhere=beside.changed, line=_line(*parts))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections import OrderedDict
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from typing import Generic, TypeVar
@@ -19,6 +19,7 @@ from clothwise.errors import ClothwiseError
 from clothwise.output.board import PieceOnBoard, board_pieces
 from clothwise.pattern import Body, Pattern
 from clothwise.pattern.document import Design
+from clothwise.pattern.document.value import Choices
 from clothwise.units import LengthUnit
 
 __all__ = [
@@ -26,6 +27,7 @@ __all__ = [
     "Kept",
     "board",
     "drafted",
+    "drafts",
     "nearest_board",
     "opened_design",
     "opened_make",
@@ -109,17 +111,36 @@ def drafted(shown: Shown, documents: Mapping[str, str]) -> Drafted:
     Raises:
         ClothwiseError: as reading and drafting do.
     """
-    texts = documents if shown.make else _of_design(documents)
-    key = (version_of(texts), shown.make, shown.size, shown.view, *sorted(shown.choices.items()))
-    found = _patterns.get(key)
-    if found is not None:
-        return found
     if shown.make:
+        key: tuple[object, ...] = (version_of(documents), shown.make)
+        found = _patterns.get(key)
+        if found is not None:
+            return found
         make = opened_make(documents, shown.make)
         return _patterns.put(key, Drafted(make.draft(), make.of, make.body, make.choices, make))
     design = opened_design(documents)
     choices, body = design.design.chosen(shown.choices, view=shown.view), design.body(shown.size)
+    key = (version_of(_of_design(documents)), "", body.name, *sorted(choices.items()))
+    found = _patterns.get(key)
+    if found is not None:
+        return found
     return _patterns.put(key, Drafted(design.draft(choices, body=body), design, body, choices))
+
+
+def drafts(documents: Mapping[str, str]) -> Callable[[Choices, Body], Pattern]:
+    """What drafts a design with all its choices for a body; sizes of its chart as `drafted` does.
+
+    Raises:
+        DocumentError: the design has faults.
+    """
+    design = opened_design(documents)
+
+    def draft(choices: Choices, body: Body) -> Pattern:
+        if body.name in design.sizes and body == design.body(body.name):
+            return drafted(Shown("", "", size=body.name, choices=choices), documents).pattern
+        return design.draft(choices, body=body)
+
+    return draft
 
 
 def board(shown: Shown, documents: Mapping[str, str], unit: str, before_version: str) -> Board:

@@ -6,12 +6,12 @@ from collections.abc import Callable, Mapping
 from contextlib import suppress
 from dataclasses import replace
 
-from clothwise.app.jobs._drafting import drafted, opened_design
+from clothwise.app.jobs._drafting import drafted, drafts, opened_design
 from clothwise.app.jobs._refused import first_told, refused_in_words
 from clothwise.app.jobs.refusing import RefusingSizesOf
 from clothwise.app.work import JobRefused, Shown
 from clothwise.errors import ClothwiseError
-from clothwise.packet.elsewhere import elsewhere
+from clothwise.packet.elsewhere import Drafts, elsewhere
 from clothwise.packet.nested_print import sizes_called
 from clothwise.pattern.commands import command_from_data
 from clothwise.pattern.first_letter import raised
@@ -30,9 +30,10 @@ def refusing_words(job: RefusingSizesOf, cancelled: Callable[[], bool]) -> str:
     refused = newly_refused(job.shown, job.documents, after, job.unit, cancelled)
     edits = ""
     with suppress(ClothwiseError):  # the size that is shown is refused, which the board tells
-        old, new = drafted(job.shown, job.documents), drafted(job.shown, after)
+        new = drafted(job.shown, after)
+        old = Drafts(opened_design(job.documents), drafts(job.documents))
         seen = (new.choices, new.body)
-        edits = elsewhere(old.design, new.design, seen, {}, cancelled).refused
+        edits = elsewhere(old, Drafts(new.design, drafts(after)), seen, {}, cancelled).refused
     return " ".join(f"{raised(each)}." for each in (refused, edits) if each)
 
 
