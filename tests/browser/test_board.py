@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 
-from playwright.sync_api import Page, Route, expect
+import pytest
+from playwright.sync_api import Locator, Page, Route, expect
 
 ON_EDGE = """([piece, edge, share]) => {
   const line = document.querySelector(
@@ -159,6 +160,41 @@ def test_a_dart_is_swung_about_its_point(page: Page) -> None:
     expect(page.locator('[data-place="bodice-front"] .edge[data-edge="shoulder-1"]')).to_have_count(
         1
     )
+
+
+def middle_of(handle: Locator) -> tuple[float, float]:
+    box = handle.bounding_box()
+    assert box is not None
+    return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+
+
+def test_a_handle_stays_under_the_pointer_while_the_board_is_still_being_drawn(page: Page) -> None:
+    open_room(page)
+    page.get_by_role("button", name="Dart", exact=True).click()
+    ring = page.locator('[data-place="bodice-front"] .handle-dart-point[data-dart=bust-dart] .grip')
+    outline = page.locator(OUTLINE.format("bodice-front"))
+    first = outline.get_attribute("d")
+    held: list[Route] = []
+    waits = [True]
+    page.route("**/point", lambda each: held.append(each) if waits[0] else each.continue_())
+    start = middle_of(ring)
+    page.mouse.move(*start)
+    page.mouse.down()
+    page.mouse.move(start[0] - 20, start[1], steps=2)
+    page.mouse.move(start[0] - 24, start[1] - 3)
+    assert middle_of(ring) == pytest.approx((start[0] - 24, start[1] - 3), abs=1.0)
+    waits[0] = False
+    with page.expect_response("**/point"):
+        held[0].continue_()
+    page.mouse.move(start[0] - 25, start[1] - 3)
+    expect(page.locator('[data-place="bodice-front"] .was')).to_have_count(1)  # drawn anew
+    assert middle_of(ring) == pytest.approx((start[0] - 25, start[1] - 3), abs=1.0)
+    page.keyboard.press("Escape")
+    expect(outline).to_have_attribute("d", str(first))
+    page.wait_for_timeout(300)
+    assert middle_of(ring) == pytest.approx(start, abs=1.0)
+    page.mouse.up()
+    expect(page.locator("#undo")).to_be_disabled()
 
 
 def test_an_edge_is_drawn_anew_by_one_of_its_points(page: Page) -> None:

@@ -250,6 +250,7 @@ def test_the_list_of_pieces_and_the_findings_follow_what_is_not_kept_yet(page: P
     expect(page.locator("#piece-skirt-back")).to_be_attached()
     expect(page.locator("#findings-link")).to_have_text(re.compile(r"^\d+ findings?$"))
     before = rows.count()
+    page.locator("#piece-sleeve > summary").click()
     a_split(page)
     expect(page.locator("#piece-skirt-back-split")).to_be_visible()
     expect(rows).to_have_count(before + 1)
@@ -258,6 +259,7 @@ def test_the_list_of_pieces_and_the_findings_follow_what_is_not_kept_yet(page: P
     page.get_by_role("button", name="Drop it").click()
     expect(rows).to_have_count(before)
     expect(note).to_have_count(0)
+    expect(page.locator("#piece-sleeve")).to_have_attribute("open", "")
     expect(page.locator("#findings-link")).to_have_text(re.compile(r"^\d+ findings?$"))
 
 

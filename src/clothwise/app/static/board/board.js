@@ -6,6 +6,7 @@
 //   cw:begin {isBegun}                       a first click says where a line begins, or it is let go
 //   cw:line  {piece, from, to, reach_mm, tool, stage}    a line drawn (tools split and tape)
 //   cw:drag  {what, piece, …, to, stage}     a handle dragged: edge, dart, dart-point, pocket
+//   cw:let-go {}                             a handle was let go of where nothing comes of it
 //   cw:view  {k}                             the view came to rest
 // Places are in mm in the coordinates of the piece, y upward. `stage` is going or done.
 
@@ -43,6 +44,7 @@ class Board {
         this.tip.hidden = true;
         this.send("cw:drag", { ...data, stage });
       },
+      letGo: () => this.send("cw:let-go", {}),
       fit: () => this.fit(),
     });
     for (const place of this.pieces.children) widen(place);
@@ -363,6 +365,7 @@ class Board {
         ]);
       }
     }
+    this.hands.carry();
   }
 
   handlesOn(piece, spots) {

@@ -4,6 +4,7 @@
 // field: of a formula only the amount at its end changes. What is kept may change other numbers:
 // the parts with ids (data-row) are asked for anew and exchanged where they differ.
 
+import { keepsUnfolded } from "/static/board/unfolded.js";
 import { ours } from "/static/shell/shell.js";
 
 const FIELDS = "[data-field], [data-called]";
@@ -88,18 +89,12 @@ export function catalog(room) {
 
   // Put new elements in the place of old ones; what was unfolded and had the focus stays so.
   function exchange(old, now, replaces = false) {
-    const opened = [...old.querySelectorAll("details[id]")].map((each) => [each.id, each.open]);
     const focused = old.contains(document.activeElement) ? document.activeElement.id : "";
     for (const row of now.matches("[data-row]") ? [now] : now.querySelectorAll("[data-row]")) {
       served.set(row.id, row.outerHTML);
     }
-    if (replaces) old.replaceWith(now);
-    else old.replaceChildren(now);
+    keepsUnfolded(old, () => (replaces ? old.replaceWith(now) : old.replaceChildren(now)));
     for (const field of now.querySelectorAll(FIELDS)) field.dataset.was = field.value;
-    for (const [id, isOpen] of opened) {
-      const details = document.getElementById(id);
-      if (details) details.open = isOpen;
-    }
     if (focused) document.getElementById(focused)?.focus({ preventScroll: true });
   }
 
@@ -296,10 +291,8 @@ export function catalog(room) {
   function fill(into, html, button) {
     const focused = document.activeElement;
     const inside = into.contains(focused) ? focused.id : "";
-    const unfolded = [...into.querySelectorAll("details[open] > summary[id]")].map((each) => each.id);
     const written = [...into.querySelectorAll("input[id]")];
-    into.innerHTML = html;
-    for (const id of unfolded) document.getElementById(id)?.parentElement.setAttribute("open", "");
+    keepsUnfolded(into, () => { into.innerHTML = html; });
     for (const { id, value, checked } of written) {
       const field = document.getElementById(id);
       if (field) Object.assign(field, { value, checked });

@@ -7,6 +7,7 @@ import { meant, pieceOf, placeAt } from "/static/board/picking.js";
 const STILL_PX = 4; // a press that moves less is a click
 const SECOND_PX = 12; // the same for the second click of a line, which is aimed at more hastily
 const LINE_TOOLS = new Set(["split", "tape"]);
+const NAMES_HANDLE = ["what", "dart", "edge", "end", "share"]; // which handle of its piece it is
 const SVG = "http://www.w3.org/2000/svg";
 
 export class Hands {
@@ -17,6 +18,7 @@ export class Hands {
     this.listen = listen;
     this.pointers = new Map();
     this.does = null;
+    this.carried = null; // a handle in hand, and where it is, in mm on its piece
     this.begun = null; // where the first click of a line was, in mm on the board
     board.addEventListener("pointerdown", (event) => this.down(event));
     board.addEventListener("pointermove", (event) => this.move(event));
@@ -106,6 +108,8 @@ export class Hands {
   // Let go of what is in hand; whether anything was.
   letGo() {
     const held = Boolean(this.does || this.begun || this.hand.firstElementChild);
+    if (this.carried) this.listen.letGo();
+    this.carried = null;
     this.begin(null);
     this.clear();
     this.does = null;
@@ -254,8 +258,22 @@ export class Hands {
     const to = this.view.at(...now);
     const moved = [at[0] + to[0] - from[0], at[1] + to[1] - from[1]];
     this.draw([at[0] + left, at[1] + top], [moved[0] + left, moved[1] + top], "rubber");
+    this.carried = { data, place: moved };
+    this.carry();
+    if (stage === "done") this.carried = null; // what was kept of it is drawn in a moment
     this.listen.drag({ ...data, to: [moved[0], -moved[1]] }, stage);
     if (stage === "done") this.clear();
+  }
+
+  // The handle in hand stays under the pointer, also when its piece was drawn anew meanwhile.
+  carry() {
+    if (!this.carried) return;
+    const { data, place } = this.carried;
+    const piece = this.board.querySelector(`.place[data-place="${CSS.escape(data.piece)}"]`);
+    const handle = [...(piece?.querySelectorAll(".handle") || [])].find((each) =>
+      NAMES_HANDLE.every((name) => each.dataset[name] === data[name]),
+    );
+    handle?.parentNode.setAttribute("transform", `translate(${place.join(" ")})`);
   }
 
   draw([x0, y0], [x1, y1], name) {

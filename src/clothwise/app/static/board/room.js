@@ -13,6 +13,7 @@ import { catalog } from "/static/board/catalog.js";
 import { hints } from "/static/board/hint.js";
 import { asksBeforeLeaving } from "/static/board/leaving.js";
 import { Pending } from "/static/board/pending.js";
+import { keepsUnfolded } from "/static/board/unfolded.js";
 
 const body = document.body;
 const design = `/d/${encodeURIComponent(body.dataset.design)}`;
@@ -243,7 +244,9 @@ element.addEventListener("cw:drag", (event) => {
   const { stage, ...gesture } = event.detail;
   if (waits.now) {
     says("First keep or drop what is shown", waits.text);
-    if (stage === "done") tell(`Nothing was moved. First keep or drop: ${waits.text}.`);
+    if (stage !== "done") return;
+    board.handles();
+    tell(`Nothing was moved. First keep or drop: ${waits.text}.`);
     return;
   }
   hint("");
@@ -263,6 +266,8 @@ element.addEventListener("cw:drag", (event) => {
     says(lost ? lost.what : data.words, lost?.what_to_do);
   });
 });
+
+element.addEventListener("cw:let-go", () => leave());
 
 element.addEventListener("cw:begin", (event) => {
   hint(event.detail.isBegun ? "Now click where the line ends. Escape lets go of it." : "");
@@ -595,21 +600,21 @@ async function refresh(name) {
 
 // What is unfolded, filled in or has the focus when the answer is there stays so.
 function exchange(place, html) {
-  const opened = [...place.querySelectorAll("details[open]")].map((each) => each.id);
   const hadFocus = place.contains(document.activeElement);
   const focused = hadFocus ? document.activeElement.id : "";
   const filling = place.querySelector("#add-edit[open]"); // a form that somebody fills in
   const changing = [...place.querySelectorAll("[data-edit-form]")].find((form) => waits.isFrom(form));
   const held = [filling, changing].find((each) => each?.contains(document.activeElement));
   const within = held ? document.activeElement : null;
-  place.innerHTML = html;
-  if (changing?.dataset.name) {
-    const fresh = place.querySelector(`[data-edit-form][data-name="${CSS.escape(changing.dataset.name)}"]`);
-    if (fresh) fresh.replaceWith(changing);
-    else waits.drop(); // the edit is gone
-  }
-  if (filling) document.getElementById("add-edit")?.replaceWith(filling);
-  for (const id of opened) document.getElementById(id)?.setAttribute("open", "");
+  keepsUnfolded(place, () => {
+    place.innerHTML = html;
+    if (changing?.dataset.name) {
+      const fresh = place.querySelector(`[data-edit-form][data-name="${CSS.escape(changing.dataset.name)}"]`);
+      if (fresh) fresh.replaceWith(changing);
+      else waits.drop(); // the edit is gone
+    }
+    if (filling) document.getElementById("add-edit")?.replaceWith(filling);
+  });
   window.htmx?.process(place);
   if (!hadFocus) return;
   const back = within || document.getElementById(focused);
