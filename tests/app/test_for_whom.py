@@ -221,6 +221,22 @@ def test_a_make_for_somebody_is_offered_no_size(window: Window) -> None:
     assert "data-made-in" not in window.page("/d/kiln-dress/m/view-a/print")
 
 
+def test_a_person_of_the_chart_is_offered_as_one(window: Window) -> None:
+    """For a new make and for this one; the make is told by the name, and not as a size."""
+    window.change(
+        "/d/kiln-dress/measure/add-size",
+        base=window.head(),
+        size="Ada",
+        height="171",
+        bust_girth="98",
+        waist_girth="84.5",
+        hip_girth="107.5",
+    )
+    assert ">Ada, a person of the chart</option>" in window.page("/d/kiln-dress/makes")
+    assert keep(window, start="size:Ada").status_code == 204
+    assert "Kiln dress, view A: Ada" in words(window.page(WHOM))
+
+
 def bring(window: Window, name: str, content: bytes):  # type: ignore[no-untyped-def]
     return window.post(
         f"{WHOM}/bring",

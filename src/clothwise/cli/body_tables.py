@@ -94,4 +94,4 @@ def _shown(name: str, value: float, unit: LengthUnit) -> str:
 
 def _explain_star(bodies: Sequence[Body]) -> None:
     if any(body.is_estimated(name) for body in bodies for name in body):
-        click.echo("* estimated from the other measurements; measure it if you can")
+        click.echo("* estimated from the other measurements or sizes; measure it if you can")

@@ -26,10 +26,12 @@ from clothwise.output.layout_drawing import layout_drawing
 from clothwise.output.scene_drawing import Palette, common_factor, picture_drawing, picture_key
 from clothwise.packet.cloth_facts import cloth_facts, limiting_sentences, tied
 from clothwise.packet.finished import finished_measurements
+from clothwise.packet.made_from import made_from
 from clothwise.packet.making import ClothPlan, Making
 from clothwise.pattern import Severity
+from clothwise.pattern.quantity import QuantityKind
 from clothwise.pattern.vocabulary import MEASUREMENTS
-from clothwise.units import LengthUnit, format_length, format_meters, format_yards
+from clothwise.units import LengthUnit, format_angle, format_length, format_meters, format_yards
 from clothwise.work import (
     Session,
     Step,
@@ -46,20 +48,6 @@ from clothwise.work import (
 
 PAPER_TINT = "#d8d2c4"
 """Color of a fabric that states none."""
-
-SHOWN_MEASUREMENTS = (
-    "height",
-    "bust_girth",
-    "waist_girth",
-    "hip_girth",
-    "neck_base_girth",
-    "shoulder_length",
-    "back_neck_to_waist",
-    "neck_shoulder_point_to_waist_front",
-    "upper_arm_girth",
-    "waist_to_hip",
-)
-"""Body measurements that the booklet lists; `clothwise measure` shows all."""
 
 
 def booklet_of(making: Making, cloths: Sequence[ClothPlan]) -> Booklet:
@@ -151,17 +139,26 @@ def _unit_note(unit: LengthUnit) -> str:
 
 
 def _body_table(making: Making) -> Table:
+    """Body measurements that the garment is made from; `clothwise measure` shows all."""
     body = making.file.body
     rows = []
     estimated = False
-    for name in SHOWN_MEASUREMENTS:
-        if name not in body:
-            continue
+    for name in made_from(making.file):
         mark = "*" if body.is_estimated(name) else ""
         estimated = estimated or bool(mark)
-        rows.append((MEASUREMENTS[name].label + mark, format_length(body[name], making.unit)))
-    note = "* estimated from the other measurements; measure it if you can." if estimated else ""
+        rows.append((MEASUREMENTS[name].label + mark, _measured(name, body[name], making.unit)))
+    note = (
+        "* estimated from the other measurements or sizes; measure it if you can."
+        if estimated
+        else ""
+    )
     return Table(("Body", ""), tuple(rows), flush_right=(1,), note=note)
+
+
+def _measured(name: str, value: float, unit: LengthUnit) -> str:
+    if MEASUREMENTS[name].kind is QuantityKind.ANGLE:
+        return format_angle(value)
+    return format_length(value, unit)
 
 
 def _finished_table(making: Making) -> Table:

@@ -33,6 +33,7 @@ def makes_shown(documents: Mapping[str, str]) -> MakesShown:
         opened.chart.names,
         opened.design.base_size,
         {each.name: (each.title, dict(each.choices)) for each in opened.design.options},
+        opened.chart.people,
     )
 
 

@@ -40,7 +40,8 @@ class MakesShown:
     Attributes:
         makes: in the order of their names.
         views: name to title; empty if the design has none.
-        sizes: of the chart.
+        sizes: of the chart, and the people in it.
+        people: which of them are people.
         base_size: the usual one.
         options: per option its title and its choices with their words.
     """
@@ -50,6 +51,7 @@ class MakesShown:
     sizes: tuple[str, ...]
     base_size: str
     options: Mapping[str, tuple[str, Mapping[str, str]]] = field(default_factory=dict)
+    people: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -16,6 +16,7 @@ from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 
+from clothwise.app.attachments import saved_as
 from clothwise.app.jobs.for_whom import (
     OWN,
     PERSON,
@@ -90,8 +91,7 @@ async def saved(request: Request) -> Response:
     """The measurements of whom the make is for, as a file that can be brought elsewhere."""
     of = asked(request)
     text: str = await ask(BodyFileOf(of["documents"], of["make"], of["unit"]))
-    name = f"{request.path_params['make']}-measurements.yaml"
-    headers = {"Content-Disposition": f'attachment; filename="{name}"'}
+    headers = saved_as(f"{request.path_params['make']}-measurements.yaml")
     return Response(text, media_type="application/yaml; charset=utf-8", headers=headers)
 
 
