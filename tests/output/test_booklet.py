@@ -219,7 +219,7 @@ def test_title_language_outline_and_descriptions_are_set() -> None:
     described = set(descriptions(catalog["/StructTreeRoot"]))
     assert {"described front flat", "described layout", "described drawn 9"} <= described
     titles = [entry.title for entry in reader.outline if not isinstance(entry, list)]
-    assert titles[:3] == ["What you need", "Cutting", "Order of work"]
+    assert titles[:4] == ["What you need", "Cutting", "Take care", "Order of work"]
 
 
 def descriptions(node: Any) -> Iterator[str]:
@@ -334,3 +334,10 @@ def test_the_work_begins_where_the_cutting_ends_if_it_has_room() -> None:
     after = pages_with(reader, "About Twill.")[0] + 1
     assert pages_with(reader, "Allowances are included.") == [after]
     assert pages_with(reader, "drawn 1")[0] == after
+
+
+def test_what_can_hurt_is_told_before_the_first_step() -> None:
+    said = words_of(read(booklet_pdf(BOOKLET)))
+    order = [said.index(words) for words in ("It burns.", "Manuals come first.", "Sew seam 1")]
+    assert order == sorted(order)
+    assert said.index("Plan by sessions") > order[-1]
