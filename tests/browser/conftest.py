@@ -27,7 +27,7 @@ from clothwise.app.preferences import Preferences, write_preferences
 from clothwise.pattern.document import starting_design
 
 NAMES = ("chromium", "chromium-browser", "google-chrome")
-WAIT_MS = 60_000
+WAIT_MS = 90_000
 """Machines that test are busy: this is for patience, not for measuring."""
 
 STAYS = {"lock", "running.json", "flats"}
