@@ -85,8 +85,15 @@ def test_what_somebody_waits_for_is_not_behind_a_search_and_gives_its_memory_bac
     monkeypatch.setitem(LANES, "soon", rests_soon)
 
     async def asked() -> tuple[int, str, int]:
-        search = jobs.SlowSearch(20)
-        searching = asyncio.ensure_future(ask(search))
+        search, has_begun = jobs.SlowSearch(40), asyncio.Event()
+
+        async def found() -> str:
+            async for told in follow(search):
+                has_begun.set()
+            return str(told.data)
+
+        searching = asyncio.ensure_future(found())
+        await has_begun.wait()  # what only waits its turn has no best to hand over
         errand = await ask(jobs.Errand())
         assert not searching.done()
         behind = asyncio.ensure_future(ask(jobs.Errand(is_long=True)))
@@ -128,7 +135,7 @@ def test_a_polite_job_hands_over_its_best_when_cancelled() -> None:
 
     told, took_s = run(heard())
     assert told[-1].data == "the best after 1"
-    assert took_s < 1.0
+    assert took_s < 10  # of 20
 
 
 def test_a_job_that_does_not_ask_is_ended_with_its_process() -> None:
@@ -166,7 +173,7 @@ def test_who_goes_away_takes_the_job_along() -> None:
 
     began = time.monotonic()
     assert run(left()) == 25
-    assert time.monotonic() - began < 5
+    assert time.monotonic() - began < 15
 
 
 def test_of_waiting_jobs_with_one_key_only_the_latest_is_done() -> None:
@@ -195,7 +202,7 @@ def test_equal_jobs_are_done_once_and_each_asker_may_leave() -> None:
     left, *stayed = run(asked())
     assert isinstance(left, JobCancelled)
     assert stayed == ["all of it"] * 2
-    assert time.monotonic() - began < 5
+    assert time.monotonic() - began < 15
 
 
 def test_the_last_asker_who_leaves_ends_the_job() -> None:
@@ -210,7 +217,7 @@ def test_the_last_asker_who_leaves_ends_the_job() -> None:
 
     began = time.monotonic()
     assert run(asked()) == "all of it"
-    assert time.monotonic() - began < 6
+    assert time.monotonic() - began < 15
 
 
 def test_behind_a_newer_job_of_the_same_key_ends_the_one_that_runs() -> None:
