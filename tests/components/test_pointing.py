@@ -26,7 +26,7 @@ from clothwise.errors import ComponentError
 from clothwise.geometry import Point, Vector
 from clothwise.pattern import Pattern
 from clothwise.pattern.document import Design, EditEntry
-from clothwise.units import LengthUnit
+from clothwise.units import LengthUnit, format_length
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 
@@ -109,6 +109,20 @@ def test_both_ends_of_a_line_across_are_told_from_the_top() -> None:
         "the center, 44.3 cm from the waist center",
         "the side, 39.2 cm from the waist side",
     ]
+
+
+def test_what_is_told_of_a_line_is_what_is_kept_of_it() -> None:
+    """Shares are kept to a tenth of a percent: of a long edge that can be seen on a tape."""
+    piece = pattern().piece("skirt-back")
+    length = piece.edge("side").length
+    for level in range(-400, -390):
+        pointed = split_by(pattern(), piece.name, Point(-30.0, level), Point(400.0, level))
+        share = float(pointed.parameters["to_at"].removesuffix("%")) / 100
+        from_top = format_length((1 - share) * length, LengthUnit.CENTIMETER)
+        assert f"the side, {from_top} from the waist side" in pointed.words
+        assert pointed.line is not None
+        at = piece.edge("side").point_at(share * length)
+        assert pointed.line.end.distance(at) < 0.01
 
 
 def test_both_ends_of_a_line_down_are_told_from_the_center() -> None:

@@ -7,6 +7,7 @@ from clothwise.components.edits.places import dart_key, dart_named, piece_named
 from clothwise.components.pointing.pointed import FAR_MM, Pointed, meetings, pointless
 from clothwise.components.pointing.writing import (
     is_plain_length,
+    kept_share,
     length_in_mm,
     mm_text,
     place_called,
@@ -68,8 +69,9 @@ def dart_moved_by(
     length = piece.edge(edge).length
     clear = min(CLEAR_OF_CORNER_MM, length / 2)
     at_mm = min(max(at_mm, clear), length - clear)
-    at = share_text(at_mm / length)
-    where = f"{place_called(piece, edge, at_mm, unit)} (kept as {at})"
+    share = kept_share(at_mm / length)
+    at = share_text(share)
+    where = f"{place_called(piece, edge, share * length, unit)} (kept as {at})"
     way = f"from the {place_of_dart(piece, dart)} to {where}"
     words = f"Moves the {dart.name} of the {piece_called(piece)} {way}"
     parameters = {"piece": piece.name, "dart": dart_key(dart), "to": edge, "to_at": at}

@@ -17,7 +17,7 @@ from clothwise.components.pointing.pointed import (
     meetings,
     pointless,
 )
-from clothwise.components.pointing.writing import CORNER_MM, place_called, share_text
+from clothwise.components.pointing.writing import CORNER_MM, kept_share, place_called, share_text
 from clothwise.geometry import Path, Point, straight
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Dart, Piece
@@ -144,8 +144,9 @@ def _edge_end(piece: Piece, edge: str, at_mm: float) -> _End:
         at_mm = 0.0
     elif at_mm > path.length - CORNER_MM:
         at_mm = path.length
-    at = share_text(at_mm / path.length)
-    return _End(edge, at, path.point_at(at_mm), at_mm=at_mm)
+    share = kept_share(at_mm / path.length)
+    at_mm = share * path.length  # what is told and drawn is what is kept
+    return _End(edge, share_text(share), path.point_at(at_mm), at_mm=at_mm)
 
 
 def _dart_end(piece: Piece, dart: Dart) -> _End:

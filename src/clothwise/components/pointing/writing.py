@@ -11,6 +11,7 @@ __all__ = [
     "CORNER_MM",
     "center_edge",
     "is_plain_length",
+    "kept_share",
     "length_in_mm",
     "mm_text",
     "place_called",
@@ -36,7 +37,12 @@ def share_text(share: float) -> str:
     >>> share_text(0.3333)
     '33.3%'
     """
-    return f"{round(share * 100, 1):g}%"
+    return f"{kept_share(share) * 100:g}%"
+
+
+def kept_share(share: float) -> float:
+    """A share as exactly as documents have it: to a tenth of a percent."""
+    return round(share, 3)
 
 
 def mm_text(length_mm: float) -> str:
