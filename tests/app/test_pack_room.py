@@ -169,6 +169,33 @@ def test_a_packet_is_built_listed_and_downloaded(
     _refuses_what_is_not_in_it(window)
 
 
+def test_a_packet_is_out_of_date_after_a_change_of_what_it_was_made_from(
+    window: Window, skirt: Path, workspace: Path
+) -> None:
+    """By which change is told first; it stays to be downloaded, and undo makes it good again."""
+    head = window.head("half-circle-skirt")
+    folder = workspace / "packets/half-circle-skirt/make/1"
+    folder.mkdir(parents=True)
+    (folder / "booklet.pdf").write_bytes(b"%PDF")
+    files = [{"name": "booklet.pdf", "what": "booklet", "pages": 1, "size_bytes": 4}]
+    about = {"title": "Skirt", "fit": "size 38", "at": "2026-11-26T10:15:02Z", "head": head}
+    (folder / ABOUT).write_text(json.dumps({**about, "files": files}))
+    shown = window.part(f"{PACK}/state")
+    assert "made from the design as it is now" in shown
+    assert "out of date" not in shown
+    design = skirt / "design.yaml"
+    before = design.read_text()
+    design.write_text(before.replace("waist_ease: 15mm", "waist_ease: 20mm"))
+    shown = window.part(f"{PACK}/state")
+    assert "<strong>Packet 1 is out of date.</strong> Changed since it was built:" in shown
+    assert "<ul><li>Changed outside the program</li></ul>" in shown
+    assert "is finished" not in shown
+    assert f'href="{PACK}/1.zip"' in shown
+    assert "1 change made since" in shown
+    design.write_text(before)
+    assert "made from the design as it is now" in window.part(f"{PACK}/state")
+
+
 def _refuses_what_is_not_in_it(window: Window) -> None:
     for address in ("1/.about.json", "1/..%2F..%2F..%2F..%2Fdesign.yaml", "2/booklet.pdf", "x.zip"):
         answer = window.get(f"{PACK}/{address}", headers={"accept": "text/html"})

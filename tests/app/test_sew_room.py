@@ -65,6 +65,20 @@ def test_a_step_that_is_finished_stays_so_and_leads_on(
     assert [each["step"] for each in steps_of(window) if each["done"]] == [keys[0]]
 
 
+def test_the_time_that_a_finished_step_took_is_kept_with_it(
+    window: Window, keys: list[str]
+) -> None:
+    """Told when it is finished, at the step and in the plan; taken back with the check mark."""
+    work = window.change(f"{SEW}/done", step=keys[0], done="yes", seconds="441").text
+    assert "Step 1 took 7 min; about " in work
+    assert work.count("took 7 min") == 2  # the second one in the plan
+    assert "finished</span>, took 7 min" in window.part(f"{SEW}/work?at={keys[0]}")
+    window.change(f"{SEW}/done", step=keys[1], done="yes", at=keys[3], seconds="x")
+    assert window.part(f"{SEW}/work?at={keys[3]}").count("took ") == 1
+    work = window.change(f"{SEW}/done", step=keys[0], done="no").text
+    assert "took " not in work
+
+
 def test_what_is_finished_can_be_taken_back(window: Window, keys: list[str]) -> None:
     window.change(f"{SEW}/done", step=keys[3], done="yes")
     work = window.change(f"{SEW}/done", step=keys[3], done="no").text

@@ -60,6 +60,25 @@ def test_the_timer_runs_waits_and_keeps_the_time_of_each_step(page: Page) -> Non
     expect(page.locator("#told")).to_contain_text("minutes on this step")
 
 
+def test_finishing_a_step_stops_its_timer_and_keeps_its_time(page: Page) -> None:
+    page.clock.install()
+    to(page, "sew")
+    time = page.get_by_role("timer")
+    page.get_by_role("button", name="Start").click()
+    page.clock.run_for(181_000)
+    page.locator("#step-on").click()  # left unfinished: seen from here, too
+    expect(page.locator("[data-other]")).to_contain_text(re.compile("timer of step 1 runs on: 3:0"))
+    page.locator("#step-back").click()
+    expect(page.locator("[data-other]")).to_be_hidden()
+    page.locator("#step-done").click()
+    expect(page.locator("#step-took")).to_contain_text("Step 1 took 3 min")
+    expect(page.locator("[data-other]")).to_be_hidden()
+    page.clock.run_for(120_000)
+    page.locator("#step-back").click()
+    expect(time).to_have_text(re.compile("^3:0"))
+    expect(page.locator(".step__place")).to_contain_text("took 3 min")
+
+
 def test_a_page_is_chosen_on_the_map_by_key_and_all_sizes_by_one_button(page: Page) -> None:
     to(page, "print?paper=a0")
     expect(page.locator("#print-what")).to_have_text("Kiln dress, view A, size 38")

@@ -155,3 +155,24 @@ def _the_steps(page: Page) -> None:
     page.locator("#tick-2").tap()
     expect(page.locator("#sew-far")).to_contain_text("2 of")
     assert page.evaluate(TOO_SMALL) == []
+
+
+def test_a_step_begins_on_the_first_screen_of_a_phone_in_large_type(
+    phone: Page, server: Server
+) -> None:
+    """Nothing is told of keys; type that is made large leaves one at the step."""
+    phone.goto(f"{server.root}/d/kiln-dress/m/view-a/sew")
+    expect(phone.locator(".step__keys")).to_be_hidden()
+    phone.get_by_role("button", name="Large type, to read from afar").click()
+    expect(phone.get_by_role("button", name="Usual type again")).to_be_attached()
+    expect(phone.locator("#step-title")).to_be_in_viewport()
+    assert phone.evaluate("window.scrollY") > 100
+    phone.goto(f"{server.root}/d/kiln-dress/m/view-a/sew")
+    title = phone.locator("#step-title")
+    expect(title).to_be_in_viewport(ratio=1)
+    expect(phone.locator("#step-drawing")).to_be_in_viewport(ratio=0.9)
+    phone.get_by_role("button", name="Usual type again").click()
+    expect(phone.get_by_role("button", name="Large type, to read from afar")).to_be_attached()
+    phone.goto(f"{server.root}/d/kiln-dress/m/view-a/sew")
+    expect(title).to_be_in_viewport(ratio=1)
+    assert phone.evaluate("window.scrollY") == 0

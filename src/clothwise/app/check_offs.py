@@ -14,11 +14,12 @@ __all__ = ["CheckOffs"]
 
 _FOLDER = "sewn"
 _MOST_STEPS = 1000
+_LONGEST_S = 30 * 24 * 3600
 _writing = threading.Lock()
 
 
 class CheckOffs:
-    """The finished steps of one make: key of the step to when it was checked off."""
+    """The finished steps of one make: when each was checked off, and how long it took."""
 
     def __init__(self, own: Path, design: str, make: str) -> None:
         """Say whose.
@@ -31,24 +32,29 @@ class CheckOffs:
 
     def done(self) -> Mapping[str, str]:
         """Return what is finished; what cannot be read is taken for nothing."""
-        try:
-            data = json.loads(self._path.read_text(encoding="utf-8"))
-        except (OSError, ValueError):
-            return {}
-        found = data.items() if isinstance(data, dict) else ()
-        return {key: at for key, at in found if isinstance(at, str)}
+        return {key: at for key, (at, _) in self._read().items()}
 
-    def check(self, key: str, *, is_done: bool) -> None:
+    def took(self) -> Mapping[str, int]:
+        """Return the seconds that finished steps took, of those that were timed."""
+        return {key: seconds for key, (_, seconds) in self._read().items() if seconds}
+
+    def check(self, key: str, *, is_done: bool, seconds: int = 0) -> None:
         """Check a step off, or take that back.
+
+        Args:
+            key: of the step.
+            is_done: whether it is finished.
+            seconds: that it took; 0 if nobody timed it.
 
         Raises:
             OutputError: it cannot be written.
         """
         with _writing:
-            done = dict(self.done())
+            done = dict(self._read())
             done.pop(key, None)
             if is_done and len(done) < _MOST_STEPS:
-                done[key] = datetime.now(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
+                now = datetime.now(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
+                done[key] = (now, min(max(seconds, 0), _LONGEST_S))
             self._write(done)
 
     def forget(self) -> None:
@@ -60,7 +66,22 @@ class CheckOffs:
         with _writing:
             self._write({})
 
-    def _write(self, done: Mapping[str, str]) -> None:
+    def _read(self) -> Mapping[str, tuple[str, int]]:
+        """When each step was checked off, and the seconds it took; 0 if it was not timed."""
+        try:
+            data = json.loads(self._path.read_text(encoding="utf-8"))
+        except (OSError, ValueError):
+            return {}
+        found: dict[str, tuple[str, int]] = {}
+        for key, kept in data.items() if isinstance(data, dict) else ():
+            if isinstance(kept, str):
+                found[key] = (kept, 0)
+            elif isinstance(kept, dict) and isinstance(kept.get("at"), str):
+                seconds = kept.get("seconds")
+                found[key] = (kept["at"], seconds if isinstance(seconds, int) else 0)
+        return found
+
+    def _write(self, done: Mapping[str, tuple[str, int]]) -> None:
         from clothwise.pattern.saving import write_atomically
 
         try:
@@ -72,4 +93,8 @@ class CheckOffs:
                 how_much=error.strerror or type(error).__name__,
                 what_to_do="See whether you may write there. The design itself is as it was.",
             ) from error
-        write_atomically(self._path, json.dumps(done, indent=1) + "\n")
+        kept = {
+            key: {"at": at, "seconds": seconds} if seconds else at
+            for key, (at, seconds) in done.items()
+        }
+        write_atomically(self._path, json.dumps(kept, indent=1) + "\n")

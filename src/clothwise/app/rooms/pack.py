@@ -26,6 +26,7 @@ from clothwise.app.rooms.pack_builds import Build, builds
 from clothwise.app.told_errors import refused_size
 from clothwise.app.work import Shown, ask
 from clothwise.errors import Misuse
+from clothwise.pattern.commands import is_make_name
 from clothwise.pattern.document.make import PAPERS
 
 __all__ = ["ROUTES"]
@@ -127,23 +128,24 @@ async def _zip(request: Request) -> Response:
 
 
 def _answered(request: Request) -> Response:
-    packets, build, history = _packets(request), builds().latest(*_key(request)), opened(request)
+    packets, build = _packets(request), builds().latest(*_key(request))
     found = packets.all()
     if wants_json(request):
         return JSONResponse(_data(found, build, _refused(request, build)))
-    since = {each.number: _since(request, each) for each in found}
+    later = {each.number: _later(request, each) for each in found}
     return fragment(
         request,
         "_pack_state.html",
         packets=found,
-        since=since,
+        since={number: _since(words) for number, words in later.items()},
+        later=(later[found[0].number] if found else ()) or (),
         build=build,
         refused=_refused(request, build),
         refused_size=refused_size(build.error if build else None),
         place=packets.place,
         efforts=EFFORT_WORDS,
         effort=build.effort if build else "good",
-        is_now=bool(found) and found[0].head == history.history.head,
+        is_now=bool(found) and later[found[0].number] == (),
         **_addresses(request),
     )
 
@@ -162,16 +164,33 @@ def _refused(request: Request, build: Build | None) -> dict[str, str] | None:
     return {part: words.replace(folder, "") for part, words in told.items()}
 
 
-def _since(request: Request, packet: Packet) -> str:
+def _since(later: tuple[str, ...] | None) -> str:
     """What became of the design after a packet was built, in words."""
-    history = opened(request).history
-    if packet.head == history.head:
+    if later is None:
+        return "made from another state of the design"
+    if not later:
         return "made from the design as it is now"
-    ids = [each.id for each in history.entries]
-    if packet.head in ids:
-        later = len(ids) - 1 - ids.index(packet.head)
-        return f"{later} {'change' if later == 1 else 'changes'} made since"
-    return "made from another state of the design"
+    return f"{len(later)} {'change' if len(later) == 1 else 'changes'} made since"
+
+
+def _later(request: Request, packet: Packet) -> tuple[str, ...] | None:
+    """Lines of the history that concern a packet and are newer than it, the latest first.
+
+    What changed another make only does not concern it. None: its state was undone, or is not known.
+    """
+    design = opened(request)
+    own, entries = design.make_document(request.path_params["make"]), design.history.entries
+    place = next((at for at, each in enumerate(entries) if each.id == packet.head), None)
+    if place is None:
+        return None
+    files = [
+        {name: key for name, key in each.files.items() if name == own or not is_make_name(name)}
+        for each in entries[place:]
+    ]
+    if files[0] == files[-1]:
+        return ()
+    changed = zip(entries[place + 1 :], files[1:], files, strict=False)
+    return tuple(each.words for each, now, before in changed if now != before)[::-1]
 
 
 def _packets(request: Request) -> Packets:

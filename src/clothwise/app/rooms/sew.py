@@ -45,10 +45,11 @@ async def _done(request: Request) -> Response:
     async with request.form() as form:
         key, is_done = str(form.get("step", ""))[:200], str(form.get("done", "yes")) == "yes"
         at = str(form.get("at", ""))[:200]
+        seconds = whole_number(str(form.get("seconds", "")), 0, least=0, most=999_999)
     if key:
-        _check_offs(request).check(key, is_done=is_done)
+        _check_offs(request).check(key, is_done=is_done, seconds=seconds)
     stays = at or ("" if is_done else key)
-    return await _answered(request, stays, after=key)
+    return await _answered(request, stays, after=key, finished=key if is_done and not at else "")
 
 
 async def _anew(request: Request) -> Response:
@@ -56,9 +57,10 @@ async def _anew(request: Request) -> Response:
     return await _answered(request, "")
 
 
-async def _answered(request: Request, at: str, after: str = "") -> Response:
+async def _answered(request: Request, at: str, after: str = "", finished: str = "") -> Response:
     order, sitting_min = _order(request), _sitting_min(request)
-    done = _check_offs(request).done()
+    check_offs = _check_offs(request)
+    done = check_offs.done()
     job = StepsOf(
         **asked(request),
         order=order,
@@ -75,6 +77,8 @@ async def _answered(request: Request, at: str, after: str = "") -> Response:
         "_sew_work.html",
         work=work,
         done=done,
+        took={key: _spoken(seconds) for key, seconds in check_offs.took().items()},
+        finished=next((step for step in work.steps if step.key == finished), None),
         order=order,
         orders=_ORDER_WORDS,
         sitting_min=str(sitting_min),
@@ -129,6 +133,20 @@ def _order(request: Request) -> str:
 
 def _sitting_min(request: Request) -> int:
     return whole_number(request.query_params.get("sitting", ""), 90, least=15, most=600)
+
+
+def _spoken(seconds: int) -> str:
+    """How long a step took, to the minute.
+
+    >>> _spoken(20), _spoken(441), _spoken(3720)
+    ('less than a minute', '7 min', '1 h 2 min')
+    """
+    minutes = round(seconds / 60)
+    if not minutes:
+        return "less than a minute"
+    hours, rest = divmod(minutes, 60)
+    parts = [f"{hours} h"] if hours else []
+    return " ".join([*parts, f"{rest} min"] if rest or not hours else parts)
 
 
 def _around(work: SewShown) -> dict[str, Any]:
