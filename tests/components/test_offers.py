@@ -209,6 +209,16 @@ def test_a_front_is_added_where_fronts_are_drafted() -> None:
     assert not errors(made("kiln-dress", offer))
 
 
+def test_a_blouse_gets_a_breast_pocket_for_want_of_a_skirt() -> None:
+    on = fitting("market-blouse")
+    offer = addition(on, "turned-patch-pocket")
+    assert isinstance(offer.command, AddComponent)
+    assert offer.command.parameters["host"] == "bodice front"
+    assert "host bodice front" in offer.notes[0]
+    _, documents = example("market-blouse")
+    assert "bodice front" in offer.command.apply(documents)["design.yaml"]
+
+
 def test_what_suits_one_choice_only_is_added_for_that_choice() -> None:
     """Elastic is drawn through sleeves; the sleeveless view stays as it was."""
     offer = addition(fitting(), "sleeve-elastic")

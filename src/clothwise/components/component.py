@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import ClassVar
 
@@ -37,11 +38,13 @@ class Component(Parametric, ABC):
     A subclass is a frozen dataclass whose fields are made by `length`, `angle`, `ratio`, `count`
     or `choice`. `kind` is its name in a design; its docstring is its help. `drafted_for` tells whom
     its lines were made for; None if it does not matter. Other bodies are refused. `family` is what
-    it is for: others of its family are offered in its place.
+    it is for: others of its family are offered in its place. `tried_with` are values, by parameter,
+    with which it is offered where it has no place as it usually is.
     """
 
     family: ClassVar[Family] = Family.OTHER
     drafted_for: ClassVar[Wearers | None] = None
+    tried_with: ClassVar[tuple[Mapping[str, str], ...]] = ()
 
     def rework(self, drafting: Drafting) -> Pattern:
         """The pattern so far as this part needs it, a seam opened where it is let in.

@@ -35,8 +35,9 @@ from clothwise.pattern.commands import AddComponent, RemoveComponents
 from clothwise.pattern.commands.belonging import Leaving
 from clothwise.pattern.document.design import ComponentEntry, Design
 from clothwise.pattern.document.value import Choices, Requirement
+from clothwise.pattern.enumerated import enumerated
 from clothwise.pattern.finding import Severity
-from clothwise.pattern.plain_names import lost_called
+from clothwise.pattern.plain_names import lost_called, plain_name
 
 __all__ = [
     "Fitting",
@@ -62,18 +63,29 @@ def additions(on: Fitting, family: Family) -> Iterator[Offer]:
 def addition(on: Fitting, kind: str) -> Offer:
     """Try a component in one place after the other, the likeliest first.
 
+    Where it has no place as it usually is, it is tried with other values that its kind names.
+
     Raises:
         ComponentError: there is no such kind.
     """
     name = _new_name(on.design, kind)
+    of_kind = component_class(kind)
     first: Offer | None = None
-    for after in _places(on.design, component_class(kind).family):
-        offer = _added(on, AddComponent(name, kind, after=after))
-        if offer.command is not None:
-            return offer
-        first = first or offer
+    for values in ({}, *of_kind.tried_with):
+        for after in _places(on.design, of_kind.family):
+            offer = _added(on, AddComponent(name, kind, parameters=values, after=after))
+            if offer.command is not None:
+                return replace(offer, notes=(*_told_values(values), *offer.notes))
+            first = first or offer
     assert first is not None
     return first
+
+
+def _told_values(values: Mapping[str, str]) -> Iterator[str]:
+    """With which values it is added, if not with its usual ones."""
+    if values:
+        told = enumerated([f"{plain_name(key)} {value}" for key, value in values.items()])
+        yield f"It is added with {told}; all of it can be changed then."
 
 
 def removal(on: Fitting, name: str) -> Removal:
@@ -158,7 +170,8 @@ def _only_here(
 
 def _with_addition(design: Design, command: AddComponent) -> Design:
     when = Requirement((dict(command.when),)) if command.when else Requirement()
-    entry = ComponentEntry(command.name, command.component, when=when)
+    parameters = dict(command.parameters)
+    entry = ComponentEntry(command.name, command.component, parameters, when=when)
     names = [each.name for each in design.components]
     at = names.index(command.after) + 1 if command.after else len(names)
     components = (*design.components[:at], entry, *design.components[at:])

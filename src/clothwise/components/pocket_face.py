@@ -7,6 +7,7 @@ too.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import Enum
@@ -279,7 +280,8 @@ def room_for(
         "the pocket is wider than its place",
         where=f"{where} on {found[0].piece.title}",
         how_much=f"{width:.0f} mm wide, {most:.0f} mm free for {height:.0f} mm of height",
-        what_to_do="Lower width, height, from_center or from_side, or place it further down.",
+        what_to_do=f"There is room for {math.floor(most)} mm of width: lower width, height, from "
+        "center or from side, or place it further down.",
     )
 
 

@@ -97,6 +97,17 @@ class PlacedPocket(Component):
     """A pocket that is laid on the face of a piece."""
 
     family: ClassVar[Family] = Family.POCKET
+    tried_with: ClassVar[tuple[Mapping[str, str], ...]] = (
+        {
+            "host": "bodice front",
+            "width": "11cm",
+            "height": "13cm",
+            "from_center": "4cm",
+            "from_side": "2cm",
+            "below_top": "18cm",
+        },
+    )
+    """Where there is no skirt: a breast pocket. Its size is common practice, no source."""
 
     number: int = count(2, 1, 2, "How many: one, or one on each side.")
     single_side: PocketSide = choice(PocketSide.RIGHT, "Where a single one sits.")
