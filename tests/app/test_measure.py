@@ -243,11 +243,98 @@ def test_a_chart_that_cannot_be_read_says_where_and_changes_nothing(window: Wind
     before = chart_data(window)
     answer = window.change(f"{ROOM}/bring", base=window.head(), text=PASTED.replace("70", "7x"))
     assert answer.status_code == 422
-    assert "pasted table" in answer.text
-    assert "line 2" in answer.text
+    assert "Waist girth, size 38" in answer.text
+    assert "line 2" not in answer.text
+    assert "Nothing was changed" in answer.text
     assert "/tmp" not in answer.text
     assert chart_data(window) == before
     assert window.change(f"{ROOM}/bring", base=window.head(), text="").status_code == 422
+
+
+CLASS = (
+    "Name\tHeight\tBust\tWaist\tHips\n"
+    "Ada\t65\t36 1/2\t29\t39\n"
+    "Bea\t64\t35\t28\t38\n"
+    "Elke\t67\t44\t38\t46\n"
+)
+"""As it comes from a spreadsheet: plain headings, inches without a unit, no size 38."""
+
+
+def in_inches(window: Window) -> None:
+    window.post("/settings", data={"unit": "in", "csrf": window.csrf})
+
+
+def test_a_class_is_brought_as_it_comes_and_one_of_it_is_the_base(
+    window: Window, workspace: Path
+) -> None:
+    in_inches(window)
+    head = window.head()
+    asked = window.change(f"{ROOM}/bring", base=head, text=CLASS)
+    assert asked.status_code == 422
+    assert asked.headers["HX-Retarget"] == "#brought"
+    assert "Which row is the base of the design?" in asked.text
+    assert "have to be mended" not in asked.text
+    assert re.findall(r'<option value="(\w+)">', asked.text) == ["Ada", "Bea", "Elke"]
+    assert window.head() == head
+    kept = window.change(f"{ROOM}/bring", base=head, base_row="Ada", **cells_in(asked.text))
+    assert kept.status_code == 204, kept.text
+    chart = chart_data(window)
+    assert (chart["sizes"], chart["base_size"]) == (["Ada", "Bea", "Elke"], "Ada")
+    assert value(chart, "bust_girth", "Ada") == ("36 1/2", False)
+    assert value(chart, "arm_length", "Ada")[1]
+    make = (workspace / "kiln-dress" / "makes" / "view-a.yaml").read_text()
+    assert "size: Ada" in make
+    window.change("/d/kiln-dress/undo", base=window.head())
+    assert window.head() == head
+    assert chart_data(window)["base_size"] == "38"
+    assert "size: 38" in (workspace / "kiln-dress" / "makes" / "view-a.yaml").read_text()
+
+
+def cells_in(text: str) -> dict[str, str | list[str]]:
+    """What the form with a table to be mended sends."""
+    cells = re.findall(r'name="cell" id="[^"]+" value="([^"]*)"', text)
+    hidden = dict(re.findall(r'<input type="hidden" name="(\w+)" value="([^"]*)"', text))
+    return {**hidden, "cell": cells}
+
+
+def test_people_may_stand_in_columns(window: Window) -> None:
+    rows = [line.split("\t") for line in CLASS.replace("Name", "").splitlines()]
+    turned = "\n".join("\t".join(line) for line in zip(*rows, strict=True))
+    assert turned.startswith("\tAda\tBea")
+    answer = window.change(
+        f"{ROOM}/bring", base=window.head(), text=turned, unit="in", base_row="Bea"
+    )
+    assert answer.status_code == 204, answer.text
+    chart = chart_data(window)
+    assert (chart["sizes"], chart["base_size"]) == (["Ada", "Bea", "Elke"], "Bea")
+    assert value(chart, "hip_girth", "Bea") == ("38", False)
+
+
+def test_all_that_is_wrong_in_a_class_is_told_at_once_with_its_cells(window: Window) -> None:
+    in_inches(window)
+    before = chart_data(window)
+    wrong = CLASS.replace("36 1/2", "3.6").replace("\t28\t", "\tslim\t").replace("Hips", "Shoes")
+    answer = window.change(f"{ROOM}/bring", base=window.head(), text=wrong)
+    words = re.sub(r"\s+", " ", re.sub(r"<[^>]+>", "", answer.text)).replace("&#39;", "'")
+    assert "4 things have to be mended first" in words
+    assert "Bust girth, size Ada: bust girth is 3 5/8 in" in words
+    assert "was 36 in meant?" in words
+    assert "Waist girth, size Bea: 'slim' is not a length" in words
+    assert "“Shoes” is no measurement that Clothwise knows" in words
+    assert "There are no figures for the hip girth" in words
+    assert "Base of the design" in words, "in the same round"
+    marked = set(re.findall(r'id="brought-(\d-\d)"[^>]*aria-invalid="true"', answer.text))
+    assert marked == {"0-4", "1-2", "1-5", "2-3"}
+    assert marked == set(re.findall(r'href="#brought-(\d-\d)"', answer.text))
+    assert chart_data(window) == before
+    sent = cells_in(answer.text)
+    cells = sent["cell"]
+    assert isinstance(cells, list)
+    for at, text in {4: "", 8: "36", 15: "28", 11: "39", 17: "38", 23: "46"}.items():
+        cells[at] = text
+    kept = window.change(f"{ROOM}/bring", base=window.head(), base_row="Ada", unit="in", **sent)
+    assert kept.status_code == 204, kept.text
+    assert value(chart_data(window), "waist_girth", "Bea") == ("28", False)
 
 
 def test_findings_and_coverage_follow_the_chart(window: Window) -> None:

@@ -207,6 +207,30 @@ def test_a_refused_block_is_kept_whole_once_it_is_mended_or_put_back(
     assert kept.size("40")["waist_girth"] == 730
 
 
+def test_a_class_is_mended_in_its_cells_beside_what_is_wrong(page: Page, server: Server) -> None:
+    go(page, "/d/kiln-dress/measure")
+    page.get_by_text("Bring a chart from a spreadsheet").click()
+    page.locator("#field-text").fill(
+        "Name\tHeight\tBust\tWaist\tHips\nAda\t65\t3.6\t29\t39\nBea\t64\t35\t28\t38\n"
+    )
+    page.get_by_role("radio", name="inches").check()
+    page.get_by_role("button", name="Read it").click()
+    told = page.locator(".brought__told")
+    expect(told).to_contain_text("One thing has to be mended first")
+    expect(told).to_be_focused()
+    expect(page.locator("#field-text")).to_have_value("")
+    told.get_by_role("link", name="Bust girth, size Ada").click()
+    wrong = page.get_by_label("Bust, Ada", exact=True)
+    expect(wrong).to_be_focused()
+    expect(wrong).to_have_attribute("aria-invalid", "true")
+    wrong.fill("36")
+    expect(told).to_be_visible()
+    page.get_by_label("Base of the design").select_option("Bea")
+    page.get_by_role("button", name="Read it").click()
+    expect(page.locator("table.grid[data-cells] thead")).to_contain_text("Bea base")
+    assert read_size_chart(chart(server)).size("Ada")["bust_girth"] == pytest.approx(914.4)
+
+
 def test_every_view_in_every_size_is_kept_on_the_way_to_the_seams_and_back(page: Page) -> None:
     go(page, "/d/kiln-dress/check?of=view:A")
     page.get_by_role("radio", name="every view in every size").check()

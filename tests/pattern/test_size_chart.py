@@ -196,6 +196,18 @@ def test_each_fault_says_where_what_and_what_to_do(
     assert remedy in matching[0].remedy
 
 
+def test_a_wrong_figure_is_told_also_where_the_unit_stands_above_the_table() -> None:
+    """Headings without unit are no missing columns: no row is left out without a word."""
+    text = (
+        "# unit: in\nsize,height,bust_girth,waist_girth,hip_girth\n34,65,3.6,29,\n36,65,36,29,39\n"
+    )
+    told = [(fault.line, fault.what) for fault in faults_of(text)]
+    assert [line for line, _ in told] == [3, 3]
+    assert "bust_girth is 3 5/8 in" in told[0][1]
+    assert "hip_girth is missing" in told[1][1]
+    assert "was 36 in meant?" in faults_of(text)[0].remedy
+
+
 @pytest.mark.parametrize(
     ("heading", "meant"),
     [
@@ -212,10 +224,10 @@ def test_headings_in_other_words_are_understood_as_a_suggestion(heading: str, me
 
 
 def test_every_suggestion_is_a_measurement() -> None:
-    from clothwise.pattern.body_rows import _OTHER_WORDS
+    from clothwise.pattern.plain_headings import OTHER_WORDS
 
-    assert set(_OTHER_WORDS.values()) <= set(MEASUREMENTS)
-    assert not set(_OTHER_WORDS) & set(MEASUREMENTS)
+    assert set(OTHER_WORDS.values()) <= set(MEASUREMENTS)
+    assert not set(OTHER_WORDS) & set(MEASUREMENTS)
 
 
 def test_thousands_of_brackets_are_refused_in_no_time() -> None:

@@ -8,7 +8,6 @@ estimated, like a measurement without column. In a spreadsheet the cell of a fau
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -21,6 +20,7 @@ from clothwise.errors import (
 )
 from clothwise.pattern.csv_table import CsvTable, Row, cell_in_sheet
 from clothwise.pattern.measurements import MEASUREMENTS, REQUIRED, Body
+from clothwise.pattern.plain_headings import OTHER_WORDS, split_heading
 from clothwise.pattern.quantity import QuantityKind
 from clothwise.pattern.row_kind import RowKind
 from clothwise.units import AngleUnit, LengthUnit, parse_angle, parse_length
@@ -118,7 +118,6 @@ LENGTH_UNITS = {
     "inches": LengthUnit.INCH,
 }
 _ANGLE_UNITS = {"deg": AngleUnit.DEGREE, "degrees": AngleUnit.DEGREE, "rad": AngleUnit.RADIAN}
-_SUFFIX = re.compile(rf"^(.*?)_({'|'.join((*LENGTH_UNITS, *_ANGLE_UNITS))})$")
 
 
 def _columns(table: CsvTable, key: Key, file: str, faults: list[Fault]) -> _Columns:
@@ -128,7 +127,7 @@ def _columns(table: CsvTable, key: Key, file: str, faults: list[Fault]) -> _Colu
     found: list[_Column] = []
     without_unit: list[str] = []
     for index, heading in enumerate(table.headings):
-        name, suffix = _split(heading)
+        name, suffix = split_heading(heading)
         place = _with_cell(
             f"column {index + 1}, {heading[:LONGEST_NAME]!r}", file, table.heading_line, index
         )
@@ -167,30 +166,11 @@ def _columns(table: CsvTable, key: Key, file: str, faults: list[Fault]) -> _Colu
 
 def _meant_by(name: str) -> str:
     """Suggest the measurement that a heading in other words probably stands for."""
-    meant = _OTHER_WORDS.get(name)
+    meant = OTHER_WORDS.get(name)
     return f"Did you mean {meant}?" if meant else did_you_mean(name, MEASUREMENTS, of_what=_MANY)
 
 
 _MANY = "measurements"
-_OTHER_WORDS = {
-    **dict.fromkeys(("bust", "chest", "chest_girth", "full_bust", "bust_round"), "bust_girth"),
-    **dict.fromkeys(("waist", "natural_waist"), "waist_girth"),
-    **dict.fromkeys(("hip", "hips", "full_hip", "seat", "low_hip"), "hip_girth"),
-    **dict.fromkeys(("high_hip", "upper_hip"), "top_hip_girth"),
-    **dict.fromkeys(("stature", "body_height", "tall"), "height"),
-    **dict.fromkeys(("underbust", "under_bust", "rib_cage", "ribs"), "under_bust_girth"),
-    **dict.fromkeys(("neck", "neck_circumference"), "neck_base_girth"),
-    **dict.fromkeys(("bicep", "biceps", "upper_arm"), "upper_arm_girth"),
-    **dict.fromkeys(("shoulder", "shoulder_seam"), "shoulder_length"),
-    **dict.fromkeys(("back_waist", "back_waist_length", "nape_to_waist"), "back_neck_to_waist"),
-    **dict.fromkeys(("inseam", "inside_leg", "inner_leg"), "inside_leg_height"),
-    **dict.fromkeys(("sleeve", "sleeve_length", "arm"), "arm_length"),
-    **dict.fromkeys(("back_width", "cross_back"), "across_back_width"),
-    "head": "head_girth",
-    "thigh": "thigh_girth",
-    "wrist": "wrist_girth",
-}
-"""Words on other people's charts, all common in the trade, and our name for the measurement."""
 
 
 def measurement_of_heading(heading: str) -> str:
@@ -199,14 +179,7 @@ def measurement_of_heading(heading: str) -> str:
     >>> measurement_of_heading("Bust girth (cm)")
     'bust_girth'
     """
-    return _split(heading)[0]
-
-
-def _split(heading: str) -> tuple[str, str]:
-    """Return the name and the unit of a heading such as `Bust girth (cm)` or `bust_girth_cm`."""
-    plain = re.sub(r"[\s\-_()\[\]]+", "_", heading.casefold()).strip("_")
-    parts = _SUFFIX.match(plain)
-    return (parts[1], parts[2]) if parts else (plain, "")
+    return split_heading(heading)[0]
 
 
 def _stated_unit(table: CsvTable, file: str, faults: list[Fault]) -> LengthUnit | None:
@@ -392,7 +365,7 @@ def _body(
 ) -> Body | None:
     """Return the body of one row, or None after adding its faults."""
     given: dict[str, float] = {}
-    unreadable = {each for each in REQUIRED if columns.heading_of(each) == each}
+    unreadable = set(REQUIRED) - {each.name for each in columns.measurements}
     for column in columns.measurements:
         cell = row.cells[column.index]
         if not cell:

@@ -258,35 +258,45 @@ def _out_of_range(of: Measurement, value: float, unit: LengthUnit) -> Measuremen
         of.name,
         f"{of.name} is {_shown(of, value, unit)}",
         how_much=f"an adult has {_shown(of, of.smallest, unit)} to {_shown(of, of.largest, unit)}",
-        remedy=_likely_slip(of, value),
+        remedy=_likely_slip(of, value, unit),
     )
 
 
 _SLIPS = (
-    (10.0, LengthUnit.CENTIMETER),  # a digit lost, or cm read as mm
-    (0.1, LengthUnit.CENTIMETER),  # a decimal point lost, or mm read as cm
+    (10.0, None),  # a digit lost, or cm read as mm
+    (0.1, None),  # a decimal point lost, or mm read as cm
     (2.54, LengthUnit.INCH),  # inches read as cm
     (25.4, LengthUnit.INCH),  # inches read as mm
     (1 / 2.54, LengthUnit.CENTIMETER),  # cm read as inches
     (1 / 25.4, LengthUnit.MILLIMETER),  # mm read as inches
 )
 """How a length goes wrong on its way into a file: what it must be multiplied by, and the unit that
-was meant."""
+was meant; none where it is that of the messages."""
 
 
-def _likely_slip(of: Measurement, value: float) -> str:
+def _likely_slip(of: Measurement, value: float, unit: LengthUnit) -> str:
     """Return a remedy that names the value that was probably meant."""
     if of.kind is QuantityKind.ANGLE:
         return "Check the number and its unit, such as 21deg."
     middle = math.sqrt(of.smallest * of.largest)
     meant = [
-        (abs(math.log(value * factor / middle)), format_length(value * factor, unit))
-        for factor, unit in _SLIPS
+        (abs(math.log(value * factor / middle)), _meant(value * factor, typed, unit))
+        for factor, typed in _SLIPS
         if math.isfinite(value) and of.smallest <= value * factor <= of.largest
     ]
     if not meant:
         return f"Measure again. {of.definition}"
     return f"Check the unit and the decimal point: was {min(meant)[1]} meant?"
+
+
+def _meant(length_mm: float, typed: LengthUnit | None, unit: LengthUnit) -> str:
+    """A length as it was probably typed; in a message in inches, metric ones have both."""
+    if unit is not LengthUnit.INCH:
+        return format_length(length_mm, typed or LengthUnit.CENTIMETER)
+    inches = format_length(length_mm, LengthUnit.INCH)
+    if typed in (None, LengthUnit.INCH):
+        return inches
+    return f"{format_length(length_mm, typed)} ({inches})"
 
 
 def _contradictions(

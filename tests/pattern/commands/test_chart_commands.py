@@ -3,7 +3,14 @@
 import pytest
 
 from clothwise.errors import CommandError, DocumentError
-from clothwise.pattern.commands import AddSize, Command, RemoveSize, SetCells, SetRowKind
+from clothwise.pattern.commands import (
+    AddSize,
+    BringChart,
+    Command,
+    RemoveSize,
+    SetCells,
+    SetRowKind,
+)
 from clothwise.pattern.size_chart import SizeChart, format_size_chart, parse_size_chart
 
 COMMAS = """\
@@ -136,3 +143,45 @@ def test_a_row_with_a_name_without_order_is_said_to_be_a_size() -> None:
 def test_what_a_row_cannot_be_is_refused(command: Command, message: str) -> None:
     with pytest.raises(CommandError, match=message):
         after(command)
+
+
+DESIGN = """\
+schema: 1
+title: Skirt
+size_chart: sizes.csv
+base_size: 38  # ours
+components:
+  skirt:
+    component: circle-skirt
+"""
+
+
+def documents() -> dict[str, str]:
+    makes = {f"makes/{size}.yaml": f"schema: 1\nsize: {size}\n" for size in ("36", "38")}
+    return {"sizes.csv": COMMAS, "design.yaml": DESIGN, **makes}
+
+
+def test_another_chart_brings_its_base_and_makes_in_the_old_one_follow() -> None:
+    new = COMMAS.replace("\n38,", "\nAda,")
+    done = BringChart("sizes.csv", new, "Ada").apply(documents())
+    assert done["sizes.csv"] == new
+    assert "base_size: Ada  # ours" in done["design.yaml"]
+    assert "size: Ada" in done["makes/38.yaml"]
+    assert done["makes/36.yaml"] == documents()["makes/36.yaml"]
+    told = BringChart("sizes.csv", new, "Ada").told(documents())
+    assert told == "another size chart, with base Ada; in size Ada from now on: 38"
+
+
+def test_a_make_keeps_its_size_as_long_as_the_chart_has_it() -> None:
+    done = BringChart("sizes.csv", COMMAS, "40").apply(documents())
+    assert "base_size: 40" in done["design.yaml"].replace('"', "")
+    assert done["makes/38.yaml"] == documents()["makes/38.yaml"]
+    same = BringChart("sizes.csv", COMMAS.replace("84,", "85,"), "38").apply(documents())
+    assert same["design.yaml"] == DESIGN
+
+
+def test_another_chart_needs_a_base_and_a_place() -> None:
+    with pytest.raises(CommandError, match="no size 'Ida'"):
+        BringChart("sizes.csv", COMMAS, "Ida").apply(documents())
+    with pytest.raises(CommandError, match="no chart of the design"):
+        BringChart("other.csv", COMMAS, "38").apply(documents())

@@ -3,19 +3,15 @@
 from __future__ import annotations
 
 import math
-import tempfile
 from collections.abc import Iterable, Mapping, Sequence
-from pathlib import Path, PurePosixPath
 
 from clothwise.app.jobs._drafting import opened_design
 from clothwise.app.jobs.measure import ChartFinding, CoverageShown, GridCell, GridRow, GridShown
-from clothwise.errors import DocumentError, Fault, Misuse
 from clothwise.pattern import Body
 from clothwise.pattern.commands import is_sheet
 from clothwise.pattern.measurements import MEASUREMENTS, Measurement
 from clothwise.pattern.quantity import QuantityKind
-from clothwise.pattern.size_chart import SizeChart, format_size_chart, parse_size_chart
-from clothwise.pattern.xlsx_table import table_text
+from clothwise.pattern.size_chart import SizeChart
 from clothwise.units import LengthUnit, format_fraction, nearest_inches
 
 _SIXTEENTHS = 16
@@ -75,37 +71,6 @@ def coverage_shown(documents: Mapping[str, str], unit: str) -> CoverageShown:
     drawing = coverage_drawing(found, title=chart.title, unit=shown_in, sentence=sentences[1])
     svg = to_svg(drawing, page=coverage_page(drawing), standalone=False, id_prefix="coverage-")
     return CoverageShown(svg, tuple(each for each in sentences if each))
-
-
-def chart_text(name: str, content: bytes, base_size: str) -> str:
-    """Read a chart from a file as it was sent, and write it as charts are kept.
-
-    Raises:
-        DocumentError: carries every fault of it.
-        Misuse: it lacks the base size of the design.
-    """
-    ending = PurePosixPath(name).suffix.casefold()
-    with tempfile.TemporaryDirectory(prefix="clothwise-") as folder:
-        place = Path(folder) / f"chart{ending if ending == '.xlsx' else '.csv'}"
-        place.write_bytes(content)
-        try:
-            text = table_text(place)
-        except DocumentError as error:
-            raise DocumentError([_named(fault, name) for fault in error.faults]) from error
-    chart = parse_size_chart(text, file=name)
-    if base_size not in chart.names:
-        raise Misuse(
-            f"the chart has no size {base_size}, which is the base size of the design",
-            where=name,
-            how_much=f"its sizes: {', '.join(chart.names[:12])}",
-            what_to_do=f"Add a row for size {base_size}, or name one of the rows so.",
-        )
-    return format_size_chart(chart)
-
-
-def _named(fault: Fault, name: str) -> Fault:
-    """The fault with the name that the user knows."""
-    return Fault(name, fault.line, fault.path, fault.what, fault.remedy)
 
 
 def _unit(chart: SizeChart, wanted: str) -> LengthUnit:

@@ -16,7 +16,6 @@ __all__ = [
     "GridCell",
     "GridRow",
     "GridShown",
-    "ReadChart",
 ]
 
 
@@ -161,26 +160,3 @@ class CoverageOf(Job):
         from clothwise.app.jobs._measuring import coverage_shown
 
         return coverage_shown(self.documents, self.unit)
-
-
-@dataclass(frozen=True)
-class ReadChart(Job):
-    """Read a chart that somebody brings, and write it the way charts are kept.
-
-    Attributes:
-        name: of the file it came in; its ending tells a spreadsheet from text.
-        content: of the file.
-        base_size: of the design, which the chart must have.
-    """
-
-    worker: ClassVar[Worker] = "back"
-
-    name: str
-    content: bytes
-    base_size: str
-
-    def run(self, told: Tell, cancelled: Callable[[], bool]) -> str:
-        """Return the text of the chart."""
-        from clothwise.app.jobs._measuring import chart_text
-
-        return chart_text(self.name, self.content, self.base_size)

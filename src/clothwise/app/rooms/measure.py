@@ -13,13 +13,13 @@ from typing import Any
 from urllib.parse import urlencode
 
 from starlette.concurrency import run_in_threadpool
-from starlette.datastructures import FormData, UploadFile
+from starlette.datastructures import FormData
 from starlette.requests import Request
 from starlette.responses import JSONResponse, RedirectResponse, Response
 from starlette.routing import Route
 
 from clothwise.app.jobs.bodies import BodiesOf, BodyShown
-from clothwise.app.jobs.measure import ChartOf, CoverageOf, CoverageShown, GridShown, ReadChart
+from clothwise.app.jobs.measure import ChartOf, CoverageOf, CoverageShown, GridShown
 from clothwise.app.measured_texts import Typed, refuse_unreadable, reworded, with_unit
 from clothwise.app.pages import (
     address,
@@ -32,6 +32,7 @@ from clothwise.app.pages import (
     wants_json,
 )
 from clothwise.app.refused_fields import refused_fields
+from clothwise.app.rooms.measure_bring import bring
 from clothwise.app.rooms.of_make import makes_in
 from clothwise.app.work import Shown, ask
 from clothwise.errors import DocumentError, Misuse
@@ -40,7 +41,6 @@ from clothwise.pattern.commands import (
     Command,
     MakeChartEditable,
     RemoveSize,
-    ReplaceFile,
     SetBody,
     SetCells,
     SetRowKind,
@@ -51,9 +51,6 @@ __all__ = ["ROUTES"]
 
 MOST_CELLS = 4000
 """Changed at once; 100 sizes with 40 measurements. Our own choice."""
-
-MOST_BYTES = 1_000_000
-"""Of a chart that is brought: what the library reads at most."""
 
 
 async def _page(request: Request) -> Response:
@@ -139,21 +136,6 @@ async def _remove_size(request: Request) -> Response:
                 what_to_do="Take another size out, or write another base size into the design.",
             )
         return await _committed(request, form, RemoveSize(grid.document, size))
-
-
-async def _bring(request: Request) -> Response:
-    """Take over a chart from a file or from pasted text; the old one stays in the history."""
-    async with request.form(max_part_size=MOST_BYTES) as form:
-        name, content = await _brought(form)
-        grid = await _grid(request, with_figures=False)
-        text: str = await ask(ReadChart(name, content, grid.base_size))
-        if grid.is_sheet:
-            raise Misuse(
-                "the chart of this design is a spreadsheet file, which is read and not written",
-                where=grid.document,
-                what_to_do="Press Make it an editable chart first; the spreadsheet stays as it is.",
-            )
-        return await _committed(request, form, ReplaceFile(grid.document, text))
 
 
 async def _make_editable(request: Request) -> Response:
@@ -286,28 +268,6 @@ def _heading(text: str) -> str:
     return next(lines, "")
 
 
-async def _brought(form: FormData) -> tuple[str, bytes]:
-    """The name and the content of a chart that was sent as a file, or as text."""
-    file = form.get("file")
-    if isinstance(file, UploadFile) and file.filename:
-        content = await file.read(MOST_BYTES + 1)
-        if len(content) > MOST_BYTES:
-            raise Misuse(
-                "the file is too large for a size chart",
-                where=file.filename[-60:],
-                how_much=f"at most {MOST_BYTES // 1000} kB",
-                what_to_do="Take out what is no chart: pictures, other sheets.",
-            )
-        return file.filename[-60:], content
-    text = _text(form, "text")
-    if not text:
-        raise Misuse(
-            "there is no chart to read",
-            what_to_do="Choose a CSV or XLSX file, or paste a table with its headings.",
-        )
-    return "pasted table", text.encode()
-
-
 def _text(form: FormData, name: str) -> str:
     value = form.get(name, "")
     return value.strip() if isinstance(value, str) else ""
@@ -420,7 +380,7 @@ ROUTES: list[Route] = [
     Route(f"{_AT}/add-size", _add_size, methods=["POST"]),
     Route(f"{_AT}/row-kind", _row_kind, methods=["POST"]),
     Route(f"{_AT}/remove-size", _remove_size, methods=["POST"]),
-    Route(f"{_AT}/bring", _bring, methods=["POST"]),
+    Route(f"{_AT}/bring", bring, methods=["POST"]),
     Route(f"{_AT}/make-editable", _make_editable, methods=["POST"]),
     Route(f"{_AT}/bodies", _bodies),
     Route(f"{_AT}/body", _body, methods=["POST"]),

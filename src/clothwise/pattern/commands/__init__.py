@@ -6,6 +6,7 @@ A command makes new documents of old ones; undo is the older documents (decision
 from clothwise.pattern.commands.body_commands import SetBody
 from clothwise.pattern.commands.chart_commands import (
     AddSize,
+    BringChart,
     MakeChartEditable,
     RemoveSize,
     SetCells,
@@ -59,6 +60,7 @@ __all__ = [
     "AddComponent",
     "AddEdit",
     "AddSize",
+    "BringChart",
     "ChangeEdit",
     "Command",
     "CutFromRemnants",

@@ -14,7 +14,9 @@ from clothwise.pattern.commands.command import EVERY_KEY, Command, Touched
 from clothwise.pattern.commands.design_texts import (
     design_of,
     document_text,
+    makes_of,
     with_design_value,
+    with_makes,
     with_text,
 )
 from clothwise.pattern.commands.documents import (
@@ -24,6 +26,7 @@ from clothwise.pattern.commands.documents import (
     is_sheet,
 )
 from clothwise.pattern.csv_table import CsvTable, parse_csv_table
+from clothwise.pattern.document.make import Make
 from clothwise.pattern.measurements import MEASUREMENTS
 from clothwise.pattern.plain_names import plain_name
 from clothwise.pattern.quantity import QuantityKind
@@ -31,7 +34,7 @@ from clothwise.pattern.row_kind import RowKind, people_among
 from clothwise.pattern.size_chart import MAX_SIZES, format_size_chart, parse_size_chart
 from clothwise.units import LengthUnit
 
-__all__ = ["AddSize", "MakeChartEditable", "RemoveSize", "SetCells", "SetRowKind"]
+__all__ = ["AddSize", "BringChart", "MakeChartEditable", "RemoveSize", "SetCells", "SetRowKind"]
 
 _KIND = "kind"
 _SUFFIXES = {LengthUnit.MILLIMETER: "mm", LengthUnit.INCH: "in", LengthUnit.CENTIMETER: "cm"}
@@ -158,6 +161,70 @@ class RemoveSize(Command):
         sheet = _Sheet.of(before, self.chart)
         sheet.remove(self.size)
         return sheet.saved(before)
+
+
+@dataclass(frozen=True)
+class BringChart(Command):
+    """Put another size chart in the place of the one that is there, with the base of the design.
+
+    A make in a size that the new chart lacks is in the base then.
+
+    Attributes:
+        chart: the document.
+        text: all of the new chart.
+        base_size: a row of it, in which the design is drafted first.
+    """
+
+    kind: ClassVar[str] = "bring-chart"
+    chart: str
+    text: str
+    base_size: str
+
+    @property
+    def words(self) -> str:
+        return f"another size chart, with base {self.base_size}"
+
+    def told(self, before: Documents) -> str:
+        moved = [make.title or make.size for make in makes_of(before) if self._moves(make)]
+        if not moved:
+            return self.words
+        return f"{self.words}; in size {self.base_size} from now on: {', '.join(moved)}"
+
+    @property
+    def touches(self) -> frozenset[Touched]:
+        return frozenset({(self.chart, EVERY_KEY), (DESIGN_DOCUMENT, "base_size")})
+
+    def apply(self, before: Documents) -> dict[str, str]:
+        design = design_of(before)
+        if design.size_chart != self.chart or is_sheet(self.chart):
+            raise CommandError(
+                f"{self.chart[:60]} is no chart of the design that could be written anew",
+                where=DESIGN_DOCUMENT,
+                what_to_do="Load the page anew.",
+            )
+        names = self._names
+        if self.base_size not in names:
+            raise CommandError(
+                f"the chart has no size {self.base_size[:40]!r} that could be the base",
+                where=self.chart,
+                what_to_do=did_you_mean(self.base_size, names, of_what="sizes"),
+            )
+        old, new = design.base_size, self.base_size
+        after = with_text(before, self.chart, self.text)
+        if old != new:
+            new_design = replace(design, base_size=new)
+            after = with_design_value(after, new_design, "$.base_size", old, new)
+        return with_makes(after, lambda make: self._moved(make) if self._moves(make) else make)
+
+    @property
+    def _names(self) -> tuple[str, ...]:
+        return parse_size_chart(self.text, file=self.chart).names
+
+    def _moves(self, make: Make) -> bool:
+        return bool(make.size) and make.size not in self._names
+
+    def _moved(self, make: Make) -> Make:
+        return replace(make, size=self.base_size)
 
 
 @dataclass(frozen=True)

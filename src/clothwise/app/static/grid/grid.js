@@ -5,7 +5,7 @@ import { beside } from "/static/grid/faulty.js";
 import { refusedFigures } from "/static/grid/waiting.js";
 import { head, send } from "/static/shell/shell.js";
 
-const table = document.querySelector("table.grid");
+const table = document.querySelector("table.grid[data-cells]");
 if (table) mount(table);
 
 // A link to a part that unfolds opens it.
@@ -20,6 +20,27 @@ document.addEventListener("click", (event) => {
   if (event.target.closest(`a[href="${location.hash || "#"}"]`)) unfold();
 });
 unfold();
+
+// A link to a cell leads into it.
+document.addEventListener("click", (event) => {
+  const link = event.target.closest('a[href^="#"]');
+  const cell = link && document.getElementById(link.hash.slice(1));
+  if (!cell?.matches("td input")) return;
+  event.preventDefault();
+  cell.scrollIntoView({ block: "center", inline: "center" });
+  cell.focus();
+});
+
+// A table that was brought and has to be mended stands for what it was read from.
+const brought = document.getElementById("brought");
+if (brought) {
+  new MutationObserver(() => {
+    if (!brought.hasChildNodes()) return;
+    for (const name of ["text", "file"]) brought.closest("form").elements[name].value = "";
+    brought.scrollIntoView({ block: "start" });
+    brought.querySelector("[data-focus]").focus({ preventScroll: true });
+  }).observe(brought, { childList: true });
+}
 
 function mount(grid) {
   const rows = [...grid.querySelectorAll("tr[data-measurement]")];
