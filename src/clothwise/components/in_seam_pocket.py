@@ -137,8 +137,9 @@ class InSeamPocket(Component):
         raise ComponentError(
             "there is no side seam long enough for the pocket",
             where=drafting.name,
-            how_much=f"{self.opening_mm:.0f} mm of opening, {longest:.0f} mm of seam at most",
-            what_to_do="Lower opening or below_waist, or take another skirt or another pocket.",
+            how_much=f"{self.opening_mm:.0f} mm of opening from {self.below_waist_mm:.0f} mm below "
+            f"the waist on, {longest:.0f} mm of seam at most",
+            what_to_do="Lower opening or below waist, or take another skirt or another pocket.",
         )
 
     def _bag(self, drafting: Drafting, piece: str, mouth: Path) -> Outline:
