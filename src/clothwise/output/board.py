@@ -332,7 +332,7 @@ def _shortly(cut: tuple[str, ...]) -> str:
     """How a piece is cut, for its label: from one cloth; that there are others."""
     if len(cut) < 2:
         return "".join(cut)
-    return f"{cut[0]}, and from {len(cut) - 1} more"
+    return f"{cut[0]}, and from {len(cut) - 1} more cloth{'' if len(cut) == 2 else 's'}"
 
 
 def _spots(piece: Piece) -> tuple[LabelSpot, ...]:

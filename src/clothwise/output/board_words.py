@@ -74,7 +74,11 @@ def _edge(
         else:
             said.append(f"stitched on: {use.title}")
     if name == piece.fold_edge:
-        said = ["lies on the fold of the cloth"]
+        said = [
+            "lies on the fold of the cloth"
+            if piece.lies_on_fold
+            else "is the middle of the piece, which is traced to both sides of it"
+        ]
     return EdgeOnBoard(
         name,
         edge_title(name),
