@@ -341,6 +341,10 @@ def test_a_changed_form_of_an_edit_waits_too_and_says_again_what_is_kept(page: P
     field.fill("Yoke")
     field.press("Tab")
     expect(strip(page)).to_contain_text("title of the part to the right")
+    other = page.locator("details.edit [data-parameter=left_title]").first
+    page.keyboard.type("Wing", delay=220)  # longer than it takes to draw the first
+    expect(other).to_be_focused()
+    expect(other).to_have_value("Wing")
     names = page.locator(".board-pieces .label .name")
     expect(names.filter(has_text="Yoke")).to_have_count(1)
     a_kept_change_meanwhile = page.locator("select[name=size]")

@@ -24,7 +24,7 @@ const hint = hints(element, element.querySelector(".board-hint"));
 const waits = new Pending(document.getElementById("pending"), {
   draw: () => leave(),
   rest: () => element.focus({ preventScroll: true }),
-  changed: () => followSoon(),
+  changed: () => followSoon(["pieces"]), // edits and history are those that are kept
   garment: () => ({ ...shownFields(), size: "" }),
   sizes: async (command) => (await post("refusing", { pending: JSON.stringify(command) })).words,
 });
@@ -579,11 +579,17 @@ document.addEventListener("click", (event) => {
 
 const PARTS = { pieces: "pieces", edits: "edits", past: "draft/history" };
 const askedFor = { pieces: 0, edits: 0, past: 0 };
+const waiting = new Set(); // parts that are asked for in a moment
 let refreshing = 0;
 
-function refreshSoon() {
+function refreshSoon(names = Object.keys(PARTS)) {
+  for (const name of names) waiting.add(name);
   clearTimeout(refreshing);
-  refreshing = setTimeout(() => Object.keys(PARTS).forEach(refresh), 250);
+  refreshing = setTimeout(() => {
+    const asked = [...waiting];
+    waiting.clear();
+    asked.forEach(refresh);
+  }, 250);
 }
 
 async function refresh(name) {
@@ -657,8 +663,8 @@ body.addEventListener("cw:changed", (event) => {
 });
 
 // What stands beside the board and on it follows what the board shows.
-function followSoon() {
-  refreshSoon();
+function followSoon(parts) {
+  refreshSoon(parts);
   findSoon();
   sizesSoon();
 }
