@@ -449,6 +449,9 @@ def test_on_a_telephone_what_waits_stays_in_sight_at_board_and_form(
     expect(page.get_by_role("button", name="Keep it")).to_be_focused()
     assert page.evaluate(SEEN, "pending")
     assert in_the_way(page, "a split that waits") == []
+    question = leave_by_link(page)
+    assert in_the_way(page, "the question on the way out") == []
+    question.get_by_role("button", name="Stay here").tap()
     page.get_by_role("button", name="To its form").tap()
     expect(page.locator("#proposal h2")).to_be_in_viewport()
     assert page.evaluate(SEEN, "pending")
