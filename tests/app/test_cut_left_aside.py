@@ -28,6 +28,7 @@ def test_a_cloth_for_a_piece_that_is_gone_is_told_and_taken_out_in_one_step(
     part = window.part(f"{ROOM}/garment")
     assert "Rust dot cotton was chosen for Side panel, left, which this garment" in part
     assert "Take it out" in part
+    assert "Choose a cloth for the piece that took its place" in part
     changed(window, "take-out", key="side-panel/left")
     assert "Take it out" not in window.part(f"{ROOM}/garment")
     assert not read_make(make_file).make.copies
@@ -40,7 +41,9 @@ def test_a_pin_of_a_piece_that_is_gone_is_taken_out_and_other_pins_stay(
 ) -> None:
     pin = {"along": "5mm", "across": "0mm"}
     _written(window, SetPins(MAKE, {"side-panel/left": pin, "belt/left": pin}))
-    assert "A place was pinned for Side panel, left" in window.part(f"{ROOM}/garment")
+    part = window.part(f"{ROOM}/garment")
+    assert "A place was pinned for Side panel, left" in part
+    assert "Choose a cloth for the piece" not in part
     changed(window, "take-out", key="side-panel/left")
     assert set(read_make(make_file).make.pins) == {"belt/left"}
     answer = window.change(f"{ROOM}/take-out", key="side-panel/left", base=window.head())

@@ -81,7 +81,7 @@ class GarmentOf(MakeJob):
             ),
             _pieces(making, cut_from.copies, tiles),
             tuple(
-                LeftAside(each.measured, each.message)
+                LeftAside(each.measured, each.message, each.measured in making.file.make.copies)
                 for each in check_pieces(making.pattern, making.file.make)
             ),
         )

@@ -59,10 +59,17 @@ class PieceShown:
 
 @dataclass(frozen=True)
 class LeftAside:
-    """What the make says of a piece or copy that the garment does not have: its key, and words."""
+    """What the make says of a piece or copy that the garment does not have.
+
+    Attributes:
+        key: as the make names it.
+        words: what was said of it.
+        is_cloth: whether that is a cloth; else a place.
+    """
 
     key: str
     words: str
+    is_cloth: bool
 
 
 @dataclass(frozen=True)
