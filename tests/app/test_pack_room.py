@@ -107,6 +107,7 @@ def test_a_build_packs_the_sizes_that_are_chosen(skirt: Path, tmp_path: Path) ->
     assert "Sizes 36 to 40" in pdf[0].get_textpage().get_text_bounded()
     found = json.loads((into / str(number) / ABOUT).read_text())
     assert found["pattern"] == "sizes 36 to 40"
+    assert "Packet 1, design as it was" in pdf[0].get_textpage().get_text_bounded()
     design = skirt / "design.yaml"
     wider = "waist_ease: 15mm + waist_girth - 70cm"  # 15 mm in size 38, far too much in size 52
     design.write_text(design.read_text().replace("waist_ease: 15mm", wider))
@@ -163,7 +164,12 @@ def test_a_packet_is_built_listed_and_downloaded(
     }
     pdf = window.get(f"{PACK}/1/booklet.pdf")
     assert pdf.headers["content-disposition"].startswith("attachment")
-    assert len(pypdfium2.PdfDocument(io.BytesIO(pdf.content))) > 2
+    booklet = pypdfium2.PdfDocument(io.BytesIO(pdf.content))
+    assert len(booklet) > 2
+    marked = f"Packet 1, design {window.head('half-circle-skirt')}"
+    assert f"Its pages are marked {marked}." in shown
+    for page in booklet:
+        assert marked in page.get_textpage().get_text_bounded()
     archive = zipfile.ZipFile(io.BytesIO(window.get(f"{PACK}/1.zip").content))
     assert {Path(name).name for name in archive.namelist()} == NAMES
     _refuses_what_is_not_in_it(window)

@@ -14,7 +14,8 @@ from typing import Any
 import pytest
 from pypdf import PdfReader
 
-from clothwise.packet import Making
+from clothwise.cutting import Effort
+from clothwise.packet import Making, pack
 from clothwise.packet.opening import making_at
 from command_line import DRESS, SKIRT, clothwise, edited, example, started
 
@@ -218,6 +219,21 @@ def test_a_packet_holds_the_sizes_that_are_chosen_and_comes_out_the_same(tmp_pat
     assert [round(float(side)) for side in letter[2:]] == [612, 792]
     booklet = PdfReader(tmp_path / "first" / "booklet.pdf").pages[0].extract_text()
     assert "size 38" in booklet.lower()
+
+
+def test_two_printings_are_told_apart_by_every_page(tmp_path: Path) -> None:
+    """Without an edition nothing is told of one; the same edition gives the same bytes."""
+    making = making_at(example(SKIRT, tmp_path) / "make.yaml", "", "")
+    words = "Packet 7, design 0003-1a2b3c"
+    for name, edition in (("first", words), ("second", words), ("none", "")):
+        pack(making, tmp_path / name, edition=edition, effort=Effort(0, 0))
+    for name in ("booklet.pdf", "pattern-pages.pdf", "pattern-a0.pdf"):
+        data = (tmp_path / "first" / name).read_bytes()
+        assert data == (tmp_path / "second" / name).read_bytes()
+        for page in PdfReader(io.BytesIO(data)).pages:
+            assert words in " ".join(page.extract_text().split()), name
+        plain = PdfReader(tmp_path / "none" / name)
+        assert "design 0003" not in " ".join(page.extract_text() for page in plain.pages)
 
 
 def test_sizes_that_cannot_lie_on_one_another_are_refused_before_anything_is_laid_out(

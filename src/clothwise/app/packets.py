@@ -11,7 +11,7 @@ from pathlib import Path
 
 from clothwise.errors import Misuse
 
-__all__ = ["ABOUT", "BUILDING", "Packet", "PacketFile", "Packets"]
+__all__ = ["ABOUT", "BUILDING", "Packet", "PacketFile", "Packets", "design_state"]
 
 FOLDER = "packets"
 ABOUT = ".about.json"
@@ -60,6 +60,11 @@ class Packet:
     pattern: str = ""
 
     @property
+    def state(self) -> str:
+        """Of the design that it was made from, as its pages name it."""
+        return design_state(self.head)
+
+    @property
     def when(self) -> str:
         """When it was finished, in the computer's own time."""
         try:
@@ -73,6 +78,15 @@ class Packet:
             else f"{here:%B} {here.day}"
         )
         return f"{day}, {here:%H:%M}"
+
+
+def design_state(head: str) -> str:
+    """What a state of a design is called on paper and in the list of packets.
+
+    >>> design_state("0012-5c207c")
+    'design 0012-5c207c'
+    """
+    return f"design {head}" if head else "design as it was"
 
 
 class Packets:

@@ -120,6 +120,7 @@ class _Setter:
             "title": plain(booklet.title),
             "title_size": _title_size(booklet.title),
             "subtitle": plain(booklet.subtitle),
+            "edition": plain(booklet.edition),
             "description": _paragraphs(booklet.description),
             "language": booklet.language,
             "facts": _pairs(booklet.facts),

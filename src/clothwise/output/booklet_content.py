@@ -109,11 +109,13 @@ class Booklet:
     """All that a booklet says, in the order in which it is set; what is empty is left out.
 
     `language` is a code of ISO 639 such as `en`. `facts` on the cover are pairs such as
-    `("Size", "38")`. `flats` are one or two drawings of the garment.
+    `("Size", "38")`. `flats` are one or two drawings of the garment. `edition` says which printing
+    it is, on the cover and at the foot of each page.
     """
 
     title: str
     subtitle: str = ""
+    edition: str = ""
     description: str = ""
     language: str = "en"
     facts: tuple[tuple[str, str], ...] = ()

@@ -51,6 +51,8 @@ _GAP_MM = 8.0
 _END_SHARE = 0.06  # of a page; less paper than this is the very end of a piece; our own choice
 _LEAST_MAP_MM = 60.0
 _MAP_HEADING_MM = 5.0
+_NOTE_MM = 3.5
+_BELOW_HEAD_MM = 6.5  # from the last words of the head to the squares
 _MAP_TOLERANCE_MM = 2.0  # on the sheet; a tenth of a millimeter on the map
 _SQUARE = Stroke(0.2, INK)
 _MAP_LINE = Stroke(0.2, INK)
@@ -58,10 +60,19 @@ _MAP_LINE = Stroke(0.2, INK)
 
 @dataclass(frozen=True)
 class PrintTitle:
-    """What stands at the head of a print file: the design, and the size, view or maker."""
+    """What stands at the head of a print file: the design, and the size, view or maker.
+
+    Attributes:
+        title: of the garment.
+        subtitle: which one it is.
+        notes: sentences below that, such as the measurements that it was drawn for.
+        edition: which printing it is, so that two can be told apart, also at the foot of each page.
+    """
 
     title: str
     subtitle: str = ""
+    notes: tuple[str, ...] = ()
+    edition: str = ""
 
 
 def squares(left: float, top: float) -> tuple[Item, ...]:
@@ -163,8 +174,9 @@ def front_pages(
             for name, tiles in entries
         ]
 
-    items: list[Item] = list(_head(title, area))
-    top = area.top - 22.0
+    head, below = _head(title, area)
+    items: list[Item] = list(head)
+    top = below - _BELOW_HEAD_MM
     items.extend(squares(area.left, top))
     words_left = area.left + SQUARES_WIDTH_MM + _GAP_MM
     beside = set_column(
@@ -234,10 +246,20 @@ def _as_drawing(items: Sequence[Item]) -> Drawing:
     return Drawing((Layer("front page", tuple(items)),))
 
 
-def _head(title: PrintTitle, area: Bounds) -> Iterator[Item]:
-    yield Text(title.title, Point(area.left, area.top - 9.0), 11.0, INK, weight=Weight.BOLD)
+def _head(title: PrintTitle, area: Bounds) -> tuple[tuple[Item, ...], float]:
+    """Title and what stands below it, from the top left of an area, and how far down it reaches."""
+    left, y = area.left, area.top - 15.5
+    items: list[Item] = [
+        Text(title.title, Point(left, area.top - 9.0), 11.0, INK, weight=Weight.BOLD)
+    ]
     if title.subtitle:
-        yield Text(title.subtitle, Point(area.left, area.top - 15.5), 4.6, INK)
+        items.append(Text(title.subtitle, Point(left, y), 4.6, INK))
+    below = [*title.notes, *([title.edition] if title.edition else [])]
+    if not below:
+        return tuple(items), y
+    sentences = [Sentence(words, _NOTE_MM, lead_mm=0.4) for words in below]
+    column = set_column(sentences, left=left, top=y - 1.2, width_mm=area.width)
+    return (*items, *column.texts), column.bottom
 
 
 def _line_key(left: float, top: float) -> Iterator[Item]:
@@ -395,12 +417,10 @@ def _end_label(cell: Path) -> Text:
 
 def check_block(title: PrintTitle, sizes: Sequence[str] = (), caution: str = "") -> Drawing:
     """Title, test squares and key as one drawing, to lie among the pieces on a large sheet."""
-    items: list[Item] = [
-        Text(title.title, Point(0.0, -9.0), 11.0, INK, weight=Weight.BOLD),
-        *([Text(title.subtitle, Point(0.0, -15.5), 4.6, INK)] if title.subtitle else []),
-        *squares(0.0, -20.0),
-    ]
-    bottom = -20.0 - INCH_SQUARE_MM - 4.0
+    head, below = _head(title, Bounds(0.0, -1000.0, SQUARES_WIDTH_MM, 0.0))
+    top = below - 4.5
+    items: list[Item] = [*head, *squares(0.0, top)]
+    bottom = top - INCH_SQUARE_MM - 4.0
     words = set_column(
         [
             Sentence("Print at 100 % (“actual size”) and measure the squares before you cut.", 3.5),

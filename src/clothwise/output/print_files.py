@@ -339,7 +339,7 @@ def _refuse_none(pieces: Sequence[Drawing]) -> None:
 
 
 def _footer(title: PrintTitle, each: Tile, page: int, total: int) -> str:
-    parts = (title.title, title.subtitle, each.label, f"page {page} of {total}")
+    parts = (title.title, title.subtitle, each.label, f"page {page} of {total}", title.edition)
     return "   ".join(part for part in parts if part)
 
 

@@ -26,12 +26,11 @@ from clothwise.output.layout_drawing import layout_drawing
 from clothwise.output.scene_drawing import Palette, common_factor, picture_drawing, picture_key
 from clothwise.packet.cloth_facts import cloth_facts, limiting_sentences, tied
 from clothwise.packet.finished import finished_measurements
-from clothwise.packet.made_from import made_from
+from clothwise.packet.made_from import made_from, measured
 from clothwise.packet.making import ClothPlan, Making
 from clothwise.pattern import Severity
-from clothwise.pattern.quantity import QuantityKind
 from clothwise.pattern.vocabulary import MEASUREMENTS
-from clothwise.units import LengthUnit, format_angle, format_length, format_meters, format_yards
+from clothwise.units import LengthUnit, format_length, format_meters, format_yards
 from clothwise.work import (
     Session,
     Step,
@@ -50,8 +49,11 @@ PAPER_TINT = "#d8d2c4"
 """Color of a fabric that states none."""
 
 
-def booklet_of(making: Making, cloths: Sequence[ClothPlan]) -> Booklet:
-    """Fill the booklet of a make whose fabrics are laid out."""
+def booklet_of(making: Making, cloths: Sequence[ClothPlan], edition: str = "") -> Booklet:
+    """Fill the booklet of a make whose fabrics are laid out.
+
+    `edition` says which printing it is; may be empty.
+    """
     order = making.order()
     steps = making.steps()
     pictures = scenes(making.pattern, order)
@@ -81,6 +83,7 @@ def booklet_of(making: Making, cloths: Sequence[ClothPlan]) -> Booklet:
     return Booklet(
         title=making.title,
         subtitle=_view_title(making),
+        edition=edition,
         description=design.description,
         facts=(
             ("Fit", making.fit),
@@ -146,19 +149,13 @@ def _body_table(making: Making) -> Table:
     for name in made_from(making.file):
         mark = "*" if body.is_estimated(name) else ""
         estimated = estimated or bool(mark)
-        rows.append((MEASUREMENTS[name].label + mark, _measured(name, body[name], making.unit)))
+        rows.append((MEASUREMENTS[name].label + mark, measured(name, body[name], making.unit)))
     note = (
         "* estimated from the other measurements or sizes; measure it if you can."
         if estimated
         else ""
     )
     return Table(("Body", ""), tuple(rows), flush_right=(1,), note=note)
-
-
-def _measured(name: str, value: float, unit: LengthUnit) -> str:
-    if MEASUREMENTS[name].kind is QuantityKind.ANGLE:
-        return format_angle(value)
-    return format_length(value, unit)
 
 
 def _finished_table(making: Making) -> Table:

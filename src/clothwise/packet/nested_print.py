@@ -27,6 +27,7 @@ from clothwise.packet.making import Making
 from clothwise.packet.printing import (
     LARGE_PAPERS,
     caption_of,
+    of_design,
     piece_drawings,
     print_title,
     with_own_fabrics,
@@ -114,11 +115,16 @@ def chosen_pages(
 
 
 def drawn_pieces(
-    making: Making, choice: PrintChoice, *, tell: Callable[[str], None] = lambda _: None
+    making: Making,
+    choice: PrintChoice,
+    *,
+    edition: str = "",
+    tell: Callable[[str], None] = lambda _: None,
 ) -> DrawnPieces:
     """The pieces of what is chosen, for whatever paper.
 
-    Args and errors are those of `chosen_pages`; of the choice, the paper is not asked.
+    Args and errors are those of `chosen_pages`; of the choice, the paper is not asked. `edition`
+    says which printing it is.
     """
     sizes = _in_order(choice.sizes, making.file.of.sizes)
     caution = "" if PrintLayer.MARKS in choice.layers else MARKS_LEFT_OUT
@@ -128,11 +134,13 @@ def drawn_pieces(
         tell("drawing the sizes on one another")
         known = making.file.of.sizes
         drawings = nested_drawings(makings, choice.layers, known)
-        title = PrintTitle(making.title, f"Sizes {sizes_in_words(sizes, known)}")
+        words = of_design(f"Sizes {sizes_in_words(sizes, known)}", making)
+        title = PrintTitle(making.title, words, edition=edition)
         return DrawnPieces(drawings, title, sizes, caution)
     one = in_size(making, sizes[0]) if sizes else making
     tell("drawing the pieces")
-    return DrawnPieces(piece_drawings(one, choice.layers), print_title(one), caution=caution)
+    title = print_title(one, edition)
+    return DrawnPieces(piece_drawings(one, choice.layers), title, caution=caution)
 
 
 def sizes_in_words(some: Sequence[str], known: Sequence[str]) -> str:

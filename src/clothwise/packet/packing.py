@@ -49,6 +49,7 @@ def pack(
     folder: Path,
     *,
     prints: PrintChoice = AS_MADE,
+    edition: str = "",
     effort: Effort = DEFAULT_EFFORT,
     tell: Callable[[str], None] = lambda _: None,
     at_once: int = 1,
@@ -64,6 +65,8 @@ def pack(
         folder: made if it is missing.
         prints: how the pattern is printed, as `for_packet` gives it; as it is for the make, if not
             stated. Booklet and layouts are those of the make.
+        edition: which printing it is, told on the first and at the foot of each page of booklet
+            and pattern, so that two of them can be told apart; may be empty.
         effort, at_once, progress: as for `Making.cloths`.
         tell: is told what is done next.
         cancelled: asked several times a second while fabrics are laid out, then before each part;
@@ -78,7 +81,9 @@ def pack(
     is_new = not os.path.exists(folder)
     make_folder(folder)
     try:
-        files = _contents(making, prints, effort, at_once, _Stages(tell, cancelled), progress)
+        files = _contents(
+            making, prints, edition, effort, at_once, _Stages(tell, cancelled), progress
+        )
         written = []
         for name, what, pages, content in files:
             write_atomically(folder / name, content)
@@ -94,6 +99,7 @@ def pack(
 def _contents(
     making: Making,
     prints: PrintChoice,
+    edition: str,
     effort: Effort,
     at_once: int,
     stages: _Stages,
@@ -101,14 +107,14 @@ def _contents(
 ) -> list[tuple[str, str, int, bytes]]:
     """Name, what it is, number of pages and content of each file."""
     stages.tell("drawing the pattern")
-    drawn = drawn_pieces(making, prints, tell=stages.tell)
+    drawn = drawn_pieces(making, prints, edition=edition, tell=stages.tell)
     stages.tell("laying out the fabrics")
     cloths = _laid_out(making, effort, at_once, stages, progress)
     stages.tell("putting the pattern on paper")
     pages = drawn.on(prints.paper or making.file.make.paper).file()
     sheets = drawn.on(SHEET_PAPER).file()
     stages.tell("setting the booklet")
-    booklet = booklet_pdf(booklet_of(making, cloths), _booklet_paper(making, prints))
+    booklet = booklet_pdf(booklet_of(making, cloths, edition), _booklet_paper(making, prints))
     stages.tell("measuring all sizes")
     pdf_sheet, xlsx_sheet = (measurement_file(making, kind) for kind in (".pdf", ".xlsx"))
     cutting = csv_text(

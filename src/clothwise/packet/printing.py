@@ -16,8 +16,10 @@ from clothwise.output import (
     placed,
     to_svg,
 )
+from clothwise.packet.made_from import made_from, measured
 from clothwise.packet.making import Making
 from clothwise.pattern import Copy, Pattern, Piece
+from clothwise.pattern.vocabulary import MEASUREMENTS
 
 SVG_WIDTH_MM = 1500.0
 """Width of the drawing of all pieces; about that of wide cloth."""
@@ -74,9 +76,40 @@ def with_own_fabrics(making: Making) -> Pattern:
     return replace(making.pattern, pieces=pieces)
 
 
-def print_title(making: Making) -> PrintTitle:
-    """What stands at the head of what is printed."""
-    return PrintTitle(making.title, making.fit[0].upper() + making.fit[1:])
+def print_title(making: Making, edition: str = "") -> PrintTitle:
+    """What stands at the head of what is printed of one size or body.
+
+    A make that is called otherwise than its design names that too, and one for own measurements
+    says which it was drawn for.
+
+    Args:
+        making: what is printed.
+        edition: which printing it is; may be empty.
+    """
+    fit = making.fit[0].upper() + making.fit[1:]
+    return PrintTitle(making.title, of_design(fit, making), _drawn_for(making), edition)
+
+
+def of_design(words: str, making: Making) -> str:
+    """The words, with the title of the design if the make does not name it in its own."""
+    design = making.file.of.design.title
+    return words if design.casefold() in making.title.casefold() else f"{words}, {design}"
+
+
+def _drawn_for(making: Making) -> tuple[str, ...]:
+    """For own measurements, those that the garment is made from, in one sentence."""
+    if making.size in making.file.of.sizes and not making.file.make.measurements:
+        return ()
+    body = making.file.body
+    told = [
+        f"{MEASUREMENTS[name].label.lower()} {measured(name, body[name], making.unit)}"
+        f"{'*' if body.is_estimated(name) else ''}"
+        for name in made_from(making.file)
+    ]
+    if not told:
+        return ()
+    note = "* estimated; measure it if you can." if any(each.endswith("*") for each in told) else ""
+    return (f"Drawn for: {', '.join(told)}. {note}".strip(),)
 
 
 def pieces_svg(pattern: Pattern, title: str) -> str:

@@ -14,7 +14,7 @@ from clothwise.app.jobs._printing import paper_choices
 from clothwise.app.jobs._refused_size import named_size, worked_out
 from clothwise.app.jobs.cut_efforts import EFFORTS
 from clothwise.app.jobs.pack import PacketShown
-from clothwise.app.packets import ABOUT, BUILDING
+from clothwise.app.packets import ABOUT, BUILDING, design_state
 from clothwise.cutting import Effort, Progress
 from clothwise.errors import ClothwiseError, OutputError
 from clothwise.packet import pack
@@ -115,6 +115,7 @@ def packed(job: PackOf, told: Tell, cancelled: Callable[[], bool]) -> int:
             making,
             building,
             prints=prints,
+            edition=f"Packet {_next_number(into)}, {design_state(job.head)}",
             effort=Effort(*EFFORTS.get(job.effort, EFFORTS["good"])),
             tell=hears.stage,
             progress=hears.layout,
@@ -170,10 +171,15 @@ def _about(job: PackOf, making: Making, prints: PrintChoice, written: tuple[Writ
     return json.dumps(data, indent=1) + "\n"
 
 
+def _next_number(into: Path) -> int:
+    """Of the packet that is built; of one make only one is built at a time."""
+    taken = [int(each.name) for each in into.iterdir() if each.name.isdigit()]
+    return max(taken, default=0) + 1
+
+
 def _placed(building: Path, into: Path) -> int:
     """Give a finished packet the next number."""
-    taken = [int(each.name) for each in into.iterdir() if each.name.isdigit()]
-    number = max(taken, default=0) + 1
+    number = _next_number(into)
     try:
         building.rename(into / str(number))
     except OSError as error:
