@@ -337,6 +337,38 @@ def test_all_that_is_wrong_in_a_class_is_told_at_once_with_its_cells(window: Win
     assert value(chart_data(window), "waist_girth", "Bea") == ("28", False)
 
 
+def test_a_wrong_figure_of_a_person_is_told_first_and_leads_to_its_cell(window: Window) -> None:
+    in_inches(window)
+    slip = CLASS.replace("44\t38\t46", "44\t28\t46")
+    window.change(f"{ROOM}/bring", base=window.head(), text=slip, base_row="Bea", unit="in")
+    (found,) = chart_data(window)["findings"]
+    assert (found["size"], found["measurement"]) == ("Elke", "waist_girth")
+    text = window.page(ROOM)
+    cell = re.search(r'id="cell-waist_girth-2"[^>]*', text)
+    assert cell
+    assert "is-doubted" in cell[0]
+    assert "cell-doubted" in cell[0]
+    assert text.count("is-doubted") == 1
+    assert '<a href="#cell-waist_girth-2">In size Elke the waist girth' in text
+    change_cells(window, ("Elke", "waist_girth", "38"))
+    assert chart_data(window)["findings"] == []
+
+
+def test_a_size_moves_one_place(window: Window) -> None:
+    sizes = chart_data(window)["sizes"]
+    moved = window.change(f"{ROOM}/move-size", base=window.head(), size="38", way="earlier")
+    assert moved.status_code == 204
+    assert moved.headers["HX-Redirect"] == f"{ROOM}?size=38"
+    assert chart_data(window)["sizes"] == [sizes[0], "38", "36", *sizes[3:]]
+    window.change(f"{ROOM}/move-size", base=window.head(), size="38", way="later")
+    assert chart_data(window)["sizes"] == sizes
+    for size, way, told in (("34", "earlier", "first already"), ("52", "later", "last already")):
+        refused = window.change(f"{ROOM}/move-size", base=window.head(), size=size, way=way)
+        assert refused.status_code == 422
+        assert told in refused.text
+    assert window.change(f"{ROOM}/move-size", base=window.head(), size="x").status_code == 422
+
+
 def test_findings_and_coverage_follow_the_chart(window: Window) -> None:
     assert "Nothing: the sizes rise evenly" in window.part(f"{ROOM}/findings")
     change_cells(window, ("42", "bust_girth", "105"))

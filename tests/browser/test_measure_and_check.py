@@ -231,6 +231,22 @@ def test_a_class_is_mended_in_its_cells_beside_what_is_wrong(page: Page, server:
     assert read_size_chart(chart(server)).size("Ada")["bust_girth"] == pytest.approx(914.4)
 
 
+def test_a_size_moves_by_keys_and_a_finding_leads_to_its_cell(page: Page, server: Server) -> None:
+    go(page, "/d/kiln-dress/measure")
+    cell(page, "hip_girth", "38").focus()
+    page.keyboard.press("Alt+Shift+ArrowRight")
+    expect(page.locator("thead [data-size]").nth(3)).to_have_attribute("data-size", "38")
+    expect(cell(page, "hip_girth", "38")).to_be_focused()
+    assert read_size_chart(chart(server)).names[3] == "38"
+    page.keyboard.press("Alt+Shift+ArrowLeft")
+    expect(page.locator("thead [data-size]").nth(2)).to_have_attribute("data-size", "38")
+    cell(page, "waist_girth", "42").fill("87")
+    page.keyboard.press("Enter")
+    expect(cell(page, "waist_girth", "42")).to_have_class(re.compile("is-doubted"))
+    page.get_by_role("link", name=re.compile("In size 42 the waist girth")).click()
+    expect(cell(page, "waist_girth", "42")).to_be_focused()
+
+
 def test_every_view_in_every_size_is_kept_on_the_way_to_the_seams_and_back(page: Page) -> None:
     go(page, "/d/kiln-dress/check?of=view:A")
     page.get_by_role("radio", name="every view in every size").check()

@@ -7,6 +7,7 @@ from clothwise.pattern.commands import (
     AddSize,
     BringChart,
     Command,
+    MoveSize,
     RemoveSize,
     SetCells,
     SetRowKind,
@@ -143,6 +144,32 @@ def test_a_row_with_a_name_without_order_is_said_to_be_a_size() -> None:
 def test_what_a_row_cannot_be_is_refused(command: Command, message: str) -> None:
     with pytest.raises(CommandError, match=message):
         after(command)
+
+
+@pytest.mark.parametrize(
+    ("size", "following", "names"),
+    [
+        ("40", "", ["40", "36", "38"]),
+        ("36", "38", ["38", "36", "40"]),
+        ("36", "40", ["38", "40", "36"]),
+    ],
+)
+def test_a_row_moves_and_is_written_as_it_was(size: str, following: str, names: list[str]) -> None:
+    text = after(MoveSize("sizes.csv", size, following))
+    assert list(chart_of(text).names) == names
+    assert sorted(text.splitlines()) == sorted(COMMAS.splitlines())
+    assert '38,"88,0",70' in text
+
+
+def test_a_last_line_without_an_end_stays_a_row_of_its_own() -> None:
+    text = after(MoveSize("sizes.csv", "40", ""), COMMAS.rstrip("\n"))
+    assert chart_of(text).names == ("40", "36", "38")
+
+
+def test_a_row_that_is_not_there_moves_nowhere() -> None:
+    for size, following in (("44", ""), ("36", "44"), ("36", "36")):
+        with pytest.raises(CommandError):
+            after(MoveSize("sizes.csv", size, following))
 
 
 DESIGN = """\

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterable, Mapping, Sequence
 
 from clothwise.app.jobs._drafting import opened_design
 from clothwise.app.jobs.measure import ChartFinding, CoverageShown, GridCell, GridRow, GridShown
-from clothwise.pattern import Body
+from clothwise.pattern import Body, Finding
 from clothwise.pattern.commands import is_sheet
 from clothwise.pattern.measurements import MEASUREMENTS, Measurement
 from clothwise.pattern.quantity import QuantityKind
@@ -45,12 +46,29 @@ def grid(documents: Mapping[str, str], unit: str, size: str, *, with_figures: bo
         rows=rows,
         figures=figures(rows, chart.names.index(shown)) if with_figures else {},
         findings=tuple(
-            ChartFinding(each.severity.value, each.size, each.message, each.remedy)
+            ChartFinding(
+                each.severity.value,
+                each.size,
+                each.message,
+                each.remedy,
+                _measurement_in(each) if each.code in _OF_CELLS else "",
+            )
             for each in chart_faults(chart)
         ),
         size=shown,
         people=chart.people,
     )
+
+
+_OF_CELLS = ("CHART-FALL", "CHART-PROPORTION", "CHART-STEP", "CHART-VALUE")
+_LABELS = {each.label: each.name for each in MEASUREMENTS.values()}
+_LABEL = re.compile(rf"\bthe ({'|'.join(sorted(_LABELS, key=len, reverse=True))})\b")
+
+
+def _measurement_in(finding: Finding) -> str:
+    """The measurement that a finding speaks of first: that is the one it doubts."""
+    found = _LABEL.search(finding.message)
+    return _LABELS[found[1]] if found else ""
 
 
 def coverage_shown(documents: Mapping[str, str], unit: str) -> CoverageShown:

@@ -61,12 +61,18 @@ class GridRow:
 
 @dataclass(frozen=True)
 class ChartFinding:
-    """What looks wrong in a chart; the words of a `Finding`."""
+    """What looks wrong in a chart; the words of a `Finding`.
+
+    Attributes:
+        severity, size, message, remedy: as there.
+        measurement: whose cell is to be looked at; empty where whole rows are meant.
+    """
 
     severity: str
     size: str
     message: str
     remedy: str
+    measurement: str
 
 
 @dataclass(frozen=True)

@@ -40,6 +40,7 @@ from clothwise.pattern.commands import (
     AddSize,
     Command,
     MakeChartEditable,
+    MoveSize,
     RemoveSize,
     SetBody,
     SetCells,
@@ -65,6 +66,7 @@ async def _page(request: Request) -> Response:
         grid=grid,
         groups=_groups(grid),
         required=[MEASUREMENTS[name] for name in REQUIRED],
+        doubted={(each.size, each.measurement) for each in grid.findings if each.measurement},
         makes=[(title, there) for _, title, there in makes_in(request, "for-whom")],
         **_addresses(request),
     )
@@ -123,6 +125,29 @@ async def _row_kind(request: Request) -> Response:
                 what_to_do="Call another row a person, or write another base size into the design.",
             )
         return await _committed(request, form, SetRowKind(grid.document, size, row_kind), size)
+
+
+async def _move_size(request: Request) -> Response:
+    """Let a row stand one place earlier or later."""
+    async with request.form() as form:
+        grid = await _grid(request, with_figures=False)
+        size, is_earlier = _text(form, "size"), _text(form, "way") == "earlier"
+        if size not in grid.sizes:
+            raise Misuse(
+                f"there is no size {size[:40]!r}",
+                where=grid.title or grid.document,
+                what_to_do="Load the page anew.",
+            )
+        others = [each for each in grid.sizes if each != size]
+        place = grid.sizes.index(size) + (-1 if is_earlier else 1)
+        if not 0 <= place < len(grid.sizes):
+            raise Misuse(
+                f"{size} stands {'first' if is_earlier else 'last'} already",
+                where=grid.title or grid.document,
+                what_to_do="Move another one.",
+            )
+        after = others[place - 1] if place else ""
+        return await _committed(request, form, MoveSize(grid.document, size, after), size)
 
 
 async def _remove_size(request: Request) -> Response:
@@ -338,6 +363,7 @@ def _data(request: Request, grid: GridShown) -> dict[str, Any]:
             {
                 "severity": each.severity,
                 "size": each.size,
+                "measurement": each.measurement,
                 "message": each.message,
                 "remedy": each.remedy,
             }
@@ -366,7 +392,7 @@ def _groups(grid: GridShown) -> list[tuple[str, list[Any]]]:
 def _addresses(request: Request) -> dict[str, Any]:
     design = opened(request).name
     parts = ("cells", "add-size", "remove-size", "bring", "coverage", "findings", "chart.csv")
-    more = ("make-editable", "bodies", "body", "row-kind")
+    more = ("make-editable", "bodies", "body", "row-kind", "move-size")
     return {
         f"to_{part.partition('.')[0].replace('-', '_')}": address("d", design, "measure", part)
         for part in (*parts, *more)
@@ -379,6 +405,7 @@ ROUTES: list[Route] = [
     Route(f"{_AT}/cells", _cells, methods=["POST"]),
     Route(f"{_AT}/add-size", _add_size, methods=["POST"]),
     Route(f"{_AT}/row-kind", _row_kind, methods=["POST"]),
+    Route(f"{_AT}/move-size", _move_size, methods=["POST"]),
     Route(f"{_AT}/remove-size", _remove_size, methods=["POST"]),
     Route(f"{_AT}/bring", bring, methods=["POST"]),
     Route(f"{_AT}/make-editable", _make_editable, methods=["POST"]),

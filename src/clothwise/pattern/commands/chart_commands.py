@@ -34,7 +34,15 @@ from clothwise.pattern.row_kind import RowKind, people_among
 from clothwise.pattern.size_chart import MAX_SIZES, format_size_chart, parse_size_chart
 from clothwise.units import LengthUnit
 
-__all__ = ["AddSize", "BringChart", "MakeChartEditable", "RemoveSize", "SetCells", "SetRowKind"]
+__all__ = [
+    "AddSize",
+    "BringChart",
+    "MakeChartEditable",
+    "MoveSize",
+    "RemoveSize",
+    "SetCells",
+    "SetRowKind",
+]
 
 _KIND = "kind"
 _SUFFIXES = {LengthUnit.MILLIMETER: "mm", LengthUnit.INCH: "in", LengthUnit.CENTIMETER: "cm"}
@@ -133,6 +141,36 @@ class SetRowKind(Command):
     def apply(self, before: Documents) -> dict[str, str]:
         sheet = _Sheet.of(before, self.chart)
         sheet.state(self.size, self.row_kind)
+        return sheet.saved(before)
+
+
+@dataclass(frozen=True)
+class MoveSize(Command):
+    """Let a row of a chart stand elsewhere among the others.
+
+    Attributes:
+        chart: the document.
+        size: the name of the row.
+        after: the row it stands behind; empty for the first place.
+    """
+
+    kind: ClassVar[str] = "move-size"
+    chart: str
+    size: str
+    after: str = ""
+
+    @property
+    def words(self) -> str:
+        where = f"behind {self.after}" if self.after else "first"
+        return f"{self.size} stands {where} in the size chart"
+
+    @property
+    def touches(self) -> frozenset[Touched]:
+        return frozenset({(self.chart, EVERY_KEY)})
+
+    def apply(self, before: Documents) -> dict[str, str]:
+        sheet = _Sheet.of(before, self.chart)
+        sheet.move(self.size, self.after)
         return sheet.saved(before)
 
 
@@ -350,6 +388,28 @@ class _Sheet:
         self._rows = {name: line + (line >= at) for name, line in self._rows.items()}
         self._rows[size] = at
         self._put(at, self._key, size)
+
+    def move(self, size: str, after: str) -> None:
+        """Exchange nothing but the places of rows; remarks between them stay where they are."""
+        self._row(size)
+        names = sorted(self._rows, key=self._rows.__getitem__)
+        names.remove(size)
+        if after:
+            self._row(after)
+        if after == size:
+            raise CommandError(
+                f"{size[:40]} cannot stand behind itself",
+                where=self._name,
+                what_to_do="Name the row before its new place.",
+            )
+        names.insert(names.index(after) + 1 if after else 0, size)
+        places = sorted(self._rows.values())
+        lines = {name: self._lines[self._rows[name]] for name in names}
+        if not all(line.endswith("\n") for line in lines.values()):
+            lines = {name: line.rstrip("\r\n") + self._end for name, line in lines.items()}
+        self._rows = dict(zip(names, places, strict=True))
+        for name, place in self._rows.items():
+            self._lines[place] = lines[name]
 
     def remove(self, size: str) -> None:
         at = self._row(size)

@@ -67,6 +67,9 @@ function mount(grid) {
   const asked = new URLSearchParams(location.search).has("size");
   if (asked) grid.querySelector("thead .is-shown")?.scrollIntoView({ block: "nearest", inline: "center" });
 
+  const named = location.hash && document.getElementById(location.hash.slice(1));
+  if (place.has(named)) setTimeout(() => named.focus());
+
   // Moving ---------------------------------------------------------------------------------------
 
   /** Tab goes through the cells of one row, and then on to what follows the chart. */
@@ -106,6 +109,12 @@ function mount(grid) {
 
   grid.addEventListener("keydown", (event) => {
     const cell = event.target;
+    const way = event.altKey && event.shiftKey && { ArrowLeft: "earlier", ArrowRight: "later" }[event.key];
+    if (place.has(cell) && way && !readOnly) {
+      event.preventDefault();
+      move(place.get(cell), way);
+      return;
+    }
     if (!place.has(cell) || event.ctrlKey || event.metaKey || event.altKey) return;
     const step = { ArrowUp: [-1, 0], ArrowDown: [1, 0], ArrowLeft: [0, -1], ArrowRight: [0, 1] }[event.key];
     if (step) {
@@ -216,6 +225,17 @@ function mount(grid) {
     sending = sending.then(() => submit(waiting.together(all)));
   }
 
+  /** Let the size of a cell stand elsewhere; the page comes anew, with the same size shown. */
+  function move({ row, column }, way) {
+    write([cells[row][column]]);
+    sending = sending.then(async () => {
+      if (await send(grid.dataset.move, { size: sizes[column], way }) === null) return;
+      const cell = `cell-${rows[row].dataset.measurement}-${column + (way === "earlier" ? -1 : 1)}`;
+      history.replaceState(null, "", `${grid.dataset.grid}?${new URLSearchParams({ size: sizes[column] })}#${cell}`);
+      location.reload();
+    });
+  }
+
   function isChanged(cell) {
     return cell.value.trim() !== (sent.get(cell) ?? settled.get(cell));
   }
@@ -262,6 +282,7 @@ function mount(grid) {
       location.reload();
       return;
     }
+    const doubted = new Set(chart.findings.map((each) => `${each.size}\t${each.measurement}`));
     rows.forEach((row, r) => {
       const { values, estimated } = chart.measurements[row.dataset.measurement];
       cells[r].forEach((cell, c) => {
@@ -269,8 +290,12 @@ function mount(grid) {
           || (cell === document.activeElement && cell.value.trim() !== settled.get(cell));
         cell.placeholder = values[c];
         cell.classList.toggle("is-estimated", estimated[c]);
-        const words = cell.getAttribute("aria-describedby").replace("cell-estimated ", "");
-        cell.setAttribute("aria-describedby", estimated[c] ? `cell-estimated ${words}` : words);
+        const isDoubted = doubted.has(`${sizes[c]}\t${row.dataset.measurement}`);
+        cell.classList.toggle("is-doubted", isDoubted);
+        cell.setAttribute("aria-describedby", [
+          estimated[c] ? "cell-estimated" : "", isDoubted ? "cell-doubted" : "",
+          `definition-${row.dataset.measurement}`,
+        ].filter(Boolean).join(" "));
         const now = estimated[c] ? "" : values[c];
         settled.set(cell, now);
         if (!writing && cell.value !== now) {
