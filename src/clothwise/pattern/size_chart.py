@@ -18,6 +18,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from decimal import Context, Decimal
+from functools import cached_property
 from pathlib import Path
 
 from clothwise.errors import DocumentError, Fault, Misuse, did_you_mean
@@ -136,12 +137,12 @@ class SizeChart:
         """The names of the sizes, in order."""
         return tuple(size.name for size in self.sizes)
 
-    @property
+    @cached_property
     def people(self) -> tuple[str, ...]:
         """The names of the rows that are people, in order."""
         return people_among(self.names, dict(self.stated))
 
-    @property
+    @cached_property
     def range(self) -> SizeChart:
         """The chart without the people in it; the chart itself if there are none."""
         people = self.people
