@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import io
+from dataclasses import replace
 from functools import cache
 from itertools import combinations
 
@@ -32,6 +33,7 @@ from clothwise.output.free_space import text_polygon
 from clothwise.output.ink import Ink, ink_of
 from clothwise.output.off_joints import diamond_shares
 from clothwise.output.paper import A0, A4, LETTER, Margins, Paper
+from clothwise.units import LengthUnit
 from output.pdf_reading import Painted, page_size_mm, painted_on, read
 from output.printed import TITLE, box, dress_drawings, dress_sizes, pattern_of
 
@@ -426,3 +428,27 @@ def test_names_of_sizes_move_along_their_lines_off_the_edges_of_pages() -> None:
         for leaf in names:
             assert isinstance(leaf.item, Text)
             assert text_polygon(settled_text(leaf.item, leaf.transform)).intersects(lines)
+
+
+def test_the_scale_is_told_in_the_unit_of_the_reader() -> None:
+    """By the square that is meant: shrunk by 279.4/297, 50 mm are 47 mm, 2 in are 1 7/8 in."""
+
+    def told(unit: LengthUnit) -> str:
+        tiled = tiled_pdf(dress_drawings()[:2], replace(TITLE, unit=unit))
+        return " ".join(read(tiled.pdf).pages[0].extract_text().split())
+
+    assert "If the left one measures about 47 mm, the page" in told(LengthUnit.CENTIMETER)
+    in_inches = told(LengthUnit.INCH)
+    assert "If the right one measures about 1 7/8 in, the page" in in_inches
+    assert "mm" not in in_inches
+    assert "millimeter" not in in_inches
+
+
+def test_pages_without_a_line_are_told_as_the_inside_of_a_piece() -> None:
+    """They keep its paper together; whoever wants to save ink takes plain paper."""
+    large = piece_drawing(pattern_of(box(900, 1100)), "box")
+    words = " ".join(read(tiled_pdf([large], TITLE, paper=A4).pdf).pages[0].extract_text().split())
+    assert words.count("no line") >= 2
+    assert "are the inside of a piece" in words
+    small = piece_drawing(pattern_of(box(100, 262)), "box")
+    assert "no line" not in read(tiled_pdf([small], TITLE, paper=A4).pdf).pages[0].extract_text()

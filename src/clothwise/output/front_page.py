@@ -41,11 +41,14 @@ from clothwise.output.pens import (
 )
 from clothwise.output.text_block import Sentence, set_column
 from clothwise.output.tiling import Tile, Tiling, own_area
+from clothwise.units import LengthUnit, format_inches
 
 CM_SQUARE_MM = 50.0
 INCH_SQUARE_MM = 2 * INCH_MM
 SHRUNK_MM = CM_SQUARE_MM * 279.4 / 297.0
 """The square after `fit to page` has squeezed A4 onto Letter (check value P15)."""
+SHRUNK_INCHES_MM = INCH_SQUARE_MM * 279.4 / 297.0
+"""The other one then."""
 
 _GAP_MM = 8.0
 _END_SHARE = 0.06  # of a page; less paper than this is the very end of a piece; our own choice
@@ -67,12 +70,14 @@ class PrintTitle:
         subtitle: which one it is.
         notes: sentences below that, such as the measurements that it was drawn for.
         edition: which printing it is, so that two can be told apart, also at the foot of each page.
+        unit: of the lengths that are told; the squares are there in both.
     """
 
     title: str
     subtitle: str = ""
     notes: tuple[str, ...] = ()
     edition: str = ""
+    unit: LengthUnit = LengthUnit.CENTIMETER
 
 
 def squares(left: float, top: float) -> tuple[Item, ...]:
@@ -103,8 +108,14 @@ def squares(left: float, top: float) -> tuple[Item, ...]:
 SQUARES_WIDTH_MM = CM_SQUARE_MM + _GAP_MM + INCH_SQUARE_MM
 
 
-def scale_words() -> tuple[Sentence, ...]:
-    """How to check the scale."""
+def scale_words(unit: LengthUnit = LengthUnit.CENTIMETER) -> tuple[Sentence, ...]:
+    """How to check the scale, by the square and in the lengths of the reader's unit."""
+    if unit is LengthUnit.INCH:
+        shrunk = f"the right one measures about {format_inches(SHRUNK_INCHES_MM)}"
+        still_good = "1/64 in"
+    else:
+        shrunk = f"the left one measures about {SHRUNK_MM:.0f} mm"
+        still_good = "Half a millimeter"
     return (
         Sentence("First check the scale", 4.6, Weight.BOLD),
         Sentence(
@@ -114,17 +125,21 @@ def scale_words() -> tuple[Sentence, ...]:
             lead_mm=1.0,
         ),
         Sentence(
-            f"If the left one measures about {SHRUNK_MM:.0f} mm, the page has been shrunk to "
-            "fit: change that setting. Half a millimeter (1/64 in) too much or too little is "
-            "still good.",
+            f"If {shrunk}, the page has been shrunk to fit: change that setting. {still_good} too "
+            "much or too little is still good.",
             3.5,
             lead_mm=1.0,
         ),
     )
 
 
-def joining_words(overlap_mm: float, caution: str = "") -> tuple[Sentence, ...]:
-    """How to put the pages together, and what to mind with this print."""
+def joining_words(
+    overlap_mm: float, caution: str = "", *, has_blank: bool = False
+) -> tuple[Sentence, ...]:
+    """How to put the pages together, and what to mind with this print.
+
+    `has_blank`: whether pages are marked that hold no line.
+    """
     if overlap_mm >= 4.0:
         second = (
             "Cut each page along its thin solid lines, left and top. Leave the other sides as they "
@@ -144,6 +159,18 @@ def joining_words(overlap_mm: float, caution: str = "") -> tuple[Sentence, ...]:
         Sentence(f"3  {third}", 3.5, lead_mm=0.6),
         Sentence(
             "4  Join the pages of each row, then the rows. Cut the pieces out.", 3.5, lead_mm=0.6
+        ),
+        *(
+            (
+                Sentence(
+                    f"Pages marked “{NO_LINE}” are the inside of a piece. They keep its paper "
+                    "together; plain paper of the same size does that too.",
+                    3.5,
+                    lead_mm=0.6,
+                ),
+            )
+            if has_blank
+            else ()
         ),
         *((Sentence(caution, 3.5, Weight.BOLD, lead_mm=1.6),) if caution else ()),
     )
@@ -167,6 +194,10 @@ def front_pages(
     area = printable(paper, margins)
     entries = [(name, tiles) for name, tiles in pages_of.items() if tiles]
     ends = end_tiles(tiling, ink, pages_of)
+    marks = {
+        **dict.fromkeys(blank_tiles(tiling, ink), NO_LINE),
+        **dict.fromkeys(ends, ONLY_AN_END),
+    }
 
     def numbered(front: int) -> list[tuple[str, str]]:
         return [
@@ -180,14 +211,17 @@ def front_pages(
     items.extend(squares(area.left, top))
     words_left = area.left + SQUARES_WIDTH_MM + _GAP_MM
     beside = set_column(
-        scale_words(), left=words_left, top=top + 1.0, width_mm=area.right - words_left
+        scale_words(title.unit), left=words_left, top=top + 1.0, width_mm=area.right - words_left
     )
     items.extend(beside.texts)
     level = min(top - INCH_SQUARE_MM, beside.bottom) - _GAP_MM
 
     half = (area.width - _GAP_MM) / 2
     joining = set_column(
-        joining_words(tiling.overlap_mm, caution), left=area.left, top=level + 3.0, width_mm=half
+        joining_words(tiling.overlap_mm, caution, has_blank=NO_LINE in marks.values()),
+        left=area.left,
+        top=level + 3.0,
+        width_mm=half,
     )
     items.extend(joining.texts)
     right = area.left + half + _GAP_MM
@@ -204,12 +238,12 @@ def front_pages(
         key_bottom = heading.bottom - 18.0
     level = min(joining.bottom, key_bottom) - _GAP_MM
 
-    map_and_list = _map_and_list(ink, tiling, numbered(1), area, level, ends)
+    map_and_list = _map_and_list(ink, tiling, numbered(1), area, level, marks)
     if map_and_list:
         items.extend(map_and_list)
         return (Page(paper.width_mm, paper.height_mm, (_as_drawing(items),)),)
     box = Bounds(area.left, area.bottom, area.right, level)
-    items.extend(_map(ink, tiling, box, 2, ends))
+    items.extend(_map(ink, tiling, box, 2, marks))
     rest = _piece_list(numbered(2), Bounds(area.left, area.bottom, area.right, area.top), 2)
     return (
         Page(paper.width_mm, paper.height_mm, (_as_drawing(items),)),
@@ -223,7 +257,7 @@ def _map_and_list(
     entries: Sequence[tuple[str, str]],
     area: Bounds,
     top: float,
-    ends: Collection[Tile],
+    marks: Mapping[Tile, str],
 ) -> tuple[Item, ...]:
     """The map with the list above or beside it, whichever leaves a larger map; empty if none."""
     half = (area.width - _GAP_MM) / 2
@@ -239,7 +273,7 @@ def _map_and_list(
     if not choices:
         return ()
     _, lists, box = max(choices, key=lambda choice: choice[0])
-    return (*lists.items, *_map(ink, tiling, box, 1, ends))
+    return (*lists.items, *_map(ink, tiling, box, 1, marks))
 
 
 def _as_drawing(items: Sequence[Item]) -> Drawing:
@@ -318,11 +352,27 @@ def end_tiles(
         held = [tiles for tiles in pages_of.values() if tile in tiles]
         if len(held) == 1 and len(held[0]) > 1:
             own = own_area(tiling, tile)
-            box = shapely.box(own.left, own.bottom, own.right, own.top)
+            box = shapely.box(*_corners(own))
             solids = [part.geometry.intersection(box) for part in ink if part.is_solid]
             if shapely.union_all(solids).area <= _END_SHARE * box.area:
                 found.add(tile)
     return frozenset(found)
+
+
+def blank_tiles(tiling: Tiling, ink: Sequence[Ink]) -> frozenset[Tile]:
+    """Pages with neither line nor word, which lie in the middle of a piece."""
+    drawn = [part for part in ink if not part.is_solid]
+    tree = shapely.STRtree([part.geometry for part in drawn])
+    reach = max((part.reach_mm for part in drawn), default=0.0)
+    return frozenset(
+        tile
+        for tile in tiling.tiles
+        if not len(tree.query(shapely.box(*_corners(own_area(tiling, tile))), "dwithin", reach))
+    )
+
+
+def _corners(box: Bounds) -> tuple[float, float, float, float]:
+    return box.left, box.bottom, box.right, box.top
 
 
 def _ends_told(tiling: Tiling, tiles: Sequence[Tile], ends: Collection[Tile], front: int) -> str:
@@ -340,7 +390,7 @@ def only_its_end(pages: str) -> str:
 
 
 def _map(
-    ink: Sequence[Ink], tiling: Tiling, box: Bounds, front: int, ends: Collection[Tile]
+    ink: Sequence[Ink], tiling: Tiling, box: Bounds, front: int, marks: Mapping[Tile, str]
 ) -> Iterator[Item]:
     """The sheet in small, with its pages: their names, and below each its page number."""
     tiles = tiling.tiles
@@ -360,8 +410,8 @@ def _map(
         cell = _inner(tiling, tile).path.transformed(move)
         yield Shape((cell,), GUIDE, closed=True)
         yield from _map_label(tiling, tile, cell, front)
-        if tile in ends:
-            yield _end_label(cell)
+        if tile in marks:
+            yield _mark_label(cell, marks[tile])
 
 
 def _map_factor(tiling: Tiling, box: Bounds) -> float:
@@ -405,14 +455,16 @@ def _map_label(tiling: Tiling, tile: Tile, cell: Path, front: int) -> Iterator[I
 
 ONLY_AN_END = "only an end"
 """Of a page, in the map."""
+NO_LINE = "no line"
+"""Of a page in the map that lies in the middle of a piece."""
 
 
-def _end_label(cell: Path) -> Text:
-    """Words in the map on a page that holds only the end of a piece."""
+def _mark_label(cell: Path, words: str) -> Text:
+    """Words in the map on a page that holds next to nothing."""
     box = Bounds.of_points(segment.start for segment in cell.segments)
     size = min(6.0, box.width * 0.3, box.height * 0.28) * 0.45
     at = Point(box.center.x, box.center.y - size * 2.6)
-    return Text(ONLY_AN_END, at, size, CHALK, 0.0, Anchor.CENTER, Baseline.MIDDLE)
+    return Text(words, at, size, CHALK, 0.0, Anchor.CENTER, Baseline.MIDDLE)
 
 
 def check_block(title: PrintTitle, sizes: Sequence[str] = (), caution: str = "") -> Drawing:

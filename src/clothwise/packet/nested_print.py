@@ -135,7 +135,7 @@ def drawn_pieces(
         known = making.file.of.sizes
         drawings = nested_drawings(makings, choice.layers, known)
         words = of_design(f"Sizes {sizes_in_words(sizes, known)}", making)
-        title = PrintTitle(making.title, words, edition=edition)
+        title = PrintTitle(making.title, words, edition=edition, unit=making.unit)
         return DrawnPieces(drawings, title, sizes, caution)
     one = in_size(making, sizes[0]) if sizes else making
     tell("drawing the pieces")

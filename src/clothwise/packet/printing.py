@@ -87,7 +87,9 @@ def print_title(making: Making, edition: str = "") -> PrintTitle:
         edition: which printing it is; may be empty.
     """
     fit = making.fit[0].upper() + making.fit[1:]
-    return PrintTitle(making.title, of_design(fit, making), _drawn_for(making), edition)
+    return PrintTitle(
+        making.title, of_design(fit, making), _drawn_for(making), edition, making.unit
+    )
 
 
 def of_design(words: str, making: Making) -> str:
