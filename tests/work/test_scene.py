@@ -77,7 +77,8 @@ def test_what_is_sewn_is_brought_out_and_lies_on_cloth(number: int, name: str) -
         for role in (LineRole.SEWN_NOW, LineRole.NEATENED, LineRole.BOUND, LineRole.MEANT)
         for trace in of.traces(role)
     ]
-    assert bool(brought_out) == bool(operation.does or any("." in p for p in operation.prepares))
+    named = (*operation.prepares, *operation.shows)
+    assert bool(brought_out) == bool(operation.does or any("." in name for name in named))
     ground = cloth(of)
     for trace in brought_out:
         line = shapely.LineString([(p.x, p.y) for p in trace.path.flattened()])

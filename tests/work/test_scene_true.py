@@ -16,7 +16,15 @@ from clothwise.pattern.siding import unpaired
 from clothwise.work.order import plan
 from clothwise.work.picture import Area, Caption, Face, LineRole, Picture
 from clothwise.work.scene import scenes
-from work.real_designs import SKIRTS, Spec, body, drafted, long_dress, tunic
+from work.real_designs import (
+    SKIRTS,
+    Spec,
+    body,
+    drafted,
+    half_circle_skirt,
+    long_dress,
+    tunic,
+)
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 
@@ -170,3 +178,87 @@ def test_every_stretch_of_a_long_strip_keeps_its_names() -> None:
     _, steps = tiered()
     words = {item.text for item in steps["sew-hem"].items if isinstance(item, Caption)}
     assert words
+
+
+def height(of: shapely.Geometry) -> float:
+    _, low, _, high = of.bounds
+    return float(high - low)
+
+
+def sewn(of: Picture, role: LineRole) -> float:
+    return sum(trace.path.length for trace in of.traces(role))
+
+
+def test_the_neckline_that_a_collar_is_basted_to_is_drawn_as_it_hangs_together() -> None:
+    of = blouse()["collar-baste"]
+    front, yoke = cloth(of, "bodice-front"), cloth(of, "bodice-back-yoke")
+    assert isinstance(shapely.union(front, yoke), shapely.Polygon)  # the shoulders are sewn
+    ground = shapely.union(front, yoke).buffer(1.0)
+    meant = [shapely.LineString([(p.x, p.y) for p in trace.path.flattened()])
+             for trace in of.traces(LineRole.MEANT)]  # fmt: skip
+    covered = [ground.covers(line) for line in meant]
+    assert sum(covered) == 6  # of the yoke and of both edges of a front, on both sides
+    assert len(covered) - sum(covered) == 2  # of the stand
+    assert {area.piece for area in of.areas if area.piece.startswith("collar")} == {
+        "collar-stand",
+        "collar-upper",
+    }
+
+
+def test_a_collar_stays_on_its_stand() -> None:
+    for step in ("facing-attach", "collar-button"):
+        of = blouse()[step]
+        stand = next(a.piece for a in of.areas if a.piece.startswith("collar-stand"))
+        assert cloth(of, "collar-upper").distance(cloth(of, stand)) < 1.0
+
+
+def test_a_cuff_is_folded_once_its_ends_are_sewn() -> None:
+    cuff = "bishop-sleeve-cuff"
+    flat, closed = (blouse()[f"{cuff}-{step}"] for step in ("inner", "buttons"))
+    assert height(cloth(closed, cuff)) < 0.55 * height(cloth(flat, cuff))
+    assert len(closed.traces(LineRole.BUTTONHOLE)) == 1
+    close = blouse()[f"{cuff}-close"]
+    assert sewn(close, LineRole.SEWN_NOW) > 0.8 * width(cloth(close, cuff)) - 40.0
+
+
+def test_a_cuff_stays_on_its_sleeve_and_what_is_left_out_is_told() -> None:
+    of = blouse()["bishop-sleeve-set-in"]
+    cuffs = [area for area in of.areas if area.piece == "bishop-sleeve-cuff"]
+    assert len(cuffs) == 2
+    assert all(polygon(a).distance(cloth(of, "bishop-sleeve")) < 1.0 for a in cuffs)
+    assert "as if the side seam of the bodice and the sleeve seam were open" in of.note
+    assert "not drawn: collar." in of.note
+
+
+def test_the_facing_of_a_slit_lies_face_down_and_is_inside_afterwards() -> None:
+    facing = "bishop-sleeve-opening-facing"
+    laid = blouse()[f"{facing}-sew"]
+    assert {area.face for area in laid.areas if area.piece == facing} == {Face.WRONG}
+    later = blouse()["bishop-sleeve-set-in"]
+    assert all(area.piece != facing for area in later.areas)
+
+
+def test_nothing_hangs_over_where_a_sewn_edge_meets_a_raw_one() -> None:
+    """The front edges and sides are sewn, the hem is not: its allowance is no wider than they."""
+    of = blouse()["buttons-sew"]
+    for area in of.areas:
+        place = polygon(area)
+        left, low, right, _ = place.bounds
+        hem = place.intersection(shapely.box(left, low, right, low + 12.0))
+        above = place.intersection(shapely.box(left, low + 40.0, right, low + 60.0))
+        assert width(hem) < width(above) + 12.0  # the side flares a little
+
+
+def test_gathering_threads_are_drawn_along_pieces_that_hang_together() -> None:
+    pattern, steps = tiered()
+    of = steps["skirt-2-gathering-threads"]
+    edges = ("skirt-2-front", "skirt-2-back")
+    length = sum(pattern.piece(name).edge("waist").length for name in edges)
+    assert sewn(of, LineRole.SEWN_NOW) == pytest.approx(2 * length, rel=0.02)
+    assert isinstance(cloth(of), shapely.Polygon)  # the side seams are sewn
+
+
+def test_a_skirt_drawn_flat_says_what_is_open_and_what_is_missing() -> None:
+    of = pictures(half_circle_skirt())["sew-hem"]
+    assert "as if the center back seam were open" in of.note
+    assert "not drawn: waistband" in of.note

@@ -52,7 +52,7 @@ def names_in_steps(derived: Derived) -> Iterator[Finding]:
         unknown = [name for name in operation.does if name not in names]
         unknown += [name for name in operation.after if name not in names | operations]
         unknown += [name for name in operation.prepares if not _is_there(pattern, name)]
-        unknown += [name for name in operation.shows if name not in pattern.pieces]
+        unknown += [name for name in operation.shows if not _is_there(pattern, name)]
         for name in unknown:
             yield Finding(
                 code="STEP-UNKNOWN",

@@ -254,7 +254,7 @@ class Cuff:
                 text="Lay the neatened edge over the cuff seam inside, pin, and stitch from the "
                 "right side in the seam, catching it.",
                 after=(f"{cuff}-end", f"{cuff}-lap"),
-                shows=(cuff,),
+                shows=(f"{cuff}.outer",),
                 minutes=15,
                 cautions=(Caution.NEEDLE,),
                 component=name,

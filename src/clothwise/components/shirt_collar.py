@@ -361,7 +361,7 @@ def _basting(drafting: Drafting, neck_edge: Run) -> Operation:
         "tight, and baste. The facing will go on top.",
         prepares=(f"{name}-stand.neck", f"{name}-stand-inner.neck"),
         after=(f"{name}-stand", *sorted(shoulders)),
-        shows=(f"{name}-stand",),
+        shows=tuple(f"{edge.piece}.{edge.edge}" for edge in neck_edge.edges),
         minutes=12,
         cautions=(Caution.NEEDLE, Caution.BLADE),
         station=Station.HAND,

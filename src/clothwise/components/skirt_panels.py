@@ -257,7 +257,7 @@ def ring_operations(
             text="With the longest stitch sew two rows along the upper edge within the allowance, "
             "from seam to seam, and leave the threads long.",
             after=(f"{ring.name}-side",),
-            shows=(ring.front.name, ring.back.name),
+            prepares=(f"{ring.front.name}.waist", f"{ring.back.name}.waist"),
             minutes=10,
             component=drafting.name,
         ),

@@ -43,7 +43,8 @@ class Operation:
     one operation. `prepares` names pieces, or single edges as `piece.edge`, that it must precede
     any other work on; edges are brought out in its drawing, unless that is to show the whole piece.
     `after` names operations, seams, finishes or placements that must be finished first, beyond what
-    the seam graph itself demands. `shows` names pieces drawn beside those that `does` concerns.
+    the seam graph itself demands. `shows` names pieces drawn beside those that `does` concerns,
+    or single edges of them, which are brought out as well, but wait for nothing.
 
     `text` is a template; `{NAME}` stands for a value of `values`, and for each seam, finish or
     placement in `does` the planner supplies `{allowance}`, `{ease}`, `{notches}`, `{length}` of
@@ -51,7 +52,8 @@ class Operation:
     brackets is left out if a value in it is nothing: "[Ease in {ease}. ]".
 
     `stitched_mm` is stitching over the whole garment beside what `does` names (topstitching), for
-    the thread it takes.
+    the thread it takes. `wait` is what must pass before its work, longer than a sitting: `hang it
+    for a day or two`; `minutes` do not count it.
     """
 
     name: str
@@ -68,6 +70,7 @@ class Operation:
     stitched_mm: float = 0.0
     values: tuple[tuple[str, float], ...] = ()
     component: str = ""
+    wait: str = ""
 
 
 class NotionUnit(Enum):

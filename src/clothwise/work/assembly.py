@@ -21,6 +21,7 @@ from clothwise.pattern.graph import EdgeRef, Run, Seam, SeamKind, Sides
 from clothwise.pattern.junctions import Junction, SeamCorners
 from clothwise.pattern.pattern import Pattern, Use
 from clothwise.pattern.piece import Copy, Dart, Ply, Side
+from clothwise.work.folded_band import outer_half
 from clothwise.work.picture import Face
 from clothwise.work.shape import (
     Shape,
@@ -41,6 +42,9 @@ LEAP_MM = 16.0
 BENT_SHARE = 0.1
 """Edges that stray this far from each other, as a share of their length, cannot be laid flat on
 each other; our own choice."""
+
+OVER_CORNER = 1.2
+"""An allowance reaches this many times its width over a corner, where that is no right angle."""
 
 BEHIND_MM = 0.5
 """A run goes on behind a piece from where it ends within this; rounding."""
@@ -63,11 +67,12 @@ class Cloth:
         self._cuts: dict[str, Polygon] = {}
 
     def shape(self, piece: str) -> Shape:
-        """A piece with the darts closed that are sewn."""
+        """A piece with the darts closed that are sewn; of a folded band the outer half."""
         if piece not in self._shapes:
             whole = self.pattern.piece(piece)
             closed = [dart for dart in whole.darts if self._is_sewn(piece, dart)]
-            self._shapes[piece] = shape_of(whole, closed)
+            half = outer_half(self.pattern, piece, self.done)
+            self._shapes[piece] = shape_of(whole, closed, half)
         return self._shapes[piece]
 
     def _is_sewn(self, piece: str, dart: Dart) -> bool:
@@ -87,11 +92,31 @@ class Cloth:
             for edge, edge_points in shape.edges.items():
                 width = self.pattern.allowance(piece, edge)
                 if width > 0 and self.is_done(piece, edge):
-                    strip = outside_strip(list(edge_points), width + 1.0)
+                    beyond = self._beyond(shape, edge, width + 1.0)
+                    strip = outside_strip(list(edge_points), width + 1.0, beyond)
                     area = area.difference(strip)
+            if shape.half is not None:
+                area = area.intersection(shape.half)
             area = tidied(area)
             self._cuts[piece] = area
         return self._cuts[piece]
+
+    def _beyond(self, shape: Shape, edge: str, least_mm: float) -> tuple[float, float]:
+        """How far the allowance of an edge reaches beyond its ends: over that of its neighbors.
+
+        Only at corners that point outward: at others, cloth lies there.
+        """
+        names = list(shape.edges)
+        at = names.index(edge)
+        found = []
+        for before, after in ((at - 1, at), (at, (at + 1) % len(names))):
+            arriving, leaving = shape.edges[names[before]], shape.edges[names[after]]
+            turn = (arriving[-1] - arriving[-2]).cross(leaving[1] - leaving[0])
+            neighbor = names[before] if names[after] == edge else names[after]
+            reach = OVER_CORNER * self.pattern.allowance(shape.piece.name, neighbor)
+            is_corner = turn > 0 and arriving[-1].is_close(leaving[0], LEAP_MM)
+            found.append(max(least_mm, reach) if is_corner else least_mm)
+        return found[0], found[1]
 
     def axis(self, piece: str) -> str | None:
         """The edge in which a piece may be mirrored: its fold, or a straight seam at its center.

@@ -25,7 +25,7 @@ from clothwise.pattern.graph import (
     SeamKind,
 )
 from clothwise.pattern.junctions import SeamCorners
-from clothwise.pattern.operation import Operation
+from clothwise.pattern.operation import Operation, Station
 from clothwise.pattern.pattern import Pattern, Use, pieces_of
 from clothwise.pattern.piece import Ply
 from clothwise.work.assembly import (
@@ -35,6 +35,7 @@ from clothwise.work.assembly import (
 from clothwise.work.order import OrderOfWork
 from clothwise.work.picture import Picture
 from clothwise.work.scene_finishes import finished, placed
+from clothwise.work.scene_missing import drawn_open, missing
 from clothwise.work.scene_seams import darts, sewn
 from clothwise.work.scene_sewing import also
 from clothwise.work.scene_showing import Showing
@@ -67,6 +68,9 @@ def scene(
     stage, note = _stage(on)
     if _shows_one_of_two(stage):
         note = f"{note} One of two is shown.".strip()
+    if operation.does or operation.station is not Station.FUSING:
+        told = (note, drawn_open(on, stage), missing(on, stage))
+        note = " ".join(sentence for sentence in told if sentence)
     return shortened(stage, KEEP_MM).picture(operation.title, note)
 
 

@@ -21,7 +21,15 @@ from clothwise.work.assembly import (
 )
 from clothwise.work.picture import Face, LineRole, Trace
 from clothwise.work.scene_lines import band_along, crease_in, extent, folding, parallel_to, traced
-from clothwise.work.scene_sheets import kept_on, laid, layer_of, onto_host, with_placed
+from clothwise.work.scene_sheets import (
+    kept_on,
+    laid,
+    layer_of,
+    lines_of,
+    onto_host,
+    turned_in,
+    with_placed,
+)
 from clothwise.work.scene_showing import REACH_MM, SPARED_SHARE, Showing
 from clothwise.work.shape import tidied
 from clothwise.work.stage import Layer, Stage, window_around
@@ -92,17 +100,22 @@ def placed(on: Showing, placement: Placement) -> tuple[Stage, str]:
         host = host.moved(Transform.mirror())
     done = Cloth(on.pattern, {*on.cloth.done, placement.name}, on.cloth.corners)
     piece = onto_host(laid(done, placement), host, placement)
-    above = layer_of(on, piece)
+    slit = turned_in(on.pattern, placement)
+    above = layer_of(on, piece.turned_over() if slit else piece)
     sewn = tuple(piece.run(on.pattern.laid_run(placement)))
     above = replace(
         above,
-        lines=(*above.lines, (sewn, LineRole.SEWN_NOW)),
+        lines=(
+            *above.lines,
+            *((line, LineRole.SEWN_NOW) for line in (lines_of(piece, slit) or [sewn])),
+        ),
         kept=kept_on(on, placement, host),
     )
     stage = Stage((layer_of(on, host), above))
     left, bottom, right, top = piece.polygon.bounds
     corners = (Point(left, bottom), Point(right, top))
-    return stage.cropped(window_around(corners, 1.3 * REACH_MM)).unfolded(), "Right side up."
+    stage = stage.cropped(window_around(corners, 1.3 * REACH_MM)).unfolded()
+    return stage, "Right sides together." if slit else "Right side up."
 
 
 def _is_left_of_run(run: Run, of: Sheet) -> bool:

@@ -2,27 +2,35 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from clothwise.geometry import Point, Transform
 from clothwise.pattern.graph import (
     Placement,
+    Run,
     Seam,
     Sides,
 )
 from clothwise.pattern.mark import Mark, MarkKind
 from clothwise.pattern.operation import Station
+from clothwise.pattern.pattern import Pattern, pieces_of
 from clothwise.work.assembly import (
     Cloth,
     Sheet,
+    Strip,
+    aligned,
+    is_left,
     sheet,
+    strip,
 )
+from clothwise.work.folded_band import is_within
 from clothwise.work.picture import Button, Face, LineRole
 from clothwise.work.scene_lines import ring_of
 from clothwise.work.scene_showing import Showing
 from clothwise.work.shape import shape_of
 from clothwise.work.stage import Layer, Stage
+from clothwise.work.wearing import Part, parts
 
 SMALL_MARKS = (MarkKind.BUTTON, MarkKind.EYELET, MarkKind.DOT)
 """Points that are drawn where a step brings out marks."""
@@ -41,6 +49,8 @@ def layer_of(on: Showing, of: Sheet, marks: str = "") -> Layer:
                 lines.append((tuple(of.points(points)), LineRole.SEWN))
     buttons: list[Button] = []
     for mark in shape.piece.marks:
+        if shape.half and not (mark.middle and is_within(shape.half, mark.middle)):
+            continue
         role = _mark_role(on, of, mark, marks)
         if mark.path and role:
             lines.append((tuple(of.points(shape.moved_path(mark.path).flattened())), role))
@@ -72,8 +82,64 @@ def _mark_role(on: Showing, of: Sheet, mark: Mark, marks: str) -> LineRole | Non
     return None
 
 
+def turned_in(pattern: Pattern, placement: Placement) -> tuple[Mark, ...]:
+    """The lines along which a placed piece is stitched face down, to be turned in through a slit.
+
+    Host and piece both have them, under one name. Empty for a piece that stays on the outside.
+    """
+    names = {
+        mark.name
+        for mark in pattern.piece(placement.host).marks
+        if mark.kind is MarkKind.STITCHING_LINE
+    }
+    return tuple(
+        mark
+        for mark in pattern.piece(placement.piece).marks
+        if mark.kind is MarkKind.STITCHING_LINE and mark.name in names
+    )
+
+
 def with_placed(on: Showing, sheets: Sequence[Sheet], marks: str = "") -> Stage:
-    """Sheets with what earlier steps sewed onto them."""
+    """Sheets with what earlier steps sewed onto them, and below them what hangs on their edges."""
+    stage = _with_pieces_on(on, sheets, marks)
+    hung = (replace(layer_of(on, one), words="", hangs=True) for one in _hanging_on(on, sheets))
+    return Stage((*hung, *stage.layers))
+
+
+def _hanging_on(on: Showing, sheets: Sequence[Sheet]) -> Iterator[Sheet]:
+    """Collars on their stands and cuffs on their sleeves, as far as they are sewn on."""
+    shown = {one.name for one in sheets}
+    its_parts = parts(on.pattern)
+    for one in sheets:
+        for seam in on.pattern.seams.values():
+            if seam.name not in on.cloth.done or one.name not in pieces_of(seam):
+                continue
+            mine = next(layer for layer in seam.layers if one.name in layer.run.pieces)
+            for layer in reversed(seam.layers):
+                part = its_parts.get(layer.run.pieces[0])
+                is_cuff = part is Part.CUFF and its_parts.get(one.name) is Part.SLEEVE
+                is_collar = part is Part.COLLAR and layer.span is not None and mine.span is None
+                is_on_stand = is_collar and its_parts.get(one.name) is Part.COLLAR
+                if shown.isdisjoint(layer.run.pieces) and (is_cuff or is_on_stand):
+                    hung = _hung_on(on, one, seam, (mine.run, layer.run))
+                    shown |= {each.name for each in hung}
+                    yield from hung
+                    break
+
+
+def _hung_on(on: Showing, one: Sheet, seam: Seam, runs: tuple[Run, Run]) -> tuple[Sheet, ...]:
+    """The pieces of the second run, opened flat beyond the first, which lies on a sheet."""
+    mine, its = runs
+    points = one.run(mine)
+    if len(points) < 2:
+        return ()
+    first = next(ref for ref in mine.edges if ref.piece == one.name and ref.edge in one.shape.edges)
+    still = Strip((one,), mine, tuple(points), is_left(first, one))
+    other = aligned(still, strip(on.cloth, seam, its), on_top=False)
+    return tuple(replace(each, face=one.face) for each in other.sheets)
+
+
+def _with_pieces_on(on: Showing, sheets: Sequence[Sheet], marks: str) -> Stage:
     layers: list[Layer] = []
     for one in sheets:
         layers.append(layer_of(on, one, marks))
@@ -87,16 +153,34 @@ def with_placed(on: Showing, sheets: Sequence[Sheet], marks: str = "") -> Stage:
                 kept = (True, True)
             else:
                 kept = kept_on(on, placement, one)
-            if one.face is Face.RIGHT:
+            slit = turned_in(on.pattern, placement)
+            if one.face is Face.RIGHT and slit:
+                layers[-1] = _with_lines(layers[-1], lines_of(piece, slit), kept)
+            elif one.face is Face.RIGHT:
                 layers.append(Layer(piece, piece.polygon, kept=kept))
             else:
-                last = layers[-1]
-                layers[-1] = replace(
-                    last,
-                    lines=(*last.lines, (ring_of(piece.polygon), LineRole.SEWN)),
-                    kept_lines=(*last.kept_lines, (len(last.lines), kept)),
-                )
+                layers[-1] = _with_lines(layers[-1], [ring_of(piece.polygon)], kept)
     return Stage(tuple(layers))
+
+
+def _with_lines(layer: Layer, lines: Iterable[tuple[Point, ...]], kept: tuple[bool, bool]) -> Layer:
+    """A layer with more that was sewn on it before, on the sides of the wearer that have it."""
+    for line in lines:
+        layer = replace(
+            layer,
+            lines=(*layer.lines, (line, LineRole.SEWN)),
+            kept_lines=(*layer.kept_lines, (len(layer.lines), kept)),
+        )
+    return layer
+
+
+def lines_of(piece: Sheet, marks: Iterable[Mark]) -> list[tuple[Point, ...]]:
+    """Lines of a piece where it lies in the picture."""
+    return [
+        tuple(piece.points(piece.shape.moved_path(mark.path).flattened()))
+        for mark in marks
+        if mark.path
+    ]
 
 
 def kept_on(on: Showing, placement: Placement, host: Sheet) -> tuple[bool, bool]:

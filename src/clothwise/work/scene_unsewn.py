@@ -2,27 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Sequence, Set
 from dataclasses import replace
 
 from clothwise.geometry import Transform
 from clothwise.pattern.graph import (
     EdgeRef,
+    Pressing,
     Run,
 )
 from clothwise.pattern.mark import MarkKind
 from clothwise.pattern.operation import Highlight, Station
+from clothwise.pattern.pattern import pieces_of
 from clothwise.work.assembly import (
     Sheet,
     joined_sheets,
     sheet,
 )
+from clothwise.work.hanging import hanging_together
 from clothwise.work.picture import LineRole
-from clothwise.work.scene_lines import traced
+from clothwise.work.scene_lines import extent, traced
 from clothwise.work.scene_sheets import layer_of, with_placed
-from clothwise.work.scene_showing import Showing
-from clothwise.work.stage import Stage, beside_each_other
+from clothwise.work.scene_showing import REACH_MM, SPARED_SHARE, Showing
+from clothwise.work.stage import Stage, beside_each_other, upright, window_around
 from clothwise.work.steps import pieces_worked_on
+from clothwise.work.wearing import Part, parts
 
 
 def without_uses(on: Showing) -> tuple[Stage, str]:
@@ -31,20 +35,65 @@ def without_uses(on: Showing) -> tuple[Stage, str]:
     names = pieces_worked_on(on.pattern, operation)
     if operation.highlight is Highlight.MARKS:
         return _marked(on, names), ""
-    is_fusing = operation.station is Station.FUSING
-    stages = []
+    if operation.station is Station.FUSING:
+        return beside_each_other(_fused(on, name) for name in names), ""
+    return beside_each_other(_together(on, group) for group in _hanging(on, names)), ""
+
+
+def _fused(on: Showing, name: str) -> Stage:
+    """A piece wrong side up, with the interfacing on it."""
+    layer = layer_of(on, sheet(on.cloth, name).turned_over())
+    return Stage((replace(layer, fused=True),)).unfolded()
+
+
+def _together(on: Showing, names: Sequence[str]) -> Stage:
+    """Pieces as they hang together, with the edges that are brought out."""
+    sheets = joined_sheets(on.cloth, names)
+    stage = with_placed(on, sheets)
+    role = LineRole.SEWN_NOW if on.operation.station is Station.MACHINE else LineRole.MEANT
+    lines = [
+        points for one in sheets for edge in _brought_out(on, one) if (points := one.run(edge))
+    ]
+    stage = stage.adding(*(traced(points, role) for points in lines))
+    if lines and len(sheets) > 1:
+        points = [point for line in lines for point in line]
+        window = window_around(points, max(REACH_MM, 0.9 * extent(points)))
+        stage = stage.cropped(window, SPARED_SHARE)
+    return upright(stage.unfolded())
+
+
+def _brought_out(on: Showing, of: Sheet) -> list[Run]:
+    """The edges of a piece that the step names, each as a run."""
+    operation = on.operation
+    if operation.highlight is Highlight.WHOLE_PIECE:
+        return []
+    named = (name.partition(".") for name in (*operation.prepares, *operation.shows))
+    return [Run((EdgeRef(owner, edge),)) for owner, _, edge in named if owner == of.name and edge]
+
+
+def _hanging(on: Showing, names: Sequence[str]) -> list[list[str]]:
+    """Pieces in groups that are sewn together already; what lies inside a collar is left out.
+
+    In each group one that can be mirrored comes first, so that the picture stands upright.
+    """
+    seams = [seam for seam in on.pattern.seams.values() if seam.name in on.cloth.done]
+    flat = [pieces_of(seam) for seam in seams if seam.pressing is not Pressing.TURNED]
+    turned = [pieces_of(seam) for seam in seams if seam.pressing is Pressing.TURNED]
+    collars = {name for name, part in parts(on.pattern).items() if part is Part.COLLAR}
+    groups: list[list[str]] = []
+    seen: set[str] = set()
     for name in names:
-        piece = sheet(on.cloth, name)
-        layer = layer_of(on, piece.turned_over() if is_fusing else piece)
-        stage = Stage((replace(layer, fused=is_fusing),))
-        role = LineRole.SEWN_NOW if operation.station is Station.MACHINE else LineRole.MEANT
-        brought_out = () if operation.highlight is Highlight.WHOLE_PIECE else operation.prepares
-        for prepared in brought_out:
-            owner, _, edge = prepared.partition(".")
-            if owner == name and edge:
-                stage = stage.adding(traced(piece.run(Run((EdgeRef(name, edge),))), role))
-        stages.append(stage.unfolded())
-    return beside_each_other(stages), ""
+        if name in seen or (_is_behind(name, seen & collars, turned) and name in collars):
+            continue
+        whole = hanging_together({name}, flat)
+        group = [other for other in names if other in whole and other not in seen]
+        seen.update(group)
+        groups.append(sorted(group, key=lambda one: on.cloth.axis(one) is None))
+    return groups
+
+
+def _is_behind(name: str, seen: set[str], turned: Sequence[Set[str]]) -> bool:
+    return any(name in pieces and pieces & seen for pieces in turned)
 
 
 def _marked(on: Showing, names: Sequence[str]) -> Stage:
@@ -67,6 +116,11 @@ def _marked(on: Showing, names: Sequence[str]) -> Stage:
 
 def _side(on: Showing, sheets: Sequence[Sheet], side: str) -> Stage:
     """Sheets of one side of the wearer, named for it."""
-    first, *others = with_placed(on, sheets, marks=side).layers
-    named = replace(first, words=f"wearer's {side}")
-    return Stage((named, *(replace(other, words="") for other in others)))
+    layers = with_placed(on, sheets, marks=side).layers
+    first = next(number for number, layer in enumerate(layers) if layer.words)
+    return Stage(
+        tuple(
+            replace(layer, words=f"wearer's {side}" if number == first else "")
+            for number, layer in enumerate(layers)
+        )
+    )

@@ -30,6 +30,11 @@ class Session:
         return sum(step.minutes for step in self.steps)
 
     @property
+    def wait(self) -> str:
+        """What must pass before it, in words: `hang it for a day or two`; mostly nothing."""
+        return self.steps[0].operation.wait
+
+    @property
     def sittings(self) -> int:
         """How often one has to sit down for it: more than once only for one long step."""
         return max(1, math.ceil(self.minutes / self.limit_min - 1e-9))
@@ -43,7 +48,8 @@ class Session:
 def sessions(some: tuple[Step, ...], limit_min: float = USUAL_SESSION_MIN) -> tuple[Session, ...]:
     """The steps in order, shared out over as few sessions as possible.
 
-    Among equally few, sessions are about equally long and rather end where a component ends.
+    Among equally few, sessions are about equally long and rather end where a component ends. A
+    step that has to wait begins a session: nobody sits at the machine meanwhile.
 
     Raises:
         Misuse: the limit is not positive.
@@ -78,5 +84,7 @@ def _starts(some: tuple[Step, ...], limit_min: float) -> list[int]:
             options.append(
                 (count + 1, cost + idle + (SPLIT_COST if splits else 0.0), [*starts, start])
             )
+            if some[start].operation.wait:
+                break
         best.append(min(options))
     return best[-1][2]

@@ -21,6 +21,7 @@ from shapely.validation import make_valid
 from clothwise.geometry import Path, Point, Vector, polyline
 from clothwise.pattern.graph import Run
 from clothwise.pattern.piece import Dart, Piece
+from clothwise.work.folded_band import within
 from clothwise.work.two_sided import middle_x
 
 PICTURE_TOLERANCE_MM = 0.3
@@ -42,12 +43,14 @@ class Shape:
 
     `edges` are the edges that are left, as points in order of travel; `darts` are lines from the
     mouth to the point of each closed dart. `move` brings any point of the piece to its place.
+    `half` is the half plane that is seen of a band that is folded.
     """
 
     piece: Piece
     edges: Mapping[str, tuple[Point, ...]]
     darts: tuple[tuple[Point, Point], ...]
     move: Move
+    half: Polygon | None = None
 
     @property
     def polygon(self) -> Polygon:
@@ -68,8 +71,10 @@ class Shape:
         return polyline(self.move(point) for point in fine_points(path))
 
 
-def shape_of(piece: Piece, closed: Collection[Dart] | None = None) -> Shape:
-    """A piece with its darts closed: all of them, or the ones given."""
+def shape_of(
+    piece: Piece, closed: Collection[Dart] | None = None, half: Polygon | None = None
+) -> Shape:
+    """A piece with its darts closed: all of them, or the ones given; folded to a half plane."""
     darts = [dart for dart in piece.darts if closed is None or dart in closed]
     move = closing(piece, darts)
     legs = {leg for dart in darts for leg in (dart.leg_in, dart.leg_out)}
@@ -79,7 +84,10 @@ def shape_of(piece: Piece, closed: Collection[Dart] | None = None) -> Shape:
         if name not in legs
     }
     lines = tuple((move(piece.edge(dart.leg_in).start), move(piece.apex(dart))) for dart in darts)
-    return Shape(piece, edges, lines, move)
+    if half is not None:
+        seen = {name: within(half, points) for name, points in edges.items()}
+        edges = {name: points for name, points in seen.items() if points}
+    return Shape(piece, edges, lines, move, half)
 
 
 def fine_points(path: Path) -> list[Point]:
@@ -205,14 +213,14 @@ def one_polygon(geometry: BaseGeometry) -> Polygon:
     return max(polygons, key=lambda part: float(part.area), default=Polygon())
 
 
-def outside_strip(points: list[Point], width_mm: float) -> Polygon:
-    """What lies to the right of a line, up to a distance, the line drawn on a little at its ends.
+def outside_strip(points: list[Point], width_mm: float, beyond_mm: tuple[float, float]) -> Polygon:
+    """What lies to the right of a line, up to a distance, the line drawn on beyond its ends.
 
     To the right of an edge lies its allowance, for outlines run anticlockwise.
     """
     first, last = points[0], points[-1]
-    head = first + (first - points[1]).unit * width_mm
-    tail = last + (last - points[-2]).unit * width_mm
+    head = first + (first - points[1]).unit * beyond_mm[0]
+    tail = last + (last - points[-2]).unit * beyond_mm[1]
     line = LineString([(p.x, p.y) for p in (head, *points, tail)])
     return line.buffer(-width_mm, single_sided=True)
 

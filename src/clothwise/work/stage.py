@@ -54,7 +54,7 @@ class Layer:
 
     `words` is written on it; empty for the mirrored half of a picture. `kept` tells whether it is
     there on the half that is drawn and on the mirrored one; `kept_lines` does so for lines, by
-    their number.
+    their number. What `hangs` on the edge of another layer is shown whole or not at all.
     """
 
     sheet: Sheet
@@ -65,6 +65,7 @@ class Layer:
     words: str = ""
     kept: tuple[bool, bool] = (True, True)
     kept_lines: tuple[tuple[int, tuple[bool, bool]], ...] = ()
+    hangs: bool = False
 
     def on_half(self, half: int) -> Layer | None:
         """What of it is there on the drawn half (0) or the mirrored one (1)."""
@@ -175,7 +176,7 @@ class Stage:
             inside = tidied(layer.polygon.intersection(window))
             if inside.area < 1.0:
                 continue
-            if inside.area > (1 - spare) * layer.polygon.area and spare:
+            if layer.hangs or (inside.area > (1 - spare) * layer.polygon.area and spare):
                 layers.append(layer)
                 continue
             if inside.area < layer.polygon.area - 1.0:
@@ -391,7 +392,10 @@ LONG_STRIP = 6.0
 
 
 def shortened(stage: Stage, keep_mm: float) -> Stage:
-    """A long horizontal strip with its middle left out, between two breaks."""
+    """A long horizontal strip with its middle left out, between two breaks.
+
+    It stays whole if a piece would be left out altogether.
+    """
     if not stage.layers:
         return stage
     left, bottom, right, top = stage.bounds
@@ -400,6 +404,10 @@ def shortened(stage: Stage, keep_mm: float) -> Stage:
     gap = 0.05 * keep_mm
     first = stage.cropped(box(left - 1, bottom - 1, left + keep_mm, top + 1))
     last = stage.cropped(box(right - keep_mm, bottom - 1, right + 1, top + 1))
+    if {one.sheet.name for one in stage.layers} - {
+        one.sheet.name for one in (*first.layers, *last.layers)
+    }:
+        return stage
     back = Transform.shift(-(right - left) + 2 * keep_mm + gap, 0.0)
     named = {layer.words for layer in first.layers}
     unlabeled = replace(

@@ -62,8 +62,8 @@ def pieces_worked_on(pattern: Pattern, operation: Operation) -> tuple[str, ...]:
     """Names of the pieces an operation works on, prepares or shows, each once."""
     uses = [pattern.use(name) for name in operation.does]
     worked = [name for use in uses for name in pattern.pieces if name in pieces_of(use)]
-    prepared = [name.partition(".")[0] for name in operation.prepares]
-    return tuple(dict.fromkeys((*worked, *prepared, *operation.shows)))
+    named = [name.partition(".")[0] for name in (*operation.prepares, *operation.shows)]
+    return tuple(dict.fromkeys((*worked, *named)))
 
 
 def total_minutes(some: tuple[Step, ...]) -> float:
