@@ -6,9 +6,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
 from clothwise.components import MakeFile
+from clothwise.errors import ExpressionError
 from clothwise.pattern import Body
 from clothwise.pattern.document.value import selected
-from clothwise.pattern.expression import ExpressionError, parse_expression
+from clothwise.pattern.expression import parse_expression
 from clothwise.pattern.quantity import QuantityKind
 from clothwise.pattern.vocabulary import MEASUREMENTS
 from clothwise.units import LengthUnit, format_angle, format_length
