@@ -11,6 +11,7 @@ import pytest
 from app.conftest import Window
 from clothwise.components.design_file import read_make
 from clothwise.packet import Making
+from clothwise.pattern.document import starting_design
 
 SEW = "/d/kiln-dress/m/view-a/sew"
 
@@ -166,3 +167,15 @@ def test_the_outline_is_a_page_a_text_and_data(window: Window) -> None:
     assert len(data["chapters"]) == shown.count('class="sheet chapter"')
     for chapter in data["chapters"]:
         assert f"{chapter['number']}. {chapter['title']}" in text.text
+
+
+def test_a_wait_is_a_pause_in_the_plan_and_tools_are_those_that_steps_name(
+    window: Window, workspace: Path
+) -> None:
+    starting_design("half-circle-skirt", workspace / "half-circle-skirt")
+    work = window.part("/d/half-circle-skirt/m/make/sew/work?sitting=180")
+    pause = "<strong>Pause.</strong> Hang it for a day or two; then sitting 2."
+    assert re.search(f"Sitting 1<.*{re.escape(pause)}.*Sitting 2<", work, re.DOTALL)
+    at_hand = work.partition("What to have at hand")[2].partition("</details>")[0]
+    for tool in ("Overlocker, or the zigzag", "Zip foot", "Hand needle", "Chalk and a long ruler"):
+        assert f"<li>{tool}" in at_hand

@@ -112,3 +112,12 @@ def test_work_that_can_hurt_is_said_aloud() -> None:
 def test_chapters_of_no_length_are_refused() -> None:
     with pytest.raises(Misuse):
         outline(making(MAKES[0]), chapter_min=0)
+
+
+def test_a_chapter_after_a_wait_says_so_first() -> None:
+    found = outline(making("half-circle-skirt/make.yaml"), chapter_min=600)
+    assert [chapter.wait for chapter in found.chapters] == ["", "hang it for a day or two"]
+    line = "what was sewn so far (first hang it for a day or two)"
+    assert at_hand(found.chapters[1])[0] == line
+    assert line in outline_text(found)
+    assert "zip foot" in found.chapters[1].tools

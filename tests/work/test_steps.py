@@ -16,6 +16,7 @@ from clothwise.work.errors import UnknownPlaceholder
 from clothwise.work.order import plan
 from clothwise.work.sessions import sessions
 from clothwise.work.steps import Step, spoken_minutes, steps, total_minutes
+from clothwise.work.tools import tools_of
 from clothwise.work.wording import worded
 from work.real_designs import (
     CORSELETTE,
@@ -164,6 +165,39 @@ def test_sessions_are_as_few_as_can_be(minutes: list[int], limit: int) -> None:
             greedy, room = greedy + 1, limit
         room -= one
     assert len(shared) == greedy
+
+
+def test_what_has_to_wait_begins_a_session() -> None:
+    """A skirt that hangs for a day is no part of an hour at the machine."""
+    some = steps(half_circle_skirt(), plan(half_circle_skirt()))
+    hangs = next(each for each in some if each.title == "Let the skirt hang")
+    shared = sessions(some, 600.0)
+    assert [each.wait for each in shared] == ["", "hang it for a day or two"]
+    assert shared[1].steps[0] is hangs
+    assert tuple(step for session in shared for step in session.steps) == some
+
+
+def test_what_steps_speak_of_lies_at_hand() -> None:
+    """By their words, not by their places alone; a step that only passes a zip needs no foot."""
+    some = steps(half_circle_skirt(), plan(half_circle_skirt()))
+    every = tools_of(some)
+    assert len(every) == len(set(every))
+    for tool in (
+        "overlocker, or the zigzag of the machine",
+        "zip foot",
+        "hand needle and thread",
+        "chalk and a long ruler, to level the hem",
+        "hanger with clips",
+        "iron and board",
+    ):
+        assert tool in every
+    (seam,) = [each for each in some if each.title == "Sew the center back seam"]
+    assert tools_of([seam]) == (
+        "sewing machine, threaded",
+        "pins and scissors",
+        "iron and board",
+        "overlocker, or the zigzag of the machine",
+    )
 
 
 def test_a_session_without_time_is_refused() -> None:

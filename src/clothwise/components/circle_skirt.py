@@ -149,6 +149,7 @@ def _operations(name: str) -> tuple[Operation, ...]:
             shows=(name,),
             station=Station.HAND,
             minutes=15,
+            wait="hang it for a day or two",
             cautions=(Caution.BLADE,),
             component=name,
         ),

@@ -103,7 +103,7 @@ def booklet_of(making: Making, cloths: Sequence[ClothPlan], edition: str = "") -
         steps=tuple(_work_step(step, fig) for step, fig in zip(steps, step_figures, strict=True)),
         cares=_cares(steps),
         care_footer=caution_footer(),
-        sittings=tuple(_sitting(session) for session in sessions(steps)),
+        sittings=_sittings(sessions(steps)),
         sittings_note="Each sitting can be put away as it is; times are estimates for somebody "
         "who sews now and then.",
     )
@@ -299,7 +299,12 @@ def _cares(steps: Sequence[Step]) -> tuple[Care, ...]:
     return tuple(Care(caution.value.capitalize(), caution_text(caution)) for caution in found)
 
 
-def _sitting(session: Session) -> Sitting:
+def _sittings(some: Sequence[Session]) -> tuple[Sitting, ...]:
+    waits = [*(each.wait for each in some[1:]), ""]
+    return tuple(_sitting(each, wait) for each, wait in zip(some, waits, strict=True))
+
+
+def _sitting(session: Session, wait_after: str) -> Sitting:
     first, last = session.steps[0], session.steps[-1]
     which = f"step {first.number}" if first is last else f"steps {first.number} to {last.number}"
     return Sitting(
@@ -307,5 +312,5 @@ def _sitting(session: Session) -> Sitting:
         steps=which,
         time=spoken_minutes(session.minutes),
         stations=", ".join(station.value for station in session.stations),
-        ends_with=last.title,
+        ends_with=f"{last.title}; then {wait_after}" if wait_after else last.title,
     )

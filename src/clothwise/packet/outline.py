@@ -13,7 +13,7 @@ from itertools import chain
 from clothwise.packet.making import Making
 from clothwise.pattern import Finish, FinishKind, Notion, Pattern, Placement, Pressing, Seam
 from clothwise.pattern import SeamKind as Kind
-from clothwise.pattern.operation import Caution, Station
+from clothwise.pattern.operation import Caution
 from clothwise.units import LengthUnit
 from clothwise.work import (
     NotionLine,
@@ -27,21 +27,13 @@ from clothwise.work import (
     thread_line,
     thread_need,
 )
+from clothwise.work.tools import tools_of
 from clothwise.work.wording import ease_of, notches_of
 
 CHAPTER_MIN = 60.0
 """How long a chapter is at most, if nothing else is asked; our own choice."""
 
 _SHOWN_EASE_MM = 3.0  # less is spread without anybody seeing how
-
-_SEWING_HAND = ("sewing machine, threaded", "pins and scissors")
-_TOOLS = {
-    Station.CUTTING_TABLE: ("scissors", "chalk or pencil, and a ruler"),
-    Station.FUSING: ("iron and press cloth", "the leaflet of the interfacing"),
-    Station.MACHINE: _SEWING_HAND,
-    Station.IRON: ("iron and board",),
-    Station.HAND: ("hand needle and thread", "thimble"),
-}
 
 
 @dataclass(frozen=True)
@@ -58,7 +50,7 @@ class Chapter:
     """A part of the sew-along that is filmed or taught in one go.
 
     `pieces` are those that come in with it, with how often they are cut; `goes_on` tells whether
-    it works on what was sewn before.
+    it works on what was sewn before. `wait` is what must pass before it.
     """
 
     number: int
@@ -69,6 +61,7 @@ class Chapter:
     notions: tuple[NotionLine, ...]
     tools: tuple[str, ...]
     cautions: tuple[Caution, ...]
+    wait: str = ""
 
     @property
     def minutes(self) -> float:
@@ -129,7 +122,8 @@ def outline(
                 notions=tuple(
                     notion_line(notion, making.unit) for notion in placed.get(number - 1, ())
                 ),
-                tools=_tools(part),
+                tools=tools_of(part),
+                wait=part[0].operation.wait,
                 cautions=cautions_of(tuple(step.operation for step in part)),
             )
         )
@@ -167,7 +161,8 @@ def _chapter_lines(chapter: Chapter) -> Iterator[str]:
 
 def at_hand(chapter: Chapter) -> tuple[str, ...]:
     """Everything that lies ready when a chapter begins, one line each."""
-    so_far = ("what was sewn so far",) if chapter.goes_on else ()
+    first = f" (first {chapter.wait})" if chapter.wait else ""
+    so_far = (f"what was sewn so far{first}",) if chapter.goes_on else ()
     bought = (_notion(each) for each in chapter.notions)
     return (*so_far, *chapter.pieces, *bought, *chapter.tools)
 
@@ -236,13 +231,6 @@ def _numbered_titles(titles: Sequence[str]) -> tuple[str, ...]:
 
 
 # At hand
-
-
-def _tools(part: Sequence[Step]) -> tuple[str, ...]:
-    stations = dict.fromkeys(step.station for step in part)
-    irons = Station.IRON not in stations and any(Caution.IRON in s.cautions for s in part)
-    wanted = [*stations, *([Station.IRON] if irons else [])]
-    return tuple(dict.fromkeys(chain.from_iterable(_TOOLS[each] for each in wanted)))
 
 
 def _piece_words(making: Making, pieces: Sequence[str]) -> tuple[str, ...]:

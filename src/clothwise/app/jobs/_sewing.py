@@ -21,6 +21,7 @@ from clothwise.work import (
     spoken_minutes,
     total_minutes,
 )
+from clothwise.work.tools import tools_of
 
 if TYPE_CHECKING:
     from clothwise.app.jobs.sew import StepsOf
@@ -68,6 +69,7 @@ def sew_shown(job: StepsOf) -> SewShown:
         notions=tuple(
             (line.name, line.amount, line.detail) for line in notions(making.pattern, making.unit)
         ),
+        tools=tools_of(steps),
         before=(
             "Seam allowances are included in the pattern; each step names its own.",
             "Try the stitching, the heat of the iron and the interfacing on scraps first.",
@@ -114,6 +116,7 @@ def _sitting(making: Making, session: Session) -> SewSitting:
         spoken_minutes(session.minutes),
         ", ".join(station.value for station in session.stations),
         tuple(_step(making, step) for step in session.steps),
+        session.wait,
     )
 
 

@@ -33,12 +33,13 @@ class SewStep:
 
 @dataclass(frozen=True)
 class SewSitting:
-    """Steps that are sewn in one go."""
+    """Steps that are sewn in one go; `wait` is what must pass before it, in words."""
 
     number: int
     time: str
     stations: str
     steps: tuple[SewStep, ...]
+    wait: str = ""
 
 
 @dataclass(frozen=True)
@@ -55,6 +56,7 @@ class SewShown:
         note: what to know about the picture.
         signs: what the lines of the picture mean, an SVG.
         notions: what to have at hand beside cloth: name, amount, detail.
+        tools: what else to have at hand.
         before: what to know before sewing.
         cautions: what to mind in all of it: a word, and sentences.
         footer: what comes before all cautions.
@@ -71,6 +73,7 @@ class SewShown:
     note: str
     signs: str
     notions: tuple[tuple[str, str, str], ...]
+    tools: tuple[str, ...]
     before: tuple[str, ...]
     cautions: tuple[tuple[str, str], ...]
     footer: str

@@ -76,6 +76,7 @@ class TurnGrain(Edit):
             shows=tuple(dict.fromkeys(edge.piece for edge in edges)),
             station=Station.HAND,
             minutes=15,
+            wait="hang it for a day or two",
             cautions=(Caution.BLADE,),
             component=pattern.piece(edges[0].piece).component,
         )
