@@ -56,6 +56,22 @@ def test_single_measurements_differ_from_the_size(window: Window, make: Path) ->
     assert "size 38 with own measurements" in window.page("/d/kiln-dress/m/view-a/print/pages")
 
 
+def test_figures_of_a_size_are_not_shown_as_those_of_somebody(window: Window) -> None:
+    nobody = words(window.page(f"{WHOM}?start=own"))
+    assert "Size 38, not this body" in nobody
+    assert "The figures below are those of size 38" in nobody
+    assert "This body" not in nobody
+    measured = "height=168&bust_girth=96&waist_girth=75&hip_girth=101"
+    hers = words(window.part(f"{WHOM}/form?start=own&{measured}"))
+    assert "This body" in hers
+    assert "The figures below are those" not in hers
+    assert "This body" in words(window.page(WHOM))
+
+
+def test_the_room_of_measurements_is_lit(window: Window) -> None:
+    assert re.search(r'href="/d/kiln-dress/measure"[^>]*aria-current="page"', window.page(WHOM))
+
+
 def test_it_is_undone_and_emptied_again(window: Window, make: Path) -> None:
     before = make.read_text()
     keep(window, waist_girth="74")

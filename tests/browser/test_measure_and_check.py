@@ -294,6 +294,31 @@ def test_no_figure_is_cut_off_in_inches(page: Page) -> None:
         assert page.evaluate(CUT_OFF) == []
 
 
+OF_FIGURE = """(view) => {
+    const card = document.querySelector(".views").getBoundingClientRect();
+    const names = [...document.querySelectorAll(`.views__view--${view} .name`)];
+    const boxes = names.map((name) => name.getBoundingClientRect());
+    return {
+        count: boxes.length,
+        size: Math.min(...names.map((name) => parseFloat(getComputedStyle(name).fontSize)
+            * name.closest("svg").getScreenCTM().a)),
+        cut: boxes.filter((box) => box.left < card.left + 2 || box.right > card.right - 2).length,
+    };
+}"""
+
+
+@pytest.mark.parametrize("width", [360, 390])
+def test_no_name_on_the_figure_is_cut_off_on_a_phone(page: Page, width: int) -> None:
+    page.set_viewport_size({"width": width, "height": 844})
+    go(page, "/d/kiln-dress/measure")
+    for view in ("front", "back", "side"):
+        page.locator(f"label[for=view-{view}]").click()
+        found = page.evaluate(OF_FIGURE, view)
+        assert found["count"] > 3
+        assert found["cut"] == 0, view
+        assert found["size"] > 10, view
+
+
 def test_a_name_on_the_figure_leads_to_its_row(page: Page) -> None:
     go(page, "/d/kiln-dress/measure")
     page.get_by_text("Side", exact=True).click()

@@ -42,10 +42,10 @@ def check_chart(chart: SizeChart) -> tuple[Finding, ...]:
     """Return all findings about a chart.
 
     The size of a finding is that of the row to look at; its message names the measurement. What is
-    estimated in every size is one note, CHART-ESTIMATED. A row that is a person is no step of the
-    range, and neither is one whose name has no order, such as Ada, unless the file calls it a size
-    or no name has an order and all rows rise: only its own proportions are judged. A figure that fits none of the others of its row is told
-    first.
+    estimated in every size is one note, CHART-ESTIMATED. Of a row that is a person only its own
+    proportions are judged, and so it is with one whose name has no order, such as Ada, unless the
+    file calls it a size, or no name has an order and all rows rise. A figure that fits none of the
+    others of its row is told first.
     """
     compared = _compared(chart)
     out_of_line = suspects(columns_of(compared, order_rows(compared).order)) if compared else []

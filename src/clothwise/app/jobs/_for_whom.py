@@ -49,7 +49,8 @@ def for_whom(asked: ForWhomOf) -> ForWhomShown:
     start = asked.start or stated
     own = _own(make, unit) if asked.typed is None else dict(asked.typed)
     base = _base(start, design, people)
-    body = _with_own(base, _values(own, unit)) or design.body()
+    known = _with_own(base, _values(own, unit))
+    body = known or design.body()
     rows = [measured_row(each, (body,), unit) for each in MEASUREMENTS.values()]
     return ForWhomShown(
         document=asked.make,
@@ -64,6 +65,7 @@ def for_whom(asked: ForWhomOf) -> ForWhomShown:
         seed=make.seed,
         unit=unit.value,
         problem=_problem(asked) if not asked.start and asked.typed is None else "",
+        instead="" if known else design.design.base_size,
     )
 
 

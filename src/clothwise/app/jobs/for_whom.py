@@ -58,6 +58,7 @@ class ForWhomShown:
         seed: what searches begin with.
         unit: `cm`, `in` or `mm`: of lengths.
         problem: why no pattern can be drafted for this body; empty if it can.
+        instead: the size whose figures are shown, as long as too little is known of the body.
     """
 
     document: str
@@ -72,6 +73,7 @@ class ForWhomShown:
     seed: int
     unit: str
     problem: str
+    instead: str
 
 
 @dataclass(frozen=True)

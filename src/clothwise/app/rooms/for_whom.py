@@ -56,7 +56,7 @@ MOST_LETTERS = 200
 async def room(request: Request) -> Response:
     """Show for whom the make is."""
     shown = await _shown(request, request.query_params.get("start", "")[:120])
-    return page(request, "for_whom.html", **_data(request, shown))
+    return page(request, "for_whom.html", room="measure", **_data(request, shown))
 
 
 async def looked_at(request: Request) -> Response:
