@@ -354,6 +354,16 @@ def test_a_wrong_figure_of_a_person_is_told_first_and_leads_to_its_cell(window: 
     assert chart_data(window)["findings"] == []
 
 
+def test_in_inches_nothing_of_the_chart_is_told_in_centimeters(window: Window) -> None:
+    in_inches(window)
+    sentences = window.part(f"{ROOM}/coverage").partition("<figure")[0]
+    assert "a second hip (plus 1 5/8 in)" in sentences
+    assert " cm" not in sentences
+    refused = change_cells(window, ("38", "waist_girth", "3.8"))
+    assert "was 38 in meant?" in refused.text
+    assert " cm" not in refused.text
+
+
 def test_a_size_moves_one_place(window: Window) -> None:
     sizes = chart_data(window)["sizes"]
     moved = window.change(f"{ROOM}/move-size", base=window.head(), size="38", way="earlier")

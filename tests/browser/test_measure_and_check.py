@@ -168,6 +168,7 @@ def test_of_a_refused_block_nothing_is_kept_later(page: Page, server: Server) ->
     expect(page.locator("#refusal")).to_contain_text("Nothing was changed")
     page.get_by_role("button", name="Understood").click()
     expect(page.locator("#waiting")).to_contain_text("4 figures wait in red")
+    expect(page.locator("#waiting")).to_contain_text("each size or person is a column")
     page.locator("h1").click()
     cell(page, "arm_length", "36").click()
     page.wait_for_timeout(800)

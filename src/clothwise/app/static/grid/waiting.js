@@ -1,6 +1,8 @@
 // Figures that were refused wait in red. What was sent together waits together: none of it is kept
 // until all of it can be, or somebody puts back what is kept.
 
+const A_BLOCK = 4; // so many figures are most likely several of several people
+
 /**
  * The refused figures of a chart.
  * @param {HTMLElement} note is shown while any wait; has a place for words, and two buttons
@@ -12,6 +14,7 @@ export function refusedFigures(note, { again, back }) {
 
   function show() {
     note.hidden = blocks.size === 0;
+    note.querySelector("[data-waiting-turned]").hidden = blocks.size < A_BLOCK;
     note.querySelector("[data-waiting-words]").textContent = blocks.size === 1
       ? "1 figure waits in red. It was refused and is not kept."
       : `${blocks.size} figures wait in red. They were refused, and none of them is kept.`;
