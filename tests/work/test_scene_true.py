@@ -11,13 +11,16 @@ import shapely
 
 from clothwise.components import component_class, read_make
 from clothwise.components.component import Drafting
+from clothwise.components.opening_edges import seen_part
 from clothwise.pattern import Pattern, Side
 from clothwise.pattern.siding import unpaired
 from clothwise.work.order import plan
 from clothwise.work.picture import Area, Caption, Face, LineRole, Picture
 from clothwise.work.scene import scenes
 from work.real_designs import (
+    HALF_CIRCLE_SKIRT,
     SKIRTS,
+    ZIPPED_BACK,
     Spec,
     body,
     drafted,
@@ -262,3 +265,25 @@ def test_a_skirt_drawn_flat_says_what_is_open_and_what_is_missing() -> None:
     of = pictures(half_circle_skirt())["sew-hem"]
     assert "as if the center back seam were open" in of.note
     assert "not drawn: waistband" in of.note
+
+
+@pytest.mark.parametrize("spec", [HALF_CIRCLE_SKIRT, TIERED, ZIPPED_BACK])
+def test_a_zip_is_drawn_with_teeth_and_tape_between_both_sides_of_the_wearer(spec: Spec) -> None:
+    pattern = drafted(spec)
+    of = pictures(pattern)["zip-sew"]
+    stop, teeth = sorted(of.traces(LineRole.TEETH), key=lambda trace: trace.path.length)
+    seen = seen_part(pattern.finishes["zip"].run)
+    assert teeth.path.length == pytest.approx(pattern.run_length(seen), rel=0.03)
+    low, high = teeth.path.start, teeth.path.end
+    assert high.y > low.y
+    assert stop.path.point_at(stop.path.length / 2).is_close(low, 0.1)
+    assert len(of.traces(LineRole.TAPE)) == len(of.traces(LineRole.SEWN_NOW)) == 2
+    ground = cloth(of)
+    for trace in (*of.traces(LineRole.TAPE), *of.traces(LineRole.SEWN_NOW)):
+        assert ground.buffer(2.0).covers(
+            shapely.LineString([(p.x, p.y) for p in trace.path.flattened()])
+        )
+    left, _, right, _ = ground.bounds
+    assert (left + right) / 2 == pytest.approx(low.x, abs=0.03 * (right - left))  # both sides
+    for caption in (item for item in of.items if isinstance(item, Caption)):
+        assert ground.covers(shapely.Point(caption.at.x, caption.at.y))

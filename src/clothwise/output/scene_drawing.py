@@ -68,6 +68,8 @@ _PENS: Mapping[LineRole, Stroke] = {
     LineRole.NOTCH: Stroke(0.3, INK),
     LineRole.MATCHED: Stroke(0.16, THREAD, (0.3, 0.9), Cap.ROUND),
     LineRole.BREAK: Stroke(0.14, INK),
+    LineRole.TEETH: Stroke(1.1, INK, (0.45, 0.3), Cap.BUTT),
+    LineRole.TAPE: Stroke(0.2, INK, (0.9, 0.5), Cap.BUTT),
     LineRole.SILHOUETTE: Stroke(0.42, INK, (), Cap.ROUND),
 }
 _NOW = frozenset(
@@ -78,6 +80,7 @@ _NOW = frozenset(
         LineRole.BOUND,
         LineRole.BUTTONHOLE,
         LineRole.MATCHED,
+        LineRole.TEETH,
     }
 )
 """What a picture is about: no name covers it."""
@@ -328,6 +331,8 @@ _KEYED = (
     LineRole.FOLD,
     LineRole.MATCHED,
     LineRole.BREAK,
+    LineRole.TEETH,
+    LineRole.TAPE,
 )
 
 

@@ -393,10 +393,12 @@ def _lie_as_drawn(pattern: Pattern, joint: Junction) -> bool:
     return end.is_close(start, BEHIND_MM) and len(set(drawn)) == 1
 
 
-def _corner(joint: Junction, placed: Sheet) -> Point:
-    """Where the run leaves the placed piece."""
+def _corner(joint: Junction, placed: Sheet) -> Point | None:
+    """Where the run leaves the placed piece; None where that is folded away."""
     ref = joint.before if joint.before.piece == placed.name else joint.after
     points = placed.run(Run((ref,)))
+    if not points:
+        return None
     return points[-1] if ref is joint.before else points[0]
 
 

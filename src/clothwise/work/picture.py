@@ -38,6 +38,8 @@ class LineRole(Enum):
     MEANT = "edge that is meant"
     SILHOUETTE = "outline of the garment"
     BREAK = "left out here"
+    TEETH = "teeth of a zip"
+    TAPE = "its tape, below the cloth"
 
 
 @dataclass(frozen=True)

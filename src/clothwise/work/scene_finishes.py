@@ -31,6 +31,7 @@ from clothwise.work.scene_sheets import (
     with_placed,
 )
 from clothwise.work.scene_showing import REACH_MM, SPARED_SHARE, Showing
+from clothwise.work.scene_zip import is_zip, zipped
 from clothwise.work.shape import tidied
 from clothwise.work.stage import Layer, Stage, window_around
 
@@ -39,6 +40,8 @@ def finished(on: Showing, finish: Finish) -> tuple[Stage, str]:
     """The picture of an edge that is finished."""
     if finish.kind in (FinishKind.SINGLE_HEM, FinishKind.DOUBLE_HEM):
         return _hemmed(on, finish)
+    if is_zip(on, finish):
+        return zipped(on, finish)
     role = {FinishKind.BOUND: LineRole.BOUND, FinishKind.OVERLOCKED: LineRole.NEATENED}.get(
         finish.kind, LineRole.SEWN_NOW
     )
