@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import replace
 from itertools import combinations
 
@@ -9,7 +10,7 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from clothwise.geometry import Point, straight
+from clothwise.geometry import Point, Vector, straight
 from clothwise.output import (
     Caption,
     Color,
@@ -26,17 +27,18 @@ from clothwise.output import (
     to_pdf,
 )
 from clothwise.output.cut_text import allowance_text, side_texts
-from clothwise.output.drawing import settled_text
+from clothwise.output.drawing import Group, settled_text
 from clothwise.output.free_space import text_polygon
 from clothwise.output.ink import ink_of
-from clothwise.output.pens import size_style
+from clothwise.output.nest_notches import notch_sizes
+from clothwise.output.pens import INK, size_style
 from clothwise.output.piece_drawing import (
     CUTTING_LAYER,
     MARKS_LAYER,
     STITCHING_LAYER,
     WORDS_LAYER,
 )
-from clothwise.output.piece_lines import EdgeKind
+from clothwise.output.piece_lines import EdgeKind, NotchMark
 from clothwise.pattern import (
     Copy,
     CutTo,
@@ -394,8 +396,13 @@ def test_a_size_is_written_on_its_own_line() -> None:
         )
         labels = texts_of(Drawing((drawing.layer(size_layer(size)),)))
         assert {label.text for label in labels} == {size}
+        on_line = [
+            label for label in labels if ring.distance(shapely.Point(label.at.x, label.at.y)) < 0.1
+        ]
+        notches = [each.on_cut for each in piece_lines(pattern, "skirt-back").notches]
+        assert len(on_line) > 2  # wherever a page is torn off, one of them is near
         for label in labels:
-            assert ring.distance(shapely.Point(label.at.x, label.at.y)) < 0.1
+            assert label in on_line or any(label.at.distance(each) < 25 for each in notches)
 
 
 def test_where_a_pocket_goes_is_told_by_the_line_of_its_size() -> None:
@@ -434,3 +441,43 @@ def test_a_size_that_lacks_the_piece_is_passed_over() -> None:
     }
     names = [layer.name for layer in nested(sizes, "box").layers]
     assert names == ["Size S", "Size L", WORDS_LAYER]
+
+
+def test_notches_in_a_row_bear_the_sizes_that_they_are_of() -> None:
+    """On a line that all sizes share, by their order alone nobody finds the own one."""
+    row = notched_row({"36": 300.0, "38": 312.0, "40": 324.0, "42": 324.0, "44": 336.0})
+    found, lacks_room = notch_sizes(*row)
+    assert not lacks_room
+    told = {size: [text.text for text in _texts(groups)] for size, groups in found.items()}
+    assert told == {"36": ["36"], "38": ["38"], "40": ["40/42"], "42": [], "44": ["44"]}
+    for size, x in (("36", 300.0), ("38", 312.0), ("40", 324.0)):
+        (text,) = _texts(found[size])
+        assert text.at.x == pytest.approx(x)
+        assert 4.5 < text.at.y < 9
+
+
+def test_notches_too_near_for_their_sizes_are_named_further_in_or_by_their_order() -> None:
+    near, lacks_room = notch_sizes(*notched_row({f"{n}": 300.0 + 2 * n for n in range(30, 38)}))
+    texts = [text for groups in near.values() for text in _texts(groups)]
+    assert not lacks_room
+    assert len(texts) == 8
+    for one, other in combinations(texts, 2):
+        assert not text_polygon(one).intersects(text_polygon(other))
+    dense, lacks_room = notch_sizes(*notched_row({f"size {n}": 1.0 * n for n in range(12)}))
+    assert lacks_room
+    assert dense["size 0"]
+    assert dense["size 11"]
+
+
+def notched_row(
+    places: dict[str, float],
+) -> tuple[dict[str, list[NotchMark]], dict[str, shapely.Geometry], dict[str, Color]]:
+    """Sizes whose lower edges lie on one line, each with a notch at its place."""
+    up = Vector(0.0, 1.0)
+    notches = {size: [NotchMark(Point(x, 0.0), up, Point(x, 10.0))] for size, x in places.items()}
+    line = shapely.LinearRing([(-50, 0), (800, 0), (800, 300), (-50, 300)])
+    return notches, dict.fromkeys(places, line), dict.fromkeys(places, INK)
+
+
+def _texts(groups: Sequence[Group]) -> list[Text]:
+    return [item for group in groups for item in group.items if isinstance(item, Text)]

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from itertools import chain
+from itertools import chain, product
 
 import shapely
 
@@ -24,6 +24,7 @@ from clothwise.output.drawing import (
 )
 from clothwise.output.fonts import text_width
 from clothwise.output.free_space import FreeSpace, text_polygon
+from clothwise.output.nest_notches import ORDER_NOTE, notch_sizes
 from clothwise.output.pens import INK, PAPER, PLACING, STITCHING, size_style
 from clothwise.output.piece_drawing import (
     WORDS_LAYER,
@@ -36,15 +37,19 @@ from clothwise.output.piece_drawing import (
 from clothwise.output.piece_lines import EdgeKind, PieceLines, piece_lines
 from clothwise.output.piece_names import mark_names
 from clothwise.output.piece_words import NO_CAPTION, Caption, fitted, words_of
+from clothwise.output.text_block import Sentence
 from clothwise.pattern import Pattern, SeamCorners
 
 NESTED_LAYERS = frozenset((PrintLayer.MARKS, PrintLayer.WORDS))
 """Without stitching lines: ten sizes of them, one on the other, are hard to read."""
 
 _LABEL_MM = 2.6
-_LABELED_EDGES = 2  # on so many edges each size is written on its line
+_LABELED_EDGES = 2  # on so many edges each size is written on its line, however short they are
+_LONG_MM = 250.0  # from here on every edge bears them: it may be alone on a page
 _LEAST_APART_MM = 2.0  # where neighboring sizes lie closer, only one edge is labeled
 _SHORTEST_LABELED_MM = 40.0
+_LABEL_EVERY_MM = 250.0  # about one of each size on a page of a home printer
+_NOTE_MM = 3.0
 _FURTHER = 0.11  # of an edge: so far apart are the other places where a size may be written
 
 
@@ -93,16 +98,20 @@ def nested(
     base = sizes[len(sizes) // 2]
     title = base.lines.piece.title
     labels = _labels(sizes)
+    of_notches, lacks_room = (
+        _notch_names(sizes, labels) if PrintLayer.MARKS in layers else ({}, False)
+    )
+    names_of = {size: (*some, *of_notches.get(size, ())) for size, some in labels.items()}
     of_sizes = [
         Layer(
             size_layer(size.name),
-            (Group((*_size_items(size, layers), *labels[size.name]), name=title),),
+            (Group((*_size_items(size, layers), *names_of[size.name]), name=title),),
             switchable=True,
         )
         for size in sizes
     ]
     space = _common_room(sizes)
-    for label in chain.from_iterable(labels.values()):
+    for label in chain.from_iterable(names_of.values()):
         for text in label.items:
             if isinstance(text, Text):
                 space.take(text_polygon(text))
@@ -113,7 +122,11 @@ def nested(
     if PrintLayer.MARKS in layers:
         words.extend(mark_names(base.lines.piece.marks, space))
     sentences = words_of(patterns[base.name], base.lines.piece, named)
-    words.extend(fitted(sentences if PrintLayer.WORDS in layers else sentences[-1:], space))
+    if PrintLayer.WORDS not in layers:
+        sentences = sentences[-1:]
+    if lacks_room:
+        sentences = tuple((*each, Sentence(ORDER_NOTE, _NOTE_MM)) for each in sentences)
+    words.extend(fitted(sentences, space))
     return Drawing((*of_sizes, Layer(WORDS_LAYER, (Group(tuple(words), name=title),))), title)
 
 
@@ -152,6 +165,25 @@ def _common_room(sizes: Sequence[_Size]) -> FreeSpace:
     return FreeSpace(area, taken)
 
 
+def _notch_names(
+    sizes: Sequence[_Size], labels: Mapping[str, Sequence[Group]]
+) -> tuple[dict[str, tuple[Group, ...]], bool]:
+    if len(sizes) < 2:
+        return {}, False
+    written = [
+        text_polygon(item)
+        for label in chain.from_iterable(labels.values())
+        for item in label.items
+        if isinstance(item, Text)
+    ]
+    return notch_sizes(
+        {size.name: size.lines.notches for size in sizes},
+        {size.name: next(_lines_of(size)) for size in sizes},
+        {size.name: size.stroke.color for size in sizes},
+        written,
+    )
+
+
 def _labels(sizes: Sequence[_Size]) -> dict[str, tuple[Group, ...]]:
     """The name of each size on its own cutting line, where the lines lie furthest apart.
 
@@ -164,9 +196,12 @@ def _labels(sizes: Sequence[_Size]) -> dict[str, tuple[Group, ...]]:
     owners = [size.number for size in sizes for _ in _lines_of(size)]
     tree = shapely.STRtree(drawn)
     rings = [next(_lines_of(size)) for size in sizes]
-    for edge in _spread_edges(sizes)[:_LABELED_EDGES]:
-        for place, size in enumerate(sizes):
-            share = 0.15 + 0.7 * (place + 0.5) / len(sizes)
+    edges = [(edge, sizes[-1].lines.piece.edge(edge).length) for edge in _spread_edges(sizes)]
+    long_ones = [each for each in edges[_LABELED_EDGES:] if each[1] >= _LONG_MM]
+    for edge, length in (*edges[:_LABELED_EDGES], *long_ones):
+        rounds = max(1, round(length / _LABEL_EVERY_MM))
+        for turn, (place, size) in product(range(rounds), enumerate(sizes)):
+            share = 0.15 + 0.7 * (turn + (place + 0.5) / len(sizes)) / rounds
             others = [n for n, owner in enumerate(owners) if owner != size.number]
             found = _placed_label(size, rings[place], edge, share, tree, frozenset(others))
             labels[size.name].append(found)
