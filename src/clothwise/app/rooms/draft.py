@@ -93,7 +93,11 @@ TOOLS = {
         "Dart",
         "Drag the open ring to swing a dart about its point, the full dot to make it longer.",
     ),
-    "pocket": ("Pocket", "Drag a pocket to its place on the piece that it lies on."),
+    "pocket": (
+        "Pocket",
+        "Drag a pocket to its place on the piece that it lies on. A garment without one gets it "
+        "under Add a component.",
+    ),
 }
 """What a hand can do on the board, with the words that say how."""
 
