@@ -30,6 +30,7 @@ ASKED_ELSEWHERE = {
     "/d/{design}/m/{make}/pack/{number}.zip": "test_pack_room.py opens one",
     "/d/{design}/m/{make}/print.pdf": "test_print_room.py reads the file",
     "/d/{design}/m/{make}/cut/adopt": "test_cut.py takes over what was found",
+    "/d/{design}/m/{make}/cut/take-out": "test_cut_left_aside.py takes out what is said of it",
     "/d/{design}/m/{make}/cut/tuning/take": "test_cut_tune.py takes over what was found",
 }
 FIELDS: dict[str, dict[str, str]] = {

@@ -194,6 +194,10 @@ OPERATIONS: tuple[Operation, ...] = (
         fields={"copies*": "as piece/copy, several with | between", "fabric*": "its name", **_BASE},
     ),
     Operation(
+        *("POST", f"{_M}/cut/take-out", "Take out what is said of a copy that is gone.", Done),
+        fields={"key*": "as piece/copy", **_BASE},
+    ),
+    Operation(
         *("POST", f"{_M}/cut/pin", "Pin a copy; refused where it cannot lie.", Done),
         fields={
             "copy*": "as piece/copy",
@@ -212,7 +216,10 @@ OPERATIONS: tuple[Operation, ...] = (
     ),
     Operation("POST", f"{_M}/cut/cancel", "Stop the search; what it found is kept.", Searching),
     Operation("GET", f"{_M}/cut/stash", "What comes out of the remnants at hand.", FromStash),
-    Operation("POST", f"{_M}/cut/stash", "Look what comes out of the remnants.", FromStash),
+    Operation(
+        *("POST", f"{_M}/cut/stash", "Look what comes out of the remnants.", FromStash),
+        fields={"chosen_too": "anything: also copies whose cloth somebody chose"},
+    ),
     Operation(
         *("POST", f"{_M}/cut/adopt", "Write into the make what comes out of the remnants.", Done),
         fields=_BASE,
