@@ -72,6 +72,7 @@ class ChartFinding(TypedDict):
 
     severity: str
     size: str
+    measurement: str
     message: str
     remedy: str
 
