@@ -75,9 +75,14 @@ def test_sizes_and_paper_of_the_pattern_are_chosen_and_remembered(
     kept = re.findall(r'<option value="(\S+)" selected', window.part(f"{PACK}/contents"))
     assert kept == ["letter"]
     fields = {"paper": "letter", "paper_was": "letter"}
-    these = window.change(f"{PACK}/choose", which="these", sizes=["40", "42"], **fields).text
-    assert re.findall(r'name="sizes" value="(\S+)" checked', these) == ["38", "40", "42"]
-    assert "38 to 42 drawn inside each other" in these
+    checked = r'name="sizes" value="(\S+)" checked'
+    these = window.change(f"{PACK}/choose", which="these", **fields).text  # those of Print
+    assert re.findall(checked, these) == ["38", "40", "42"]
+    assert 'name="sizes_shown"' in these
+    boxes = {"sizes": ["40", "44"], "sizes_shown": "yes"}
+    other = window.change(f"{PACK}/choose", which="these", **boxes, **fields).text
+    assert re.findall(checked, other) == ["38", "40", "44"]
+    assert "38, 40 and 44 drawn inside each other" in other
     assert "on Letter pages" in window.part(f"{PACK}/contents")
     every = window.change(f"{PACK}/choose", which="all", **fields).text
     assert "sizes 34 to 52 drawn inside each other" in every

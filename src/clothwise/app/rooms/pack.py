@@ -59,7 +59,7 @@ async def _choose(request: Request) -> Response:
     """Remember paper and sizes of the pattern, and tell what the packet then holds."""
     async with request.form() as form:
         paper, which = str(form.get("paper", ""))[:40], str(form.get("which", ""))
-        was = str(form.get("paper_was", ""))
+        was, are_shown = str(form.get("paper_was", "")), "sizes_shown" in form
         sizes = [str(each)[:40] for each in form.getlist("sizes")]
     kept = print_choices(request)
     _packets(request)  # refuses names that are none of its makes
@@ -72,7 +72,7 @@ async def _choose(request: Request) -> Response:
     if paper != was:
         kept.keep_paper(request.path_params["make"], paper)
     if which in WHICH:
-        kept.keep_sizes(sizes if which == "these" else kept.sizes, which)
+        kept.keep_sizes(sizes if are_shown else kept.sizes, which)
     return await _contents(request)
 
 
