@@ -13,6 +13,7 @@ import pytest
 
 from app.conftest import Window
 from app.shared_window import as_at_first
+from clothwise.components import read_make
 from clothwise.pattern.measurements import MEASUREMENTS
 from clothwise.pattern.size_chart import read_size_chart
 
@@ -290,11 +291,54 @@ def test_a_class_is_brought_as_it_comes_and_one_of_it_is_the_base(
     assert "size: 38" in (workspace / "kiln-dress" / "makes" / "view-a.yaml").read_text()
 
 
-def cells_in(text: str) -> dict[str, str | list[str]]:
+def cells_in(text: str, place: str = "brought") -> dict[str, str | list[str]]:
     """What the form with a table to be mended sends."""
-    cells = re.findall(r'name="cell" id="[^"]+" value="([^"]*)"', text)
+    cells = re.findall(rf'name="cell" id="{place}-[^"]+" value="([^"]*)"', text)
     hidden = dict(re.findall(r'<input type="hidden" name="(\w+)" value="([^"]*)"', text))
     return {**hidden, "cell": cells}
+
+
+def test_a_class_gets_a_make_each_in_one_step(window: Window, workspace: Path) -> None:
+    makes = workspace / "kiln-dress" / "makes"
+    before, chart = sorted(makes.iterdir()), chart_data(window)
+    answer = window.change(
+        f"{ROOM}/class", base=window.head(), text=CLASS, unit="in", like="view-a"
+    )
+    assert answer.status_code == 204, answer.text
+    assert answer.headers["HX-Redirect"] == "/d/kiln-dress/makes"
+    ada = read_make(makes / "ada.yaml")
+    assert ada.make.title == "Ada"
+    assert ada.make.measurements["bust_girth"] == "36 1/2 in"
+    assert set(ada.make.measurements) == {"height", "bust_girth", "waist_girth", "hip_girth"}
+    assert ada.body["hip_girth"] == pytest.approx(39 * 25.4)
+    like = read_make(makes / "view-a.yaml").make
+    assert (ada.make.view, ada.make.roles) == (like.view, like.roles)
+    assert "Elke: own measurements" in window.page("/d/kiln-dress/m/elke/for-whom")
+    assert chart_data(window)["measurements"] == chart["measurements"]
+    again = window.change(f"{ROOM}/class", base=window.head(), text=CLASS, unit="in", like="")
+    assert again.status_code == 204
+    assert (makes / "ada-2.yaml").is_file()
+    for _ in range(2):
+        window.change("/d/kiln-dress/undo", base=window.head())
+    assert sorted(makes.iterdir()) == before
+
+
+def test_what_is_wrong_in_a_class_is_mended_before_any_make_is_begun(window: Window) -> None:
+    head = window.head()
+    wrong = CLASS.replace("36 1/2", "3.6")
+    answer = window.change(f"{ROOM}/class", base=head, text=wrong, unit="in", like="")
+    assert answer.status_code == 422
+    assert answer.headers["HX-Retarget"] == "#class"
+    assert 'href="#class-1-2"' in answer.text
+    assert "Base of the design" not in answer.text
+    assert window.head() == head
+    sent = cells_in(answer.text, "class")
+    cells = sent["cell"]
+    assert isinstance(cells, list)
+    cells[7] = "36"
+    kept = window.change(f"{ROOM}/class", base=head, unit="in", like="", **sent)
+    assert kept.status_code == 204, kept.text
+    assert window.change(f"{ROOM}/class", base=window.head(), text=" ").status_code == 422
 
 
 def test_people_may_stand_in_columns(window: Window) -> None:

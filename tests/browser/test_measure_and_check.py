@@ -210,7 +210,7 @@ def test_a_refused_block_is_kept_whole_once_it_is_mended_or_put_back(
 
 def test_a_class_is_mended_in_its_cells_beside_what_is_wrong(page: Page, server: Server) -> None:
     go(page, "/d/kiln-dress/measure")
-    page.get_by_text("Bring a chart from a spreadsheet").click()
+    page.locator("#bring summary").click()
     page.locator("#field-text").fill(
         "Name\tHeight\tBust\tWaist\tHips\nAda\t65\t3.6\t29\t39\nBea\t64\t35\t28\t38\n"
     )

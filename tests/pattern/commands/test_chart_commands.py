@@ -4,6 +4,7 @@ import pytest
 
 from clothwise.errors import CommandError, DocumentError
 from clothwise.pattern.commands import (
+    AddMakes,
     AddSize,
     BringChart,
     Command,
@@ -197,6 +198,17 @@ def test_another_chart_brings_its_base_and_makes_in_the_old_one_follow() -> None
     assert done["makes/36.yaml"] == documents()["makes/36.yaml"]
     told = BringChart("sizes.csv", new, "Ada").told(documents())
     assert told == "another size chart, with base Ada; in size Ada from now on: 38"
+
+
+def test_several_makes_are_begun_at_once_or_none() -> None:
+    text = "schema: 1\ntitle: For {}\n"
+    new = {f"makes/{name}.yaml": text.format(name) for name in ("ada", "bea")}
+    command = AddMakes(new)
+    assert command.apply(documents()) == {**documents(), **new}
+    assert command.words == "new makes: For ada, For bea"
+    for name in ("makes/38.yaml", "sizes.csv"):
+        with pytest.raises(CommandError, match="no name for a new make"):
+            AddMakes({**new, name: text}).apply(documents())
 
 
 def test_a_make_keeps_its_size_as_long_as_the_chart_has_it() -> None:

@@ -45,7 +45,7 @@ def read_brought(asked: ReadBrought) -> Brought:
     names = table.names()
     base = next((each for each in (asked.base_size, asked.chosen) if each in names), "")
     text = ""
-    if not complaints and base:
+    if not complaints and (base or not asked.needs_base):
         text = format_size_chart(parse_size_chart(table.text(), file=asked.name))
     return Brought(facts, cells, asked.unit, tuple(complaints), names, base, text)
 

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import ClassVar
 
 from clothwise.app.work import Job, Tell
 from clothwise.app.work.job import Worker
 
-__all__ = ["Brought", "Complaint", "ReadBrought"]
+__all__ = ["Brought", "Complaint", "MakesOfPeople", "ReadBrought"]
 
 
 @dataclass(frozen=True)
@@ -69,6 +69,7 @@ class ReadBrought(Job):
         unit: `cm`, `mm` or `in`: of figures without one.
         base_size: of the design.
         chosen: the row that shall be its base instead, if the chart lacks that size.
+        needs_base: whether one of the rows must be the base of a design; not so of people.
     """
 
     worker: ClassVar[Worker] = "back"
@@ -80,9 +81,35 @@ class ReadBrought(Job):
     unit: str
     base_size: str
     chosen: str
+    needs_base: bool = True
 
     def run(self, told: Tell, cancelled: Callable[[], bool]) -> Brought:
         """Read it."""
         from clothwise.app.jobs._bringing import read_brought
 
         return read_brought(self)
+
+
+@dataclass(frozen=True)
+class MakesOfPeople(Job):
+    """Write a make for each person in a table.
+
+    Attributes:
+        documents: of the design.
+        text: the table as the text of a chart.
+        names: of the rows, with the document of each make.
+        like: the make whose view and fabrics they take over; empty: plain cloth, usual choices.
+    """
+
+    worker: ClassVar[Worker] = "back"
+
+    documents: Mapping[str, str]
+    text: str
+    names: Mapping[str, str]
+    like: str
+
+    def run(self, told: Tell, cancelled: Callable[[], bool]) -> dict[str, str]:
+        """Return the texts of the makes, by document."""
+        from clothwise.app.jobs._makes_of_people import makes_of_people
+
+        return makes_of_people(self)

@@ -32,7 +32,7 @@ from clothwise.app.pages import (
     wants_json,
 )
 from clothwise.app.refused_fields import refused_fields
-from clothwise.app.rooms.measure_bring import bring
+from clothwise.app.rooms.measure_bring import bring, bring_class
 from clothwise.app.rooms.of_make import makes_in
 from clothwise.app.work import Shown, ask
 from clothwise.errors import DocumentError, Misuse
@@ -67,7 +67,7 @@ async def _page(request: Request) -> Response:
         groups=_groups(grid),
         required=[MEASUREMENTS[name] for name in REQUIRED],
         doubted={(each.size, each.measurement) for each in grid.findings if each.measurement},
-        makes=[(title, there) for _, title, there in makes_in(request, "for-whom")],
+        makes=makes_in(request, "for-whom"),
         **_addresses(request),
     )
 
@@ -392,7 +392,7 @@ def _groups(grid: GridShown) -> list[tuple[str, list[Any]]]:
 def _addresses(request: Request) -> dict[str, Any]:
     design = opened(request).name
     parts = ("cells", "add-size", "remove-size", "bring", "coverage", "findings", "chart.csv")
-    more = ("make-editable", "bodies", "body", "row-kind", "move-size")
+    more = ("make-editable", "bodies", "body", "row-kind", "move-size", "class")
     return {
         f"to_{part.partition('.')[0].replace('-', '_')}": address("d", design, "measure", part)
         for part in (*parts, *more)
@@ -408,6 +408,7 @@ ROUTES: list[Route] = [
     Route(f"{_AT}/move-size", _move_size, methods=["POST"]),
     Route(f"{_AT}/remove-size", _remove_size, methods=["POST"]),
     Route(f"{_AT}/bring", bring, methods=["POST"]),
+    Route(f"{_AT}/class", bring_class, methods=["POST"]),
     Route(f"{_AT}/make-editable", _make_editable, methods=["POST"]),
     Route(f"{_AT}/bodies", _bodies),
     Route(f"{_AT}/body", _body, methods=["POST"]),

@@ -5,12 +5,14 @@ What is wrong is told all at once, beside the cells; nothing is kept before all 
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import FormData, UploadFile
 from starlette.requests import Request
 from starlette.responses import JSONResponse, RedirectResponse, Response
 
-from clothwise.app.jobs.brought import Brought, ReadBrought
+from clothwise.app.jobs.brought import Brought, MakesOfPeople, ReadBrought
 from clothwise.app.jobs.measure import ChartOf, GridShown
 from clothwise.app.pages import (
     address,
@@ -21,17 +23,21 @@ from clothwise.app.pages import (
     refusal,
     wants_json,
 )
+from clothwise.app.security import folder_name
 from clothwise.app.work import ask
 from clothwise.errors import DocumentError, Fault, Misuse
-from clothwise.pattern.commands import BringChart
+from clothwise.pattern.commands import AddMakes, BringChart, Command
 
-__all__ = ["bring"]
+__all__ = ["bring", "bring_class"]
 
 MOST_BYTES = 1_000_000
 """Of a chart that is brought: what the library reads at most."""
 
 MOST_CELLS = 4000
 """Shown to be mended; a larger table is mended where it was made. Our own choice."""
+
+MOST_PEOPLE = 60
+"""In one step; a folder holds 200 documents. Our own choice."""
 
 MOST_LETTERS = 200
 """Of a cell that is sent."""
@@ -46,7 +52,6 @@ async def bring(request: Request) -> Response:
 
 
 async def _bring(request: Request, form: FormData) -> Response:
-    design = opened(request)
     grid = await _grid(request)
     if grid.is_sheet:
         raise Misuse(
@@ -54,6 +59,38 @@ async def _bring(request: Request, form: FormData) -> Response:
             where=grid.document,
             what_to_do="Press Make it an editable chart first; the spreadsheet stays as it is.",
         )
+    brought = await _read(form, grid, needs_base=True)
+    if not brought.text:
+        return _to_mend(request, brought, grid)
+    command = BringChart(grid.document, brought.text, brought.base)
+    return await _kept(request, form, command, "measure")
+
+
+async def bring_class(request: Request) -> Response:
+    """Begin a make for each person in a table, in one step; the chart stays as it is."""
+    async with request.form(max_part_size=MOST_BYTES, max_fields=MOST_CELLS + 50) as form:
+        design = opened(request)
+        grid = await _grid(request)
+        brought = await _read(form, grid, needs_base=False)
+        if not brought.text:
+            return _to_mend(request, brought, grid, place="class")
+        if len(brought.names) > MOST_PEOPLE:
+            raise Misuse(
+                "these are too many people for one step",
+                how_much=f"{len(brought.names)}, at most {MOST_PEOPLE}",
+                what_to_do="Bring some of them first.",
+            )
+        like = _text(form, "like")
+        job = MakesOfPeople(
+            dict(design.history.documents),
+            brought.text,
+            _documents(brought.names, design.makes),
+            design.make_document(like) if like else "",
+        )
+        return await _kept(request, form, AddMakes(await ask(job)), "makes")
+
+
+async def _read(form: FormData, grid: GridShown, *, needs_base: bool) -> Brought:
     name, content = await _content(form)
     cells = () if content else _cells(form)
     if not content and not cells:
@@ -70,15 +107,31 @@ async def _bring(request: Request, form: FormData) -> Response:
         unit if unit in _UNITS else grid.unit,
         grid.base_size,
         _text(form, "base_row"),
+        needs_base,
     )
     brought: Brought = await ask(job)
-    if not brought.text:
-        return _to_mend(request, brought, grid)
-    command = BringChart(grid.document, brought.text, brought.base)
+    return brought
+
+
+def _documents(names: Sequence[str], taken: Sequence[str]) -> dict[str, str]:
+    """The document of a new make for each name, none of them there already."""
+    found: dict[str, str] = {}
+    used = {*taken, "make"}
+    for name in names:
+        stem = folder_name(name) or "person"
+        numbered = (stem, *(f"{stem}-{number}" for number in range(2, 1_000)))
+        free = next(each for each in numbered if each not in used)
+        used.add(free)
+        found[name] = f"makes/{free}.yaml"
+    return found
+
+
+async def _kept(request: Request, form: FormData, command: Command, room: str) -> Response:
+    design = opened(request)
     base = _text(form, "base") or design.history.head
     entry = await run_in_threadpool(design.history.commit, base, command)
     headers = after_commit(request, entry)
-    here = address("d", design.name, "measure")
+    here = address("d", design.name, room)
     if wants_json(request):
         return JSONResponse({"id": entry.id, "words": entry.words}, headers=headers)
     if "HX-Request" in request.headers:
@@ -86,19 +139,22 @@ async def _bring(request: Request, form: FormData) -> Response:
     return RedirectResponse(here, 303, headers=headers)
 
 
-def _to_mend(request: Request, brought: Brought, grid: GridShown) -> Response:
+def _to_mend(
+    request: Request, brought: Brought, grid: GridShown, place: str = "brought"
+) -> Response:
     """The table with what is wrong beside it; without scripts, only what is wrong."""
     count = sum(map(len, brought.cells))
     if wants_json(request) or "HX-Request" not in request.headers or count > MOST_CELLS:
         return refusal(request, _told(brought, grid))
-    there = {"HX-Retarget": "#brought", "HX-Reswap": "innerHTML"}
+    there = {"HX-Retarget": f"#{place}", "HX-Reswap": "innerHTML"}
     return fragment(
         request,
         "_measure_brought.html",
         status=422,
         headers=there,
         brought=brought,
-        lacks=grid.base_size,
+        place=place,
+        lacks=grid.base_size if place == "brought" else "",
     )
 
 

@@ -41,7 +41,7 @@ from clothwise.pattern.commands.documents import (
     read_documents,
 )
 from clothwise.pattern.commands.edit_commands import AddEdit, ChangeEdit, RemoveEdit
-from clothwise.pattern.commands.file_commands import RemoveFile, ReplaceFile
+from clothwise.pattern.commands.file_commands import AddMakes, RemoveFile, ReplaceFile
 from clothwise.pattern.commands.make_commands import (
     PaintCopies,
     RemoveFabric,
@@ -60,6 +60,7 @@ __all__ = [
     "EVERY_KEY",
     "AddComponent",
     "AddEdit",
+    "AddMakes",
     "AddSize",
     "BringChart",
     "ChangeEdit",

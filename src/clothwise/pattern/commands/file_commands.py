@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import ClassVar
 
@@ -20,7 +21,7 @@ from clothwise.pattern.document.design_reader import parse_design
 from clothwise.pattern.document.make_reader import parse_make
 from clothwise.pattern.document.stash import STASH_FILE, parse_stash
 
-__all__ = ["RemoveFile", "ReplaceFile"]
+__all__ = ["AddMakes", "RemoveFile", "ReplaceFile"]
 
 
 @dataclass(frozen=True)
@@ -64,6 +65,40 @@ class ReplaceFile(Command):
             read = parse_body_csv if self.name.endswith(".csv") else parse_body_yaml
             read(self.text, file=self.name)
         return with_text(before, self.name, self.text)
+
+
+@dataclass(frozen=True)
+class AddMakes(Command):
+    """Begin several makes at once.
+
+    Attributes:
+        makes: document to text, such as `makes/ada.yaml`; none of them is there yet.
+    """
+
+    kind: ClassVar[str] = "add-makes"
+    makes: Mapping[str, str]
+
+    @property
+    def words(self) -> str:
+        titles = [parse_make(text, file=name).title or name for name, text in self.makes.items()]
+        return f"new makes: {', '.join(titles)}"
+
+    @property
+    def touches(self) -> frozenset[Touched]:
+        return frozenset((name, EVERY_KEY) for name in self.makes)
+
+    def apply(self, before: Documents) -> dict[str, str]:
+        after = dict(before)
+        for name, text in self.makes.items():
+            check_document_name(name)
+            if not is_make_name(name) or name in before:
+                raise CommandError(
+                    f"{name[:60]!r} is no name for a new make",
+                    what_to_do="Take a name in makes/ that is not there yet: makes/ada.yaml.",
+                )
+            parse_make(text, file=name)
+            after = with_text(after, name, text)
+        return after
 
 
 @dataclass(frozen=True)

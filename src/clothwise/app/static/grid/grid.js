@@ -24,7 +24,7 @@ unfold();
 // A link to a cell leads into it.
 document.addEventListener("click", (event) => {
   const link = event.target.closest('a[href^="#"]');
-  const cell = link && document.getElementById(link.hash.slice(1));
+  const cell = link && document.getElementById(link.getAttribute("href").slice(1));
   if (!cell?.matches("td input")) return;
   event.preventDefault();
   cell.scrollIntoView({ block: "center", inline: "center" });
@@ -32,11 +32,10 @@ document.addEventListener("click", (event) => {
 });
 
 // A table that was brought and has to be mended stands for what it was read from.
-const brought = document.getElementById("brought");
-if (brought) {
+for (const brought of document.querySelectorAll("[data-brought]")) {
   new MutationObserver(() => {
     if (!brought.hasChildNodes()) return;
-    for (const name of ["text", "file"]) brought.closest("form").elements[name].value = "";
+    for (const field of brought.closest("form").querySelectorAll('[name="text"], [name="file"]')) field.value = "";
     brought.scrollIntoView({ block: "start" });
     brought.querySelector("[data-focus]").focus({ preventScroll: true });
   }).observe(brought, { childList: true });
