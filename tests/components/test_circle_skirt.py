@@ -9,6 +9,7 @@ from hypothesis import given, settings
 
 from clothwise.errors import ComponentError
 from clothwise.pattern import Body, Sides
+from clothwise.work import plan
 from component_cases import (
     Parameters,
     assert_seams_true,
@@ -58,3 +59,20 @@ def test_an_opening_as_long_as_the_skirt_is_refused() -> None:
 def test_it_does_not_hang_from_a_bodice() -> None:
     with pytest.raises(ComponentError, match="band of its own, but there is a waist above"):
         drafted({"bodice": ("darted-bodice", {}), "skirt": (KIND, {})})
+
+
+def test_the_waist_is_staystitched_before_the_skirt_hangs_from_it() -> None:
+    pattern = drafted({"skirt": (KIND, {}), "band": ("straight-waistband", {})})
+    names = [operation.name for operation in plan(pattern).operations]
+    assert names[0] == "skirt-staystitch"
+    assert names.index("skirt-staystitch") < names.index("skirt-hang") < names.index("band-attach")
+    (stay,) = (each for each in pattern.operations if each.name == "skirt-staystitch")
+    assert "skirt.waist" in stay.prepares
+
+
+def test_a_component_that_stays_the_waist_says_how_far_from_the_seam_line() -> None:
+    pattern = drafted(
+        {"skirt": (KIND, {}), "stay": ("staystitching", {"edge": "waist", "inside": 3.0})}
+    )
+    (stay,) = (each for each in pattern.operations if each.title == "Staystitch the waist")
+    assert dict(stay.values) == {"inside": 3.0}

@@ -113,7 +113,8 @@ def test_words_follow_what_is_above_the_zip() -> None:
     assert "Fold the band" in texts[0]
     assert "Turn the facing" in texts[1]
     assert {each.name for each in facing.notions} >= {"invisible zip", "hook and eye"}
-    assert {each.name for each in band.notions} >= {"zip", "hook and bar"}
+    assert {each.name for each in band.notions} >= {"zip", "hook and eye"}
+    assert "hook and eye inside the ends of the band" in texts[0]  # which only meet
 
 
 def test_a_lap_is_stitched_within_the_allowance() -> None:

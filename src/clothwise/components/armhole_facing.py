@@ -207,7 +207,8 @@ def _operations(name: str, front: Piece, back: Piece) -> tuple[Operation, ...]:
         Operation(
             name=f"{name}-inner",
             title="Neaten the inner edge of the armhole facings",
-            text="Overlock the inner edge of each ring, or turn it under narrowly and stitch.",
+            text="Neaten (overlock or zigzag) the inner edge of each ring, or turn it "
+            "under narrowly and stitch.",
             does=(f"{name}-inner",),
             minutes=8,
             component=name,

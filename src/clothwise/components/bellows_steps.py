@@ -83,7 +83,8 @@ class BellowsSteps:
         return Operation(
             name=f"{self.name}-facing-neaten",
             title=f"Neaten the {self.pocket} facing{'s' if self._many else ''}",
-            text="Overlock the lower edge of " + ("each facing." if self._many else "the facing."),
+            text="Neaten (overlock or zigzag) the lower edge of "
+            + ("each facing." if self._many else "the facing."),
             does=(f"{self.name}-facing-lower",),
             minutes=1.5 * self.number,
             component=self.name,

@@ -173,7 +173,7 @@ class BeltLoops(Component):
             Operation(
                 name=f"{name}-cut",
                 title="Cut the belt loops",
-                text=f"Cut the strip into {number} loops, " + "{piece} each, and overlock the "
+                text=f"Cut the strip into {number} loops, " + "{piece} each, and neaten the "
                 "cut ends.",
                 does=tuple(f"{piece.name}-{end}" for end in ("end", "start")),
                 after=(seam,),

@@ -21,6 +21,9 @@ from clothwise.pattern.operation import Caution, Operation, Station
 from clothwise.pattern.pattern import Contribution
 from clothwise.pattern.piece import Grainline, Piece, Side, single
 
+INSIDE_MM = 2.0
+"""Staystitching lies so far outside the seam line (common practice, no source)."""
+
 
 def waist_radius_mm(waist_mm: float, share: float) -> float:
     """Radius of the waist of a skirt that is a share of a circle.
@@ -129,6 +132,18 @@ class CircleSkirt(Component):
 def _operations(name: str) -> tuple[Operation, ...]:
     return (
         Operation(
+            name=f"{name}-staystitch",
+            title="Staystitch the waist",
+            text="Stitch along the waist through the single layer, in the allowance, {inside} from "
+            "the seam line, from the ends toward the middle. The waist is curved and carries the "
+            "skirt while it hangs: without this it stretches.",
+            prepares=(f"{name}.waist", name),
+            values=(("inside", INSIDE_MM),),
+            minutes=4,
+            cautions=(Caution.NEEDLE,),
+            component=name,
+        ),
+        Operation(
             name=f"{name}-center-back",
             title="Sew the center back seam",
             text="Neaten both center back edges. Lay them right sides together and sew from the "
@@ -144,7 +159,7 @@ def _operations(name: str) -> tuple[Operation, ...]:
             title="Let the skirt hang",
             text="Hang the skirt by its waist for a day or two, until the cloth on the bias has "
             "stretched. Level the lower edge from the floor and trim it.",
-            after=(f"{name}-center-back",),
+            after=(f"{name}-staystitch", f"{name}-center-back"),
             prepares=(f"{name}.hem",),
             shows=(name,),
             station=Station.HAND,

@@ -100,7 +100,7 @@ def _facing_steps(name: str) -> tuple[Operation, ...]:
         Operation(
             name=f"{name}-inner",
             title="Neaten the lower edge of the facing",
-            text="Overlock the lower edge of the joined facing in one go.",
+            text="Neaten (overlock or zigzag) the lower edge of the joined facing in one go.",
             does=(f"{name}-inner",),
             minutes=6,
             component=name,

@@ -216,7 +216,8 @@ class Cuff:
             Operation(
                 name=f"{name}-cuff-inner",
                 title="Neaten the inner edge of the cuffs",
-                text="Overlock the long edge of each cuff that is not sewn to the sleeve.",
+                text="Neaten (overlock or zigzag) the long edge of each cuff that is not "
+                "sewn to the sleeve.",
                 does=(f"{cuff}-inner",),
                 minutes=4,
                 component=name,
@@ -405,7 +406,7 @@ class FacedOpening:
             Operation(
                 name=f"{facing.name}-neaten",
                 title="Neaten the facings of the sleeve openings",
-                text="Overlock the sides and the upper edge of each facing.",
+                text="Neaten (overlock or zigzag) the sides and the upper edge of each facing.",
                 does=(f"{facing.name}-outer",),
                 minutes=4,
                 component=name,

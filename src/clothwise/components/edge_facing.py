@@ -143,7 +143,7 @@ def _operations(name: str, facing: Piece, word: str) -> tuple[Operation, ...]:
         Operation(
             name=f"{name}-inner",
             title=f"Neaten the inner edge of the {word} facings",
-            text="Overlock the inner edge of each facing.",
+            text="Neaten (overlock or zigzag) the inner edge of each facing.",
             does=(f"{name}-inner",),
             minutes=5,
             component=name,

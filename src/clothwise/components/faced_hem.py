@@ -139,7 +139,8 @@ def _operations(
         Operation(
             name=f"{name}-neaten",
             title="Neaten the inner edge of the hem facing",
-            text="Overlock the upper edge of the hem facing, and any end that is sewn to nothing.",
+            text="Neaten (overlock or zigzag) the upper edge of the hem facing, and any end "
+            "that is sewn to nothing.",
             does=(f"{name}-inner",),
             minutes=6,
             component=name,

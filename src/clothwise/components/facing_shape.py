@@ -227,7 +227,7 @@ def joining_of_facings(
         Operation(
             name=f"{name}-inner",
             title="Neaten the inner edge of the facings",
-            text="Overlock the inner edge of the joined facings in one go.",
+            text="Neaten (overlock or zigzag) the inner edge of the joined facings in one go.",
             does=(f"{name}-inner",),
             minutes=8,
             component=name,

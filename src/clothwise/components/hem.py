@@ -185,7 +185,7 @@ def single_hem(
     operation = Operation(
         name=f"sew-{name}",
         title=f"Hem the {of}",
-        text=f"{opened}Overlock the raw edge. "
+        text=f"{opened}Neaten (overlock or zigzag) the raw edge. "
         "[All round it is {extra} longer than the line it will lie "
         "on: run a row of long stitches along it. ]Press {depth} to the wrong side along the "
         "hem line and pin. [Draw up the {extra} until the hem lies flat. ]"

@@ -100,8 +100,8 @@ def _operations(
             name=f"{name}-make",
             title="Make the modesty panel",
             text="Fold the panel lengthwise, right sides together, and sew both ends with "
-            "{allowance} allowance. Cut the corners off, turn and press. Overlock the open edges "
-            "together.",
+            "{allowance} allowance. Cut the corners off, turn and press. Neaten (overlock or "
+            "zigzag) the open edges together.",
             does=(*(seam.name for seam in ends), f"{name}-free"),
             minutes=12,
             cautions=(Caution.IRON, Caution.BLADE),
@@ -110,7 +110,7 @@ def _operations(
         Operation(
             name=f"{name}-attach",
             title="Sew on the modesty panel",
-            text="Lay the overlocked edge of the panel inside the wearer's left edge, level with "
+            text="Lay the neatened edge of the panel inside the wearer's left edge, level with "
             "the end of what is turned in there, {inside} from it, its ends {short} clear of both "
             "ends of the opening. Sew it to what is turned in and to the facing only, not through "
             "to the right side, clear of the bones. Its fold lies behind the other edge, loose.",

@@ -112,7 +112,7 @@ def _operations(name: str, front: Piece, back: Piece, clip: str) -> tuple[Operat
         Operation(
             name=f"{name}-inner",
             title="Neaten the outer edge of the neck facing",
-            text="Overlock the outer edge of the joined facing in one go.",
+            text="Neaten (overlock or zigzag) the outer edge of the joined facing in one go.",
             does=(f"{name}-inner",),
             minutes=5,
             component=name,

@@ -185,7 +185,7 @@ def _band_steps(name: str, band: str) -> tuple[Operation, ...]:
         Operation(
             name=f"{name}-band-inner",
             title="Neaten the inner edge of the bands",
-            text="Overlock the edge of each band that has no notches.",
+            text="Neaten (overlock or zigzag) the edge of each band that has no notches.",
             does=(f"{band}-inner",),
             minutes=4,
             component=name,

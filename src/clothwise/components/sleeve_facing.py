@@ -75,7 +75,7 @@ def closing_steps(name: str, facing: str) -> tuple[Operation, ...]:
         Operation(
             name=f"{name}-inner",
             title="Neaten the lower edge of the sleeve facings",
-            text="Overlock the lower edge of each facing.",
+            text="Neaten (overlock or zigzag) the lower edge of each facing.",
             does=(f"{name}-inner",),
             minutes=5,
             component=name,

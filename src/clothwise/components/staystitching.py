@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 from typing import ClassVar
 
@@ -33,12 +33,18 @@ class Staystitching(Component):
     inside_mm: float = length(2, 1, 5, "From the stitching line, toward the raw edge.")
 
     def contribute(self, drafting: Drafting) -> Contribution:
-        """Add the step that comes before all other work on the edge."""
+        """Add the step that comes before all other work on the edge.
+
+        Where a skirt stays its waist itself, this only says how far from the seam line.
+        """
         pattern, name, word = drafting.pattern, drafting.name, self.edge.value
         edges = pattern.named_run(word, name).edges
         names = tuple(f"{edge.piece}.{edge.edge}" for edge in edges)
         for operation in pattern.operations:
             if set(names) & set(operation.prepares) and not operation.after:
+                if _says_how_far(operation):
+                    values = (("inside", self.inside_mm),)
+                    return Contribution(reworded=(replace(operation, values=values),))
                 raise ComponentError(
                     f"the {word} is staystitched already",
                     where=name,
@@ -69,3 +75,8 @@ class Staystitching(Component):
                 ),
             )
         )
+
+
+def _says_how_far(operation: Operation) -> bool:
+    """True for the staystitching of another component that states its distance."""
+    return any(name == "inside" for name, _ in operation.values)

@@ -148,7 +148,7 @@ def _operations(name: str, slit_mm: float) -> tuple[Operation, ...]:
         Operation(
             name=f"{name}-inner",
             title="Neaten the inner edge of the waistband",
-            text="Overlock the long edge that has no notches, from tie to tie.",
+            text="Neaten (overlock or zigzag) the long edge that has no notches, from tie to tie.",
             does=(f"{name}-inner",),
             minutes=5,
             component=name,

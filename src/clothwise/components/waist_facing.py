@@ -256,7 +256,7 @@ def _operations(
         Operation(
             name=f"{name}-lower",
             title="Neaten the lower edge of the waist facing",
-            text="Overlock the lower edge of the facing in one go.",
+            text="Neaten (overlock or zigzag) the lower edge of the facing in one go.",
             does=(f"{name}-lower",),
             minutes=5,
             component=name,

@@ -153,7 +153,7 @@ def _operations(name: str, gathers: float) -> tuple[Operation, ...]:
         Operation(
             name=f"{name}-inner",
             title="Neaten the inner edge of the waistband",
-            text="Overlock the long edge that has no notches.",
+            text="Neaten (overlock or zigzag) the long edge that has no notches.",
             does=(f"{name}-inner",),
             minutes=4,
             component=name,

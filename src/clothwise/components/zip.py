@@ -90,10 +90,10 @@ class ZipClosure(Component):
                     name,
                 ),
                 Notion(
-                    "hook and bar" if banded else "hook and eye",
+                    "hook and eye",
                     1,
                     NotionUnit.PIECES,
-                    "above the zip",
+                    "at the ends of the band" if banded else "above the zip",
                     name,
                 ),
             ),
@@ -159,7 +159,8 @@ _PARTING = {
 
 _CLOSING = {
     Above.BAND: "Fold the band lengthwise to the inside, turn its ends in over the tapes, and "
-    "stitch the inner edge down along the waist seam. Sew on hook and bar.",
+    "stitch the inner edge down along the waist seam. Sew hook and eye inside the ends of the "
+    "band, which only meet.",
     Above.FACING: "Turn the facing to the inside, turn its ends in clear of the teeth, and sew "
     "them to the tapes by hand. Sew on hook and eye above the zip.",
     Above.NOTHING: "Fold the upper ends of the tapes under. Sew on hook and eye above the zip.",
