@@ -114,7 +114,7 @@ def _holds(window: Bounds, box: Bounds) -> bool:
 class MapTile:
     """A page on the map: its name and number, and where it lies; mm from the upper left corner.
 
-    `is_end`: it holds nothing but the very end of a piece.
+    `is_end`: it holds nothing but the very end of a piece; `is_blank`: not even a line.
     """
 
     name: str
@@ -124,6 +124,7 @@ class MapTile:
     width_mm: float
     height_mm: float
     is_end: bool = False
+    is_blank: bool = False
 
 
 @dataclass(frozen=True)
@@ -152,6 +153,7 @@ def page_map(print_pages: PrintPages) -> PageMap | None:
             each.window.width,
             each.window.height,
             number in print_pages.ends,
+            number in print_pages.blank,
         )
         for number, each in enumerate(tiling.tiles, start=first)
     )

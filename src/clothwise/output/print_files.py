@@ -10,7 +10,13 @@ from clothwise.geometry import Point
 from clothwise.output.arranging import Arrangement, arrange, arrange_for_tiles
 from clothwise.output.bounds import Bounds
 from clothwise.output.drawing import Drawing, merged, moved, placed
-from clothwise.output.front_page import PrintTitle, check_block, end_tiles, front_pages
+from clothwise.output.front_page import (
+    PrintTitle,
+    blank_tiles,
+    check_block,
+    end_tiles,
+    front_pages,
+)
 from clothwise.output.ink import Ink, ink_of
 from clothwise.output.off_joints import diamond_shares, off_joints
 from clothwise.output.paper import EITHER, LARGEST_PAGE_MM, Margins, Paper, printable
@@ -56,6 +62,7 @@ class PrintPages:
         ink: what the sheet of a tiling covers.
         pages_of: page numbers by piece; empty if no page is to be joined to another.
         ends: numbers of the pages that hold nothing but the very end of a piece.
+        blank: numbers of the pages that hold no line, being the inside of a piece.
     """
 
     title: PrintTitle
@@ -66,6 +73,7 @@ class PrintPages:
     ink: tuple[Ink, ...] = ()
     pages_of: tuple[tuple[str, tuple[int, ...]], ...] = ()
     ends: tuple[int, ...] = ()
+    blank: tuple[int, ...] = ()
 
     def file(self, language: str = "en") -> PrintFile:
         """The file of these pages; `language` is a BCP 47 tag."""
@@ -179,6 +187,7 @@ class _Tiled:
         tiling = self.found.tiling
         heads = ("first page", "second page")[: len(front)]
         ends = end_tiles(tiling, self.ink, self.found.pages_of)
+        blank = blank_tiles(tiling, self.ink)
         return PrintPages(
             self.title,
             (*front, *pages),
@@ -187,7 +196,10 @@ class _Tiled:
             tiling,
             tuple(self.ink),
             _numbers(self.found, len(front)),
-            tuple(sorted(tiling.page_number(each, len(front) + 1) for each in ends)),
+            *(
+                tuple(sorted(tiling.page_number(each, len(front) + 1) for each in some))
+                for some in (ends, blank)
+            ),
         )
 
 

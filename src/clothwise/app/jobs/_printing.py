@@ -22,7 +22,7 @@ from clothwise.output import (
     page_map,
     paper_named,
 )
-from clothwise.output.front_page import ONLY_AN_END, only_its_end
+from clothwise.output.front_page import NO_LINE, ONLY_AN_END, only_its_end
 from clothwise.packet.nested_print import PrintChoice, chosen_pages
 from clothwise.packet.printing import LARGE_PAPERS
 from clothwise.pattern.document.make import DEFAULT_PAPER
@@ -128,7 +128,7 @@ def _light(found: PageMap | None) -> ShownMap | None:
             each.top_mm,
             each.width_mm,
             each.height_mm,
-            ONLY_AN_END if each.is_end else "",
+            ONLY_AN_END if each.is_end else NO_LINE if each.is_blank else "",
         )
         for each in found.tiles
     )

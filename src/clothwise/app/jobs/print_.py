@@ -16,7 +16,8 @@ __all__ = ["FileOf", "PagesOf", "PrintShown", "ShownMap", "ShownTile"]
 class ShownTile:
     """A page on the map, mm from the upper left corner of the sheet.
 
-    `end`: what the map says of it if it holds nothing but the end of a piece; else empty.
+    `end`: what the map says of it if it holds nothing but the end of a piece, or no line at all;
+    else empty.
     """
 
     name: str
