@@ -122,6 +122,34 @@ def test_a_view_without_sleeves_and_pockets_has_no_lines_for_them() -> None:
     assert not [title for title in titles if "leeve" in title or "ocket" in title]
 
 
+def test_seams_across_the_center_are_measured_whole_and_told_apart() -> None:
+    """Each tier is 1.5 times as long all round as the edge above it in the example."""
+    sheet = sheet_of("tiered-skirt", "A")
+    pattern = sizes_of("tiered-skirt", "A")[2]
+    for upper, words in ((1, "first and the second"), (2, "second and the third")):
+        line = sheet.line(f"Seam between the {words} tier, all round")
+        reckoned = 2 * sum(
+            line_mm(pattern, f"skirt-{upper}-{side}", "hem") for side in ("front", "back")
+        )
+        assert line.lengths_mm[2] == pytest.approx(reckoned, abs=0.1)
+    assert len({line.title for line in sheet.lines}) == len(sheet.lines)
+
+
+def test_a_yoke_seam_is_measured_from_armhole_to_armhole_and_a_center_seam_once() -> None:
+    yoke = sheet_of("market-blouse", "A").line("Yoke seam").lengths_mm[2]
+    pattern = sizes_of("market-blouse", "A")[2]
+    edges = [
+        edge
+        for seam in pattern.seams.values()
+        if seam.title == "yoke seam"
+        for edge in seam.layers[0].run.edges
+    ]
+    assert yoke == pytest.approx(2 * sum(line_mm(pattern, e.piece, e.edge) for e in edges), abs=0.1)
+    center = sheet_of("half-circle-skirt", "knee").line("Center back seam").lengths_mm[2]
+    skirt = sizes_of("half-circle-skirt", "knee")[2]
+    assert center == pytest.approx(line_mm(skirt, "skirt", "center-back"), abs=0.1)
+
+
 # Files
 
 

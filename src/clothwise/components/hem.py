@@ -91,11 +91,11 @@ LEAST_DRAWN_MM = 10.0
 """Less than this, all round, is pressed away; own choice."""
 
 _STITCHES = {
-    HemStitch.BY_HAND: "Fold the overlocked edge back a little and sew it on by hand with loose "
+    HemStitch.BY_HAND: "Fold the neatened edge back a little and sew it on by hand with loose "
     "stitches, taking up only a thread or two of the outer cloth each time.",
     HemStitch.BLIND: "Sew with the blind hem foot and stitch, so that the needle takes up only a "
     "thread or two of the outer cloth; try it on a scrap.",
-    HemStitch.TOPSTITCHED: "Stitch from the right side, just below the overlocked edge.",
+    HemStitch.TOPSTITCHED: "Stitch from the right side, just below the neatened edge.",
 }
 
 

@@ -217,7 +217,7 @@ def _tier_joins(
         gathered_join(
             drafting,
             f"{lower.name}-join",
-            "seam between the tiers",
+            f"seam between the {_ORDINALS[number]} and the {_ORDINALS[number + 1]} tier",
             upper.lower,
             lower.upper,
             GatheredLengths(
@@ -229,7 +229,9 @@ def _tier_joins(
                 waist.back_stand_mm,
             ),
         )
-        for (upper, above), (lower, below) in pairwise(zip(rings, sizes, strict=True))
+        for number, ((upper, above), (lower, below)) in enumerate(
+            pairwise(zip(rings, sizes, strict=True))
+        )
     )
 
 

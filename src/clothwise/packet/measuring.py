@@ -21,6 +21,7 @@ from clothwise.packet.making import Making
 from clothwise.packet.sheets import sheet_file
 from clothwise.pattern import Body, MarkKind, Pattern, Piece, Pressing, Run, Seam, SeamKind
 from clothwise.pattern.first_letter import raised
+from clothwise.pattern.graph import EdgeRef, Sides
 from clothwise.sizing.measurement_sheet import (
     Measured,
     MeasurementSheet,
@@ -136,13 +137,39 @@ class _Garment:
             run = seam.layers[0].run
             if not self._is_long_seam(seam):
                 continue
-            yield Measured(
-                f"seam {seam.name}",
-                SheetGroup.LENGTHS,
-                raised(seam.title),
-                "Along the seam, from end to end.",
-                self._pattern.run_length(run),
-            )
+            yield self._along(seam, run)
+
+    def _along(self, seam: Seam, run: Run) -> Measured:
+        """How long a seam is: all of it, where what is drawn of it ends at the center."""
+        first, last = run.edges[0], run.edges[-1]
+        at_center = [
+            seam.sides is not Sides.CENTER and self._ends_at_center(ref)
+            for ref in (first.reversed, last)
+        ]
+        title, how = raised(seam.title), "Along the seam, from end to end."
+        if all(at_center):
+            title = f"{title}, all round"
+            how = "Closed and laid flat: along the seam, doubled."
+        length = self._pattern.run_length(run)
+        return Measured(
+            f"seam {seam.name}",
+            SheetGroup.LENGTHS,
+            title,
+            how,
+            2 * length if any(at_center) else length,
+        )
+
+    def _ends_at_center(self, ref: EdgeRef) -> bool:
+        """Whether an edge, as it is traveled, ends on a fold, or at a seam or zip at the center."""
+        piece = self._pattern.piece(ref.piece)
+        turn = piece.edge_before if ref.reverse else piece.edge_after
+        neighbor = turn(ref.edge)
+        if neighbor == piece.fold_edge:
+            return True
+        uses = self._pattern.uses_of(piece.name, neighbor)
+        at_center = any(isinstance(use, Seam) and use.sides is Sides.CENTER for use in uses)
+        opening = self._pattern.runs.get("opening")
+        return at_center or (opening is not None and (piece.name, neighbor) in _edges(opening))
 
     def _is_long_seam(self, seam: Seam) -> bool:
         """A seam between pieces of the outside that is not measured all round anyway."""
