@@ -6,6 +6,7 @@ import csv
 import io
 import json
 import math
+import re
 import sqlite3
 from contextlib import closing
 from pathlib import Path
@@ -234,6 +235,17 @@ def test_two_printings_are_told_apart_by_every_page(tmp_path: Path) -> None:
             assert words in " ".join(page.extract_text().split()), name
         plain = PdfReader(tmp_path / "none" / name)
         assert "design 0003" not in " ".join(page.extract_text() for page in plain.pages)
+
+
+def test_a_booklet_of_a_make_with_a_name_of_its_own_names_the_garment(tmp_path: Path) -> None:
+    make = example(SKIRT, tmp_path) / "make.yaml"
+    text = make.read_text("utf-8")
+    title = "Dora, blue cotton"
+    make.write_text(re.sub("^title:.*$", f"title: {title}", text, flags=re.MULTILINE), "utf-8")
+    pack(making_at(make, "", ""), tmp_path / "out", effort=Effort(0, 0))
+    cover = PdfReader(tmp_path / "out/booklet.pdf").pages[0].extract_text()
+    assert title in cover
+    assert "Knee length, Half-circle skirt" in " ".join(cover.split())
 
 
 def test_sizes_that_cannot_lie_on_one_another_are_refused_before_anything_is_laid_out(

@@ -28,6 +28,7 @@ from clothwise.packet.cloth_facts import cloth_facts, limiting_sentences, tied
 from clothwise.packet.finished import finished_measurements
 from clothwise.packet.made_from import made_from, measured
 from clothwise.packet.making import ClothPlan, Making
+from clothwise.packet.printing import of_design
 from clothwise.pattern import Severity
 from clothwise.pattern.vocabulary import MEASUREMENTS
 from clothwise.units import LengthUnit, format_length, format_meters, format_yards
@@ -82,7 +83,7 @@ def booklet_of(making: Making, cloths: Sequence[ClothPlan], edition: str = "") -
     ]
     return Booklet(
         title=making.title,
-        subtitle=_view_title(making),
+        subtitle=of_design(_view_title(making), making),
         edition=edition,
         description=design.description,
         facts=(

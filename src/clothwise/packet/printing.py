@@ -95,23 +95,26 @@ def print_title(making: Making, edition: str = "") -> PrintTitle:
 def of_design(words: str, making: Making) -> str:
     """The words, with the title of the design if the make does not name it in its own."""
     design = making.file.of.design.title
-    return words if design.casefold() in making.title.casefold() else f"{words}, {design}"
+    is_named = design.casefold() in making.title.casefold()
+    return words if is_named else ", ".join(part for part in (words, design) if part)
 
 
 def _drawn_for(making: Making) -> tuple[str, ...]:
-    """For own measurements, those that the garment is made from, in one sentence."""
+    """For own measurements, those taken of the body that the garment is made from."""
     if making.size in making.file.of.sizes and not making.file.make.measurements:
         return ()
-    body = making.file.body
-    told = [
-        f"{MEASUREMENTS[name].label.lower()} {measured(name, body[name], making.unit)}"
-        f"{'*' if body.is_estimated(name) else ''}"
-        for name in made_from(making.file)
-    ]
-    if not told:
+    body, names = making.file.body, made_from(making.file)
+    own = [name for name in names if not body.is_estimated(name)]
+    if not own:
         return ()
-    note = "* estimated; measure it if you can." if any(each.endswith("*") for each in told) else ""
-    return (f"Drawn for: {', '.join(told)}. {note}".strip(),)
+    told = (
+        f"{MEASUREMENTS[name].label.lower()} {measured(name, body[name], making.unit)}"
+        for name in own
+    )
+    rest = len(names) - len(own)
+    of_these = f" {rest} others are estimated from these." if rest > 1 else ""
+    of_these = " Another one is estimated from these." if rest == 1 else of_these
+    return (f"Drawn for: {', '.join(told)}.{of_these}",)
 
 
 def pieces_svg(pattern: Pattern, title: str) -> str:
