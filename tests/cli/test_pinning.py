@@ -114,7 +114,7 @@ def test_the_cutting_list_as_data_tells_the_rest(dress: Path) -> None:
     assert lines["skirt-back"]["on_fold"] is True
     assert lines["facing-front"]["interfaced"] == 2
     assert lines["skirt-front"]["mirrored"] == 1
-    assert lines["belt"]["grain"] == "lengthwise"
+    assert lines["belt"]["grain"] == "length along the grain"
     cloth = json.loads(ran.out)[0]["cloth"]
     assert (cloth["width_mm"], cloth["usable_width_mm"]) == (1400, 1360)
     assert (cloth["fiber"], cloth["iron_most_c"]) == ("linen", 200)

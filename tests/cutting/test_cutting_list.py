@@ -82,8 +82,20 @@ def test_lines_tell_grain_interfacing_and_side(mixture: MakeFile) -> None:
     assert lines["fusible", "facing-front"].remarks == "to the stitching line"
     assert lines["denim", "bodice-front"].remarks == "pattern printed side down"
     assert lines["denim", "bodice-front"].grain == "straight"
-    assert lines["remnant", "belt"].grain == "lengthwise"
+    assert lines["remnant", "belt"].grain == "length along the grain"
     assert lines["denim", "skirt-front"].interfacing == ""
+
+
+def test_a_piece_across_the_grain_is_told_by_its_own_length() -> None:
+    """The arrow of a back yoke runs along its fold, and the whole yoke lies across the cloth."""
+    file = read_make(EXAMPLES / "market-blouse" / "makes" / "view-a.yaml")
+    lines = lines_of(file)
+    yoke = next(line for line in lines if line.title == "Back yoke")
+    assert yoke.grain == "length across the grain"
+    told = [each for each in list_notes(lines, LayerPlan.FOLDED) if each.startswith("Length acro")]
+    assert len(told) == 1
+    others = [line for line in lines if line.grain != yoke.grain]
+    assert not any("Length across" in each for each in list_notes(others, LayerPlan.FOLDED))
 
 
 def test_a_strip_on_the_bias_is_listed_so() -> None:
@@ -94,7 +106,8 @@ def test_a_strip_on_the_bias_is_listed_so() -> None:
 
 def test_one_sentence_for_all_halves_and_pairs(mixture: MakeFile) -> None:
     lines = lines_of(mixture)
-    assert len(list_notes(lines, LayerPlan.SINGLE)) == 2
+    told = [note.split(":")[0].split(",")[0] for note in list_notes(lines, LayerPlan.SINGLE)]
+    assert told == ["Opened out", "Length across the grain", "Of each pair"]
     assert list_notes([line for line in lines if line.half is Half.WHOLE], LayerPlan.FOLDED) == ()
 
 

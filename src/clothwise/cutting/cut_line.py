@@ -28,6 +28,8 @@ FOLD_PLANS = (LayerPlan.FOLDED, LayerPlan.TO_MIDDLE)
 """Ways to lay cloth that have a fold along the warp for half pieces."""
 GRAIN_TOLERANCE_RAD = math.radians(1)
 """A grainline that strays less from a direction is said to have it; our own choice."""
+LENGTH_ALONG, LENGTH_ACROSS = "length along the grain", "length across the grain"
+"""How the grain runs in a strip, in words."""
 STRIP_RATIO = 3.0
 """A piece so many times as long as wide is a strip, whose grain is told by its length; our own
 choice."""
@@ -59,7 +61,7 @@ class CutLine:
         ply: shell, lining or interfacing.
         to: the line it is cut along.
         cut_along: that line in words.
-        grain: how the grain runs in it, in words: `straight`, `lengthwise`, `bias`.
+        grain: how the grain runs in it, in words: `straight`, `bias`, `length along the grain`.
         interfaced: how many of the copies get interfacing.
         notes: what else the cutter has to know, in words.
     """
@@ -131,7 +133,8 @@ def half_of(piece: Piece, plan: LayerPlan) -> Half:
 def grain_words(piece: Piece) -> str:
     """How the grain runs in a piece: `straight`, `bias`, or so far off straight.
 
-    In strips and bands, where straight may be either way: `lengthwise` or `crosswise`.
+    In strips and bands, where straight may be either way: which way the length of the whole
+    piece lies.
     """
     upright = piece.grain.end - piece.grain.start
     off = abs(math.remainder(upright.angle, math.pi / 2))
@@ -142,7 +145,8 @@ def grain_words(piece: Piece) -> str:
     wide, high = _size(piece)
     if max(wide, high) < STRIP_RATIO * min(wide, high):
         return "straight"
-    return "lengthwise" if (high > wide) == (abs(upright.y) > abs(upright.x)) else "crosswise"
+    is_along = (high > wide) == (abs(upright.y) > abs(upright.x))
+    return LENGTH_ALONG if is_along else LENGTH_ACROSS
 
 
 def _size(piece: Piece) -> tuple[float, float]:
@@ -208,5 +212,10 @@ def list_notes(lines: Sequence[CutLine], plan: LayerPlan) -> tuple[str, ...]:
 def _list_notes(lines: Sequence[CutLine], plan: LayerPlan) -> Iterator[str]:
     if any(line.half is Half.OPENED for line in lines):
         yield "Opened out: trace the pattern piece on both sides of its fold line."
+    if any(line.grain == LENGTH_ACROSS for line in lines):
+        yield (
+            "Length across the grain: the longer side of the whole piece lies across the cloth; "
+            "the arrow on the pattern lies along the selvage, as on every piece."
+        )
     if plan is LayerPlan.SINGLE and any(2 * line.mirrored == len(line.copies) for line in lines):
         yield "Of each pair, cut one with the pattern printed side up and one printed side down."
