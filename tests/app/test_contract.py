@@ -45,6 +45,7 @@ FIELDS: dict[str, dict[str, str]] = {
         "waist_girth": "80",
         "hip_girth": "104",
     },
+    "/d/{design}/measure/move-size": {"size": "50", "way": "earlier"},
     "/d/{design}/measure/remove-size": {"size": "52"},
     "/d/{design}/measure/row-kind": {"size": "50", "row_kind": "person"},
     "/d/{design}/m/{make}/sew/done": {"step": "bodice-staystitch", "done": "yes"},

@@ -205,7 +205,7 @@ def test_several_makes_are_begun_at_once_or_none() -> None:
     new = {f"makes/{name}.yaml": text.format(name) for name in ("ada", "bea")}
     command = AddMakes(new)
     assert command.apply(documents()) == {**documents(), **new}
-    assert command.words == "new makes: For ada, For bea"
+    assert command.told(documents()) == "new makes: For ada, For bea"
     for name in ("makes/38.yaml", "sizes.csv"):
         with pytest.raises(CommandError, match="no name for a new make"):
             AddMakes({**new, name: text}).apply(documents())

@@ -152,6 +152,10 @@ OPERATIONS: tuple[Operation, ...] = (
         fields={"size*": "the name of the row", "row_kind*": "size or person", **_BASE},
     ),
     Operation(
+        *("POST", f"{_D}/measure/move-size", "Let a row of the chart move one place.", Chart),
+        fields={"size*": "the name of the row", "way*": "earlier or later", **_BASE},
+    ),
+    Operation(
         *("POST", f"{_D}/measure/remove-size", "Take a size out of the chart.", Chart),
         fields={"size*": "its name", **_BASE},
     ),

@@ -80,12 +80,15 @@ class AddMakes(Command):
 
     @property
     def words(self) -> str:
-        titles = [parse_make(text, file=name).title or name for name, text in self.makes.items()]
-        return f"new makes: {', '.join(titles)}"
+        return f"new makes: {', '.join(self.makes)}"
 
     @property
     def touches(self) -> frozenset[Touched]:
         return frozenset((name, EVERY_KEY) for name in self.makes)
+
+    def told(self, before: Documents) -> str:
+        titles = [parse_make(text, file=name).title or name for name, text in self.makes.items()]
+        return f"new makes: {', '.join(titles)}"
 
     def apply(self, before: Documents) -> dict[str, str]:
         after = dict(before)
