@@ -287,3 +287,16 @@ def test_a_zip_is_drawn_with_teeth_and_tape_between_both_sides_of_the_wearer(spe
     assert (left + right) / 2 == pytest.approx(low.x, abs=0.03 * (right - left))  # both sides
     for caption in (item for item in of.items if isinstance(item, Caption)):
         assert ground.covers(shapely.Point(caption.at.x, caption.at.y))
+
+
+def test_a_fold_line_alone_makes_no_folded_band() -> None:
+    """A skirt back has the fold of its vent, and stays whole when its center seam is sewn."""
+    make = EXAMPLES / "pilot-coat-dress" / "makes" / "view-b.yaml"
+    pattern = read_make(make).draft()
+    steps = pictures(pattern)
+    back = steps["skirt-waist"]
+    halves = [polygon(area) for area in back.areas if area.piece == "skirt-back"]
+    assert len(halves) == 2
+    assert (
+        halves[0].intersection(halves[1]).area < 0.1 * halves[0].area
+    )  # side by side but for the vent

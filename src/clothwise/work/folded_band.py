@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
 
 from shapely.geometry import LineString, Polygon
 from shapely.geometry import Point as Place
 
-from clothwise.geometry import Point
+from clothwise.geometry import Point, Transform
 from clothwise.pattern.graph import Finish, FinishKind, Run, Seam
 from clothwise.pattern.mark import MarkKind
 from clothwise.pattern.pattern import Pattern, runs_of
@@ -26,7 +26,7 @@ def outer_half(pattern: Pattern, piece: str, done: Collection[str]) -> Polygon |
     are sewn, or taken in by a zip.
     """
     fold = _fold(pattern, piece)
-    if fold is None or not _ends_are_closed(pattern, piece, done):
+    if fold is None or not _ends_are_closed(pattern, piece, fold, done):
         return None
     along = (fold[1] - fold[0]).unit
     on_left = _on_left(pattern, piece, fold, done)
@@ -59,17 +59,31 @@ def _fold(pattern: Pattern, piece: str) -> tuple[Point, Point] | None:
     return (lines[0].start, lines[0].end) if len(lines) == 1 else None
 
 
-def _ends_are_closed(pattern: Pattern, piece: str, done: Collection[str]) -> bool:
+def _ends_are_closed(
+    pattern: Pattern, piece: str, fold: tuple[Point, Point], done: Collection[str]
+) -> bool:
+    """True if edges that fall on each other when it is folded are sewn, or closed by a zip."""
     for name in done:
         use = pattern.use(name)
-        if isinstance(use, Seam) and len(use.layers) == 2:
-            runs = [layer.run for layer in use.layers]
-            if runs[0] != runs[1] and all(set(run.pieces) == {piece} for run in runs):
-                return True
+        is_seam = isinstance(use, Seam) and len(use.layers) == 2
         is_closure = isinstance(use, Finish) and use.kind is FinishKind.CLOSURE
-        if is_closure and sum(len(_edges(run, piece)) for run in runs_of(use)) > 1:
+        if (is_seam or is_closure) and _fall_on_each_other(pattern, piece, fold, runs_of(use)):
             return True
     return False
+
+
+def _fall_on_each_other(
+    pattern: Pattern, piece: str, fold: tuple[Point, Point], runs: Iterable[Run]
+) -> bool:
+    mirror = Transform.mirror(fold[0], fold[1] - fold[0])
+    edges = dict.fromkeys(edge for run in runs for edge in _edges(run, piece))
+    paths = [pattern.piece(piece).edge(edge) for edge in edges]
+    middles = [path.point_at(path.length / 2) for path in paths]
+    return any(
+        mirror.point(one).is_close(other, ON_FOLD_MM)
+        for number, one in enumerate(middles)
+        for other in middles[number + 1 :]
+    )
 
 
 def _on_left(
