@@ -341,3 +341,15 @@ def test_what_can_hurt_is_told_before_the_first_step() -> None:
     order = [said.index(words) for words in ("It burns.", "Manuals come first.", "Sew seam 1")]
     assert order == sorted(order)
     assert said.index("Plan by sessions") > order[-1]
+
+
+def test_body_and_garment_are_compared_side_by_side() -> None:
+    """However many measurements a bodice takes: the longest name is that of our vocabulary."""
+    names = ["neck shoulder point to waist front", *(f"measurement {n}" for n in range(17))]
+    body = Table(("Body", ""), tuple((name, "104.5 cm") for name in names), (1,))
+    rows = tuple((f"Finished girth {n}", "122.3 cm", "18.3 cm") for n in range(5))
+    finished = Table(("Finished garment", "", "of it ease"), rows, (1, 2))
+    notions = Table((), tuple((f"Notion {n}", "1") for n in range(12)))
+    full = replace(BOOKLET, body=body, finished=finished, notions=notions)
+    reader = read(booklet_pdf(full))
+    assert pages_with(reader, "Finished girth 4") == pages_with(reader, "measurement 16") == [1]
