@@ -110,3 +110,14 @@ def test_another_machine_is_let_in_with_a_long_password_only() -> None:
     assert answer.returncode == 2
     assert "at least 10 characters" in answer.stderr
     assert "short" not in answer.stderr.replace("shorter", "")
+
+
+def test_no_script_is_there_twice() -> None:
+    """What others import comes by the address that they say: by another it would run once more."""
+    scripts = "".join(each.read_text("utf-8") for each in STATIC.rglob("*.js"))
+    pages = "".join(
+        each.read_text("utf-8") for each in (STATIC.parent / "templates").glob("*.html")
+    )
+    imported = set(re.findall(r'from "/static/([^"]+)"', scripts))
+    assert "shell/shell.js" in imported
+    assert not imported & set(re.findall(r"asset\('([^']+[.]js)'\)", pages))

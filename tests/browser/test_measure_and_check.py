@@ -444,3 +444,16 @@ def test_a_make_gets_somebodys_own_measurements(page: Page) -> None:
     page.get_by_role("button", name="Undo").click()
     expect(page.locator("#whom-title")).to_have_text("Kiln dress, view A: size 38")
     expect(waist).to_have_value("")
+
+
+def test_a_refused_form_is_read_first_and_then_one_is_where_one_was(page: Page) -> None:
+    go(page, "/d/kiln-dress/measure")
+    page.locator("summary", has_text="Add a size").click()
+    form = page.locator('form[action$="add-size"]')
+    figures = {"height": "168", "bust_girth": "88", "waist_girth": "70", "hip_girth": "94"}
+    for name, text in {"size": "38", **figures}.items():  # which is there already
+        form.locator(f"[name={name}]").fill(text)
+    form.locator("button").click()
+    expect(page.locator(".refused")).to_be_focused()
+    page.get_by_role("button", name="Understood").click()
+    expect(form.locator("button")).to_be_focused()

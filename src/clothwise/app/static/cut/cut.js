@@ -1,7 +1,7 @@
 // The cut room: a touch on the garment paints, a drag on the cloth pins. Geometry is Python's: this
 // file shows a move while it is made, and sends how far it went.
 import { beside } from "/static/grid/faulty.js";
-import { send, tell } from "/static/shell/shell.js";
+import { isRefusal, send, tell } from "/static/shell/shell.js";
 
 const STEP_MM = 10;
 const FINE_MM = 1;
@@ -242,7 +242,7 @@ room.addEventListener("change", (event) => {
 
 document.addEventListener("htmx:after:swap", (event) => {
   for (const [id, open] of folds) document.getElementById(id)?.toggleAttribute("open", open);
-  if (event.detail.ctx?.target?.id === "refusal") {
+  if (isRefusal(event.detail.ctx?.target)) {
     document.body.dispatchEvent(new CustomEvent("cw:repaint"));
   }
   chooseAgain();

@@ -103,11 +103,22 @@ document.addEventListener("click", (event) => {
 }, { capture: true });
 
 let whereOneWas = null;
+let lastHeld = null; // a button that waits for its answer cannot hold the focus
+
+document.addEventListener("focusin", (event) => {
+  if (!event.target.closest("#refusal")) lastHeld = event.target;
+});
+
+/** Where an answer went: a place of the page, or as the answer names it. */
+export function isRefusal(target) {
+  return target === "#refusal" || target?.id === "refusal";
+}
 
 /** A refusal is read first; afterwards one is where one was. */
 function showRefusal(place) {
   untell(); // what went well before stands beside no refusal
-  whereOneWas = document.activeElement;
+  const now = document.activeElement;
+  if (!place.contains(now)) whereOneWas = now === document.body ? lastHeld : now;
   place.querySelector("[data-focus]")?.focus();
 }
 
@@ -132,8 +143,7 @@ document.addEventListener("htmx:config:request", (event) => {
 });
 
 document.addEventListener("htmx:after:swap", (event) => {
-  const target = event.detail.ctx?.target;
-  if (target?.id === "refusal") showRefusal(target);
+  if (isRefusal(event.detail.ctx?.target)) showRefusal(document.getElementById("refusal"));
   if (shownOnly) tellUndo(); // the buttons may be new ones
 });
 
