@@ -88,9 +88,11 @@ def test_what_somebody_waits_for_is_not_behind_a_search_and_gives_its_memory_bac
         search, has_begun = jobs.SlowSearch(40), asyncio.Event()
 
         async def found() -> str:
+            last = ""
             async for told in follow(search):
                 has_begun.set()
-            return str(told.data)
+                last = str(told.data)
+            return last
 
         searching = asyncio.ensure_future(found())
         await has_begun.wait()  # what only waits its turn has no best to hand over
