@@ -19,6 +19,7 @@ if (
 # The checks must answer the same every time: no random seed, and no verdict by the clock.
 settings.register_profile(
     "ci",
+    max_examples=50,
     derandomize=True,
     deadline=None,
     print_blob=True,

@@ -95,5 +95,5 @@ def test_the_strip_outside_an_edge_lies_outside() -> None:
     piece = long_dress().piece("skirt-front")
     shape = shape_of(piece)
     for points in shape.edges.values():
-        strip = outside_strip(list(points), 10.0)
+        strip = outside_strip(list(points), 10.0, (0.0, 0.0))
         assert strip.intersection(shape.polygon).area < 0.06 * strip.area
