@@ -75,7 +75,7 @@ def for_plan(items: list[CutItem], plan: LayerPlan) -> list[CutItem]:
     return items if folded else [opened(item) for item in items]
 
 
-@settings(max_examples=10)
+@settings(max_examples=6)
 @given(copies(with_fold=True), st.sampled_from(Nap), st.sampled_from(LayerPlan))
 def test_packed_layouts_hold_for_any_copies(
     items: list[CutItem], nap: Nap, plan: LayerPlan
