@@ -60,6 +60,8 @@ def main(arguments: list[str]) -> int:
             "Run this with a newer one, for example `python3.12 scripts/project.py demo`.",
         )
     os.chdir(ROOT)
+    # Tests start programs by the hundred: each would compile all of the code anew.
+    os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
     task, *rest = arguments or [""]
     if task == "demo" and not rest:
         return demo()
