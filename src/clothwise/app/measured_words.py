@@ -12,7 +12,7 @@ from collections.abc import Mapping
 from clothwise.app.preferences import Preferences
 from clothwise.units import LengthUnit, format_inches, format_length, nearest_inches
 
-__all__ = ["in_unit", "reads_inches"]
+__all__ = ["as_read", "in_unit", "reads_inches"]
 
 _NUMBER = r"\d+(?:\.\d+)?"
 _LENGTH = re.compile(
@@ -65,6 +65,11 @@ def in_unit(text: str, unit: LengthUnit) -> str:
         return f"{around}{first}{second}{found['more'] or ''}{found['less'] or ''}"
 
     return _LENGTH.sub(told, text)
+
+
+def as_read(text: str, *, inches: bool) -> str:
+    """Return words of the library as somebody reads them who likes inches, or else as they are."""
+    return in_unit(text, LengthUnit.INCH) if inches else text
 
 
 def reads_inches(liking: Preferences, documents: Mapping[str, str]) -> bool:

@@ -26,11 +26,10 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
 from clothwise.app.addresses import HERE, address, asset
-from clothwise.app.measured_words import in_unit, reads_inches
+from clothwise.app.measured_words import as_read, reads_inches
 from clothwise.app.opening import OpenDesign, opened, preferences, shop
 from clothwise.app.security import visitor
 from clothwise.errors import ClothwiseError
-from clothwise.units import LengthUnit
 
 __all__ = ["rendered"]
 
@@ -121,7 +120,7 @@ def _base_field(context: Context) -> Markup:
 @pass_context
 def _measured(context: Context, text: str) -> str:
     """Return words with their lengths in inches, if those are shown."""
-    return in_unit(text, LengthUnit.INCH) if context["inches"] else text
+    return as_read(text, inches=context["inches"])
 
 
 def _initial(text: str) -> str:

@@ -26,10 +26,11 @@ from clothwise.output.layout_drawing import layout_drawing
 from clothwise.output.scene_drawing import Palette, common_factor, picture_drawing, picture_key
 from clothwise.packet.cloth_facts import cloth_facts, limiting_sentences, tied
 from clothwise.packet.finished import finished_measurements
-from clothwise.packet.made_from import made_from, measured
+from clothwise.packet.made_from import made_from
 from clothwise.packet.making import ClothPlan, Making
 from clothwise.packet.printing import of_design
 from clothwise.pattern import Severity
+from clothwise.pattern.measurements import shown_value
 from clothwise.pattern.vocabulary import MEASUREMENTS
 from clothwise.units import LengthUnit, format_length, format_meters, format_yards
 from clothwise.work import (
@@ -150,7 +151,8 @@ def _body_table(making: Making) -> Table:
     for name in made_from(making.file):
         mark = "*" if body.is_estimated(name) else ""
         estimated = estimated or bool(mark)
-        rows.append((MEASUREMENTS[name].label + mark, measured(name, body[name], making.unit)))
+        of = MEASUREMENTS[name]
+        rows.append((of.label + mark, shown_value(of, body[name], making.unit)))
     note = (
         "* estimated from the other measurements or sizes; measure it if you can."
         if estimated

@@ -10,9 +10,7 @@ from clothwise.errors import ExpressionError
 from clothwise.pattern import Body
 from clothwise.pattern.document.value import selected
 from clothwise.pattern.expression import parse_expression
-from clothwise.pattern.quantity import QuantityKind
 from clothwise.pattern.vocabulary import MEASUREMENTS
-from clothwise.units import LengthUnit, format_angle, format_length
 
 
 def made_from(file: MakeFile) -> tuple[str, ...]:
@@ -61,16 +59,3 @@ def _names(formula: str) -> Iterator[str]:
         yield from parse_expression(formula).names
     except ExpressionError:
         return  # a word, which a choice takes
-
-
-def measured(name: str, value: float, unit: LengthUnit) -> str:
-    """A body measurement in words, a length in the reader's unit.
-
-    Args:
-        name: one of `MEASUREMENTS`.
-        value: of a length mm, of an angle radians.
-        unit: the reader's.
-    """
-    if MEASUREMENTS[name].kind is QuantityKind.ANGLE:
-        return format_angle(value)
-    return format_length(value, unit)

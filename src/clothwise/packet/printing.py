@@ -16,9 +16,10 @@ from clothwise.output import (
     placed,
     to_svg,
 )
-from clothwise.packet.made_from import made_from, measured
+from clothwise.packet.made_from import made_from
 from clothwise.packet.making import Making
 from clothwise.pattern import Copy, Pattern, Piece
+from clothwise.pattern.measurements import shown_value
 from clothwise.pattern.vocabulary import MEASUREMENTS
 
 SVG_WIDTH_MM = 1500.0
@@ -108,8 +109,8 @@ def _drawn_for(making: Making) -> tuple[str, ...]:
     if not own:
         return ()
     told = (
-        f"{MEASUREMENTS[name].label.lower()} {measured(name, body[name], making.unit)}"
-        for name in own
+        f"{of.label.lower()} {shown_value(of, body[of.name], making.unit)}"
+        for of in map(MEASUREMENTS.__getitem__, own)
     )
     rest = len(names) - len(own)
     of_these = f" {rest} others are estimated from these." if rest > 1 else ""

@@ -25,6 +25,7 @@ __all__ = [
     "BodyMeasurement",
     "Measurement",
     "Relation",
+    "shown_value",
 ]
 
 
@@ -211,7 +212,7 @@ def _estimate(
     for held, beyond, word in ((least, free < least[0], "least"), (most, free > most[0], "most")):
         if beyond:
             value, why = held
-            shown = _shown(wanted, value, LengthUnit.MILLIMETER)
+            shown = shown_value(wanted, value, LengthUnit.MILLIMETER)
             return value, f"{rule}, but at {word} {shown} {why}"
     return free, rule
 
@@ -254,10 +255,11 @@ def _missing(wanted: Measurement) -> MeasurementFault:
 def _out_of_range(of: Measurement, value: float, unit: LengthUnit) -> MeasurementFault:
     if math.isnan(value):
         return MeasurementFault(of.name, f"{of.name} is not a number", remedy="Measure it again.")
+    least, most = (shown_value(of, end, unit) for end in (of.smallest, of.largest))
     return MeasurementFault(
         of.name,
-        f"{of.name} is {_shown(of, value, unit)}",
-        how_much=f"an adult has {_shown(of, of.smallest, unit)} to {_shown(of, of.largest, unit)}",
+        f"{of.name} is {shown_value(of, value, unit)}",
+        how_much=f"an adult has {least} to {most}",
         remedy=_likely_slip(of, value, unit),
     )
 
@@ -340,7 +342,8 @@ def _contradiction(
 _SLACK_MM = 1e-6  # so that an estimate held exactly at a bound does not break it by float noise
 
 
-def _shown(of: Measurement, value: float, unit: LengthUnit) -> str:
+def shown_value(of: Measurement, value: float, unit: LengthUnit) -> str:
+    """Return a measurement in words: a length, given in mm, in a unit; an angle in degrees."""
     if of.kind is QuantityKind.ANGLE:
         return format_angle(value)
     return format_length(value, unit) if math.isfinite(value) else str(value)

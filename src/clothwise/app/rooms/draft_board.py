@@ -9,6 +9,7 @@ from __future__ import annotations
 import json
 from collections.abc import AsyncIterator, Callable
 from dataclasses import asdict
+from functools import partial
 from typing import Any
 
 from starlette.concurrency import run_in_threadpool
@@ -27,7 +28,7 @@ from clothwise.app.jobs.draft_room import (
     TapeOf,
 )
 from clothwise.app.jobs.findings import FindingsOf
-from clothwise.app.measured_words import in_unit, reads_inches
+from clothwise.app.measured_words import as_read, reads_inches
 from clothwise.app.pages import fragment, opened, preferences, shop
 from clothwise.app.rooms.draft_fields import (
     MOST_LETTERS,
@@ -40,7 +41,6 @@ from clothwise.app.rooms.draft_fields import (
     window_of,
 )
 from clothwise.app.work import JobRefused, Superseded, ask, follow
-from clothwise.units import LengthUnit
 
 __all__ = ["ROUTES", "board_data", "told_board"]
 
@@ -128,7 +128,7 @@ def _told(error: JobRefused, said: Callable[[str], str]) -> dict[str, str]:
 def _as_read(request: Request) -> Callable[[str], str]:
     """Words of the library with the lengths in them as the reader likes them."""
     inches = reads_inches(preferences(request), opened(request).history.documents)
-    return lambda text: in_unit(text, LengthUnit.INCH) if inches else text
+    return partial(as_read, inches=inches)
 
 
 async def pieces(request: Request) -> Response:
