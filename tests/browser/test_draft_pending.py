@@ -6,7 +6,7 @@ import re
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, Dialog, Locator, Page, expect
+from playwright.sync_api import Browser, Dialog, Locator, Page, Route, expect
 
 from browser.conftest import Server
 from browser.test_accessible import AXE, in_the_way
@@ -355,6 +355,42 @@ def test_a_changed_form_of_an_edit_waits_too_and_says_again_what_is_kept(page: P
     page.get_by_role("button", name="Drop it").click()
     expect(field).to_have_value("Skirt back, upper part")
     expect(names.filter(has_text="Yoke")).to_have_count(0)
+
+
+def test_a_form_that_still_follows_its_line_is_kept_once_and_waits_no_more(page: Page) -> None:
+    open_room(page)
+    page.locator("#edits-of-design > summary").press("Enter")
+    page.locator("#add-edit-summary").press("Enter")
+    page.locator("#edit-kind").select_option("split")
+    page.locator("#edit-new-piece").select_option("skirt-back")
+    page.locator("select#edit-new-from").select_option("center")
+    following: list[Route] = []
+    keeping: list[Route] = []
+
+    def hold_what_is_kept(route: Route) -> None:
+        is_shown_only = "preview=yes" in (route.request.post_data or "")
+        route.continue_() if is_shown_only else keeping.append(route)
+
+    page.route("**/edits/new?*", lambda route: following.append(route))
+    page.route("**/commands", hold_what_is_kept)
+    page.locator("select#edit-new-to").select_option("side")
+    expect(strip(page)).to_contain_text("split the skirt back")
+    page.get_by_role("button", name="Make this edit").press("Enter")
+    page.get_by_role("button", name="Make this edit").press("Enter")
+    page.wait_for_timeout(500)
+    assert following, "the titles did not follow the line"
+    for each in following:  # the titles of the parts follow only now
+        each.continue_()
+    page.unroute("**/edits/new?*")
+    page.wait_for_timeout(1500)
+    for each in keeping:
+        each.continue_()
+    page.unroute("**/commands")
+    assert len(keeping) == 1
+    expect(page.locator("#undo")).to_contain_text("split the skirt back from center to side")
+    expect(strip(page)).to_be_hidden()
+    page.locator("#undo").click()
+    expect(page.locator("#undo")).to_be_disabled()
 
 
 def test_the_parts_are_called_after_another_line_until_somebody_names_them(page: Page) -> None:

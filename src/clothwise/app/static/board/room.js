@@ -387,9 +387,22 @@ document.addEventListener("submit", (event) => {
   keepForm(form);
 });
 
-// Make the change that a form is filled in for; true if it was kept.
+const followed = new WeakMap(); // by form: when it has followed what was changed in it
+const beingKept = new WeakSet(); // forms whose change is being made
+
+// Make the change that a form is filled in for; true if it was kept. A form asked twice makes one.
 async function keepForm(form) {
-  if (!form.reportValidity()) return false;
+  if (beingKept.has(form) || !form.reportValidity()) return false;
+  beingKept.add(form);
+  try {
+    await followed.get(form); // titles may still follow the line
+    return await madeOf(form);
+  } finally {
+    beingKept.delete(form);
+  }
+}
+
+async function madeOf(form) {
   const isProposed = Boolean(form.closest("#proposal"));
   const isKept = await commit(commandOf(form), waits.isFrom(form) ? waits.now : null);
   if (!isKept) return false;
@@ -417,9 +430,14 @@ document.addEventListener("change", async (event) => {
     await newForm({ edit: form.dataset.edit, "p.piece": event.target.value });
     return;
   }
+  followed.set(form, Promise.all([followed.get(form), follow(form)]));
+});
+
+// Show what a form would do; its help and titles follow, which may change what it does.
+async function follow(form) {
   if (form.checkValidity()) showForm(form);
   if (!form.dataset.name && (await placesAnew(form, true)) && form.isConnected) showForm(form);
-});
+}
 
 // What a form would do is shown, and waits for a yes.
 function showForm(form) {
