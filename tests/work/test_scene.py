@@ -9,7 +9,8 @@ import shapely
 
 from clothwise.geometry import Path
 from clothwise.pattern import Pattern, SeamCorners
-from clothwise.work.assembly import Cloth, aligned, apart, strip
+from clothwise.work.assembly import aligned, apart, strip
+from clothwise.work.cloth import Cloth
 from clothwise.work.order import plan
 from clothwise.work.picture import Area, Face, LineRole, Picture
 from clothwise.work.scene import scenes

@@ -8,299 +8,26 @@ turned over.
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
-from functools import cached_property
-
-from shapely.affinity import affine_transform
-from shapely.geometry import Polygon
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from clothwise.geometry import Point, Transform, Vector, angle_between, polyline
-from clothwise.pattern.cutting_line import cutting_line
-from clothwise.pattern.graph import EdgeRef, Run, Seam, SeamKind, Sides
-from clothwise.pattern.junctions import Junction, SeamCorners
+from clothwise.pattern.graph import Run, Seam
+from clothwise.pattern.junctions import Junction
 from clothwise.pattern.pattern import Pattern, Use
-from clothwise.pattern.piece import Copy, Dart, Ply, Side
-from clothwise.work.folded_band import outer_half
-from clothwise.work.picture import Face
-from clothwise.work.shape import (
-    Shape,
-    fine_points,
-    outside_strip,
-    shape_of,
-    tidied,
-    union_of,
-)
-from clothwise.work.two_sided import is_two_sided
-
-STRAIGHT_MM, BEYOND_AXIS_MM = 1.0, 70.0
-"""A piece is mirrored in a seam that strays no more, and beyond which no more of it lies."""
-
-LEAP_MM = 16.0
-"""Points of an edge lie closer together; further apart they are those of two edges."""
+from clothwise.work.cloth import Cloth
+from clothwise.work.shape import union_of
+from clothwise.work.sheet import Sheet, Strip, is_left, moved_polygon, sheet
 
 BENT_SHARE = 0.1
 """Edges that stray this far from each other, as a share of their length, cannot be laid flat on
 each other; our own choice."""
-
-OVER_CORNER = 1.2
-"""An allowance reaches this many times its width over a corner, where that is no right angle."""
 
 BEHIND_MM = 0.5
 """A run goes on behind a piece from where it ends within this; rounding."""
 
 UPRIGHT_TURN_RAD = math.radians(15)
 """Pieces joined by a level seam stay upright, though their edges then gape a little."""
-
-
-class Cloth:
-    """The pieces of a pattern in the state they have when some of its uses are done."""
-
-    def __init__(
-        self, pattern: Pattern, done: Collection[str], corners: SeamCorners | None = None
-    ) -> None:
-        """Take `done` as names of seams, finishes and placements that are carried out."""
-        self.pattern = pattern
-        self.done = frozenset(done)
-        self.corners = corners or SeamCorners(pattern)
-        self._shapes: dict[str, Shape] = {}
-        self._cuts: dict[str, Polygon] = {}
-
-    def shape(self, piece: str) -> Shape:
-        """A piece with the darts closed that are sewn; of a folded band the outer half."""
-        if piece not in self._shapes:
-            whole = self.pattern.piece(piece)
-            closed = [dart for dart in whole.darts if self._is_sewn(piece, dart)]
-            half = outer_half(self.pattern, piece, self.done)
-            self._shapes[piece] = shape_of(whole, closed, half)
-        return self._shapes[piece]
-
-    def _is_sewn(self, piece: str, dart: Dart) -> bool:
-        return any(
-            use.name in self.done
-            for use in self.pattern.uses_of(piece, dart.leg_in)
-            if isinstance(use, Seam) and use.kind is SeamKind.DART
-        )
-
-    def cut(self, piece: str) -> Polygon:
-        """The area of a piece with its allowances, but without those that are sewn or turned."""
-        if piece not in self._cuts:
-            shape = self.shape(piece)
-            line = cutting_line(self.pattern, piece, self.corners)
-            points = [shape.move(point) for point in fine_points(line.path)]
-            area = tidied(Polygon([(p.x, p.y) for p in points]))
-            for edge, edge_points in shape.edges.items():
-                width = self.pattern.allowance(piece, edge)
-                if width > 0 and self.is_done(piece, edge):
-                    beyond = self._beyond(shape, edge, width + 1.0)
-                    strip = outside_strip(list(edge_points), width + 1.0, beyond)
-                    area = area.difference(strip)
-            if shape.half is not None:
-                area = area.intersection(shape.half)
-            area = tidied(area)
-            self._cuts[piece] = area
-        return self._cuts[piece]
-
-    def _beyond(self, shape: Shape, edge: str, least_mm: float) -> tuple[float, float]:
-        """How far the allowance of an edge reaches beyond its ends: over that of its neighbors.
-
-        Only at corners that point outward: at others, cloth lies there.
-        """
-        names = list(shape.edges)
-        at = names.index(edge)
-        found = []
-        for before, after in ((at - 1, at), (at, (at + 1) % len(names))):
-            arriving, leaving = shape.edges[names[before]], shape.edges[names[after]]
-            turn = (arriving[-1] - arriving[-2]).cross(leaving[1] - leaving[0])
-            neighbor = names[before] if names[after] == edge else names[after]
-            reach = OVER_CORNER * self.pattern.allowance(shape.piece.name, neighbor)
-            is_corner = turn > 0 and arriving[-1].is_close(leaving[0], LEAP_MM)
-            found.append(max(least_mm, reach) if is_corner else least_mm)
-        return found[0], found[1]
-
-    def axis(self, piece: str) -> str | None:
-        """The edge in which a piece may be mirrored: its fold, or a straight seam at its center.
-
-        A seam counts once it is sewn, and if hardly more than an allowance lies beyond it.
-        """
-        whole = self.pattern.piece(piece)
-        if whole.fold_edge is not None:
-            return whole.fold_edge
-        for seam in self.pattern.seams.values():
-            runs = {layer.run for layer in seam.layers}
-            if seam.name not in self.done or seam.sides is not Sides.CENTER or len(runs) != 1:
-                continue
-            edges = [ref.edge for ref in seam.layers[0].run.edges if ref.piece == piece]
-            for edge in sorted(edges, key=lambda edge: -whole.edge(edge).length):
-                if self._is_axis(piece, edge):
-                    return edge
-        return None
-
-    def _is_axis(self, piece: str, edge: str) -> bool:
-        points = self.shape(piece).edges.get(edge, ())
-        if len(points) < 2 or points[0].is_close(points[-1], 1.0):
-            return False
-        along = (points[-1] - points[0]).unit
-        if any(abs(along.cross(point - points[0])) > STRAIGHT_MM for point in points):
-            return False
-        ring = [Point(x, y) for x, y in self.cut(piece).exterior.coords]
-        return all(along.cross(point - points[0]) > -BEYOND_AXIS_MM for point in ring)
-
-    def is_done(self, piece: str, edge: str) -> bool:
-        """True if something is sewn along an edge."""
-        return any(use.name in self.done for use in self.pattern.uses_of(piece, edge))
-
-
-@dataclass(frozen=True)
-class Sheet:
-    """A piece lying in a picture: its shape, the move that brings it there, the face seen.
-
-    `axis` is the edge in which it may be mirrored. `folded` is a strip of it turned up or in: it
-    shows its other face, but is still the cloth of the same side of the wearer.
-    """
-
-    shape: Shape
-    cut: Polygon
-    to: Transform = Transform()
-    face: Face = Face.RIGHT
-    axis: str | None = None
-    folded: bool = False
-
-    @property
-    def name(self) -> str:
-        """The piece's name."""
-        return self.shape.piece.name
-
-    @cached_property
-    def polygon(self) -> Polygon:
-        """The cloth in the picture, allowances included."""
-        return moved_polygon(self.cut, self.to)
-
-    def points(self, points: Iterable[Point]) -> list[Point]:
-        """Points of the piece's flat shape in the picture."""
-        return [self.to.point(point) for point in points]
-
-    def run(self, run: Run) -> list[Point]:
-        """What lies on this piece of a run, in the picture."""
-        return self.points(self.shape.run(run))
-
-    def moved(self, transform: Transform) -> Sheet:
-        """The sheet moved; a mirroring shows the same face of the other copy."""
-        return replace(self, to=self.to.then(transform))
-
-    def turned_over(self) -> Sheet:
-        """The sheet in the same place, its other face seen."""
-        face = Face.WRONG if self.face is Face.RIGHT else Face.RIGHT
-        return replace(self, face=face)
-
-    @property
-    def fold(self) -> tuple[Point, Point] | None:
-        """The line in which it may be mirrored, in the picture, from start to end of its edge."""
-        if self.axis is None:
-            return None
-        points = self.shape.edges[self.axis]
-        return self.to.point(points[0]), self.to.point(points[-1])
-
-    @property
-    def is_on_fold(self) -> bool:
-        """True if the piece goes on beyond the line, uncut."""
-        return self.axis is not None and self.axis == self.shape.piece.fold_edge
-
-    @property
-    def is_once(self) -> bool:
-        """True if the piece is for one side of the wearer alone, or has both sides already."""
-        if is_two_sided(self.shape.piece):
-            return True
-        outer = [c for c in self.shape.piece.copies if c.ply is not Ply.INTERFACING]
-        return {copy.side for copy in outer} in ({Side.LEFT}, {Side.RIGHT})
-
-    @property
-    def side(self) -> Side:
-        """The side of the wearer for which it lies there: that it was drawn for, or the other."""
-        drawn = self.shape.piece.drawn_side
-        if self.to.is_mirroring == ((self.face is Face.WRONG) != self.folded):
-            return drawn
-        return {Side.LEFT: Side.RIGHT, Side.RIGHT: Side.LEFT}.get(drawn, drawn)
-
-    @property
-    def copy(self) -> Copy | None:
-        """The copy that is seen: that across the center, or that of a side of the wearer."""
-        outer = [c for c in self.shape.piece.copies if c.ply is not Ply.INTERFACING]
-        by_side = {copy.side: copy for copy in reversed(outer)}
-        return by_side.get(self.side) or by_side.get(Side.CENTER) or (outer[0] if outer else None)
-
-
-@dataclass(frozen=True)
-class Strip:
-    """Sheets joined along a run, opened flat. `points` is the run in the picture."""
-
-    sheets: tuple[Sheet, ...]
-    run: Run
-    points: tuple[Point, ...]
-    interior_left: bool
-
-    def moved(self, transform: Transform) -> Strip:
-        """The strip moved as a whole."""
-        return Strip(
-            tuple(sheet.moved(transform) for sheet in self.sheets),
-            self.run,
-            tuple(transform.point(point) for point in self.points),
-            self.interior_left != transform.is_mirroring,
-        )
-
-    def turned_over(self) -> Strip:
-        """The same place, the other face."""
-        return replace(self, sheets=tuple(sheet.turned_over() for sheet in self.sheets))
-
-    @property
-    def polygon(self) -> Polygon:
-        """All its cloth."""
-        return union_of(sheet.polygon for sheet in self.sheets)
-
-    @property
-    def stretches(self) -> tuple[tuple[Point, ...], ...]:
-        """The run in the picture, in parts where it leaps from one edge of a tube to the other."""
-        found: list[list[Point]] = [[self.points[0]]]
-        for point in self.points[1:]:
-            if point.distance(found[-1][-1]) > LEAP_MM:
-                found.append([])
-            found[-1].append(point)
-        return tuple(tuple(each) for each in found if len(each) > 1)
-
-    @property
-    def chord(self) -> tuple[Point, Point]:
-        """First and last point of the run; of one that goes around a tube, where that was cut."""
-        stretches = self.stretches
-        if len(stretches) == 2 and stretches[0][0].is_close(stretches[1][-1], LEAP_MM):
-            return stretches[1][0], stretches[0][-1]
-        return self.points[0], self.points[-1]
-
-    @property
-    def outward(self) -> Vector:
-        """Square to the chord, away from the cloth, 1 mm long."""
-        along = self.chord[1] - self.chord[0]
-        if along.length < 1e-6:
-            along = self.points[len(self.points) // 2] - self.points[0]
-        return -along.unit.left if self.interior_left else along.unit.left
-
-    @property
-    def fold_end(self) -> tuple[Point, Vector] | None:
-        """Where the run ends on a fold, and the direction of the fold into the cloth from there."""
-        for sheet in self.sheets:
-            if sheet.fold is None:
-                continue
-            for one, other in (sheet.fold, tuple(reversed(sheet.fold))):
-                if any(point.is_close(one, 0.5) for point in self.chord):
-                    return one, (other - one).unit
-        return None
-
-
-def sheet(cloth: Cloth, piece: str) -> Sheet:
-    """A piece as it was drafted, right side up; one that is only cut face down, mirrored."""
-    outer = [copy for copy in cloth.pattern.piece(piece).copies if copy.ply is not Ply.INTERFACING]
-    is_mirrored = bool(outer) and all(copy.mirrored for copy in outer)
-    to = Transform.mirror() if is_mirrored else Transform()
-    return Sheet(cloth.shape(piece), cloth.cut(piece), to, axis=cloth.axis(piece))
 
 
 def strip(cloth: Cloth, use: Use, run: Run) -> Strip:
@@ -326,11 +53,6 @@ def strip(cloth: Cloth, use: Use, run: Run) -> Strip:
     first = run.edges[0]
     left = is_left(first, placed[first.piece])
     return Strip(sheets, run, tuple(points), left)
-
-
-def is_left(edge: EdgeRef, of: Sheet) -> bool:
-    """True if the cloth lies to the left of an edge as a run travels it in the picture."""
-    return edge.reverse == of.to.is_mirroring
 
 
 def joined_sheets(cloth: Cloth, names: Sequence[str]) -> list[Sheet]:
@@ -501,9 +223,3 @@ def apart(still: Strip, other: Strip, gap_mm: float) -> Strip:
         middle = (low + high) / 2
         low, high = (low, middle) if is_clear(middle) else (middle, high)
     return other.moved(_shift(away * high))
-
-
-def moved_polygon(polygon: Polygon, transform: Transform) -> Polygon:
-    """A polygon after a move of the plane."""
-    t = transform
-    return affine_transform(polygon, (t.a, t.c, t.b, t.d, t.e, t.f))

@@ -28,10 +28,7 @@ from clothwise.pattern.junctions import SeamCorners
 from clothwise.pattern.operation import Operation, Station
 from clothwise.pattern.pattern import Pattern, Use, pieces_of
 from clothwise.pattern.piece import Ply
-from clothwise.work.assembly import (
-    Cloth,
-    sheet,
-)
+from clothwise.work.cloth import Cloth
 from clothwise.work.order import OrderOfWork
 from clothwise.work.picture import Picture
 from clothwise.work.scene_finishes import finished, placed
@@ -40,6 +37,7 @@ from clothwise.work.scene_seams import darts, sewn
 from clothwise.work.scene_sewing import also
 from clothwise.work.scene_showing import Showing
 from clothwise.work.scene_unsewn import without_uses
+from clothwise.work.sheet import sheet
 from clothwise.work.stage import Stage, beside_each_other, handed, shortened
 
 KEEP_MM = 260.0

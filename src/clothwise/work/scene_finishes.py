@@ -13,12 +13,8 @@ from clothwise.pattern.graph import (
     Seam,
     SeamKind,
 )
-from clothwise.work.assembly import (
-    Cloth,
-    Sheet,
-    sheet,
-    strip,
-)
+from clothwise.work.assembly import strip
+from clothwise.work.cloth import Cloth
 from clothwise.work.picture import Face, LineRole, Trace
 from clothwise.work.scene_lines import band_along, crease_in, extent, folding, parallel_to, traced
 from clothwise.work.scene_sheets import (
@@ -33,6 +29,7 @@ from clothwise.work.scene_sheets import (
 from clothwise.work.scene_showing import REACH_MM, SPARED_SHARE, Showing
 from clothwise.work.scene_zip import is_zip, zipped
 from clothwise.work.shape import tidied
+from clothwise.work.sheet import Sheet, sheet
 from clothwise.work.stage import Layer, Stage, window_around
 
 

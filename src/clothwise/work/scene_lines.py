@@ -11,11 +11,9 @@ from clothwise.pattern.graph import (
     Run,
 )
 from clothwise.pattern.pattern import Use, runs_of
-from clothwise.work.assembly import (
-    Sheet,
-)
 from clothwise.work.picture import Arrow, LineRole, Trace
 from clothwise.work.shape import tidied
+from clothwise.work.sheet import Sheet
 
 OFF_SHARE = 0.03
 """How far an upper piece is drawn off the lower one, as a share of the picture; our own choice."""

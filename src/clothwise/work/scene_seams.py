@@ -15,15 +15,7 @@ from clothwise.pattern.graph import (
     Seam,
 )
 from clothwise.pattern.pattern import Use, pieces_of, runs_of
-from clothwise.work.assembly import (
-    BENT_SHARE,
-    Strip,
-    aligned,
-    apart,
-    sheet,
-    stray,
-    strip,
-)
+from clothwise.work.assembly import BENT_SHARE, aligned, apart, stray, strip
 from clothwise.work.picture import LineRole
 from clothwise.work.scene_lines import (
     clipped,
@@ -40,6 +32,7 @@ from clothwise.work.scene_sewing import meeting, notches, sewing
 from clothwise.work.scene_sheets import layer_of, with_placed
 from clothwise.work.scene_showing import REACH_MM, SPARED_SHARE, Showing
 from clothwise.work.shape import tidied
+from clothwise.work.sheet import Strip, sheet
 from clothwise.work.stage import Layer, Stage, beside_each_other, upright, window_around
 from clothwise.work.wearing import Part, parts
 

@@ -12,13 +12,10 @@ from clothwise.pattern.graph import (
     Seam,
 )
 from clothwise.pattern.pattern import Use, runs_of
-from clothwise.work.assembly import (
-    Sheet,
-    Strip,
-)
 from clothwise.work.picture import LineRole, Trace
 from clothwise.work.scene_lines import clipped, offset_of, traced
 from clothwise.work.scene_showing import Showing
+from clothwise.work.sheet import Sheet, Strip
 from clothwise.work.stage import Stage
 
 

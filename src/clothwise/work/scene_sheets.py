@@ -15,20 +15,14 @@ from clothwise.pattern.graph import (
 from clothwise.pattern.mark import Mark, MarkKind
 from clothwise.pattern.operation import Station
 from clothwise.pattern.pattern import Pattern, pieces_of
-from clothwise.work.assembly import (
-    Cloth,
-    Sheet,
-    Strip,
-    aligned,
-    is_left,
-    sheet,
-    strip,
-)
+from clothwise.work.assembly import aligned, strip
+from clothwise.work.cloth import Cloth
 from clothwise.work.folded_band import is_within
 from clothwise.work.picture import Button, Face, LineRole
 from clothwise.work.scene_lines import ring_of
 from clothwise.work.scene_showing import Showing
 from clothwise.work.shape import shape_of
+from clothwise.work.sheet import Sheet, Strip, is_left, sheet
 from clothwise.work.stage import Layer, Stage
 from clothwise.work.wearing import Part, parts
 

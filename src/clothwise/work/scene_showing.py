@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from clothwise.pattern.operation import Operation
 from clothwise.pattern.pattern import Pattern
-from clothwise.work.assembly import Cloth
+from clothwise.work.cloth import Cloth
 
 REACH_MM = 240.0
 """At least this much cloth is shown around the edges that are sewn; our own choice."""

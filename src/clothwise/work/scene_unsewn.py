@@ -14,16 +14,13 @@ from clothwise.pattern.graph import (
 from clothwise.pattern.mark import MarkKind
 from clothwise.pattern.operation import Highlight, Station
 from clothwise.pattern.pattern import pieces_of
-from clothwise.work.assembly import (
-    Sheet,
-    joined_sheets,
-    sheet,
-)
+from clothwise.work.assembly import joined_sheets
 from clothwise.work.hanging import hanging_together
 from clothwise.work.picture import LineRole
 from clothwise.work.scene_lines import extent, traced
 from clothwise.work.scene_sheets import layer_of, with_placed
 from clothwise.work.scene_showing import REACH_MM, SPARED_SHARE, Showing
+from clothwise.work.sheet import Sheet, sheet
 from clothwise.work.stage import Stage, beside_each_other, upright, window_around
 from clothwise.work.steps import pieces_worked_on
 from clothwise.work.wearing import Part, parts

@@ -8,11 +8,13 @@ from dataclasses import replace
 from clothwise.components.opening_edges import seen_part
 from clothwise.geometry import Point, Transform, Vector, angle_between
 from clothwise.pattern.graph import Finish, FinishKind, Run, Sides
-from clothwise.work.assembly import Cloth, Sheet, Strip, strip
+from clothwise.work.assembly import strip
+from clothwise.work.cloth import Cloth
 from clothwise.work.picture import LineRole, Trace
 from clothwise.work.scene_lines import extent, traced
 from clothwise.work.scene_sheets import with_placed
 from clothwise.work.scene_showing import SPARED_SHARE, Showing
+from clothwise.work.sheet import Sheet, Strip
 from clothwise.work.stage import Stage, window_around
 from clothwise.work.wearing import Part, parts
 

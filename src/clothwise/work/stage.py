@@ -14,7 +14,6 @@ from shapely.geometry.base import BaseGeometry
 from clothwise.geometry import Path, Point, Transform, Vector, polyline
 from clothwise.pattern.graph import Sides
 from clothwise.pattern.piece import Side
-from clothwise.work.assembly import Sheet, moved_polygon
 from clothwise.work.picture import (
     Area,
     Arrow,
@@ -27,6 +26,7 @@ from clothwise.work.picture import (
     moved_item,
 )
 from clothwise.work.shape import one_polygon, polygon_path, tidied, union_of
+from clothwise.work.sheet import Sheet, moved_polygon
 
 ROOM_SHARE = 0.05
 """A partly covered piece is written on if a circle of this share of the picture fits on what is
