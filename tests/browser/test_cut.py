@@ -325,6 +325,7 @@ def test_what_to_buy_reads_as_being_worked_out_after_undo_until_it_is_there(page
     _enter(page)
     total, section = page.locator("#cut-sum"), page.locator("#to-buy")
     page.locator('.tile[data-key="skirt-back/whole"]').click()
+    expect(page.locator("#undo")).to_be_enabled()
     page.wait_for_function(
         "() => document.getElementById('cut-sum').dataset.head === document.body.dataset.head"
     )

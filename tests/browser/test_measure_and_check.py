@@ -7,7 +7,7 @@ from pathlib import Path
 from urllib.parse import urlsplit
 
 import pytest
-from playwright.sync_api import Locator, Page, expect
+from playwright.sync_api import Locator, Page, Route, expect
 
 from browser.conftest import Server
 from clothwise.pattern.size_chart import read_size_chart
@@ -241,11 +241,25 @@ def test_a_size_moves_by_keys_and_a_finding_leads_to_its_cell(page: Page, server
     assert read_size_chart(chart(server)).names[3] == "38"
     page.keyboard.press("Alt+Shift+ArrowLeft")
     expect(page.locator("thead [data-size]").nth(2)).to_have_attribute("data-size", "38")
+    expect(cell(page, "hip_girth", "38")).to_be_focused()  # the page came anew
     cell(page, "waist_girth", "42").fill("87")
     page.keyboard.press("Enter")
     expect(cell(page, "waist_girth", "42")).to_have_class(re.compile("is-doubted"))
     page.get_by_role("link", name=re.compile("In size 42 the waist girth")).click()
     expect(cell(page, "waist_girth", "42")).to_be_focused()
+
+
+def test_a_figure_written_before_the_page_is_ready_is_kept(page: Page, server: Server) -> None:
+    held: list[Route] = []
+    page.route(re.compile(r"grid/grid\.js"), lambda route: held.append(route))
+    page.goto(f"{server.root}/d/kiln-dress/measure", wait_until="commit")
+    cell(page, "waist_girth", "42").fill("87")
+    cell(page, "waist_girth", "44").focus()
+    assert held, "the script was there before"
+    for each in held:
+        each.continue_()
+    expect(cell(page, "waist_girth", "42")).to_have_class(re.compile("is-doubted"))
+    assert read_size_chart(chart(server)).size("42")["waist_girth"] == pytest.approx(870.0)
 
 
 def test_every_view_in_every_size_is_kept_on_the_way_to_the_seams_and_back(page: Page) -> None:

@@ -59,7 +59,7 @@ function mount(grid) {
   });
 
   cells.forEach((row, r) => row.forEach((cell, c) => {
-    settled.set(cell, cell.value);
+    settled.set(cell, cell.defaultValue); // one may write before this script is there
     place.set(cell, { row: r, column: c });
   }));
   openRow(0);
@@ -68,6 +68,8 @@ function mount(grid) {
 
   const named = location.hash && document.getElementById(location.hash.slice(1));
   if (place.has(named)) setTimeout(() => named.focus());
+
+  write(cells.flat().filter((cell) => cell !== document.activeElement && isChanged(cell)));
 
   // Moving ---------------------------------------------------------------------------------------
 
