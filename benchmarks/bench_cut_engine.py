@@ -1,7 +1,7 @@
 """Group `cut`: the packer alone, on open problems of the garment industry.
 
-Two processes search for a number of seconds by the clock, the first half each for itself, the
-second half both from the shorter layout of the two. The shortest counts, judged by shapely.
+Two processes search for a number of seconds by the clock, each for itself. The shorter layout of
+the two counts, judged by shapely.
 Problems and the best lengths that are known are in `tests/data/lay`, with their sources.
 """
 
@@ -86,21 +86,15 @@ Found = tuple[tuple[Lying, ...], float]
 
 def _raced_mm(name: str, seconds: float) -> float:
     """The shortest valid length that the processes found in the time."""
-    started = time.time()
-    context = multiprocessing.get_context("spawn")
-    best: Found = ((), math.inf)
-    with context.Pool(usual_workers()) as pool:
-        for leg, until in enumerate((started + seconds / 2, started + seconds)):
-            jobs = [
-                (name, SEED + leg + 1000 * worker, until, best[0])
-                for worker in range(usual_workers())
-            ]
-            best = min(*pool.starmap(_search, jobs), best, key=lambda each: each[1])
+    until = time.time() + seconds
+    jobs = [(name, SEED + 1000 * worker, until) for worker in range(usual_workers())]
+    with multiprocessing.get_context("spawn").Pool(usual_workers()) as pool:
+        best = min(pool.starmap(_search, jobs), key=lambda each: each[1])
     _judge(name, *best)
     return best[1]
 
 
-def _search(name: str, seed: int, until: float, start: tuple[Lying, ...]) -> Found:
+def _search(name: str, seed: int, until: float) -> Found:
     best: Found = ((), math.inf)
 
     def told(lyings: tuple[Lying, ...], length_mm: float) -> None:
@@ -112,7 +106,6 @@ def _search(name: str, seed: int, until: float, start: tuple[Lying, ...]) -> Fou
         Field(WIDTH_MM),
         rounds=ROUNDS,
         seed=seed,
-        start=start,
         told=told,
         cancelled=lambda: time.time() > until,
     )

@@ -9,9 +9,9 @@ from hypothesis import strategies as st
 from shapely import Polygon, box, unary_union
 from shapely.affinity import translate
 
-from clothwise.cutting.placing import kernels
+from clothwise.cutting.placing import kernels, maps
 from clothwise.cutting.placing.convex import convex_parts, convex_shape, partings
-from clothwise.cutting.placing.depth_table import DepthTable, penalty
+from clothwise.cutting.placing.depth_table import COST_UNITS, DepthTable, penalty
 from clothwise.cutting.placing.raster import depths, rasterized
 from clothwise.cutting.placing.shape import Shape
 from cutting_strategies import outlines
@@ -135,44 +135,83 @@ def penalties_by_hand(
             i = column - int(np.rint(at[number, 0])) - x0
             j = row - int(np.rint(at[number, 1])) - y0
             if 0 <= i < wide and 0 <= j < high:
-                cost += weights[number] * table.penalties[start + i * stride + j]
+                cost += weights[number] * table.costs[start + i * stride + j] / COST_UNITS
         found[column, row] = cost
     return found
 
 
+SHAPES = (box(0, 0, 95, 63), Polygon([(0, 0), (210, 30), (40, 180)]), box(-40, -20, 50, 130))
+
+
+def kept_over(count: int) -> maps.Kept:
+    """Kept maps that reach beyond a grid of 60 by 40."""
+    frames = {n: maps.Frame(-3, 70, -5, 56) for n in range(3)}
+    return maps.kept_maps(frames, 3, count)
+
+
+@pytest.mark.parametrize("is_kept", [False, True])
 @pytest.mark.parametrize("rows", [range(40), range(3, 38, 5)])
-def test_the_lowest_place_is_that_of_plain_sums(rows: range) -> None:
-    """Maps are added eight numbers at a time, over margins: nothing is lost at any side."""
-    shapes = [box(0, 0, 95, 63), Polygon([(0, 0), (210, 30), (40, 180)]), box(-40, -20, 50, 130)]
-    table = DepthTable([Shape(shape, CELL_MM) for shape in shapes], CELL_MM)
+def test_the_lowest_place_is_that_of_plain_sums(rows: range, is_kept: bool) -> None:
+    """Maps are added eight numbers at a time, over margins: nothing is lost at any side.
+
+    A kept map follows things that move, come and go, few of them and many.
+    """
+    table = DepthTable([Shape(shape, CELL_MM) for shape in SHAPES], CELL_MM)
     random = np.random.default_rng(7)
     columns = np.arange(60)
-    for moving in range(3):
-        others = random.integers(0, 3, 30)
-        table.know(others, moving)
-        at = random.uniform(-8, [68, 48], (30, 2))
-        weights = random.uniform(1, 9, 30).astype(np.float32)
-        least, column, row, _ = kernels.lowest_place(
-            *(moving, columns, np.array(rows), 0.5, others, at, weights),
-            *(table.penalties, table.table),
-        )
-        plain = penalties_by_hand(table, moving, others.tolist(), at, weights)
-        allowed = {place: cost for place, cost in plain.items() if place[1] in rows}
-        assert least == pytest.approx(min(allowed.values()), rel=1e-5)
-        assert plain[column, rows[row]] == pytest.approx(least, rel=1e-5)
+    count = 30
+    kept = kept_over(count) if is_kept else maps.kept_maps({}, 3, count)
+    others = random.integers(0, 3, count)
+    at = random.uniform(-8, [68, 48], (count, 2))
+    for moved in (0, 1, 3, count, 2, 20):
+        changed = random.permutation(count)[:moved]
+        others[changed] = random.integers(-1, 3, moved)
+        at[changed] = random.uniform(-8, [68, 48], (moved, 2))
+        for moving in range(3):
+            table.know(others, moving)
+            weights = np.maximum(random.uniform(-3, 9, count), 1).astype(np.float32)
+            least, column, row, _ = maps.lowest_place(
+                *(moving, columns, np.array(rows), 0.5, others, at, weights),
+                *(kept, table.costs, table.table),
+            )
+            laid = others >= 0
+            plain = penalties_by_hand(table, moving, others[laid].tolist(), at[laid], weights[laid])
+            allowed = {place: cost for place, cost in plain.items() if place[1] in rows}
+            assert least == pytest.approx(min(allowed.values()), rel=1e-5)
+            assert plain[column, rows[row]] == pytest.approx(least, rel=1e-5)
+
+
+def test_a_kept_map_adds_little_where_little_moved() -> None:
+    table = DepthTable([Shape(shape, CELL_MM) for shape in SHAPES], CELL_MM)
+    random = np.random.default_rng(3)
+    count = 30
+    others, at = random.integers(0, 3, count), random.uniform(0, [60, 40], (count, 2))
+    table.know(others, 1)
+    work = []
+    for kept in (kept_over(count), maps.kept_maps({}, 3, count)):
+        for _ in range(2):
+            *_, added = maps.lowest_place(
+                *(1, np.arange(60), np.arange(40), 0.5, others, at),
+                *(np.ones(count, dtype=np.float32), kept, table.costs, table.table),
+            )
+            work.append(added)
+            at[4] += 2.0
+    _, after_a_move, plain, _ = work
+    assert after_a_move < plain / 2
 
 
 def test_of_equal_places_the_first_along_the_strip_is_taken_without_chance() -> None:
     table = DepthTable([Shape(box(0, 0, 100, 400), CELL_MM)], CELL_MM)
     table.know(np.array([0]), 0)
-    place = kernels.lowest_place(
+    place = maps.lowest_place(
         *(0, np.arange(60), np.arange(40), 0.0, np.array([0]), np.zeros((1, 2))),
-        *(np.ones(1, dtype=np.float32), table.penalties, table.table),
+        *(np.ones(1, dtype=np.float32), maps.kept_maps({}, 1, 1), table.costs, table.table),
     )
     assert place[:3] == (0.0, 10, 0)
 
 
 def test_compiled_loops_and_tables_have_the_same_penalty() -> None:
-    """A compiled loop cannot read what is not its own: the figure stands in both places."""
+    """A compiled loop cannot read what is not its own: the figures stand in both places."""
+    assert maps._COST_UNITS == COST_UNITS
     assert penalty(np.array([2.0], dtype=np.float32))[0] == 2 * (1 + kernels._STEEP * 2)
     assert penalty(np.array([-1.0], dtype=np.float32))[0] == 0

@@ -6,6 +6,7 @@ Compiled loops read it. Depths of a pair are worked out when they are first aske
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,13 +17,19 @@ from clothwise.cutting.placing.shape import Shape
 from clothwise.cutting.placing.sharpening import sharpened
 from clothwise.cutting.placing.vectors import LANES
 
-__all__ = ["DepthTable", "penalty"]
+__all__ = ["COST_UNITS", "DepthTable", "penalty"]
 
 Numbers = NDArray[np.int64]
+Number = TypeVar("Number", bound=np.generic)
 
 _STEEP = np.float32(3.0)
 """How much more it costs to lie a cell deeper, for each cell: our own choice, measured. With a cost
 that grows no faster than the depth, a large thing ends up deep in one that has little weight."""
+
+COST_UNITS = 64
+"""So many units of cost are a penalty of 1; in whole units costs add up exactly."""
+_DEAREST = 1 << 20
+"""Units. Two thousand things that lie in each other so deep still add up within 32 bits."""
 
 
 def penalty(depth: Cells) -> Cells:
@@ -36,17 +43,17 @@ class DepthTable:
 
     Attributes:
         depths: of all known pairs, one after the other, in cells; negative where there is room.
-        penalties: what those cost, see `penalty`.
-        table: (shapes, shapes, 5), by still and moving shape: where those of a pair start, columns,
-            rows, the displacement of the first one along and across. Start is -1 for a pair that is
-            not known yet.
+        costs: what those cost in whole units, see `penalty` and `COST_UNITS`.
+        table: (shapes, shapes, 6), by still and moving shape: where those of a pair start, columns,
+            rows, the displacement of the first one along and across, and by how much the next
+            column starts later. Start is -1 for a pair that is not known yet.
     """
 
     def __init__(self, shapes: Sequence[Shape], cell_mm: float) -> None:
         self._shapes = shapes
         self._cell_mm = cell_mm
         self.depths = np.empty(0, dtype=np.float32)
-        self.penalties = np.empty(0, dtype=np.float32)
+        self.costs = np.empty(0, dtype=np.int32)
         self.table = np.full((len(shapes), len(shapes), 6), -1, dtype=np.int64)
         self._used = 0
 
@@ -74,16 +81,20 @@ class DepthTable:
         end = self._used + columns * stride
         if end > len(self.depths):
             self.depths = _longer(self.depths, self._used, 2 * end)
-            self.penalties = _longer(self.penalties, self._used, 2 * end)
-        for array, filled in ((self.depths, values), (self.penalties, penalty(values))):
+            self.costs = _longer(self.costs, self._used, 2 * end)
+        for array, filled in ((self.depths, values), (self.costs, _whole(penalty(values)))):
             lines = array[self._used : end].reshape(columns, stride)
-            lines[:, :rows], lines[:, rows:] = filled, 0.0
+            lines[:, :rows], lines[:, rows:] = filled, 0
         self.table[still, moving] = [self._used, columns, rows, *first, stride]
         self._used = end
 
 
-def _longer(array: Cells, used: int, size: int) -> Cells:
+def _whole(penalties: Cells) -> NDArray[np.int32]:
+    return np.minimum(np.rint(penalties * COST_UNITS), _DEAREST).astype(np.int32)
+
+
+def _longer(array: NDArray[Number], used: int, size: int) -> NDArray[Number]:
     """Copy what is used into a longer array; what is not written yet takes no memory."""
-    found = np.empty(size, dtype=np.float32)
+    found = np.empty(size, dtype=array.dtype)
     found[:used] = array[:used]
     return found

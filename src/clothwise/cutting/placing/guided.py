@@ -26,8 +26,9 @@ from clothwise.cutting.placing.kernels import (
     Ways,
     depths_of,
     improved,
-    lowest_place,
 )
+from clothwise.cutting.placing.maps import Frame, Kept, kept_maps, lowest_place
+from clothwise.cutting.placing.vectors import LANES
 
 __all__ = ["Budget", "Search"]
 
@@ -51,6 +52,10 @@ further by that, many by being laid anew."""
 
 _ROUND_CELLS = 250_000
 """What a round counts for beside its maps."""
+
+_MANY = 4
+"""Maps are kept of shapes that so many things have. Measured: for fewer, as much moves between two
+looks as there is."""
 
 
 @dataclass
@@ -94,6 +99,7 @@ class Search:
         self._ones = np.ones(count, dtype=np.float32)
         self._length_mm = math.nan
         self._known_ways: Ways | None = None
+        self._kept = kept_maps({}, len(ground.table.table), count)
         self.nearly: tuple[Lying, ...] = ()
         self.least = math.inf
         self._areas = [ground.shapes[n[0]].geometry.area for n in ground.ways]
@@ -234,6 +240,23 @@ class Search:
             x_free=np.array([each.is_free for each in xs]),
             y_free=np.array([each.is_free for each in ys]),
         )
+        self._keep_maps(xs, ys)
+
+    def _keep_maps(self, xs: Sequence[Places], ys: Sequence[Places]) -> None:
+        """Keep maps of the places of each shape that many things have, unless they are kept."""
+        ground = self._ground
+        users: dict[int, list[int]] = {}
+        for number, ways in enumerate(ground.ways):
+            for way in ways:
+                if number not in ground.fixed and len(xs[way].cells) and len(ys[way].cells):
+                    users.setdefault(int(ground.shape_of[way]), []).append(way)
+        frames = {
+            shape: _frame([xs[way] for way in ways], [ys[way] for way in ways])
+            for shape, ways in users.items()
+            if len(ways) >= _MANY
+        }
+        if not all(_holds(self._kept, shape, frame) for shape, frame in frames.items()):
+            self._kept = kept_maps(frames, len(ground.table.table), self._count)
 
     def _improve(
         self, order: Sequence[int], *, always: bool = False, anywhere: bool = True
@@ -250,7 +273,8 @@ class Search:
                 anywhere,
                 self._state,
                 self._known_ways,
-                Pairs(table.depths, table.penalties, table.table),
+                Pairs(table.depths, table.costs, table.table),
+                self._kept,
             )
             self._budget.left -= work
             if at < len(numbers):
@@ -322,7 +346,8 @@ class Search:
                 self._others(number, moving),
                 self._state.at,
                 self._ones,
-                ground.table.penalties,
+                self._kept,
+                ground.table.costs,
                 ground.table.table,
             )
             self._budget.left -= added
@@ -330,6 +355,21 @@ class Search:
             if least <= 0 and end < best_end:
                 best, best_end = (way, float(xs.mm[column]), float(ys.mm[row])), end
         return best
+
+
+def _frame(xs: Sequence[Places], ys: Sequence[Places]) -> Frame:
+    """What has all of several places."""
+    x_first, y_first = (min(int(each.cells[0]) for each in places) for places in (xs, ys))
+    x_last, y_last = (max(int(each.cells[-1]) for each in places) for places in (xs, ys))
+    rows = -(-(y_last - y_first + 1) // LANES) * LANES
+    return Frame(x_first, x_last - x_first + 1, y_first, rows)
+
+
+def _holds(kept: Kept, shape: int, frame: Frame) -> bool:
+    """Whether a map that is kept has all places of a frame; across it always has."""
+    start, x_first, columns, *_ = kept.frames[shape]
+    end = frame.x_first + frame.columns
+    return bool(start >= 0 and x_first <= frame.x_first and end <= x_first + columns)
 
 
 def _starts(places: Sequence[Places]) -> NDArray[np.int64]:

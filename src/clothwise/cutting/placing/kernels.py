@@ -1,7 +1,7 @@
 """The inner loops of the packer, compiled: what overlaps moves, one thing after the other.
 
 All lengths are in cells. How deep shapes lie in each other stands in a `DepthTable`, over whole
-cells of displacement. Maps of places are added up from it to a whole cell; between cells, depths
+cells of displacement. Maps of places tell costs to a whole cell, see `maps`; between cells, depths
 are interpolated, so that places are exact to a small part of a cell though tables are coarse.
 """
 
@@ -13,20 +13,21 @@ import numpy as np
 from numpy.typing import NDArray
 
 from clothwise.cutting.placing.compiling import compiled
-from clothwise.cutting.placing.vectors import LANES, add_weighed, keep_lower
+from clothwise.cutting.placing.maps import Kept, lowest_place
 
-__all__ = ["Pairs", "State", "Ways", "depths_of", "improved", "lowest_place"]
+__all__ = ["Pairs", "State", "Ways", "depths_of", "improved"]
 
 Floats = NDArray[np.float32]
 Doubles = NDArray[np.float64]
 Ints = NDArray[np.int64]
+Wholes = NDArray[np.int32]
 Flags = NDArray[np.bool_]
 
 _TOUCHING = 0.02
 """Cells: what overlaps less touches; settling parts it."""
 _STEEP = 3.0  # as in `depth_table`; a test compares them
-_NEAR = 2.0
-"""Cells: things further away cannot be met by moving from a whole place to one beside it."""
+_REACH = 1.4
+"""Cells: no further a thing is moved to one beside where it lies; tables tell room up to 1.5."""
 _FIRST_STEP, _LAST_STEP = 0.5, 0.05
 """Cells: how far a thing is moved to look for a lower place beside it; halved in between."""
 _HOPELESS = 4.0
@@ -42,7 +43,7 @@ class Pairs(NamedTuple):
     """How deep shapes lie in each other, and what that costs; see `DepthTable`."""
 
     depths: Floats
-    penalties: Floats
+    costs: Wholes
     table: Ints
 
 
@@ -113,6 +114,7 @@ def improved(
     state: State,
     ways: Ways,
     pairs: Pairs,
+    kept: Kept,
 ) -> tuple[int, int]:
     """Move each thing that overlaps to where it lies least deep in others, one after the other.
 
@@ -121,7 +123,7 @@ def improved(
         first: where in the order to begin.
         always: whether things that overlap nothing move too.
         anywhere: whether all places are weighed, or only those beside where a thing lies.
-        state: changed in place.
+        state, kept: changed in place.
         ways, pairs: as given.
 
     Returns:
@@ -149,7 +151,7 @@ def improved(
             shapes[other] = ways.shape[state.way[other]] if is_other else -1
         if not _is_known(number, shapes, ways, pairs.table):
             return k, work
-        way, x, y, added = _best_place(number, anywhere, state, ways, pairs, shapes, near)
+        way, x, y, added = _best_place(number, anywhere, state, ways, pairs, kept, shapes, near)
         work += added
         state.way[number] = way
         state.at[number, 0], state.at[number, 1] = x, y
@@ -158,134 +160,6 @@ def improved(
         state.depth[:, number] = depth
         state.is_laid[number] = True
     return order.shape[0], work
-
-
-@compiled
-def lowest_place(
-    moving: int,
-    columns: Ints,
-    rows: Ints,
-    chance: float,
-    shapes: Ints,
-    at: Doubles,
-    weights: Floats,
-    penalties: Floats,
-    table: Ints,
-) -> tuple[float, int, int, int]:
-    """Return the allowed whole place in which it costs least to lie in all others, weighed.
-
-    Where others lie counts to a whole cell.
-
-    Args:
-        moving: number of the moving shape.
-        columns, rows: cells of the allowed places, each ascending.
-        chance: from 0 to 1; which of equally low places is taken.
-        shapes: of each other thing, -1 for one that does not count.
-        at: (things, 2), where each lies.
-        weights: of each.
-        penalties, table: of a `DepthTable`.
-
-    Returns:
-        What it costs, the numbers of the column and of the row, how many cells were added.
-    """
-    sums, margin, added = _map(
-        columns[-1] - columns[0] + 1,
-        rows[-1] - rows[0] + 1,
-        columns[0],
-        rows[0],
-        moving,
-        shapes,
-        at,
-        weights,
-        penalties,
-        table,
-    )
-    least, column, row = _lowest(sums, margin, columns, rows, chance)
-    return least, column, row, added
-
-
-@compiled
-def _map(
-    columns: int,
-    rows: int,
-    x_first: int,
-    y_first: int,
-    moving: int,
-    shapes: Ints,
-    at: Doubles,
-    weights: Floats,
-    penalties: Floats,
-    table: Ints,
-) -> tuple[Floats, int, int]:
-    """Add up what it costs to lie in all others, for each whole place.
-
-    Returns:
-        Costs by columns, each with a margin before and after its rows, in which what is added may
-        end; how wide the margin is; how many cells were added.
-    """
-    margin = LANES
-    for other in range(shapes.shape[0]):
-        if shapes[other] >= 0:
-            margin = max(margin, table[shapes[other], moving, 5])
-    length = margin + rows + margin
-    sums = np.zeros(columns * length, dtype=np.float32)
-    added = columns * length
-    for other in range(shapes.shape[0]):
-        still = shapes[other]
-        if still < 0:
-            continue
-        start, high = table[still, moving, 0], table[still, moving, 2]
-        stride = table[still, moving, 5]
-        left = int(np.rint(at[other, 0])) + table[still, moving, 3] - x_first
-        low = int(np.rint(at[other, 1])) + table[still, moving, 4] - y_first
-        first, end = max(left, 0), min(left + table[still, moving, 1], columns)
-        if first >= end or low >= rows or low + high <= 0:
-            continue
-        weight = weights[other]
-        added += (end - first) * stride
-        for column in range(first, end):
-            to = column * length + margin + low
-            begin = start + (column - left) * stride
-            for k in range(0, stride, LANES):
-                add_weighed(sums, to + k, penalties, begin + k, weight)
-    return sums, margin, added
-
-
-@compiled
-def _lowest(
-    sums: Floats, margin: int, columns: Ints, rows: Ints, chance: float
-) -> tuple[float, int, int]:
-    """The least cost among allowed places, and one that has it; the first, if chance is 0."""
-    across = rows[-1] - rows[0] + 1
-    length = margin + across + margin
-    lows = np.full(across + LANES, np.inf, dtype=np.float32)
-    for i in range(columns.shape[0]):
-        start = (columns[i] - columns[0]) * length + margin
-        for k in range(0, across, LANES):
-            keep_lower(lows, k, sums, start + k)
-    least = np.float32(np.inf)
-    for j in range(rows.shape[0]):
-        least = min(least, lows[rows[j] - rows[0]])
-    low_rows = np.empty(rows.shape[0], dtype=np.int64)
-    low_count = 0
-    for j in range(rows.shape[0]):
-        if lows[rows[j] - rows[0]] == least:
-            low_rows[low_count] = j
-            low_count += 1
-    count = 0
-    for i in range(columns.shape[0]):
-        start = (columns[i] - columns[0]) * length + margin - rows[0]
-        for k in range(low_count):
-            count += sums[start + rows[low_rows[k]]] == least
-    wanted = min(int(chance * count), count - 1)
-    for i in range(columns.shape[0]):
-        start = (columns[i] - columns[0]) * length + margin - rows[0]
-        for k in range(low_count):
-            if sums[start + rows[low_rows[k]]] == least:
-                if wanted == 0:
-                    return float(least), i, low_rows[k]
-                wanted -= 1
-    return float(least), 0, 0
 
 
 @compiled
@@ -302,9 +176,10 @@ def depths_of(
         depths, table: of a `DepthTable`.
     """
     found = np.zeros(shapes.shape[0], dtype=np.float32)
+    own = table[:, moving]
     for other in range(shapes.shape[0]):
         if shapes[other] >= 0:
-            depth = _depth(shapes[other], moving, x - at[other, 0], y - at[other, 1], depths, table)
+            depth = _depth(shapes[other], x - at[other, 0], y - at[other, 1], depths, own)
             found[other] = depth if depth > _TOUCHING else 0.0
     return found
 
@@ -316,6 +191,7 @@ def _best_place(
     state: State,
     ways: Ways,
     pairs: Pairs,
+    kept: Kept,
     shapes: Ints,
     near: Near,
 ) -> tuple[int, float, float, int]:
@@ -354,7 +230,8 @@ def _best_place(
                 shapes,
                 state.at,
                 weights,
-                pairs.penalties,
+                kept,
+                pairs.costs,
                 pairs.table,
             )
             work += added
@@ -394,23 +271,35 @@ def _beside(
     Returns:
         What it costs to lie there, weighed, the place, and how many depths were looked at.
     """
-    count = 0
+    table = pairs.table[:, moving]
+    count = touched = 0
+    best = 0.0
     for other in range(shapes.shape[0]):
         still = shapes[other]
         if still < 0:
             continue
-        left = at[other, 0] + pairs.table[still, moving, 3]
-        low = at[other, 1] + pairs.table[still, moving, 4]
-        wide, high = pairs.table[still, moving, 1], pairs.table[still, moving, 2]
-        if -_NEAR <= x - left <= wide + _NEAR and -_NEAR <= y - low <= high + _NEAR:
-            near.left[count], near.low[count] = left, low
-            near.wide[count], near.high[count] = wide - 1.0, high - 1.0
-            near.start[count] = pairs.table[still, moving, 0]
-            near.stride[count] = pairs.table[still, moving, 5]
-            near.weight[count] = weights[other]
-            count += 1
-    best = _cost(near, count, x, y, np.inf, pairs.depths)
+        left = at[other, 0] + table[still, 3]
+        low = at[other, 1] + table[still, 4]
+        wide, high = table[still, 1] - 1.0, table[still, 2] - 1.0
+        if not (0.0 <= x - left < wide and 0.0 <= y - low < high):
+            continue
+        start, stride = table[still, 0], table[still, 5]
+        depth = _between(x - left, y - low, start, stride, pairs.depths)
+        if depth <= -_REACH:
+            continue
+        here = count
+        if depth > _TOUCHING:  # what costs most likely comes first
+            best += weights[other] * depth * (1.0 + _STEEP * depth)
+            here = touched
+            _copy(near, touched, count)
+            touched += 1
+        near.left[here], near.low[here] = left, low
+        near.wide[here], near.high[here] = wide, high
+        near.start[here], near.stride[here] = start, stride
+        near.weight[here] = weights[other]
+        count += 1
     looks = count
+    from_x, from_y = x, y
     step = _FIRST_STEP
     while step > _LAST_STEP and best > 0.0:
         is_moved = False
@@ -418,6 +307,8 @@ def _beside(
             other_x = min(max(x + step * _DIRECTIONS[direction, 0], low_x), high_x)
             other_y = min(max(y + step * _DIRECTIONS[direction, 1], low_y), high_y)
             if other_x == x and other_y == y:
+                continue
+            if (other_x - from_x) ** 2 + (other_y - from_y) ** 2 > _REACH**2:
                 continue
             value = _cost(near, count, other_x, other_y, best, pairs.depths)
             looks += count
@@ -428,6 +319,14 @@ def _beside(
         if not is_moved:
             step *= 0.5
     return best, x, y, looks
+
+
+@compiled
+def _copy(near: Near, one: int, to: int) -> None:
+    near.left[to], near.low[to] = near.left[one], near.low[one]
+    near.wide[to], near.high[to] = near.wide[one], near.high[one]
+    near.start[to], near.stride[to] = near.start[one], near.stride[one]
+    near.weight[to] = near.weight[one]
 
 
 @compiled
@@ -446,13 +345,16 @@ def _cost(near: Near, count: int, x: float, y: float, enough: float, depths: Flo
 
 
 @compiled
-def _depth(still: int, moving: int, dx: float, dy: float, depths: Floats, table: Ints) -> float:
-    """How deep a shape lies in another at a displacement; 0 or less if not at all."""
-    wide, high = table[still, moving, 1], table[still, moving, 2]
-    column, row = dx - table[still, moving, 3], dy - table[still, moving, 4]
+def _depth(still: int, dx: float, dy: float, depths: Floats, table: Ints) -> float:
+    """How deep a shape lies in another at a displacement; 0 or less if not at all.
+
+    The table is that of the moving shape.
+    """
+    wide, high = table[still, 1], table[still, 2]
+    column, row = dx - table[still, 3], dy - table[still, 4]
     if not (0.0 <= column < wide - 1.0 and 0.0 <= row < high - 1.0):
         return 0.0
-    start, stride = table[still, moving, 0], table[still, moving, 5]
+    start, stride = table[still, 0], table[still, 5]
     return float(_between(column, row, start, stride, depths))
 
 

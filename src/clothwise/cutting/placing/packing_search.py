@@ -25,7 +25,7 @@ CELLS_ACROSS_A_THING = 5
 """A thing of middle size has at least so many cells the narrow way."""
 MOST_AT_ONCE = 120
 """More things than this are laid in parts, one after the other along the strip."""
-ROUND_CELLS = 1_000_000_000
+ROUND_CELLS = 800_000_000
 """Cells added to maps in one round: about a fifth of a second."""
 _SETTLING_CELLS = 5_000_000
 """What settling counts for, in cells added to maps, for each thing."""
@@ -37,6 +37,10 @@ _NEARLY_PARTED = 1.0
 """Cells: what overlaps by less, all told, may yet be parted exactly."""
 _UNSETTLED, _FINER_AT_MOST = 3, 2
 """After so many layouts that are shorter to a cell, but not exactly, cells are halved; so often."""
+_STUCK = 2
+"""So many failures for each thing, one after the other, are the end of a way to shorten."""
+_LONGER = 1.06
+"""Another way begins with a strip so much longer than the shortest."""
 _ORDERS = 6
 _SHAKES = 6
 """On a sheet, so many times some things change places before all are laid in another order."""
@@ -149,6 +153,7 @@ class _Packing:
         self.cancelled = cancelled
         self.enough_mm = enough_mm
         self.best: Settled | None = None
+        self.now: Settled | None = None
         self.count = len(things)
         self.things = things
         self.area = area
@@ -173,14 +178,16 @@ class _Packing:
         return self.best.lyings[: self.count] if self.best else None
 
     def _settle(self, lyings: Sequence[Lying], length_mm: float) -> bool:
-        """Settle where things lie about; whether that is better than the best."""
+        """Settle where things lie about; whether that is better than what one has now."""
         self.budget.left -= _SETTLING_CELLS * self.count
         found = settled(self.ground, lyings, length_mm)
-        if found is None or (self.best and found.length_mm >= self.best.length_mm - 1e-6):
+        if found is None or not _is_shorter(found, self.now):
             return False
-        self.best = found
-        if self.told is not None:
-            self.told(found.lyings[: self.count], found.length_mm)
+        self.now = found
+        if _is_shorter(found, self.best):
+            self.best = found
+            if self.told is not None:
+                self.told(found.lyings[: self.count], found.length_mm)
         return True
 
     def _settle_nearly(self, length_mm: float) -> bool:
@@ -194,10 +201,17 @@ class _Packing:
         by_area = sorted(movable, key=lambda n: -shapes[n].geometry.area)
         by_length = sorted(movable, key=lambda n: shapes[n].left - shapes[n].right)
         orders = [by_area, by_length]
-        while len(orders) < _ORDERS:
-            spread = {n: shapes[n].geometry.area * self.chance.uniform(0.6, 1.6) for n in movable}
-            orders.append(sorted(movable, key=lambda n: -spread[n]))
-        return orders
+        return orders + [self._order_by_chance() for _ in range(_ORDERS - len(orders))]
+
+    def _order_by_chance(self) -> list[int]:
+        """Large things mostly first."""
+        movable = [n for n in range(self.count) if n not in self.ground.fixed]
+        shapes = [self.ground.shapes[self.ground.ways[n][0]] for n in movable]
+        spread = {
+            n: shape.geometry.area * self.chance.uniform(0.6, 1.6)
+            for n, shape in zip(movable, shapes, strict=True)
+        }
+        return sorted(movable, key=lambda n: -spread[n])
 
     def _lay_first(self) -> None:
         longest = max(
@@ -235,34 +249,52 @@ class _Packing:
             self._settle((*lyings, *blocks), _reach(self.ground, lyings))
 
     def _shorten(self) -> None:
-        if self.best is None:
-            return
+        """Shorten what there is until that is stuck; then by turns another layout, and the best."""
+        is_anew = False
+        while not self._is_over and self.best is not None:
+            self._shorten_one()
+            is_anew = not is_anew
+            if not (is_anew and self._begin_anew()):
+                self.now = self.best
+
+    def _begin_anew(self) -> bool:
+        """Lay everything in an order of chance, longer than the best; whether that holds."""
+        assert self.best is not None
+        self.now = None
+        length = self.best.length_mm * _LONGER
+        self.search.lay_all(self._order_by_chance(), length)
+        is_apart = self.search.separate(length, _PATIENCE)
+        return is_apart and self._settle(self.search.lyings, length)
+
+    def _shorten_one(self) -> None:
+        """Shorten what there is now until it is stuck."""
+        assert self.now is not None
         cut, failed, unsettled = _FIRST_CUT, 0, 0
-        self.search.take(self.best.lyings)
-        while not self._is_over:
-            target = self.best.length_mm * (1 - cut)
+        self.search.take(self.now.lyings)
+        while not self._is_over and failed < _STUCK * self.count:
+            target = self.now.length_mm * (1 - cut)
             if self.search.separate(target, _PATIENCE):
                 if self._settle(self.search.lyings, target):
-                    self.search.take(self.best.lyings)
+                    self.search.take(self.now.lyings)
                     failed = unsettled = 0
                     continue
                 # Right to a cell, but not shorter exactly: tighten, then look closer.
                 unsettled += 1
                 cut += _LEAST_CUT
                 if unsettled > _UNSETTLED and self.finer < _FINER_AT_MOST:
-                    self._look_closer(self.best.lyings)
+                    self._look_closer(self.now.lyings)
                     unsettled = 0
                 continue
             if self._settle_nearly(target):
-                self.search.take(self.best.lyings)
+                self.search.take(self.now.lyings)
                 failed = unsettled = 0
                 continue
             failed += 1
             cut = max(cut * 0.7, _LEAST_CUT)
             # Mostly on from what was nearly right, now and then from what is right.
-            is_anew = failed % _NEARLY == 0
-            self.search.take(self.best.lyings if is_anew else self.search.nearly)
-            self.search.shake(self.best.length_mm * (1 - cut))
+            is_right = failed % _NEARLY == 0
+            self.search.take(self.now.lyings if is_right else self.search.nearly)
+            self.search.shake(self.now.length_mm * (1 - cut))
 
     def _look_closer(self, lyings: Sequence[Lying]) -> None:
         """Go on with cells of half the size."""
@@ -295,6 +327,10 @@ class _Packing:
     def _ever_more_orders(self) -> Iterator[list[int]]:
         while True:
             yield from self._orders()
+
+
+def _is_shorter(one: Settled, than: Settled | None) -> bool:
+    return than is None or one.length_mm < than.length_mm - 1e-6
 
 
 def _reach(ground: Ground, lyings: Sequence[Lying]) -> float:

@@ -13,13 +13,14 @@ from numba.core import types
 from numba.extending import intrinsic
 from numba.np.arrayobj import make_array
 
-__all__ = ["LANES", "add_weighed", "keep_lower"]
+__all__ = ["LANES", "add", "add_weighed", "as_floats", "keep_lower", "take_away"]
 
 LANES = 8
 
 _VECTOR = ir.VectorType(ir.FloatType(), LANES)
-_LANE_NUMBERS = ir.VectorType(ir.IntType(32), LANES)
+_WHOLES_VECTOR = ir.VectorType(ir.IntType(32), LANES)
 _FLOATS = types.Array(types.float32, 1, "C")
+_WHOLES = types.Array(types.int32, 1, "C")
 
 
 def _step(function: Callable[..., Any]) -> Callable[..., None]:
@@ -28,42 +29,89 @@ def _step(function: Callable[..., Any]) -> Callable[..., None]:
     return found
 
 
-def _lanes(context: Any, builder: Any, array: Any, at: Any) -> Any:
+def _lanes(context: Any, builder: Any, array: Any, at: Any, kind: Any = _FLOATS) -> Any:
     """A pointer to eight numbers of an array."""
     made: Any = make_array  # not typed by its library
-    first = builder.gep(made(_FLOATS)(context, builder, array).data, [at])
-    return builder.bitcast(first, _VECTOR.as_pointer())
+    first = builder.gep(made(kind)(context, builder, array).data, [at])
+    vector = _VECTOR if kind == _FLOATS else _WHOLES_VECTOR
+    return builder.bitcast(first, vector.as_pointer())
 
 
-def _of_floats(*arrays: Any) -> None:
-    if any(array != _FLOATS for array in arrays):
-        raise TypeError("flat arrays of float32 only")
+def _must_be(kind: Any, *arrays: Any) -> None:
+    if any(array != kind for array in arrays):
+        raise TypeError(f"flat arrays of {kind.dtype} only")
+
+
+@_step
+def as_floats(_typing: Any, sums: Any, to: Any, values: Any, start: Any) -> Any:
+    """`sums[to : to + 8] = values[start : start + 8]`, of whole numbers."""
+    _must_be(_FLOATS, sums)
+    _must_be(_WHOLES, values)
+
+    def code(context: Any, builder: Any, _signature: Any, arguments: Any) -> Any:
+        sums, to, values, start = arguments
+        wholes = builder.load(_lanes(context, builder, values, start, _WHOLES), align=4)
+        floats = builder.sitofp(wholes, _VECTOR)
+        builder.store(floats, _lanes(context, builder, sums, to), align=4)
+        return context.get_dummy_value()
+
+    return types.void(sums, types.intp, values, types.intp), code
 
 
 @_step
 def add_weighed(_typing: Any, sums: Any, to: Any, values: Any, start: Any, weight: Any) -> Any:
-    """`sums[to : to + 8] += weight * values[start : start + 8]`."""
-    _of_floats(sums, values)
+    """`sums[to : to + 8] += weight * values[start : start + 8]`, of whole numbers."""
+    _must_be(_FLOATS, sums)
+    _must_be(_WHOLES, values)
 
     def code(context: Any, builder: Any, _signature: Any, arguments: Any) -> Any:
         sums, to, values, start, weight = arguments
-        goal, source = (
-            _lanes(context, builder, sums, to),
-            _lanes(context, builder, values, start),
-        )
+        goal = _lanes(context, builder, sums, to)
+        wholes = builder.load(_lanes(context, builder, values, start, _WHOLES), align=4)
         one = builder.insert_element(_VECTOR(ir.Undefined), weight, ir.IntType(32)(0))
-        weights = builder.shuffle_vector(one, _VECTOR(ir.Undefined), _LANE_NUMBERS(None))
-        added = builder.fmul(weights, builder.load(source, align=4))
+        weights = builder.shuffle_vector(one, _VECTOR(ir.Undefined), _WHOLES_VECTOR(None))
+        added = builder.fmul(weights, builder.sitofp(wholes, _VECTOR))
         builder.store(builder.fadd(builder.load(goal, align=4), added), goal, align=4)
         return context.get_dummy_value()
 
     return types.void(sums, types.intp, values, types.intp, types.float32), code
 
 
+def _whole_step(operation: str) -> Callable[..., Any]:
+    """Eight whole numbers of one array and eight of another, into the first."""
+
+    def step(_typing: Any, sums: Any, to: Any, values: Any, start: Any) -> Any:
+        _must_be(_WHOLES, sums, values)
+
+        def code(context: Any, builder: Any, _signature: Any, arguments: Any) -> Any:
+            sums, to, values, start = arguments
+            goal = _lanes(context, builder, sums, to, _WHOLES)
+            other = builder.load(_lanes(context, builder, values, start, _WHOLES), align=4)
+            result = getattr(builder, operation)(builder.load(goal, align=4), other)
+            builder.store(result, goal, align=4)
+            return context.get_dummy_value()
+
+        return types.void(sums, types.intp, values, types.intp), code
+
+    return step
+
+
+@_step
+def add(typing: Any, sums: Any, to: Any, values: Any, start: Any) -> Any:
+    """`sums[to : to + 8] += values[start : start + 8]`, all whole numbers."""
+    return _whole_step("add")(typing, sums, to, values, start)
+
+
+@_step
+def take_away(typing: Any, sums: Any, to: Any, values: Any, start: Any) -> Any:
+    """`sums[to : to + 8] -= values[start : start + 8]`, all whole numbers."""
+    return _whole_step("sub")(typing, sums, to, values, start)
+
+
 @_step
 def keep_lower(_typing: Any, lows: Any, to: Any, values: Any, start: Any) -> Any:
     """Set each of `lows[to : to + 8]` to that of `values[start : start + 8]`, if it is lower."""
-    _of_floats(lows, values)
+    _must_be(_FLOATS, lows, values)
 
     def code(context: Any, builder: Any, _signature: Any, arguments: Any) -> Any:
         lows, to, values, start = arguments
