@@ -33,6 +33,7 @@ ASKED_ELSEWHERE = {
     "/d/{design}/m/{make}/cut/take-out": "test_cut_left_aside.py takes out what is said of it",
     "/d/{design}/m/{make}/cut/tuning/take": "test_cut_tune.py takes over what was found",
 }
+PEOPLE = "Name\tHeight\tBust\tWaist\tHips\nAda\t168\t92\t74\t100\nBea\t165\t88\t70\t96\n"
 FIELDS: dict[str, dict[str, str]] = {
     "/designs": {"kind": "half-circle-skirt", "title": "By script"},
     "/d/{design}/rename": {"title": "Renamed by a script"},
@@ -48,6 +49,8 @@ FIELDS: dict[str, dict[str, str]] = {
     "/d/{design}/measure/move-size": {"size": "50", "way": "earlier"},
     "/d/{design}/measure/remove-size": {"size": "52"},
     "/d/{design}/measure/row-kind": {"size": "50", "row_kind": "person"},
+    "/d/{design}/measure/bring": {"text": PEOPLE, "unit": "cm", "base_row": "Ada"},
+    "/d/{design}/measure/class": {"text": PEOPLE, "unit": "cm"},
     "/d/{design}/m/{make}/sew/done": {"step": "bodice-staystitch", "done": "yes"},
     "/d/{design}/m/{make}/cut/paint": {"copies": "pocket/left", "fabric": "linen"},
     "/d/{design}/m/{make}/cut/pin": {"copy": "sleeve/left", "along": "1m", "across": "20cm"},

@@ -50,6 +50,11 @@ def test_every_component_has_its_section() -> None:
     assert re.findall(r"^## (\S+)$", page, re.MULTILINE) == [*kinds()]
 
 
+def test_what_is_said_of_components_names_no_number_of_our_own_lists() -> None:
+    """Such as F11: nobody who reads the help has the list of sources."""
+    assert not re.findall(r"\b[A-Z]\d\d\b", reference_pages()["components.md"])
+
+
 @pytest.mark.parametrize(
     ("heading", "keys"),
     [

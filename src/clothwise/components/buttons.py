@@ -72,7 +72,7 @@ class Lap(Enum):
 
 @dataclass(frozen=True)
 class Buttons(Component):
-    """Buttons from neck to skirt, with one at the bust and one at the waist (F11)."""
+    """Buttons from neck to skirt, with one at the bust and one at the waist."""
 
     kind: ClassVar[str] = "buttons"
     family: ClassVar[Family] = Family.CLOSING

@@ -94,7 +94,7 @@ class OffShoulderSleeve(Component):
         math.radians(12), math.radians(3), math.radians(25), "Spread of each seam edge."
     )
     upper_arm_ease_mm: float = length(
-        40, 10, 80, "Finished top beyond the upper arm girth; 38 mm and more in wovens (E10)."
+        40, 10, 80, "Finished top beyond the upper arm girth; 38 mm and more in wovens."
     )
     top: TopFinish = choice(
         TopFinish.ELASTIC, "What holds the top to the arm: elastic over the arm, or a firm facing."

@@ -69,6 +69,11 @@ _OF = {
     "of": "`view:NAME` or `make:NAME`; what is checked",
     "size": "of the chart",
 }
+_TABLE = {
+    "text": "the table with its headings, as a spreadsheet copies it or as CSV",
+    "file": "instead of the text: CSV or XLSX, as multipart/form-data",
+    "unit": "of its figures: cm, in or mm; else that of the room",
+}
 _ORDER = {"order": "teaching or batched", "sitting": "minutes of one sitting"}
 _PRINT = {
     "paper": "such as a4, letter, a4-or-letter, a0; else that of the make",
@@ -136,6 +141,27 @@ OPERATIONS: tuple[Operation, ...] = (
         *("POST", f"{_D}/measure/cells", "Write cells of the size chart.", Chart),
         fields={"cells*": "JSON: a list of [size, measurement, text]", **_BASE},
         holds={"cells": command_schema(SetCells)["properties"]["cells"]},
+    ),
+    Operation(
+        *(
+            "POST",
+            f"{_D}/measure/bring",
+            "Take over a size chart in the place of that of now.",
+            Done,
+        ),
+        fields={
+            **_TABLE,
+            "base_row": "which of its rows is the base of the design, if it lacks the base size",
+            **_BASE,
+        },
+    ),
+    Operation(
+        *("POST", f"{_D}/measure/class", "Begin a make for each person of a table.", Done),
+        fields={
+            **_TABLE,
+            "like": "a make whose view and cloths each takes over; else plain cloth",
+            **_BASE,
+        },
     ),
     Operation("GET", f"{_D}/measure/chart.csv", "The size chart as a file.", "text/csv"),
     Operation(
