@@ -11,7 +11,7 @@ import pytest
 from app.conftest import Window
 from app.shared_window import as_at_first
 from clothwise.app.jobs.findings import ShownFinding
-from clothwise.app.rooms.check import _numbered
+from clothwise.app.numbered_findings import numbered_findings
 from clothwise.pattern.commands import AddEdit, SetParameter
 
 ROOM = "/d/kiln-dress/check"
@@ -238,7 +238,7 @@ def test_one_place_in_many_sizes_is_one_number_and_several_places_are_several() 
         finding("38", "4 mm"),  # the same again, in another view
         finding("38", "1 mm", "note"),
     ]
-    numbered = _numbered(found, "38")
+    numbered = numbered_findings(found, "38")
     assert [(each.number, each.finding.message, each.sizes) for each in numbered] == [
         (1, "4 mm", ("36", "38")),
         (2, "5 mm", ("36",)),

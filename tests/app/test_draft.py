@@ -642,6 +642,23 @@ def test_findings_on_the_board_are_those_of_what_waits(still: Window) -> None:
     assert found(pending=json.dumps(nowhere)) == found()
 
 
+def test_findings_have_the_numbers_that_check_gives_them(tmp_path: Path) -> None:
+    """A hem that is too deep in three places is one finding in both rooms."""
+    design = tmp_path / "designs" / "skirt" / "design.yaml"
+    design.parent.parent.mkdir()
+    starting_design("half-circle-skirt", design.parent)
+    text = design.read_text(encoding="utf-8")
+    design.write_text(text.replace("depth: 7mm", "depth: 9cm"), encoding="utf-8")
+    with entered(tmp_path / "designs") as window:
+        asked = {"of": "view:knee"}
+        kept = {"accept": "application/json"}
+        drawn = window.get("/d/skirt/board/findings", params={"view": "knee"}).json()["findings"]
+        checked = window.get("/d/skirt/check/findings", params=asked, headers=kept).json()
+    assert len(drawn) > len(checked["findings"]) > 0
+    numbers = {each["id"]: each["number"] for each in checked["findings"]}
+    assert {each["id"]: each["number"] for each in drawn} == numbers
+
+
 @pytest.mark.parametrize(
     ("start", "end", "upper"),
     [("center", "side", "left"), ("side", "center", "right")],

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterable, Mapping
-from dataclasses import asdict, dataclass
+from collections.abc import Mapping
+from dataclasses import asdict
 from typing import Any
 from urllib.parse import quote, urlencode
 
@@ -15,7 +15,8 @@ from starlette.routing import Route
 from clothwise.app.board_places import kept_places
 from clothwise.app.jobs.check import CheckFrame, CheckFrameOf, WalkOf, WalkShown
 from clothwise.app.jobs.draft_room import LaidBoard, LaidBoardOf
-from clothwise.app.jobs.findings import Findings, FindingsOf, Found, ShownFinding
+from clothwise.app.jobs.findings import Findings, FindingsOf, Found
+from clothwise.app.numbered_findings import Numbered, numbered_findings
 from clothwise.app.pages import (
     address,
     fragment,
@@ -40,25 +41,6 @@ KINDS: Mapping[str, str] = {"error": "errors", "warning": "warnings", "note": "n
 """Severities, with the words for several of them."""
 
 _FARTHEST_STOP = 10_000
-
-
-@dataclass(frozen=True)
-class Numbered:
-    """A finding with its number, and the sizes and garments it was found in.
-
-    Attributes:
-        number: from 1, errors first.
-        finding: the one of the size shown, or else the first.
-        sizes, garments: in which it was found.
-        x, y: its place on its piece, y downward as on the board; None for none.
-    """
-
-    number: int
-    finding: ShownFinding
-    sizes: tuple[str, ...]
-    x: float | None
-    y: float | None
-    garments: tuple[str, ...] = ()
 
 
 async def room(request: Request) -> Response:
@@ -89,7 +71,7 @@ async def findings(request: Request) -> Response:
     job = FindingsOf(shown, dict(opened(request).history.documents), _of_range(request))
     found: Findings = await ask(job)
     if wants_json(request):
-        numbered = _numbered(found.findings, frame.size)
+        numbered = numbered_findings(found.findings, frame.size)
         return JSONResponse({"findings": [_data(each) for each in numbered]})
     return _list(request, shown, frame, found)
 
@@ -138,7 +120,7 @@ def _begun(request: Request, *, anew: bool) -> RangeCheck:
 def _list(
     request: Request, shown: Shown, frame: CheckFrame, checked: Findings | RangeCheck
 ) -> Response:
-    numbered = _numbered(checked.findings, frame.size)
+    numbered = numbered_findings(checked.findings, frame.size)
     range_check = checked if isinstance(checked, RangeCheck) else None
     kinds = set(request.query_params.getlist("kind")) & set(KINDS) or set(KINDS)
     piece = request.query_params.get("piece", "")
@@ -269,26 +251,6 @@ def _unit(request: Request) -> str:
 
 
 # What templates and scripts get
-
-
-def _numbered(findings: Iterable[ShownFinding], size: str) -> list[Numbered]:
-    """The findings with numbers; what is said of the same place in many sizes is one."""
-    groups: dict[tuple[Any, ...], list[ShownFinding]] = {}
-    said: dict[tuple[Any, ...], list[str]] = {}
-    for each in findings:
-        about = (each.severity, each.code, each.seam, each.piece, each.edge)
-        messages = said.setdefault((*about, each.size), [])
-        if each.message not in messages:
-            messages.append(each.message)
-        groups.setdefault((*about, messages.index(each.message)), []).append(each)
-    numbered = []
-    for number, group in enumerate(groups.values(), start=1):
-        finding = next((each for each in group if each.size == size), group[0])
-        x, y = finding.at or (None, None)
-        sizes = tuple(dict.fromkeys(each.size for each in group if each.size))
-        garments = tuple(dict.fromkeys(each.garment for each in group if each.garment))
-        numbered.append(Numbered(number, finding, sizes, x, None if y is None else -y, garments))
-    return numbered
 
 
 def _data(each: Numbered) -> dict[str, Any]:

@@ -29,6 +29,7 @@ from clothwise.app.jobs.draft_room import (
 )
 from clothwise.app.jobs.findings import FindingsOf
 from clothwise.app.measured_words import as_read, reads_inches
+from clothwise.app.numbered_findings import numbered_findings
 from clothwise.app.pages import fragment, opened, preferences, shop
 from clothwise.app.rooms.draft_fields import (
     MOST_LETTERS,
@@ -162,12 +163,15 @@ async def sizes(request: Request) -> Response:
 
 
 async def findings(request: Request) -> Response:
-    """The findings of what is shown, to be marked on the board."""
+    """The findings of what is shown, to be marked on the board; numbers are those of Check."""
     shown, documents = shown_in(request), dict(opened(request).history.documents)
     found = await ask(FindingsOf(shown, documents, pending=pending_in(request.query_params)))
     said = _as_read(request)
+    numbered = numbered_findings(found.findings, shown.size)
+    number = {id_: each.number for each in numbered for id_ in each.ids}
     told = [
-        asdict(each) | {"message": said(each.message), "remedy": said(each.remedy)}
+        asdict(each)
+        | {"number": number[each.id], "message": said(each.message), "remedy": said(each.remedy)}
         for each in found.findings
     ]
     return JSONResponse({"findings": told})

@@ -207,10 +207,10 @@ class Board {
   balloons(findings) {
     this.found = findings;
     for (const each of this.pieces.querySelectorAll(".balloons")) each.remove();
-    findings.forEach((each, number) => this.balloon(each, number + 1));
+    for (const each of findings) this.balloon(each);
   }
 
-  balloon({ id, severity, message, piece, edge, seam, at }, number) {
+  balloon({ id, number, severity, message, piece, edge, seam, at }) {
     const line =
       (piece && edge && edgeOf(this.element, piece, edge)) ||
       (seam && this.pieces.querySelector(`.edge[data-seam~="${CSS.escape(seam)}"]`)) ||

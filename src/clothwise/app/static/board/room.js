@@ -826,7 +826,8 @@ async function find() {
     board.balloons(found);
     const link = document.getElementById("findings-link");
     link.hidden = !found.length;
-    const words = found.length === 1 ? "1 finding" : `${found.length} findings`;
+    const count = new Set(found.map((each) => each.number)).size; // as Check counts them
+    const words = count === 1 ? "1 finding" : `${count} findings`;
     link.textContent = waits.now ? `${words} as shown` : words;
   } catch {
     if (mine === findsAsked) board.balloons([]); // there is no pattern; the board says so
