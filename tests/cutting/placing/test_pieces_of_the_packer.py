@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -10,6 +12,7 @@ from shapely import Polygon, box, unary_union
 from shapely.affinity import translate
 
 from clothwise.cutting.placing import kernels, maps
+from clothwise.cutting.placing.compiling import state_of
 from clothwise.cutting.placing.convex import convex_parts, convex_shape, partings
 from clothwise.cutting.placing.depth_table import COST_UNITS, DepthTable, penalty
 from clothwise.cutting.placing.raster import depths, rasterized
@@ -208,6 +211,20 @@ def test_of_equal_places_the_first_along_the_strip_is_taken_without_chance() -> 
         *(np.ones(1, dtype=np.float32), maps.kept_maps({}, 1, 1), table.costs, table.table),
     )
     assert place[:3] == (0.0, 10, 0)
+
+
+def test_what_was_compiled_is_not_used_after_a_change_in_what_it_calls(tmp_path: Path) -> None:
+    """Loops of one file hold the code of others, compiled: all files count."""
+    one, other = tmp_path / "loops.py", tmp_path / "called.py"
+    one.write_text("a = 1", encoding="utf-8")
+    other.write_text("b = 1", encoding="utf-8")
+    before = state_of([one, other])
+    assert state_of([other, one]) == before
+    other.write_text("b = 2", encoding="utf-8")
+    assert state_of([one, other]) != before
+    folder = Path(kernels.__file__).parent
+    kept = kernels.improved.stats.cache_path  # type: ignore[attr-defined]
+    assert state_of(folder.glob("*.py")) in kept
 
 
 def test_compiled_loops_and_tables_have_the_same_penalty() -> None:
