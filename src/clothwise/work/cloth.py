@@ -30,8 +30,8 @@ STRAIGHT_MM, BEYOND_AXIS_MM = 1.0, 70.0
 OVER_CORNER = 1.2
 """An allowance reaches this many times its width over a corner, where that is no right angle."""
 
-CORNER_MM = 16.0
-"""Edges whose ends lie closer together meet in a corner."""
+LEAP_MM = 16.0
+"""Points of an edge lie closer together; further apart they are those of two edges."""
 
 
 class Cloth:
@@ -95,7 +95,7 @@ class Cloth:
             turn = (arriving[-1] - arriving[-2]).cross(leaving[1] - leaving[0])
             neighbor = names[before] if names[after] == edge else names[after]
             reach = OVER_CORNER * self.pattern.allowance(shape.piece.name, neighbor)
-            is_corner = turn > 0 and arriving[-1].is_close(leaving[0], CORNER_MM)
+            is_corner = turn > 0 and arriving[-1].is_close(leaving[0], LEAP_MM)
             found.append(max(least_mm, reach) if is_corner else least_mm)
         return found[0], found[1]
 

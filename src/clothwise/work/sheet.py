@@ -16,13 +16,10 @@ from shapely.geometry import Polygon
 from clothwise.geometry import Point, Transform, Vector
 from clothwise.pattern.graph import EdgeRef, Run
 from clothwise.pattern.piece import Copy, Ply, Side
-from clothwise.work.cloth import Cloth
+from clothwise.work.cloth import LEAP_MM, Cloth
 from clothwise.work.picture import Face
 from clothwise.work.shape import Shape, union_of
 from clothwise.work.two_sided import is_two_sided
-
-LEAP_MM = 16.0
-"""Points of an edge lie closer together; further apart they are those of two edges."""
 
 
 @dataclass(frozen=True)

@@ -14,14 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from clothwise.cutting.placing.compiling import compiled
-from clothwise.cutting.placing.vectors import (
-    LANES,
-    add,
-    add_weighed,
-    as_floats,
-    keep_lower,
-    take_away,
-)
+from clothwise.cutting.placing.vectors import LANES, add_times, add_weighed, as_floats, keep_lower
 
 __all__ = ["Frame", "Kept", "kept_maps", "lowest_place"]
 
@@ -167,8 +160,8 @@ def _map(
 def _follow(moving: int, shapes: Ints, at: Doubles, kept: Kept, costs: Wholes, table: Ints) -> int:
     """Let a kept map follow where others lie now; return how many cells were added."""
     start, x_first, columns, y_first, rows = kept.frames[moving]
-    frame, seen, length = Frame(x_first, columns, y_first, rows), kept.seen[moving], rows + LANES
-    sums = kept.sums[start : start + LANES + columns * length]
+    frame, seen = Frame(x_first, columns, y_first, rows), kept.seen[moving]
+    sums = kept.sums[start : start + LANES + columns * (rows + LANES)]
     own = table[:, moving]
     laid = changes = added = 0
     for other in range(shapes.shape[0]):
@@ -184,24 +177,26 @@ def _follow(moving: int, shapes: Ints, at: Doubles, kept: Kept, costs: Wholes, t
         x, y = int(np.rint(at[other, 0])), int(np.rint(at[other, 1]))
         if _is_seen(seen[other], shapes[other], x, y):
             continue
-        if seen[other, 0] >= 0:
-            met, high, to, begin, stride = _where(
-                seen[other, 0], seen[other, 1], seen[other, 2], frame, own
-            )
-            added += met * high
-            for _ in range(met):
-                for k in range(0, high, LANES):
-                    take_away(sums, to + k, costs, begin + k)
-                to, begin = to + length, begin + stride
-        if shapes[other] >= 0:
-            met, high, to, begin, stride = _where(shapes[other], x, y, frame, own)
-            added += met * high
-            for _ in range(met):
-                for k in range(0, high, LANES):
-                    add(sums, to + k, costs, begin + k)
-                to, begin = to + length, begin + stride
+        was = seen[other]
+        added += _add(-1, was[0], was[1], was[2], sums, frame, costs, own)
+        added += _add(1, shapes[other], x, y, sums, frame, costs, own)
         seen[other, 0], seen[other, 1], seen[other, 2] = shapes[other], x, y
     return added
+
+
+@compiled
+def _add(
+    times: int, still: int, x: int, y: int, sums: Wholes, frame: Frame, costs: Wholes, table: Ints
+) -> int:
+    """Add the costs in a thing so many times, if there is one; return how many cells it took."""
+    if still < 0:
+        return 0
+    met, high, to, begin, stride = _where(still, x, y, frame, table)
+    for _ in range(met):
+        for k in range(0, high, LANES):
+            add_times(sums, to + k, costs, begin + k, times)
+        to, begin = to + frame.rows + LANES, begin + stride
+    return int(met * high)
 
 
 @compiled

@@ -13,7 +13,7 @@ from numba.core import types
 from numba.extending import intrinsic
 from numba.np.arrayobj import make_array
 
-__all__ = ["LANES", "add", "add_weighed", "as_floats", "keep_lower", "take_away"]
+__all__ = ["LANES", "add_times", "add_weighed", "as_floats", "keep_lower"]
 
 LANES = 8
 
@@ -35,6 +35,12 @@ def _lanes(context: Any, builder: Any, array: Any, at: Any, kind: Any = _FLOATS)
     first = builder.gep(made(kind)(context, builder, array).data, [at])
     vector = _VECTOR if kind == _FLOATS else _WHOLES_VECTOR
     return builder.bitcast(first, vector.as_pointer())
+
+
+def _eight(builder: Any, kind: Any, number: Any) -> Any:
+    """The same number eight times."""
+    one = builder.insert_element(kind(ir.Undefined), number, ir.IntType(32)(0))
+    return builder.shuffle_vector(one, kind(ir.Undefined), _WHOLES_VECTOR(None))
 
 
 def _must_be(kind: Any, *arrays: Any) -> None:
@@ -68,44 +74,27 @@ def add_weighed(_typing: Any, sums: Any, to: Any, values: Any, start: Any, weigh
         sums, to, values, start, weight = arguments
         goal = _lanes(context, builder, sums, to)
         wholes = builder.load(_lanes(context, builder, values, start, _WHOLES), align=4)
-        one = builder.insert_element(_VECTOR(ir.Undefined), weight, ir.IntType(32)(0))
-        weights = builder.shuffle_vector(one, _VECTOR(ir.Undefined), _WHOLES_VECTOR(None))
-        added = builder.fmul(weights, builder.sitofp(wholes, _VECTOR))
+        added = builder.fmul(_eight(builder, _VECTOR, weight), builder.sitofp(wholes, _VECTOR))
         builder.store(builder.fadd(builder.load(goal, align=4), added), goal, align=4)
         return context.get_dummy_value()
 
     return types.void(sums, types.intp, values, types.intp, types.float32), code
 
 
-def _whole_step(operation: str) -> Callable[..., Any]:
-    """Eight whole numbers of one array and eight of another, into the first."""
-
-    def step(_typing: Any, sums: Any, to: Any, values: Any, start: Any) -> Any:
-        _must_be(_WHOLES, sums, values)
-
-        def code(context: Any, builder: Any, _signature: Any, arguments: Any) -> Any:
-            sums, to, values, start = arguments
-            goal = _lanes(context, builder, sums, to, _WHOLES)
-            other = builder.load(_lanes(context, builder, values, start, _WHOLES), align=4)
-            result = getattr(builder, operation)(builder.load(goal, align=4), other)
-            builder.store(result, goal, align=4)
-            return context.get_dummy_value()
-
-        return types.void(sums, types.intp, values, types.intp), code
-
-    return step
-
-
 @_step
-def add(typing: Any, sums: Any, to: Any, values: Any, start: Any) -> Any:
-    """`sums[to : to + 8] += values[start : start + 8]`, all whole numbers."""
-    return _whole_step("add")(typing, sums, to, values, start)
+def add_times(_typing: Any, sums: Any, to: Any, values: Any, start: Any, times: Any) -> Any:
+    """`sums[to : to + 8] += times * values[start : start + 8]`, all whole numbers."""
+    _must_be(_WHOLES, sums, values)
 
+    def code(context: Any, builder: Any, _signature: Any, arguments: Any) -> Any:
+        sums, to, values, start, times = arguments
+        goal = _lanes(context, builder, sums, to, _WHOLES)
+        wholes = builder.load(_lanes(context, builder, values, start, _WHOLES), align=4)
+        added = builder.mul(_eight(builder, _WHOLES_VECTOR, times), wholes)
+        builder.store(builder.add(builder.load(goal, align=4), added), goal, align=4)
+        return context.get_dummy_value()
 
-@_step
-def take_away(typing: Any, sums: Any, to: Any, values: Any, start: Any) -> Any:
-    """`sums[to : to + 8] -= values[start : start + 8]`, all whole numbers."""
-    return _whole_step("sub")(typing, sums, to, values, start)
+    return types.void(sums, types.intp, values, types.intp, types.int32), code
 
 
 @_step
