@@ -352,6 +352,18 @@ def test_a_pocket_is_placed_by_dragging_as_one_step(window: Window) -> None:
     )
 
 
+def test_only_what_pointing_can_place_is_drawn_as_movable(window: Window) -> None:
+    """The facing of a sleeve opening is laid on too, but no hand can move it there."""
+    workspace = window.app.state.shop.workspace.folder  # type: ignore[attr-defined]
+    starting_design("market-blouse", workspace / "market-blouse")
+    kiln = " ".join(each["svg"] for each in board(window)["pieces"].values())
+    blouse = window.get("/d/market-blouse/board", headers={"accept": "application/json"}).json()
+    laid_on = " ".join(each["svg"] for each in blouse["pieces"].values())
+    assert 'class="placed movable"' in kiln
+    assert 'class="placed"' in laid_on
+    assert "movable" not in laid_on
+
+
 @pytest.mark.parametrize(
     "sent",
     [

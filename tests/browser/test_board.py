@@ -7,6 +7,9 @@ import re
 import pytest
 from playwright.sync_api import Locator, Page, Route, expect
 
+from clothwise.pattern.document import starting_design
+from browser.conftest import Server
+
 ON_EDGE = """([piece, edge, share]) => {
   const line = document.querySelector(
     `[data-place="${piece}"] .edge[data-edge="${edge}"]`);
@@ -320,3 +323,21 @@ def test_what_is_told_of_a_picked_line_follows_a_change(page: Page) -> None:
     at_rest = ring.evaluate(fill)
     ring.hover(force=True)
     assert ring.evaluate(fill) == at_rest
+
+
+def test_the_pocket_tool_lights_up_only_what_it_moves_and_says_how_to_get_a_pocket(
+    page: Page, server: Server
+) -> None:
+    """The blouse has a facing laid on its sleeve, and no pocket."""
+    starting_design("market-blouse", server.workspace / "market-blouse")
+    hint = page.locator(".board-hint")
+    open_room(page)
+    page.get_by_role("button", name="Pocket", exact=True).click()
+    expect(hint).to_contain_text("Drag a pocket")
+    expect(page.locator('[data-placed="pocket"]').first).to_have_css("cursor", "move")
+    page.goto(page.url.replace("kiln-dress", "market-blouse"))
+    page.wait_for_selector("#board[data-ready=yes]")
+    page.get_by_role("button", name="Pocket", exact=True).click()
+    expect(hint).to_contain_text("No pocket on these pieces can be dragged")
+    expect(hint).to_contain_text("choose Pockets under Add a component")
+    expect(page.locator(".placed").first).not_to_have_css("cursor", "move")

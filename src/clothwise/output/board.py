@@ -8,7 +8,7 @@ is shown at all are left to the style sheet. What stays the same size on the scr
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from itertools import chain
 from xml.sax.saxutils import escape, quoteattr
@@ -60,6 +60,7 @@ def board_pieces(
     *,
     unit: LengthUnit = LengthUnit.CENTIMETER,
     fabric_titles: Mapping[str, str] | None = None,
+    movable: Collection[str] = (),
 ) -> dict[str, PieceOnBoard]:
     """All pieces of a pattern, by name, in the order they were drafted.
 
@@ -67,6 +68,7 @@ def board_pieces(
         pattern: whose pieces they are.
         unit: in which lengths are told.
         fabric_titles: what fabric roles are called.
+        movable: names of the components whose pieces, laid on others, a hand may move there.
 
     Raises:
         OffsetCollapsed: an edge curves more tightly than its allowance.
@@ -74,7 +76,7 @@ def board_pieces(
     corners = SeamCorners(pattern)
     titles = {role: lowered(title) for role, title in (fabric_titles or {}).items()}
     return {
-        name: _piece(piece_lines(pattern, name, corners), pattern, unit, titles)
+        name: _piece(piece_lines(pattern, name, corners), pattern, unit, titles, movable)
         for name in pattern.pieces
     }
 
@@ -111,14 +113,18 @@ def board_path(path: Path, *, closed: bool = False) -> str:
 
 
 def _piece(
-    lines: PieceLines, pattern: Pattern, unit: LengthUnit, fabric_titles: Mapping[str, str]
+    lines: PieceLines,
+    pattern: Pattern,
+    unit: LengthUnit,
+    fabric_titles: Mapping[str, str],
+    movable: Collection[str],
 ) -> PieceOnBoard:
     piece = lines.piece
     edges = edges_on_board(pattern, lines, unit)
     cut = cut_texts(piece, fabric_titles)
     parts = chain(
         _outline(lines),
-        _placed(pattern, piece),
+        _placed(pattern, piece, movable),
         _edges(lines, edges),
         _darts(lines),
         _marks(lines),
@@ -202,7 +208,7 @@ def _dart(dart: DartLines) -> str:
     )
 
 
-def _placed(pattern: Pattern, piece: Piece) -> Iterator[str]:
+def _placed(pattern: Pattern, piece: Piece, movable: Collection[str]) -> Iterator[str]:
     """What is laid on a piece, as it will lie there."""
     for placement in pattern.placements.values():
         if placement.host != piece.name:
@@ -216,8 +222,9 @@ def _placed(pattern: Pattern, piece: Piece) -> Iterator[str]:
             )
         )
         placed = pattern.piece(placement.piece)
+        kind = "placed movable" if placement.component in movable else "placed"
         yield (
-            f'<path class="placed" data-seam={_quoted(placement.name)} '
+            f'<path class="{kind}" data-seam={_quoted(placement.name)} '
             f"data-placed={_quoted(placement.piece)} "
             f"data-component={_quoted(placement.component)} "
             f'data-top="{_at(_top_of(laid, placement.onto))}" '

@@ -15,6 +15,7 @@ from clothwise.app.jobs.findings import shown_finding
 from clothwise.app.work import Shown
 from clothwise.components import DesignFile, MakeFile, open_design, open_make
 from clothwise.components.design_file import DESIGN_FILE
+from clothwise.components.pointing import is_placed_by_pointing
 from clothwise.errors import ClothwiseError
 from clothwise.output.board import PieceOnBoard, board_pieces
 from clothwise.pattern import Body, Pattern
@@ -189,6 +190,7 @@ def _drawn(of: Drafted, unit: str, version: str) -> Board:
         of.pattern,
         unit=LengthUnit(unit) if unit else design.unit,
         fabric_titles={name: role.title for name, role in design.roles.items()},
+        movable={entry.name for entry in design.components if is_placed_by_pointing(entry)},
     )
     return Board(
         version=version,

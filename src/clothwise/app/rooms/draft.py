@@ -71,6 +71,7 @@ async def room(request: Request) -> Response:
         over=over,
         history_lines=_history(request),
         board_tools=TOOLS,
+        tools_without=WITHOUT,
     )
 
 
@@ -95,11 +96,19 @@ TOOLS = {
     ),
     "pocket": (
         "Pocket",
-        "Drag a pocket to its place on the piece that it lies on. A garment without one gets it "
-        "under Add a component.",
+        "Drag a pocket, whose line is heavier now, to its place on the piece that it lies on.",
     ),
 }
 """What a hand can do on the board, with the words that say how."""
+
+WITHOUT = {
+    "pocket": (
+        ".movable",
+        "No pocket on these pieces can be dragged. To get one, choose Pockets under Add a "
+        "component.",
+    ),
+}
+"""What a tool needs on the board, as its script finds it, and the words where there is none."""
 
 
 async def _overview(request: Request, shown: Shown, *, with_edits: bool = False) -> Overview:

@@ -8,7 +8,7 @@ it holds for every size.
 from clothwise.components.pointing.darts import dart_moved_by, dart_point_moved_by
 from clothwise.components.pointing.halves import Half, halves, titles_of_halves
 from clothwise.components.pointing.measuring import Measured, line_measured
-from clothwise.components.pointing.pockets import pocket_moved_by
+from clothwise.components.pointing.pockets import is_placed_by_pointing, pocket_moved_by
 from clothwise.components.pointing.pointed import Pointed
 from clothwise.components.pointing.shaping import end_slid_by, reshaped_by
 from clothwise.components.pointing.splitting import split_by
@@ -22,6 +22,7 @@ __all__ = [
     "dart_point_moved_by",
     "end_slid_by",
     "halves",
+    "is_placed_by_pointing",
     "line_measured",
     "place_called",
     "pocket_moved_by",

@@ -17,7 +17,19 @@ from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.plain_names import piece_called, plain_name
 from clothwise.units import LengthUnit, format_length
 
-__all__ = ["pocket_moved_by"]
+__all__ = ["is_placed_by_pointing", "pocket_moved_by"]
+
+_PLACE = {"below_top", "across"}
+"""The values that say where something lies on its piece."""
+
+
+def is_placed_by_pointing(entry: ComponentEntry) -> bool:
+    """Tell whether `pocket_moved_by` can move what a component lays on a piece.
+
+    Raises:
+        ComponentError: nobody knows this kind of component.
+    """
+    return class_of(entry).parameters().keys() >= _PLACE
 
 
 def pocket_moved_by(
@@ -48,7 +60,7 @@ def pocket_moved_by(
         ComponentError: it is not placed by pointing, or has no room there.
     """
     entry = _component_named(design, component)
-    if not {"below_top", "across"} <= class_of(entry).parameters().keys():
+    if not is_placed_by_pointing(entry):
         raise ComponentError(
             f"the {plain_name(component)} is not placed by pointing",
             what_to_do="Change its place in its parameters.",

@@ -45,7 +45,7 @@ export class Hands {
     }
     if (this.pointers.size > 2) return;
     const start = [event.clientX, event.clientY];
-    const held = event.target.closest(this.tool === "pocket" ? ".placed" : ".handle");
+    const held = event.target.closest(this.tool === "pocket" ? ".placed.movable" : ".handle");
     if (event.button === 1) this.does = { kind: "pan", start };
     else if (held) this.does = { kind: "drag", start, ...grasped(held) };
     else if (LINE_TOOLS.has(this.tool)) this.does = { kind: "line", start };

@@ -723,8 +723,10 @@ for (const button of document.querySelectorAll("[data-tool-of]")) {
       each.setAttribute("aria-pressed", String(each === button));
     }
     board.tool = button.dataset.toolOf;
-    says(button.dataset.says);
-    hint(board.tool === "look" ? "" : button.dataset.says, button);
+    const { needs, says: words, saysWithout } = button.dataset;
+    const told = needs && !element.querySelector(needs) ? saysWithout : words;
+    says(told);
+    hint(board.tool === "look" ? "" : told, button);
   });
 }
 
