@@ -7,8 +7,8 @@ import re
 import pytest
 from playwright.sync_api import Locator, Page, Route, expect
 
-from clothwise.pattern.document import starting_design
 from browser.conftest import Server
+from clothwise.pattern.document import starting_design
 
 ON_EDGE = """([piece, edge, share]) => {
   const line = document.querySelector(

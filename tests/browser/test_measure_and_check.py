@@ -370,6 +370,25 @@ def test_a_finding_leads_to_its_place_and_its_number_back(page: Page, server: Se
     expect(page.locator(".finding").first).to_have_attribute("aria-current", "true")
 
 
+def test_the_place_goes_along_a_dart_that_lies_still(page: Page) -> None:
+    go(page, "/d/kiln-dress/check/walk?seam=skirt-front-waist-dart")
+    words, here = page.locator("#walk-words"), page.locator(".seam-walk .here")
+    ring = page.locator(".seam-walk .second .end").first
+    expect(words).to_contain_text("the open end of the dart")
+    before, left = box_of(ring), box_of(here)
+    page.locator("#walk-at").press("End")
+    expect(words).to_contain_text("the point of the dart")
+    after, right = box_of(ring), box_of(here)
+    assert after == pytest.approx(before, abs=2)
+    assert right["x"] > left["x"] + 100
+
+
+def box_of(seen: Locator) -> dict[str, float]:
+    box = seen.bounding_box()
+    assert box is not None
+    return dict(box)
+
+
 def test_a_seam_is_walked_by_keyboard_and_the_papers_move(page: Page) -> None:
     go(page, "/d/kiln-dress/check/walk?seam=sleeve-armhole")
     sleeve = page.locator('.paper.second[data-piece="sleeve"]')

@@ -22,8 +22,9 @@ from clothwise.checks.walking import (
 )
 from clothwise.components import read_design
 from clothwise.errors import Misuse
-from clothwise.geometry import Transform, Vector
-from clothwise.output.walk_drawing import laid, laid_stop, walk_svg
+from clothwise.geometry import Point, Transform, Vector
+from clothwise.output.walk_dart import dart_svg, dart_walked, laid_still
+from clothwise.output.walk_drawing import LaidStop, laid, laid_stop, walk_svg
 from clothwise.pattern import Pattern
 from component_cases import EXAMPLES
 
@@ -157,6 +158,63 @@ def test_the_picture_shows_the_two_pieces_that_meet_and_hides_the_others() -> No
     assert hidden == ["bodice-front"]
     walked_lines = re.findall(r'class="edge walked"', ElementTree.tostring(root, "unicode"))
     assert len(walked_lines) == sum(len(run.edges) for run in runs)
+
+
+def drawn_ends(svg: str, laid: LaidStop) -> list[list[tuple[float, float]]]:
+    """Where the rings at both ends of each leg lie in the picture, its y downward."""
+    found = []
+    for paper, group in zip((laid.first, laid.second), svg.split('class="paper ')[1:], strict=True):
+        rings = re.findall(r'class="end" cx="(\S+)" cy="(\S+)"', group)
+        places = [paper.move.point(Point(float(x), float(y))) for x, y in rings]
+        found.append([(place.x, place.y) for place in places])
+    return found
+
+
+DARTS = [(DRESS, name) for name in DRESS.seams if "dart" in name]
+
+
+@pytest.mark.parametrize(("pattern", "seam"), DARTS)
+def test_a_dart_lies_still_with_its_legs_side_by_side_and_its_ends_marked(
+    pattern: Pattern, seam: str
+) -> None:
+    walk = walked(pattern, seam)
+    runs = (walk.sides[0].run, walk.sides[1].run)
+    dart = dart_walked(pattern, runs)
+    assert dart is not None
+    length = walk.sides[0].length_mm
+    for stop in walk.stops:
+        at = laid_still(laid_stop(*stop.spots), stop.gone_mm[0], length)
+        svg = dart_svg(pattern, dart, runs, at, title="a dart")
+        assert at[1] == pytest.approx(stop.gone_mm[0] - length / 2)
+        for ends in drawn_ends(svg, at[0]):
+            assert [x for x, _ in ends] == pytest.approx([-length / 2, length / 2], abs=0.5)
+            assert [y for _, y in ends] == pytest.approx([0, 0], abs=2.0)  # legs may be bent
+        assert (
+            svg.count('class="edge walked"') == svg.count(">point<") == svg.count(">open end<") == 2
+        )
+        assert svg.count('class="edge') == 2  # no other line of the piece lies over them
+
+
+def test_the_words_at_the_ends_of_a_dart_stand_upright() -> None:
+    """The paper of one leg lies face down; what is written on it must not be in mirror writing."""
+    walk = walked(DRESS, DARTS[0][1])
+    runs = (walk.sides[0].run, walk.sides[1].run)
+    dart = dart_walked(DRESS, runs)
+    assert dart is not None
+    at = laid_still(laid_stop(*walk.stops[0].spots), 0.0, walk.sides[0].length_mm)
+    svg = dart_svg(DRESS, dart, runs, at, title="a dart")
+    for paper, group in zip(
+        (at[0].first, at[0].second), svg.split('class="paper ')[1:], strict=True
+    ):
+        a, b, c, d = map(float, re.findall(r"\) matrix\((\S+) (\S+) (\S+) (\S+) 0 0\)", group)[0])
+        whole = [turned(paper.move, Vector(a, b)), turned(paper.move, Vector(c, d))]
+        flat = [each for way in whole for each in (way.x, way.y)]
+        assert flat == pytest.approx([1, 0, 0, 1], abs=1e-4)
+
+
+def test_a_seam_of_two_pieces_is_no_dart() -> None:
+    walk = walked(DRESS, "bodice-side")
+    assert dart_walked(DRESS, (walk.sides[0].run, walk.sides[1].run)) is None
 
 
 @pytest.mark.parametrize("name", ["market-blouse", "pilot-coat-dress", "stage-corselette"])

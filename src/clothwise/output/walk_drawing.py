@@ -24,11 +24,18 @@ NEAR_MM = (320.0, 220.0)
 
 @dataclass(frozen=True)
 class LaidPaper:
-    """Where a piece lies at a stop: its name, the move as SVG writes it, and whether face down."""
+    """Where a piece lies at a stop: its name, the move, and whether face down."""
 
     piece: str
-    matrix: str
+    move: Transform
     is_turned: bool
+
+    @property
+    def matrix(self) -> str:
+        """The move as SVG writes it."""
+        move = self.move
+        parts = (move.a, move.b, move.c, move.d, move.e, move.f)
+        return f"matrix({' '.join(number(part, 6) for part in parts)})"
 
 
 @dataclass(frozen=True)
@@ -65,10 +72,7 @@ def _laid_paper(spot: Spot, *, below: bool) -> LaidPaper:
     move = laid(spot, below=below)
     # Pictures have y down: a move that keeps the sense of turning shows the back of the paper.
     is_turned = move.a * move.d - move.b * move.c > 0
-    parts = (move.a, move.b, move.c, move.d, move.e, move.f)
-    return LaidPaper(
-        spot.edge.piece, f"matrix({' '.join(number(part, 6) for part in parts)})", is_turned
-    )
+    return LaidPaper(spot.edge.piece, move, is_turned)
 
 
 def walk_svg(pattern: Pattern, runs: tuple[Run, Run], at: LaidStop, *, title: str) -> str:
@@ -77,8 +81,6 @@ def walk_svg(pattern: Pattern, runs: tuple[Run, Run], at: LaidStop, *, title: st
     Colors and pens are the page's: `paper`, `cut`, `edge`, `walked` and `notch` are classes.
     """
     corners = SeamCorners(pattern)
-    width, height = NEAR_MM
-    box = " ".join(number(each) for each in (-width / 2, -height / 2, width, height))
     groups = []
     for side, run, paper in (("first", runs[0], at.first), ("second", runs[1], at.second)):
         walked: dict[str, set[str]] = {}
@@ -88,10 +90,17 @@ def walk_svg(pattern: Pattern, runs: tuple[Run, Run], at: LaidStop, *, title: st
             lines = piece_lines(pattern, piece, corners)
             here = paper.matrix if paper.piece == piece else ""
             groups.append(_paper(side, lines, edges, here))
+    return seam_picture("".join(groups), width_mm=NEAR_MM[0], title=title)
+
+
+def seam_picture(papers: str, *, width_mm: float, title: str, here_mm: float = 0.0) -> str:
+    """A picture around papers that are laid already; the stop is so far right of its middle."""
+    width, height = width_mm, width_mm * NEAR_MM[1] / NEAR_MM[0]
+    box = " ".join(number(each) for each in (-width / 2, -height / 2, width, height))
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" class="seam-walk" viewBox="{box}" role="img" '
-        f"aria-label={quoteattr(title)}>{''.join(groups)}"
-        '<path class="here" d="M0 -26V26"/></svg>'
+        f"aria-label={quoteattr(title)}>{papers}"
+        f'<path class="here" transform="translate({number(here_mm)} 0)" d="M0 -26V26"/></svg>'
     )
 
 

@@ -28,8 +28,10 @@ from clothwise.checks.walking import (
     walked_pairs,
 )
 from clothwise.errors import ClothwiseError
-from clothwise.output.walk_drawing import LaidPaper, laid_stop, walk_svg
+from clothwise.output.walk_dart import begins_open, dart_svg, dart_walked, laid_still
+from clothwise.output.walk_drawing import LaidPaper, LaidStop, laid_stop, walk_svg
 from clothwise.pattern import Pattern, Seam, SeamKind
+from clothwise.pattern.piece import Dart
 from clothwise.units import LengthUnit, format_cm, format_inches, format_mm
 
 _IN_MILLIMETERS_BELOW = 10.0
@@ -86,12 +88,15 @@ def walked(asked: WalkOf) -> WalkShown:
     walk = seam_walk(Derived(of.pattern), asked.seam, layer=asked.layer)
     at = min(max(asked.at, 0), len(walk.stops) - 1)
     first, second = walk.sides
-    svg = walk_svg(
-        of.pattern,
-        (first.run, second.run),
-        laid_stop(*walk.stops[at].spots),
-        title=f"{walk.title}: {first.words} above, {second.words} below",
-    )
+    runs = (first.run, second.run)
+    dart = dart_walked(of.pattern, runs)
+    here = walk.stops[at]
+    if dart:
+        title = f"{walk.title}: one leg above, the other below"
+        svg = dart_svg(of.pattern, dart, runs, _still(here, walk), title=title)
+    else:
+        title = f"{walk.title}: {first.words} above, {second.words} below"
+        svg = walk_svg(of.pattern, runs, laid_stop(*here.spots), title=title)
     return WalkShown(
         seam=walk.seam,
         layer=asked.layer,
@@ -99,7 +104,7 @@ def walked(asked: WalkOf) -> WalkShown:
         sides=(first.words, second.words),
         summary=_summary(walk, of.pattern.seams[asked.seam], asked.layer, unit),
         is_off=walk.is_off,
-        stops=tuple(_stop(stop, walk, of.pattern, unit) for stop in walk.stops),
+        stops=tuple(_stop(stop, walk, of.pattern, unit, dart) for stop in walk.stops),
         at=at,
         svg=svg,
     )
@@ -164,15 +169,28 @@ _TITLES = {
 }
 
 
-def _stop(stop: Stop, walk: SeamWalk, pattern: Pattern, unit: LengthUnit) -> StopShown:
-    papers = laid_stop(*stop.spots)
+def _stop(
+    stop: Stop, walk: SeamWalk, pattern: Pattern, unit: LengthUnit, dart: Dart | None
+) -> StopShown:
+    papers, here_mm = _still(stop, walk) if dart else (laid_stop(*stop.spots), 0.0)
+    title = _TITLES[stop.kind].format(stop.name)
+    if dart and stop.kind in (StopKind.START, StopKind.END):
+        is_start = stop.kind is StopKind.START
+        is_open = begins_open(dart, walk.sides[0].run) == is_start
+        title += ": the open end of the dart" if is_open else ": the point of the dart"
+    legs = (", one leg", ", the other leg") if dart else ("", "")
     return StopShown(
         kind=stop.kind.value,
-        title=_TITLES[stop.kind].format(stop.name),
+        title=title,
         words=_way(stop, walk.sides, unit),
-        papers=(_paper(papers.first, pattern), _paper(papers.second, pattern)),
+        papers=(_paper(papers.first, pattern, legs[0]), _paper(papers.second, pattern, legs[1])),
         is_off=stop.is_off,
+        here_mm=round(here_mm, 3),
     )
+
+
+def _still(stop: Stop, walk: SeamWalk) -> tuple[LaidStop, float]:
+    return laid_still(laid_stop(*stop.spots), stop.gone_mm[0], walk.sides[0].length_mm)
 
 
 def _way(stop: Stop, sides: tuple[WalkedSide, WalkedSide], unit: LengthUnit) -> str:
@@ -188,8 +206,8 @@ def _way(stop: Stop, sides: tuple[WalkedSide, WalkedSide], unit: LengthUnit) -> 
     return f"{words} That is more than the ease of the seam explains." if stop.is_off else words
 
 
-def _paper(paper: LaidPaper, pattern: Pattern) -> PaperShown:
-    title = pattern.piece(paper.piece).title
+def _paper(paper: LaidPaper, pattern: Pattern, leg: str) -> PaperShown:
+    title = f"{pattern.piece(paper.piece).title}{leg}"
     return PaperShown(paper.piece, title, paper.matrix, paper.is_turned)
 
 

@@ -94,6 +94,7 @@ class StopShown:
         words: how far both sides have come.
         papers: where both pieces lie.
         is_off: what meets there does not belong together.
+        here_mm: how far right of the middle of the picture the stop lies: darts lie still.
     """
 
     kind: str
@@ -101,6 +102,7 @@ class StopShown:
     words: str
     papers: tuple[PaperShown, PaperShown]
     is_off: bool
+    here_mm: float = 0.0
 
 
 @dataclass(frozen=True)

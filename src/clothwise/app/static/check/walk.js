@@ -27,6 +27,7 @@ function mount() {
       walk.querySelector(`[data-${side}]`).textContent = stop.dataset[`${side}Title`];
       walk.querySelector(`[data-${side}-turned]`).hidden = !(`${side}Turned` in stop.dataset);
     }
+    picture.querySelector(".here").setAttribute("transform", `translate(${stop.dataset.here} 0)`);
     walk.querySelector("[data-stop-title]").textContent = stop.dataset.title || "On the way";
     walk.querySelector("[data-stop-words]").textContent = stop.dataset.words;
     walk.querySelector("[data-stop-off]").hidden = !("off" in stop.dataset);
