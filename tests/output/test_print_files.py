@@ -446,15 +446,63 @@ def test_the_scale_is_told_in_the_unit_of_the_reader() -> None:
     assert "millimeter" not in in_inches
 
 
-def test_pages_without_a_line_are_told_as_the_inside_of_a_piece() -> None:
-    """They keep its paper together; whoever wants to save ink takes plain paper."""
-    large = piece_drawing(pattern_of(box(900, 1100)), "box")
-    words = " ".join(read(tiled_pdf([large], TITLE, paper=A4).pdf).pages[0].extract_text().split())
-    assert words.count("no line") >= 2
-    assert "are the inside of a piece" in words
-    shown = page_map(tiled_pages([large], TITLE, paper=A4))
+def words_on(pdf: bytes, page: int) -> str:
+    return " ".join(read(pdf).pages[page].extract_text().split())
+
+
+def test_a_page_without_a_line_is_left_out_and_keeps_its_name() -> None:
+    """C2 lies inside a piece of 4 by 4 pages; the pages around it still join."""
+    pages = tiled_pages([piece_drawing(pattern_of(box(700, 900)), "box")], TITLE, paper=A4)
+    assert pages.tiling
+    assert [each.label for each in pages.tiling.left_out] == ["C2"]
+    assert "C2" not in pages.names
+    assert len(pages.names) == 16  # and the first page
+    assert dict(pages.pages_of)["Box"] == tuple(range(2, 17))
+    pdf = pages.file().pdf
+    first = words_on(pdf, 0)
+    assert "C2 is left out: no line of the pattern lies there." in first
+    assert "C2left out" in first.replace("C2 left", "C2left")
+    assert "no line”" not in first
+    for beside in ("B2", "C1", "C3", "D2"):
+        told = words_on(pdf, pages.names.index(beside))
+        assert "C2 is left out: leave this side" in told
+        assert "onto C2" not in told
+    shown = page_map(pages)
     assert shown
-    told = words.count("no line") - 1  # once in the sentence
-    assert sum(each.is_blank for each in shown.tiles) == told
-    small = piece_drawing(pattern_of(box(100, 262)), "box")
-    assert "no line" not in read(tiled_pdf([small], TITLE, paper=A4).pdf).pages[0].extract_text()
+    assert [each.name for each in shown.left_out] == ["C2"]
+    assert all(each.name != "C2" for each in shown.tiles)
+
+
+def test_a_page_without_a_line_is_kept_where_others_need_it() -> None:
+    """Holes stay small and apart, and what was joined stays joined."""
+    pages = tiled_pages([piece_drawing(pattern_of(box(1300, 1500)), "box")], TITLE, paper=A4)
+    tiling = pages.tiling
+    assert tiling
+    out = {(each.row, each.column) for each in tiling.left_out}
+    printed = {(each.row, each.column) for each in tiling.tiles}
+    assert len(out) > 8
+    assert out.isdisjoint(printed)
+    for places, most in ((printed, len(printed)), (out, 4)):
+        rest = set(places)
+        while rest:
+            part, fresh = set[tuple[int, int]](), [rest.pop()]
+            while fresh:
+                row, column = fresh.pop()
+                part.add((row, column))
+                near = {(row + d, column + a) for d in (-1, 0, 1) for a in (-1, 0, 1)}
+                if places is printed:  # pages join along a side, holes touch at corners too
+                    near = {(r, c) for r, c in near if r == row or c == column}
+                fresh.extend(near & rest)
+                rest -= near
+            assert len(part) == len(printed) if places is printed else len(part) <= most
+    first = words_on(pages.file().pdf, 0)
+    assert "Pages marked “no line” are the inside of a piece too, but are needed" in first
+    shown = page_map(pages)
+    assert shown
+    assert sum(each.is_blank for each in shown.tiles) == len(pages.blank) > 0
+
+
+def test_a_small_piece_says_nothing_of_pages_left_out() -> None:
+    small = tiled_pdf([piece_drawing(pattern_of(box(100, 262)), "box")], TITLE, paper=A4)
+    assert "left out" not in words_on(small.pdf, 0)
+    assert "no line" not in words_on(small.pdf, 0)

@@ -12,6 +12,9 @@ import math
 import random
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from itertools import product
+from math import inf
+from operator import itemgetter
 from typing import TypeAlias
 
 import numpy as np
@@ -175,12 +178,10 @@ def arrange(
         turns.append(turn)
         shapes.append(shape)
     room = _Room(width_mm, limit, gap_mm)
-
-    def cost(layout: _Layout) -> tuple[float, ...]:
-        return (layout.sheets, sum(layout.heights_mm))
-
-    first = _best_of_orders(shapes, room, cost)
-    return _arrangement(shapes, turns, _shuffled(shapes, room, cost, first), width_mm)
+    first = _best_of_orders(shapes, room)
+    assert first is not None  # without a limit there always is one
+    best = _shuffled(shapes, room, first)
+    return _arrangement(shapes, turns, best, width_mm)
 
 
 def arrange_for_tiles(
@@ -197,26 +198,23 @@ def arrange_for_tiles(
     """
     shapes = [silhouette(drawing, gap_mm=gap_mm) for drawing in drawings]
     across, down = tile_width_mm - overlap_mm, tile_height_mm - overlap_mm
-    step = _Room(float("inf"), float("inf"), gap_mm, across, down)
     widest = max(shape.box.width for shape in shapes)
     fewest = tile_count(widest, tile_width_mm, overlap_mm)
     most = tile_count(sum(s.box.width + gap_mm for s in shapes), tile_width_mm, overlap_mm)
 
-    def cost(layout: _Layout) -> tuple[float, ...]:
-        rows, columns, pages = _pages(shapes, layout, step)
-        return (pages + _SPREAD_COST * rows * columns, sum(layout.heights_mm))
-
-    found = []
+    found: list[tuple[tuple[float, float], int, _Room, _Layout]] = []
     for count in range(fewest, min(fewest + _WIDTHS_TRIED, most + 1)):
         width = count * across + overlap_mm - INSET_MM
         room = _Room(width, float("inf"), gap_mm, across, down)
-        layout = _best_of_orders(shapes, room, cost)
-        found.append((cost(layout), count, room, layout))
-    found.sort(key=lambda entry: entry[:2])
+        is_full = len(found) == _WIDTHS_SHUFFLED
+        layout = _best_of_orders(shapes, room, most_paper=found[-1][0][0] if is_full else inf)
+        if layout:
+            found = sorted([*found, (layout.cost, count, room, layout)], key=itemgetter(0, 1))
+            found = found[:_WIDTHS_SHUFFLED]
     best_room, best = found[0][2:]
-    for _, _, room, first in found[:_WIDTHS_SHUFFLED]:
-        layout = _shuffled(shapes, room, cost, first)
-        if cost(layout) < cost(best):
+    for _, _, room, first in found:
+        layout = _shuffled(shapes, room, first)
+        if layout.cost < best.cost:
             best_room, best = room, layout
     upright = [UNMOVED] * len(shapes)
     flush = _arrangement(shapes, upright, best, best_room.width_mm)
@@ -253,52 +251,71 @@ class _Room:
 
 @dataclass(frozen=True)
 class _Layout:
-    """For each silhouette its sheet, the column its box begins in, and its depth there."""
+    """For each silhouette its sheet, the column its box begins in, and its depth there.
+
+    `paper` is what it takes of sheets or pages, see `_paper`.
+    """
 
     order: tuple[int, ...]
     spots: tuple[tuple[int, int, float], ...]
     heights_mm: tuple[float, ...]
+    paper: float
 
     @property
-    def sheets(self) -> int:
-        return len(self.heights_mm)
+    def cost(self) -> tuple[float, float]:
+        """The less the better: first the paper, then how far down it reaches."""
+        return self.paper, sum(self.heights_mm)
 
 
-_Cost: TypeAlias = Callable[[_Layout], tuple[float, ...]]
-
-
-def _best_of_orders(shapes: Sequence[Silhouette], room: _Room, cost: _Cost) -> _Layout:
-    """The best layout of the orders by height, by area and by width."""
+def _best_of_orders(
+    shapes: Sequence[Silhouette], room: _Room, most_paper: float = inf
+) -> _Layout | None:
+    """The best layout of the orders by height, area and width; None if all take more paper."""
     keys: tuple[Callable[[int], float], ...] = (
         lambda n: -shapes[n].box.height,
         lambda n: -shapes[n].area_mm2,
         lambda n: -shapes[n].box.width,
     )
-    orders = [tuple(sorted(range(len(shapes)), key=key)) for key in keys]
-    layouts = [_let_down(shapes, order, room, style) for order in orders for style in _STYLES]
-    return min(layouts, key=cost)
+    orders = dict.fromkeys(tuple(sorted(range(len(shapes)), key=key)) for key in keys)
+    best: _Layout | None = None
+    for order, style in product(orders, _STYLES):
+        layout = _let_down(shapes, order, room, style, best.paper if best else most_paper)
+        if layout and (best is None or layout.cost < best.cost):
+            best = layout
+    return best
 
 
-def _shuffled(shapes: Sequence[Silhouette], room: _Room, cost: _Cost, best: _Layout) -> _Layout:
+def _shuffled(shapes: Sequence[Silhouette], room: _Room, best: _Layout) -> _Layout:
     """The best layout found by exchanging drawings in the order of the best so far."""
     chance = random.Random(len(shapes))
-    best_cost = cost(best)
+    known: set[tuple[tuple[int, ...], _Style]] = set()
     tries = min(_SHUFFLES, _MOST_SHUFFLED // len(shapes)) if len(shapes) > 1 else 0
     for _ in range(tries):
         order = list(best.order)
         for _ in range(chance.randint(1, 3)):
             one, other = chance.randrange(len(order)), chance.randrange(len(order))
             order[one], order[other] = order[other], order[one]
-        layout = _let_down(shapes, tuple(order), room, chance.choice(_STYLES))
-        if cost(layout) < best_cost:
-            best, best_cost = layout, cost(layout)
+        tried = (tuple(order), chance.choice(_STYLES))
+        if tried in known:
+            continue
+        known.add(tried)
+        layout = _let_down(shapes, tried[0], room, tried[1], best.paper)
+        if layout and layout.cost < best.cost:
+            best = layout
     return best
 
 
 def _let_down(
-    shapes: Sequence[Silhouette], order: tuple[int, ...], room: _Room, style: _Style
-) -> _Layout:
-    """Let the silhouettes down in this order, each where it comes to rest highest."""
+    shapes: Sequence[Silhouette],
+    order: tuple[int, ...],
+    room: _Room,
+    style: _Style,
+    most_paper: float,
+) -> _Layout | None:
+    """Let the silhouettes down in this order, each where it comes to rest highest.
+
+    None as soon as more paper is taken than `most_paper`; it never becomes less again.
+    """
     sheets: list[Floats] = []
     begun: set[tuple[int, int]] = set()
     spots: dict[int, tuple[int, int, float]] = {}
@@ -316,16 +333,32 @@ def _let_down(
                 if room.is_paged:
                     begun |= _touched(shape, column, depth, room)
                 break
+        if _paper(sheets, begun, room) > most_paper:
+            return None
     heights = tuple(float(filled.max()) - room.gap_mm / 2 for filled in sheets)
-    return _Layout(order, tuple(spots[n] for n in range(len(shapes))), heights)
+    places = tuple(spots[n] for n in range(len(shapes)))
+    return _Layout(order, places, heights, _paper(sheets, begun, room))
+
+
+def _paper(sheets: Sequence[Floats], begun: set[tuple[int, int]], room: _Room) -> float:
+    """How many sheets are taken; or how many pages, and a share for each cell of their grid."""
+    if not room.is_paged:
+        return len(sheets)
+    columns = max(column for column, _ in begun) + 1
+    rows = max(row for _, row in begun) + 1
+    return len(begun) + _SPREAD_COST * rows * columns
 
 
 def _rest(
     filled: Floats, shape: Silhouette, room: _Room, style: _Style, begun: set[tuple[int, int]]
 ) -> tuple[int, float] | None:
     """First column and depth where a silhouette rests best; None if it fits nowhere."""
-    windows = np.lib.stride_tricks.sliding_window_view(filled, shape.columns)
-    windows = windows[: int((room.width_mm - shape.box.width) / COLUMN_MM + 1e-9) + 1]
+    places = int((room.width_mm - shape.box.width) / COLUMN_MM + 1e-9) + 1
+    places = min(max(places, 0), len(filled) - shape.columns + 1)
+    # What the silhouette would meet at each place: a view that costs nothing to make.
+    windows: Floats = np.ndarray(
+        (places, shape.columns), filled.dtype, filled, strides=2 * filled.strides
+    )
     depths = (windows - shape.begins_mm).max(axis=1)
     costs = depths + shape.box.height
     if style.per_hole_mm:
@@ -370,22 +403,15 @@ def _touched(shape: Silhouette, column: int, depth: float, room: _Room) -> set[t
     begins = np.maximum((depth + shape.begins_mm[inner] + half) // room.down_mm, 0)
     ends = (depth + shape.ends_mm[inner] - half) // room.down_mm
     at = ((column + np.arange(len(begins))) * COLUMN_MM) // room.across_mm
-    touched: set[tuple[int, int]] = set()
-    for page in np.unique(at):
-        here = at == page
-        rows = range(int(begins[here].min()), int(ends[here].max()) + 1)
-        touched.update((int(page), row) for row in rows)
-    return touched
-
-
-def _pages(shapes: Sequence[Silhouette], layout: _Layout, room: _Room) -> tuple[int, int, int]:
-    """Rows and columns of the grid of pages, and how many of them are needed."""
-    touched: set[tuple[int, int]] = set()
-    for shape, (_, column, depth) in zip(shapes, layout.spots, strict=True):
-        touched |= _touched(shape, column, depth, room)
-    columns = max(column for column, _ in touched) + 1
-    rows = max(row for _, row in touched) + 1
-    return rows, columns, len(touched)
+    first = np.flatnonzero(np.diff(at, prepend=-1.0))  # of the columns on each page across
+    highest, lowest = np.minimum.reduceat(begins, first), np.maximum.reduceat(ends, first)
+    return {
+        (int(page), row)
+        for page, high, low in zip(
+            at[first].tolist(), highest.tolist(), lowest.tolist(), strict=True
+        )
+        for row in range(int(high), int(low) + 1)
+    }
 
 
 def _arrangement(

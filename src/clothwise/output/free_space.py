@@ -153,4 +153,4 @@ def _fill(near: Mask, polygon: shapely.Geometry, grid: _Grid) -> None:
 
 def text_polygon(text: Text) -> shapely.Polygon:
     """The box of a line of text."""
-    return shapely.Polygon([(point.x, point.y) for point in text_corners(text)])
+    return shapely.polygons([(point.x, point.y) for point in text_corners(text)])

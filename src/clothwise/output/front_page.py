@@ -11,6 +11,7 @@ from dataclasses import dataclass
 import shapely
 
 from clothwise.geometry import Path, Point, Transform, polyline
+from clothwise.output.bare_pages import bare_tiles
 from clothwise.output.bounds import Bounds
 from clothwise.output.drawing import (
     Anchor,
@@ -34,6 +35,7 @@ from clothwise.output.pens import (
     FOLD,
     GRAPHITE,
     GUIDE,
+    GUIDE_DOTS,
     INK,
     PALE_CHALK,
     PAPER,
@@ -41,6 +43,7 @@ from clothwise.output.pens import (
 )
 from clothwise.output.text_block import Sentence, set_column
 from clothwise.output.tiling import Tile, Tiling, own_area
+from clothwise.pattern.enumerated import enumerated
 from clothwise.units import LengthUnit, format_inches
 
 CM_SQUARE_MM = 50.0
@@ -134,11 +137,15 @@ def scale_words(unit: LengthUnit = LengthUnit.CENTIMETER) -> tuple[Sentence, ...
 
 
 def joining_words(
-    overlap_mm: float, caution: str = "", *, has_blank: bool = False
+    overlap_mm: float, caution: str = "", *, has_blank: bool = False, left_out: Sequence[str] = ()
 ) -> tuple[Sentence, ...]:
     """How to put the pages together, and what to mind with this print.
 
-    `has_blank`: whether pages are marked that hold no line.
+    Args:
+        overlap_mm: width of the strip that neighbors share.
+        caution: what to mind; may be empty.
+        has_blank: whether pages are marked that hold no line.
+        left_out: names of the places in the middle of a piece that nothing is printed for.
     """
     if overlap_mm >= 4.0:
         second = (
@@ -160,20 +167,24 @@ def joining_words(
         Sentence(
             "4  Join the pages of each row, then the rows. Cut the pieces out.", 3.5, lead_mm=0.6
         ),
-        *(
-            (
-                Sentence(
-                    f"Pages marked “{NO_LINE}” are the inside of a piece. They keep its paper "
-                    "together; plain paper of the same size does that too.",
-                    3.5,
-                    lead_mm=0.6,
-                ),
-            )
-            if has_blank
-            else ()
-        ),
+        *(Sentence(words, 3.5, lead_mm=0.6) for words in _bare_words(has_blank, left_out)),
         *((Sentence(caution, 3.5, Weight.BOLD, lead_mm=1.6),) if caution else ()),
     )
+
+
+def _bare_words(has_blank: bool, left_out: Sequence[str]) -> Iterator[str]:
+    if left_out:
+        is_one = len(left_out) == 1
+        yield (
+            f"{enumerated(left_out)} {'is' if is_one else 'are'} left out: no line of the pattern "
+            f"lies there. Leave {'that place' if is_one else 'those places'} open and join the "
+            "pages around; a sheet of plain paper behind keeps the piece flat."
+        )
+    if has_blank:
+        yield (
+            f"Pages marked “{NO_LINE}” are the inside of a piece too, but are needed: they join "
+            "the pages around them, or keep them in line."
+        )
 
 
 def front_pages(
@@ -195,7 +206,7 @@ def front_pages(
     entries = [(name, tiles) for name, tiles in pages_of.items() if tiles]
     ends = end_tiles(tiling, ink, pages_of)
     marks = {
-        **dict.fromkeys(blank_tiles(tiling, ink), NO_LINE),
+        **dict.fromkeys(bare_tiles(tiling, ink), NO_LINE),
         **dict.fromkeys(ends, ONLY_AN_END),
     }
 
@@ -218,7 +229,12 @@ def front_pages(
 
     half = (area.width - _GAP_MM) / 2
     joining = set_column(
-        joining_words(tiling.overlap_mm, caution, has_blank=NO_LINE in marks.values()),
+        joining_words(
+            tiling.overlap_mm,
+            caution,
+            has_blank=NO_LINE in marks.values(),
+            left_out=[each.label for each in tiling.left_out],
+        ),
         left=area.left,
         top=level + 3.0,
         width_mm=half,
@@ -359,18 +375,6 @@ def end_tiles(
     return frozenset(found)
 
 
-def blank_tiles(tiling: Tiling, ink: Sequence[Ink]) -> frozenset[Tile]:
-    """Pages with neither line nor word, which lie in the middle of a piece."""
-    drawn = [part for part in ink if not part.is_solid]
-    tree = shapely.STRtree([part.geometry for part in drawn])
-    reach = max((part.reach_mm for part in drawn), default=0.0)
-    return frozenset(
-        tile
-        for tile in tiling.tiles
-        if not len(tree.query(shapely.box(*_corners(own_area(tiling, tile))), "dwithin", reach))
-    )
-
-
 def _corners(box: Bounds) -> tuple[float, float, float, float]:
     return box.left, box.bottom, box.right, box.top
 
@@ -409,9 +413,13 @@ def _map(
     for tile in tiles:
         cell = _inner(tiling, tile).path.transformed(move)
         yield Shape((cell,), GUIDE, closed=True)
-        yield from _map_label(tiling, tile, cell, front)
+        yield from _map_label(tile, cell, f"page {tiling.page_number(tile, front + 1)}")
         if tile in marks:
             yield _mark_label(cell, marks[tile])
+    for tile in tiling.left_out:
+        cell = _inner(tiling, tile).path.transformed(move)
+        yield Shape((cell,), GUIDE_DOTS, closed=True)
+        yield from _map_label(tile, cell, LEFT_OUT)
 
 
 def _map_factor(tiling: Tiling, box: Bounds) -> float:
@@ -423,12 +431,12 @@ def _map_factor(tiling: Tiling, box: Bounds) -> float:
 def _inner(tiling: Tiling, tile: Tile) -> Bounds:
     """The tile without the strips that lie beneath its neighbors."""
     window, strip = tile.window, tiling.overlap_mm
-    right = window.right - (strip if tiling.at(tile.row, tile.column + 1) else 0.0)
-    bottom = window.bottom + (strip if tiling.at(tile.row + 1, tile.column) else 0.0)
+    right = window.right - (strip if tiling.place(tile.row, tile.column + 1) else 0.0)
+    bottom = window.bottom + (strip if tiling.place(tile.row + 1, tile.column) else 0.0)
     return Bounds(window.left, bottom, right, window.top)
 
 
-def _map_label(tiling: Tiling, tile: Tile, cell: Path, front: int) -> Iterator[Item]:
+def _map_label(tile: Tile, cell: Path, words: str) -> Iterator[Item]:
     box = Bounds.of_points(segment.start for segment in cell.segments)
     size = min(6.0, box.width * 0.3, box.height * 0.28)
     middle = box.center
@@ -443,7 +451,7 @@ def _map_label(tiling: Tiling, tile: Tile, cell: Path, front: int) -> Iterator[I
         Weight.BOLD,
     )
     yield Text(
-        f"page {tiling.page_number(tile, front + 1)}",
+        words,
         Point(middle.x, middle.y - size * 0.55),
         size * 0.55,
         CHALK,
@@ -456,7 +464,9 @@ def _map_label(tiling: Tiling, tile: Tile, cell: Path, front: int) -> Iterator[I
 ONLY_AN_END = "only an end"
 """Of a page, in the map."""
 NO_LINE = "no line"
-"""Of a page in the map that lies in the middle of a piece."""
+"""Of a page in the map that lies in the middle of a piece, and is printed all the same."""
+LEFT_OUT = "left out"
+"""Of a place in the map, in the middle of a piece, that no page is printed for."""
 
 
 def _mark_label(cell: Path, words: str) -> Text:

@@ -72,7 +72,7 @@ def _ink(
     for leaf in leaves_of((item,), layer=layer, transform=transform):
         if isinstance(leaf.item, Text):
             corners = text_corners(settled_text(leaf.item, leaf.transform))
-            geometry, reach = shapely.Polygon([(p.x, p.y) for p in corners]), 0.0
+            geometry, reach = shapely.polygons([(p.x, p.y) for p in corners]), 0.0
         else:
             geometry = _shape_geometry(leaf.item, leaf.transform, tolerance_mm)
             stroke = leaf.item.stroke
@@ -87,10 +87,10 @@ def _ink(
 def _shape_geometry(shape: Shape, transform: Transform, tolerance_mm: float) -> Geometry:
     rings = [_points(path, transform, tolerance_mm) for path in shape.paths]
     if shape.fill or shape.solid:
-        return shapely.union_all([shapely.make_valid(shapely.Polygon(ring)) for ring in rings])
+        return shapely.union_all([shapely.make_valid(shapely.polygons(ring)) for ring in rings])
     if shape.closed:
         rings = [[*ring, ring[0]] for ring in rings]
-    return shapely.MultiLineString(rings) if len(rings) > 1 else shapely.LineString(rings[0])
+    return shapely.MultiLineString(rings) if len(rings) > 1 else shapely.linestrings(rings[0])
 
 
 def _points(path: Path, transform: Transform, tolerance_mm: float) -> list[tuple[float, float]]:

@@ -10,6 +10,7 @@ from itertools import chain, product
 import shapely
 
 from clothwise.geometry import Line, Path, Point, Vector, polyline
+from clothwise.output.bounds import text_corners
 from clothwise.output.drawing import (
     Anchor,
     Baseline,
@@ -221,14 +222,17 @@ def _placed_label(
     Clear of the numbered lines, if it can be.
     """
 
-    def free(shares: Sequence[float]) -> Iterator[tuple[Shape, Text]]:
-        for near in shares:
-            label = _label(size, ring, edge, near)
-            crossed = tree.query(text_polygon(label[1]), predicate="intersects")
-            if others.isdisjoint(crossed.tolist()):
-                yield label
+    def free(shares: Sequence[float]) -> list[tuple[Shape, Text]]:
+        found = _labels_at(size, ring, edge, shares)
+        boxes = shapely.polygons([[(p.x, p.y) for p in text_corners(each)] for _, each in found])
+        crossed = [set[int]() for _ in found]
+        for number, other in tree.query(boxes, predicate="intersects").T.tolist():
+            crossed[number].add(other)
+        return [each for each, met in zip(found, crossed, strict=True) if others.isdisjoint(met)]
 
-    first = next(free(_shares_near(share)), None) or _label(size, ring, edge, share)
+    nearby = _shares_near(share)
+    first = next((each for one in nearby for each in free([one])), None)
+    first = first or _labels_at(size, ring, edge, [share])[0]
     return Group(first, instead=tuple(free(_shares_near(share, _FURTHER)[1:])))
 
 
@@ -265,38 +269,55 @@ def _spread_edges(sizes: Sequence[_Size]) -> list[str]:
     return [name for n, (apart, name) in enumerate(table) if not n or -apart >= _LEAST_APART_MM]
 
 
-def _label(size: _Size, ring: shapely.Geometry, edge: str, share: float) -> tuple[Shape, Text]:
-    """The name of a size on its cutting line, on a slip of paper."""
+def _labels_at(
+    size: _Size, ring: shapely.Geometry, edge: str, shares: Sequence[float]
+) -> list[tuple[Shape, Text]]:
+    """The name of a size on its cutting line, on a slip of paper, at shares of an edge."""
     path = size.lines.piece.edge(edge)
-    at_mm = path.length * share
-    spot, along = path.point_at(at_mm), path.tangent_at(at_mm)
-    on_cut = _outward(ring, spot, -along.left)
-    if along.x < -1e-9 or (abs(along.x) <= 1e-9 and along.y < 0):
-        along = -along
-    half, high = text_width(size.name, _LABEL_MM, Weight.BOLD) / 2 + 0.6, _LABEL_MM * 0.42
-    corners = [
-        on_cut + along * (sx * half) + along.left * (sy * high)
-        for sx, sy in ((-1, -1), (1, -1), (1, 1), (-1, 1))
+    color, wide = size.stroke.color, text_width(size.name, _LABEL_MM, Weight.BOLD)
+    half, high = wide / 2 + 0.6, _LABEL_MM * 0.42
+    places = [path.length * share for share in shares]
+    spots = [(path.point_at(each), path.tangent_at(each)) for each in places]
+    found = []
+    for on_cut, (_, along) in zip(_outward(ring, spots), spots, strict=True):
+        if along.x < -1e-9 or (abs(along.x) <= 1e-9 and along.y < 0):
+            along = -along
+        right, up = along * half, along.left * high
+        corners = [
+            on_cut - right - up,
+            on_cut + right - up,
+            on_cut + right + up,
+            on_cut - right + up,
+        ]
+        name = Text(
+            size.name,
+            on_cut,
+            _LABEL_MM,
+            color,
+            along.angle,
+            Anchor.CENTER,
+            Baseline.MIDDLE,
+            Weight.BOLD,
+        )
+        found.append((Shape((polyline(corners),), fill=PAPER, closed=True), name))
+    return found
+
+
+def _outward(ring: shapely.Geometry, spots: Sequence[tuple[Point, Vector]]) -> list[Point]:
+    """Where rays to the right of travel, from places on the stitching line, meet the cutting line.
+
+    The place itself, where one does not meet it.
+    """
+    rays = [(spot + along.left * 0.5, spot - along.left * 120.0) for spot, along in spots]
+    lines = shapely.linestrings([[(near.x, near.y), (far.x, far.y)] for near, far in rays])
+    met: list[list[Point]] = [[] for _ in spots]
+    places, owners = shapely.get_coordinates(shapely.intersection(lines, ring), return_index=True)
+    for (x, y), owner in zip(places.tolist(), owners.tolist(), strict=True):
+        met[owner].append(Point(x, y))
+    return [
+        min(some, key=spot.distance, default=spot)
+        for some, (spot, _) in zip(met, spots, strict=True)
     ]
-    name = Text(
-        size.name,
-        on_cut,
-        _LABEL_MM,
-        size.stroke.color,
-        along.angle,
-        Anchor.CENTER,
-        Baseline.MIDDLE,
-        Weight.BOLD,
-    )
-    return Shape((polyline(corners),), fill=PAPER, closed=True), name
-
-
-def _outward(ring: shapely.Geometry, start: Point, heading: Vector) -> Point:
-    """Where a ray from the stitching line meets the cutting line."""
-    near, far = start - heading * 0.5, start + heading * 120.0
-    met = shapely.LineString([(near.x, near.y), (far.x, far.y)]).intersection(ring)
-    spots = [Point(float(x), float(y)) for x, y in shapely.get_coordinates(met)]
-    return min(spots, key=start.distance, default=start)
 
 
 def size_key(sizes: Sequence[str], *, left: float, top: float, width_mm: float) -> tuple[Item, ...]:

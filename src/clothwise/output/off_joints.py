@@ -9,16 +9,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from operator import is_
 from typing import TypeAlias
 
 import shapely
 from shapely.affinity import affine_transform
 
 from clothwise.geometry import Point, Transform
-from clothwise.output.bounds import text_corners
 from clothwise.output.drawing import UNMOVED, Drawing, Group, Item, Layer, leaves_of, settled_text
 from clothwise.output.drawing import Text as Words
-from clothwise.output.free_space import FreeSpace
+from clothwise.output.free_space import FreeSpace, text_polygon
 from clothwise.output.ink import Ink, ink_of
 from clothwise.output.tiling import Tile, Tiling
 
@@ -68,12 +68,14 @@ def off_joints(
         return sheet, tuple(ink)
     crossed = shapely.union_all(joints)
     cuts = _cuts(tiling)
-    turned = tuple(
-        replace(layer, items=tuple(_off_cuts(layer.items, UNMOVED, layer, cuts)))
-        for layer in sheet.layers
-    )
-    if turned != sheet.layers:
-        sheet = replace(sheet, layers=turned)
+    turned = [tuple(_off_cuts(layer.items, UNMOVED, layer, cuts)) for layer in sheet.layers]
+    if not all(
+        _are_same(some, layer.items) for some, layer in zip(turned, sheet.layers, strict=True)
+    ):
+        of_layers = zip(turned, sheet.layers, strict=True)
+        sheet = replace(
+            sheet, layers=tuple(replace(layer, items=items) for items, layer in of_layers)
+        )
         ink = ink_of(sheet)
     blocks = [block for layer in sheet.layers for block in _blocks(layer.items, UNMOVED, layer)]
     moves = {
@@ -182,16 +184,22 @@ def _off_cuts(
                 for each in (item.items, *item.instead)
                 if not any(text.intersects(cuts) for text in _text_boxes(each, at, layer))
             )
-            yield replace(item, items=next(clear, item.items))
+            found = next(clear, item.items)
         else:
-            yield replace(item, items=tuple(_off_cuts(item.items, at, layer, cuts)))
+            found = tuple(_off_cuts(item.items, at, layer, cuts))
+        yield item if _are_same(found, item.items) else replace(item, items=found)
+
+
+def _are_same(some: Sequence[Item], others: Sequence[Item]) -> bool:
+    """Whether nothing was put in the place of anything; equal things are not looked into."""
+    return len(some) == len(others) and all(map(is_, some, others))
 
 
 def _text_boxes(
     items: Iterable[Item], under: Transform, layer: Layer
 ) -> tuple[shapely.Geometry, ...]:
     return tuple(
-        shapely.Polygon([(p.x, p.y) for p in text_corners(settled_text(leaf.item, at))])
+        text_polygon(settled_text(leaf.item, at))
         for leaf in leaves_of(items, layer=layer, transform=under)
         if isinstance(leaf.item, Words) and (at := leaf.transform)
     )

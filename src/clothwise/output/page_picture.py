@@ -26,6 +26,7 @@ from clothwise.output.ink import solid_outlines
 from clothwise.output.pdf import View
 from clothwise.output.print_files import PrintPages
 from clothwise.output.svg import path_data, to_svg
+from clothwise.output.tiling import Tile
 
 _NEAR_MM = 0.5  # beyond the border of a window, for lines that lie on it
 _MAP_TOLERANCE_MM = 3.0  # outlines on the map; a screen shows it at a tenth of full size
@@ -114,7 +115,8 @@ def _holds(window: Bounds, box: Bounds) -> bool:
 class MapTile:
     """A page on the map: its name and number, and where it lies; mm from the upper left corner.
 
-    `is_end`: it holds nothing but the very end of a piece; `is_blank`: not even a line.
+    `is_end`: it holds nothing but the very end of a piece; `is_blank`: not even a line. The number
+    is 0 for a place that is left out.
     """
 
     name: str
@@ -129,12 +131,16 @@ class MapTile:
 
 @dataclass(frozen=True)
 class PageMap:
-    """The sheet in small: how large it is, its pages, and outlines of pieces as SVG path data."""
+    """The sheet in small: how large it is, its pages, and outlines of pieces as SVG path data.
+
+    `left_out` are places in the middle of a piece that no page is printed for.
+    """
 
     width_mm: float
     height_mm: float
     tiles: tuple[MapTile, ...]
     outlines: tuple[str, ...]
+    left_out: tuple[MapTile, ...] = ()
 
 
 def page_map(print_pages: PrintPages) -> PageMap | None:
@@ -144,8 +150,9 @@ def page_map(print_pages: PrintPages) -> PageMap | None:
         return None
     first = len(print_pages.pages) - len(tiling.tiles) + 1
     extent = Bounds.around(each.window for each in tiling.tiles)
-    tiles = tuple(
-        MapTile(
+
+    def shown(each: Tile, number: int) -> MapTile:
+        return MapTile(
             each.label,
             number,
             each.window.left - extent.left,
@@ -155,13 +162,14 @@ def page_map(print_pages: PrintPages) -> PageMap | None:
             number in print_pages.ends,
             number in print_pages.blank,
         )
-        for number, each in enumerate(tiling.tiles, start=first)
-    )
+
+    tiles = tuple(shown(each, number) for number, each in enumerate(tiling.tiles, start=first))
+    left_out = tuple(shown(each, 0) for each in tiling.left_out)
     flip = Transform(1, 0, 0, -1, -extent.left, extent.top)
     outlines = tuple(
         _ring_data(ring, flip) for ring in solid_outlines(print_pages.ink, _MAP_TOLERANCE_MM)
     )
-    return PageMap(extent.width, extent.height, tiles, outlines)
+    return PageMap(extent.width, extent.height, tiles, outlines, left_out)
 
 
 def _ring_data(ring: Sequence[tuple[float, float]], flip: Transform) -> str:

@@ -8,11 +8,11 @@ from dataclasses import dataclass
 from clothwise.errors import OutputError
 from clothwise.geometry import Point
 from clothwise.output.arranging import Arrangement, arrange, arrange_for_tiles
+from clothwise.output.bare_pages import bare_tiles, without_bare
 from clothwise.output.bounds import Bounds
 from clothwise.output.drawing import Drawing, merged, moved, placed
 from clothwise.output.front_page import (
     PrintTitle,
-    blank_tiles,
     check_block,
     end_tiles,
     front_pages,
@@ -62,7 +62,7 @@ class PrintPages:
         ink: what the sheet of a tiling covers.
         pages_of: page numbers by piece; empty if no page is to be joined to another.
         ends: numbers of the pages that hold nothing but the very end of a piece.
-        blank: numbers of the pages that hold no line, being the inside of a piece.
+        blank: numbers of the pages that hold no line, but keep the pages around them in line.
     """
 
     title: PrintTitle
@@ -187,7 +187,7 @@ class _Tiled:
         tiling = self.found.tiling
         heads = ("first page", "second page")[: len(front)]
         ends = end_tiles(tiling, self.ink, self.found.pages_of)
-        blank = blank_tiles(tiling, self.ink)
+        blank = bare_tiles(tiling, self.ink)
         return PrintPages(
             self.title,
             (*front, *pages),
@@ -218,7 +218,18 @@ def _tiled(
     ink = ink_of(sheet)
     found = inked(tile(arrangement.sheets[0], area, overlap_mm), ink)
     sheet, clear = off_joints(sheet, found.tiling, ink)
-    return _Tiled(sheet, clear, found, title, paper, margins)
+    return _Tiled(sheet, clear, _printed(found, clear), title, paper, margins)
+
+
+def _printed(found: InkedTiling, ink: Sequence[Ink]) -> InkedTiling:
+    """What is left once pages are left out on which nothing is drawn."""
+    tiling = without_bare(found.tiling, bare_tiles(found.tiling, ink))
+    out = set(tiling.left_out)
+    pages_of = {
+        name: tuple(each for each in tiles if each not in out)
+        for name, tiles in found.pages_of.items()
+    }
+    return InkedTiling(tiling, pages_of)
 
 
 def sheet_pdf(

@@ -32,6 +32,7 @@ from clothwise.output.pens import CHALK, GRAPHITE, GUIDE, GUIDE_DOTS, PALE_CHALK
 from clothwise.output.tiling import Tile, Tiling
 
 _LABEL_MM = 3.4
+_BESIDE_MM = 2.4  # from the side of a page to the middle of words along it
 
 
 @dataclass(frozen=True)
@@ -64,7 +65,8 @@ def tile_page(
     beneath = Drawing(
         (Layer("page", (*_name(tile, area), *_diamonds(tiling, tile, area, diamonds))),)
     )
-    above = Drawing((Layer("joints", (*_lines(tiling, tile, area), *_footer(footer, area))),))
+    joints = (*_lines(tiling, tile, area), *_beside_left_out(tiling, tile, area))
+    above = Drawing((Layer("joints", (*joints, *_footer(footer, area))),))
     view = View(sheet, tile.window, at)
     return Page(paper.width_mm, paper.height_mm, (beneath, view, above))
 
@@ -144,6 +146,27 @@ def _lines(tiling: Tiling, tile: Tile, area: Bounds) -> Iterator[Item]:
                 yield _along(joint, f"{joint.after.label} is laid onto this strip", -2.2)
     if not any(True for _ in _joints(tiling, tile, area)):
         yield Shape((area.path,), GUIDE, closed=True)
+
+
+def _beside_left_out(tiling: Tiling, tile: Tile, area: Bounds) -> Iterator[Text]:
+    """Words along the sides at which no page follows, because nothing would be drawn on it.
+
+    They stand where nothing of the pattern does: in the margin, or on the strip of that page.
+    """
+    middle = area.center
+    for down, across, at in (
+        (0, -1, Point(area.left - _BESIDE_MM, middle.y)),
+        (0, 1, Point(area.right - _BESIDE_MM, middle.y)),
+        (-1, 0, Point(middle.x, area.top + _BESIDE_MM)),
+        (1, 0, Point(middle.x, area.bottom + _BESIDE_MM)),
+    ):
+        beside = tiling.place(tile.row + down, tile.column + across)
+        if beside in tiling.left_out:
+            words, turn = (
+                f"{beside.label} is left out: leave this side",
+                math.pi / 2 if across else 0.0,
+            )
+            yield Text(words, at, 2.6, CHALK, turn, Anchor.CENTER, Baseline.MIDDLE, Weight.ITALIC)
 
 
 def _along(joint: _Joint, words: str, away_mm: float) -> Text:

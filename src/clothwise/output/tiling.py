@@ -43,17 +43,26 @@ class Tile:
 
 @dataclass(frozen=True)
 class Tiling:
-    """A sheet cut into tiles of one size; `tiles` are those that are printed, row by row."""
+    """A sheet cut into tiles of one size; `tiles` are those that are printed, row by row.
+
+    `left_out` are tiles inside a piece on which nothing is drawn: they keep their place and name.
+    """
 
     sheet: Bounds
     rows: int
     columns: int
     overlap_mm: float
     tiles: tuple[Tile, ...]
+    left_out: tuple[Tile, ...] = ()
 
     def at(self, row: int, column: int) -> Tile | None:
         """The printed tile there, if there is one."""
         return self._places.get((row, column))
+
+    def place(self, row: int, column: int) -> Tile | None:
+        """The tile there, printed or left out, if there is one."""
+        out = (tile for tile in self.left_out if (tile.row, tile.column) == (row, column))
+        return self.at(row, column) or next(out, None)
 
     @cached_property
     def _places(self) -> dict[tuple[int, int], Tile]:

@@ -354,7 +354,7 @@ class Outline(TypedDict):
 
 
 class Print(TypedDict):
-    """What would be printed: names of the pages in order, and the numbers of those of a piece."""
+    """What would be printed: names of pages, of places left out, and the pages of each piece."""
 
     title: str
     subtitle: str
@@ -363,6 +363,7 @@ class Print(TypedDict):
     page_mm: list[float]
     across: int
     down: int
+    left_out: list[str]
     pages_of: dict[str, list[int]]
     sizes: list[str]
 

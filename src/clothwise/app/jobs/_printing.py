@@ -14,6 +14,7 @@ from clothwise.app.print_choices import states_paper
 from clothwise.errors import ClothwiseError
 from clothwise.output import (
     PAPERS,
+    MapTile,
     PageMap,
     PagePictures,
     Paper,
@@ -22,7 +23,7 @@ from clothwise.output import (
     page_map,
     paper_named,
 )
-from clothwise.output.front_page import NO_LINE, ONLY_AN_END, only_its_end
+from clothwise.output.front_page import LEFT_OUT, NO_LINE, ONLY_AN_END, only_its_end
 from clothwise.packet.nested_print import PrintChoice, chosen_pages
 from clothwise.packet.printing import LARGE_PAPERS
 from clothwise.pattern.document.make import DEFAULT_PAPER
@@ -121,18 +122,16 @@ def _light(found: PageMap | None) -> ShownMap | None:
     if found is None:
         return None
     tiles = tuple(
-        ShownTile(
-            each.name,
-            each.number,
-            each.left_mm,
-            each.top_mm,
-            each.width_mm,
-            each.height_mm,
-            ONLY_AN_END if each.is_end else NO_LINE if each.is_blank else "",
-        )
+        _light_tile(each, ONLY_AN_END if each.is_end else NO_LINE if each.is_blank else "")
         for each in found.tiles
     )
-    return ShownMap(found.width_mm, found.height_mm, tiles, found.outlines)
+    left_out = tuple(_light_tile(each, LEFT_OUT) for each in found.left_out)
+    return ShownMap(found.width_mm, found.height_mm, tiles, found.outlines, left_out)
+
+
+def _light_tile(tile: MapTile, words: str) -> ShownTile:
+    place = (tile.left_mm, tile.top_mm, tile.width_mm, tile.height_mm)
+    return ShownTile(tile.name, tile.number, *place, words)
 
 
 def _paper_key(name: str) -> str:

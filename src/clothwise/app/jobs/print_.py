@@ -16,8 +16,8 @@ __all__ = ["FileOf", "PagesOf", "PrintShown", "ShownMap", "ShownTile"]
 class ShownTile:
     """A page on the map, mm from the upper left corner of the sheet.
 
-    `end`: what the map says of it if it holds nothing but the end of a piece, or no line at all;
-    else empty.
+    `end`: what the map says of it if it holds nothing but the end of a piece, or no line at all,
+    or is left out; else empty.
     """
 
     name: str
@@ -31,12 +31,16 @@ class ShownTile:
 
 @dataclass(frozen=True)
 class ShownMap:
-    """The sheet in small: pages, and outlines of pieces as SVG path data, y down."""
+    """The sheet in small: pages, and outlines of pieces as SVG path data, y down.
+
+    `left_out` are places, numbered 0, in the middle of a piece that no page is printed for.
+    """
 
     width: float
     height: float
     tiles: tuple[ShownTile, ...]
     outlines: tuple[str, ...]
+    left_out: tuple[ShownTile, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -195,6 +195,7 @@ def _data(found: PrintShown) -> dict[str, Any]:
         "page_mm": [round(each, 2) for each in found.page_mm],
         "across": found.across,
         "down": found.down,
+        "left_out": [each.name for each in found.shown_map.left_out] if found.shown_map else [],
         "pages_of": {piece: list(numbers) for piece, numbers in found.pieces},
         "sizes": list(found.sizes),
     }
