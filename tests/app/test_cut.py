@@ -336,11 +336,14 @@ def test_a_search_is_stopped_at_once_and_what_it_found_is_kept(window: Window) -
     assert "Slate linen" in part
 
 
-def test_a_search_for_older_pieces_ends_when_they_change(window: Window) -> None:
+def test_a_search_begins_anew_for_the_cloths_whose_pieces_change(window: Window) -> None:
     window.change(f"{ROOM}/search", effort="long", base=window.head())
+    assert "Begun anew" not in window.part(f"{ROOM}/search")
     window.change(f"{ROOM}/paint", copies="pocket/left", fabric="linen", base=window.head())
-    part = window.part(f"{ROOM}/search")
-    assert "Stop, and keep" not in part
+    part = window.part(f"{ROOM}/layouts")
+    assert "Stop, and keep" in part
+    assert "Begun anew after a change: Slate linen, Rust dot cotton." in part
+    window.change(f"{ROOM}/cancel")
 
 
 def test_a_bare_price_takes_currency_and_unit_of_the_prices_beside_it(

@@ -17,6 +17,7 @@ from clothwise.app.jobs.cut_shown import TableLineShown, TableShown
 from clothwise.app.jobs.cut_table import KeptTableOf, TableOf, own_notes
 from clothwise.app.jobs.cut_tune import TuneOf
 from clothwise.app.rooms import cut_table, cut_works
+from clothwise.app.rooms.cut_work import Work
 from clothwise.cutting import Effort, LayoutStore
 from clothwise.packet import requirement_table
 from clothwise.pattern.commands import SetFabric, SetFlaws, SetMake, SetPins, read_documents
@@ -91,9 +92,9 @@ def test_a_table_that_is_shown_is_asked_for_anew_when_layouts_come(
 ) -> None:
     lines = [(TableLineShown("Linen", "140 cm", (amount,)),) for amount in ("2.9", "2.4")]
     before, after = (TableShown("View A", "meters", ("38",), each, (), "38") for each in lines)
-    work = cut_works.Work("1", "", result=before, is_running=False)
+    work = Work("1", "", result=before, is_running=False)
 
-    async def latest(request: object) -> cut_works.Work:
+    async def latest(request: object) -> Work:
         return work
 
     async def kept(job: object) -> TableShown:
@@ -127,7 +128,7 @@ def test_what_only_this_garment_has_is_said_to_be_left_out_of_the_table(tmp_path
     assert "stains, holes and faults of Rust dot cotton" in said
 
 
-def test_a_table_goes_on_while_a_remnant_is_written_down_or_a_piece_is_pinned(
+def test_a_table_goes_on_while_what_it_does_not_follow_from_is_changed(
     running_table: Window,
 ) -> None:
     window = running_table
@@ -141,8 +142,16 @@ def test_a_table_goes_on_while_a_remnant_is_written_down_or_a_piece_is_pinned(
     assert runs()
     cut_room.changed(window, "remnant", **{**fields, "title": "Another"})
     assert runs()
+    cut_room.changed(window, "fabric", name="linen", color="#336699", price="30 USD/m")
+    assert runs()
+    cut_room.changed(window, "fabric", title="Lace", width="90cm")  # nothing is cut from it
+    assert runs()
+    window.change("/d/kiln-dress/rename", title="Another name")
+    assert runs()
     cut_room.changed(window, "fabric", name="linen", width="150cm")
     assert not runs()
+    assert "was ended, as what it follows from was changed" in window.part(f"{ROOM}/table")
+    assert not window.get("/ongoing", headers={"accept": "application/json"}).json()["ongoing"]
 
 
 def test_all_work_that_keeps_layouts_lets_what_to_buy_be_asked_for_anew(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -14,7 +15,8 @@ from clothwise.app.jobs.cut_layouts import LayoutsOf, SearchOf
 from clothwise.app.jobs.cut_shown import LayoutShown, LayoutsShown
 from clothwise.app.ongoing import ongoing
 from clothwise.app.rooms import cut_works
-from clothwise.app.rooms.cut_works import Work, Works
+from clothwise.app.rooms.cut_work import Work
+from clothwise.app.rooms.cut_works import Works
 from clothwise.app.work import JobRefused, Told
 from clothwise.pattern.commands import read_documents
 from clothwise.pattern.document import starting_design
@@ -42,7 +44,7 @@ def window_without_search(window: Window, monkeypatch: pytest.MonkeyPatch) -> Wi
 
 
 def _latest(window: Window) -> Work | None:
-    return cut_works.works().latest(DESIGN, MAKE, "search", head=window.head(DESIGN))
+    return cut_works.works().latest(DESIGN, MAKE, "search")
 
 
 def _laid(window: Window) -> dict[str, Any]:
@@ -80,12 +82,10 @@ def test_what_nobody_searched_is_searched_once_and_never_again(window: Window) -
     window.change(f"{ROOM}/fabric", name=fabric, price="31 USD/yd", base=before)
     assert window.head(DESIGN) != before
     window.part(f"{ROOM}/layouts")
-    assert _latest(window) is None  # another price asks nothing new
+    assert _latest(window) == work  # another price asks nothing new
 
 
-def test_a_change_that_asks_anew_ends_the_search_and_begins_one_for_the_new_state(
-    window_without_search: Window,
-) -> None:
+def test_a_change_that_asks_anew_begins_the_search_anew(window_without_search: Window) -> None:
     window = window_without_search
     window.part(f"{ROOM}/layouts")
     first = _latest(window)
@@ -98,10 +98,10 @@ def test_a_change_that_asks_anew_ends_the_search_and_begins_one_for_the_new_stat
     second = _latest(window)
     assert second is not None
     assert second.is_running
-    assert second.head == window.head(DESIGN) != first.head
-    assert set(first.questions) != set(second.questions)
+    assert first.questions != second.questions
+    assert first.parts[fabric].job_id != second.parts[fabric].job_id
     (line,) = window.get("/ongoing", headers={"accept": "application/json"}).json()["ongoing"]
-    assert line["work"] == second.job_id
+    assert line["work"] == second.id
 
 
 def test_what_was_stopped_by_hand_does_not_begin_again(window_without_search: Window) -> None:
@@ -116,10 +116,12 @@ def test_what_was_stopped_by_hand_does_not_begin_again(window_without_search: Wi
     fabric = _laid(window)["fabrics"][0]["fabric"]
     window.change(f"{ROOM}/fabric", name=fabric, price="31 USD/yd", base=window.head(DESIGN))
     window.part(f"{ROOM}/layouts")
-    assert _latest(window) is None  # the question is the same
+    assert _latest(window) == stopped  # the question is the same
     window.change(f"{ROOM}/fabric", name=fabric, width="131cm", base=window.head(DESIGN))
     window.part(f"{ROOM}/layouts")
-    assert _latest(window) is not None
+    again = _latest(window)
+    assert again is not None
+    assert again.is_running
 
 
 def test_a_design_that_was_put_away_and_brought_back_is_searched_again(
@@ -128,7 +130,6 @@ def test_a_design_that_was_put_away_and_brought_back_is_searched_again(
     window = window_without_search
     window.part(f"{ROOM}/layouts")
     ongoing().stop_all(DESIGN)
-    cut_works.works().latest(DESIGN, MAKE, "search", head="another state")
     window.part(f"{ROOM}/layouts")
     again = _latest(window)
     assert again is not None
@@ -182,9 +183,19 @@ def hears(monkeypatch: pytest.MonkeyPatch) -> list[tuple[Callable[[Told], None],
     return found
 
 
-def _begun(works: Works, *questions: str) -> None:
-    job = SearchOf("d", {}, "m", "/none")
-    works.begin("d", "m", "search", "1", job, questions=questions)
+ASKED = {"design": "d", "documents": {}, "make": "m", "folder": "/none"}
+
+
+def _begun(works: Works, *fabrics: str, by_itself: bool = False, of_all: bool = False) -> Work:
+    questions = {each: f"asked of {each}" for each in fabrics}
+    works.search("d", "m", ASKED, questions, effort="good", by_itself=by_itself, of_all=of_all)
+    return _now(works)
+
+
+def _now(works: Works) -> Work:
+    found = works.latest("d", "m", "search")
+    assert found is not None
+    return found
 
 
 def _left(works: Works) -> list[str]:
@@ -197,12 +208,13 @@ def test_a_search_that_found_no_answer_is_not_begun_again_by_itself(
     """Else it would go on for ever: one fabric may be refused while the others are laid out."""
     works = Works()
     assert _left(works) == ["linen", "print"]
-    _begun(works, "asked of linen")
+    _begun(works, "linen", by_itself=True)
     hears[0][0](Told(1.0, data=LayoutsShown(), ended=True))
     assert _left(works) == ["print"]
-    _begun(works, "asked of print")
+    _begun(works, "print")
     hears[1][1](JobRefused("it does not go"))
     assert _left(works) == []
+    assert "it does not go" in _now(works).refused
 
 
 def test_only_a_hand_that_stops_a_search_ends_it_for_good(
@@ -210,17 +222,93 @@ def test_only_a_hand_that_stops_a_search_ends_it_for_good(
 ) -> None:
     works = Works()
     _left(works)
-    _begun(works, "asked of linen", "asked of print")
+    _begun(works, "linen", "print", by_itself=True)
     works.cancel("d", "m", "search", "outdated")
     assert _left(works) == ["linen", "print"]
-    _begun(works)  # by hand
-    _begun(works)  # in its place
-    hears[1][0](Told(1.0, data=LayoutsShown(), ended=True))  # it answered one of them alone
+    _begun(works, "linen")  # by hand
+    _begun(works, "linen")  # in its place
     assert _left(works) == ["linen", "print"]
-    _begun(works)
     works.cancel("d", "m", "search")
     assert _left(works) == []
     assert [each.fabric for each in works.still_to_search("d", "other", LAID)] == ["linen", "print"]
+
+
+def test_of_a_search_only_the_fabrics_begin_anew_that_a_change_is_about(
+    hears: list[tuple[Callable[[Told], None], Any]], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    ended: list[str] = []
+    monkeypatch.setattr(cut_works, "cancel", ended.append)
+    works = Works()
+    first = _begun(works, "linen", "print", "felt", of_all=True)
+    assert len(hears) == 3
+    hears[0][0](Told(0.5, "Linen: 2 m so far"))
+    works.follow("d", "m", LAID, ASKED)  # a change, but none of these
+    assert _now(works).parts == {**first.parts, "linen": _now(works).parts["linen"]}
+    wider = replace(_layout("print"), question="asked of wider print")
+    works.follow("d", "m", LayoutsShown((_layout("linen"), wider, _layout("lace"))), ASKED)
+    now = _now(works)
+    assert now.id == first.id
+    assert now.is_running
+    assert now.anew == ("Print",)
+    assert now.parts["linen"].job_id == first.parts["linen"].job_id
+    assert now.parts["linen"].share == 0.5
+    assert ended == [first.parts[each].job_id for each in ("print", "felt")]
+    assert list(now.parts) == ["linen", "print", "lace"]
+    hears[1][0](Told(1.0, data=LayoutsShown(), ended=True))  # of the narrower print: too late
+    assert _now(works) == now
+    for hear, _ in (hears[0], *hears[3:]):
+        assert _now(works).is_running
+        hear(Told(1.0, data=LayoutsShown(), ended=True))
+    assert not _now(works).is_running
+    works.follow("d", "m", LAID, ASKED)
+    assert works.latest("d", "m", "search") is None  # it was about other layouts
+
+
+def test_a_search_whose_cloth_is_cut_no_more_is_ended_and_says_so(
+    hears: list[tuple[Callable[[Told], None], Any]],
+) -> None:
+    works = Works()
+    _begun(works, "lace")
+    works.follow("d", "m", LAID, ASKED)
+    assert _now(works).is_outdated
+    assert not _now(works).is_running
+
+
+def test_a_layout_of_other_pieces_is_not_shown_in_place_of_one_of_now() -> None:
+    """It may be shorter, but it is of another width, or of fewer pieces."""
+    before = replace(_layout("linen"), length_mm=800.0, question="asked of wider linen")
+    found = Work("1", "", better={"linen": before})
+    assert found.over(LAID) == LAID
+    shorter = replace(_layout("linen"), length_mm=900.0)
+    assert replace(found, better={"linen": shorter}).over(LAID).layouts[0] == shorter
+
+
+def test_a_search_goes_on_while_a_remnant_is_written_down_and_ends_without_a_garment(
+    window_without_search: Window, tmp_path: Path
+) -> None:
+    window = window_without_search
+    window.change(f"{ROOM}/search", effort="long", base=window.head(DESIGN))
+    begun = _latest(window)
+    assert begun is not None
+    fields = {"title": "Ochre", "length": "90cm", "width": "70cm", "base": window.head(DESIGN)}
+    assert window.change(f"{ROOM}/remnant", **fields).status_code == 204
+    assert "Stop, and keep the best so far" in window.part(f"{ROOM}/layouts")
+    assert _latest(window) == begun
+    (line,) = window.get("/ongoing", headers={"accept": "application/json"}).json()["ongoing"]
+    assert line["work"] == begun.id
+    file = tmp_path / "designs" / DESIGN / "design.yaml"
+    text = file.read_text(encoding="utf-8")
+    file.write_text(text.replace("waist_to_knee", "4 * waist_to_knee"), encoding="utf-8")
+    window.app.state.shop.close(DESIGN)  # type: ignore[attr-defined]
+    assert "cannot be laid on cloth" in window.part(f"{ROOM}/layouts")
+    assert "The search was ended" in window.part(f"{ROOM}/search")
+
+
+def test_a_search_of_a_fabric_that_nothing_is_cut_from_is_refused(window: Window) -> None:
+    answer = window.change(f"{ROOM}/search", effort="quick", only="velvet")
+    assert answer.status_code == 422
+    assert "Nothing is cut from" in answer.text
+    assert _latest(window) is None
 
 
 def test_each_better_layout_is_kept_at_once_so_that_a_hand_pins_what_it_sees(

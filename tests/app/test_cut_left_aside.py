@@ -49,3 +49,24 @@ def test_a_pin_of_a_piece_that_is_gone_is_taken_out_and_other_pins_stay(
     answer = window.change(f"{ROOM}/take-out", key="side-panel/left", base=window.head())
     assert answer.status_code == 422
     assert "it was taken out already" in answer.text
+
+
+def test_cloth_and_pin_of_a_piece_that_is_gone_are_taken_out_by_one_press(
+    window: Window, make_file: Path
+) -> None:
+    pin = {"along": "5mm", "across": "0mm"}
+    _written(window, PaintCopies(MAKE, ("side-panel/left",), "print"))
+    _written(window, SetPins(MAKE, {"side-panel/left": pin, "belt/left": pin}))
+    assert window.part(f"{ROOM}/garment").count(">Take it out<") == 1
+    changed(window, "take-out", key="side-panel/left")
+    assert "Take it out" not in window.part(f"{ROOM}/garment")
+    make = read_make(make_file).make
+    assert not make.copies
+    assert set(make.pins) == {"belt/left"}
+    assert "side panel left taken out: its cloth and its place" in window.page(
+        "/d/kiln-dress/history"
+    ).replace("Side panel", "side panel")
+    window.change("/d/kiln-dress/undo", base=window.head())
+    make = read_make(make_file).make
+    assert make.copies == {"side-panel/left": "print"}
+    assert set(make.pins) == {"side-panel/left", "belt/left"}

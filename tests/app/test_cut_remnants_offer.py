@@ -16,12 +16,18 @@ from clothwise.app.jobs.cut_shown import StashShown
 from clothwise.app.jobs.cut_stash import StashOf
 from clothwise.app.rooms import cut_stash as room
 from clothwise.app.rooms import cut_works
-from clothwise.app.rooms.cut_works import Work
+from clothwise.app.rooms.cut_work import Work
 from clothwise.cutting import Progress
 from clothwise.cutting.stash_search import tried_words
 from clothwise.packet import from_stash
 from clothwise.packet.from_stash import ByHand
-from clothwise.pattern.commands import CutFromRemnants, PaintCopies, SetRemnant, read_documents
+from clothwise.pattern.commands import (
+    CutFromRemnants,
+    PaintCopies,
+    SetMake,
+    SetRemnant,
+    read_documents,
+)
 
 of_file, window, make_file = cut_room.of_file, cut_room.window, cut_room.make_file
 rows_only = cut_room.rows_only
@@ -73,6 +79,19 @@ def test_a_tick_lets_pieces_be_taken_that_were_painted_by_hand(
     window.change(f"{ROOM}/stash", chosen_too="yes")
     assert [each.chosen_too for each in begun] == [False, True]
     window.change(f"{ROOM}/cancel", what="stash")
+
+
+def test_what_comes_out_of_remnants_is_asked_anew_only_if_they_or_the_garment_change(
+    window: Window, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    changed(window, "remnant", title="Ochre", length="90cm", width="70cm")
+    monkeypatch.setattr(cut_works, "begin", lambda *_: None)
+    window.change(f"{ROOM}/stash")
+    history = window.app.state.shop.design("kiln-dress").history  # type: ignore[attr-defined]
+    history.commit(history.head, SetMake("makes/view-b.yaml", {"title": "Another"}))
+    assert 'id="stash-stop"' in window.part(f"{ROOM}/stash")
+    changed(window, "remnant", title="Moss", length="90cm", width="70cm")
+    assert "This was ended" in window.part(f"{ROOM}/stash")
 
 
 def test_an_offer_that_takes_painted_pieces_says_so(

@@ -13,7 +13,8 @@ from app.cut_room import ROOM
 from clothwise.app.jobs import cut_tune
 from clothwise.app.jobs.cut_tune import SmallChange, TuneOf, TuneShown, shop_sentence
 from clothwise.app.rooms import cut_tune as room
-from clothwise.app.rooms.cut_works import Work
+from clothwise.app.rooms import cut_works
+from clothwise.app.rooms.cut_work import Work
 from clothwise.components import read_make
 from clothwise.pattern.commands import read_documents
 
@@ -116,6 +117,27 @@ def test_trials_begin_tell_how_far_they_are_and_are_stopped(window: Window) -> N
     assert "your make is as it was" in window.part(f"{ROOM}/tuning")
     answer = window.change(f"{ROOM}/tuning", how="everything")
     assert answer.status_code == 422
+
+
+def test_trials_go_on_while_what_they_do_not_follow_from_is_changed(
+    window: Window, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(cut_works, "begin", lambda *_: None)
+    window.change(f"{ROOM}/tuning", how="most")
+
+    def runs() -> bool:
+        asked = window.get(f"{ROOM}/tuning", headers={"accept": "application/json"})
+        return bool(asked.json()["running"])
+
+    cut_room.changed(window, "remnant", title="Ochre", length="90cm", width="70cm")
+    assert runs()
+    cut_room.changed(window, "fabric", name="linen", color="#336699")
+    assert runs()
+    cut_room.changed(window, "paint", copies=["pocket/left"], fabric="linen")
+    assert not runs()
+    part = window.part(f"{ROOM}/tuning")
+    assert "The trials were ended, as what they follow from was changed" in part
+    assert 'id="tuning-most"' in part
 
 
 def test_what_was_found_is_taken_over_in_one_step_and_left_again(

@@ -11,7 +11,7 @@ from clothwise.app.jobs.cut_efforts import EFFORTS
 from clothwise.app.jobs.cut_making import MakeJob
 from clothwise.app.jobs.cut_shown import CutShown, LayoutShown, LayoutsShown, Refused
 from clothwise.app.work.job import Tell, Worker
-from clothwise.errors import ClothwiseError, CuttingError
+from clothwise.errors import ClothwiseError, CuttingError, Misuse
 
 if TYPE_CHECKING:
     from clothwise.cutting import Layout, LayoutQuestion
@@ -56,14 +56,50 @@ class SearchOf(MakeJob):
 
     @property
     def key(self) -> str:
-        """Only the latest of these for a make matters."""
-        return f"cut-search {self.design} {self.make}"
+        """Only the latest of these for a make and its fabrics matters."""
+        return f"cut-search {self.design} {self.make} {' '.join(self.fabrics)}"
 
     def run(self, told: Tell, cancelled: Callable[[], bool]) -> LayoutsShown:
         """Return the layouts that were found, all of them if the search was not cancelled."""
         making = self.making()
         effort = EFFORTS.get(self.effort, EFFORTS["good"])
         return _all_laid(making, effort=effort, told=told, cancelled=cancelled, only=self.fabrics)
+
+
+@dataclass(frozen=True)
+class QuestionsOf(MakeJob):
+    """What is asked of the layouts of a make, as `LayoutShown.question`.
+
+    Attributes:
+        fabric: the only one that is meant; empty for all.
+    """
+
+    worker: ClassVar[Worker] = "back"
+
+    fabric: str = ""
+
+    def run(self, told: Tell, cancelled: Callable[[], bool]) -> dict[str, str]:
+        """Return it by fabric, without those that cannot be laid out.
+
+        Raises:
+            Misuse: nothing is cut from the fabric, or from any.
+            ClothwiseError: none of them can be laid out.
+        """
+        making = self.making()
+        used = dict.fromkeys(making.assignment.values())
+        if self.fabric not in ("", *used) or not used:
+            raise _nothing_cut(making, self.fabric)
+        found: dict[str, str] = {}
+        for name in [self.fabric] if self.fabric else used:
+            try:
+                question = making.question(name)
+                making.refuse_wide(question)
+                found[name] = question.digest
+            except ClothwiseError as error:
+                refused = error
+        if not found:
+            raise refused
+        return found
 
 
 @dataclass(frozen=True)
@@ -173,7 +209,6 @@ def _plain(pin: PinEntry) -> dict[str, str]:
 
 def _plan_with(making: Making, copy: str) -> ClothPlan:
     """The layout, as it is kept, of the fabric that a copy is cut from."""
-    from clothwise.errors import Misuse
     from clothwise.pattern.commands.make_commands import copy_title
 
     piece, _, name = copy.rpartition("/")
@@ -196,15 +231,17 @@ def layout_kept(making: Making, fabric: str) -> Layout:
         CuttingError: it cannot be laid out.
         Misuse: nothing is cut from it.
     """
-    from clothwise.errors import Misuse
-
     if fabric not in making.assignment.values():
-        raise Misuse(
-            f"nothing is cut from {fabric[:40]!r}",
-            where=making.title,
-            what_to_do="Look at the layout again: the garment was changed in the meantime.",
-        )
+        raise _nothing_cut(making, fabric)
     return _planned(making, fabric, (0, 0), lambda: False).layout
+
+
+def _nothing_cut(making: Making, fabric: str) -> Misuse:
+    return Misuse(
+        f"nothing is cut from {repr(fabric[:40]) if fabric else 'any cloth'}",
+        where=making.title,
+        what_to_do="Look at the layout again: the garment was changed in the meantime.",
+    )
 
 
 def _planned(

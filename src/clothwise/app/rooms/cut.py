@@ -17,7 +17,7 @@ from starlette.routing import Route
 
 from clothwise.app.jobs.cut_efforts import BY_ITSELF, EFFORT_WORDS, EFFORTS
 from clothwise.app.jobs.cut_garment import FABRIC_FIELDS, GarmentOf, fabric_fields
-from clothwise.app.jobs.cut_layouts import LayoutsOf, PinOf, SearchOf
+from clothwise.app.jobs.cut_layouts import LayoutsOf, PinOf, QuestionsOf
 from clothwise.app.jobs.cut_shown import GarmentShown, LayoutShown, LayoutsShown
 from clothwise.app.jobs.cut_ways import WaysOf
 from clothwise.app.jobs.ways import Way
@@ -58,11 +58,12 @@ from clothwise.app.rooms.cut_fabrics import (
     with_currency,
 )
 from clothwise.app.rooms.cut_refused import tells_fields
-from clothwise.app.rooms.cut_works import WORKS, Work, works
+from clothwise.app.rooms.cut_work import Work
+from clothwise.app.rooms.cut_works import WORKS, works
 from clothwise.app.rooms.of_make import addressed, asked, entry, makes_in
 from clothwise.app.work import JobCancelled, JobRefused, Shown, Superseded, ask
 from clothwise.errors import ClothwiseError, DocumentError, Misuse
-from clothwise.pattern.commands import PaintCopies, RemoveFabric, SetFabric, SetPins
+from clothwise.pattern.commands import PaintCopies, RemoveFabric, SetFabric, SetPins, TakeOutCopy
 from clothwise.pattern.commands.make_commands import copy_title, listed
 from clothwise.pattern.document import parse_make
 
@@ -124,14 +125,18 @@ async def _garment(request: Request) -> Response:
 
 
 async def _layouts(request: Request) -> Response:
-    head = opened(request).history.head
+    head, about = opened(request).history.head, asked(request)
     try:
-        shown: LayoutsShown = await ask(LayoutsOf(**asked(request)))
+        shown: LayoutsShown = await ask(LayoutsOf(**about))
     except ClothwiseError as error:
+        if isinstance(error, JobRefused):
+            works().cancel(*work_key(request), "search", "outdated")
         if wants_json(request):
             raise
         return await _cannot_be_shown(request, error, "layouts")
     left = works().still_to_search(*work_key(request), shown)
+    if opened(request).history.head == head:
+        works().follow(*work_key(request), shown, about)
     search = _latest(request)
     if search is not None and search.is_running:
         shown = search.over(shown)
@@ -155,11 +160,8 @@ async def _layouts(request: Request) -> Response:
 
 def _look(request: Request, left: Sequence[LayoutShown]) -> None:
     """Begin the shortest search by itself: it finds layouts a third shorter than those in rows."""
-    fabrics = tuple(each.fabric for each in left)
-    job = SearchOf(**asked(request), effort=BY_ITSELF, fabrics=fabrics)
-    questions = tuple(each.question for each in left)
-    head = opened(request).history.head
-    works().begin(*work_key(request), "search", head, job, questions=questions)
+    questions = {each.fabric: each.question for each in left}
+    works().search(*work_key(request), asked(request), questions, effort=BY_ITSELF, by_itself=True)
 
 
 async def _cannot_be_shown(request: Request, error: ClothwiseError, part: str) -> Response:
@@ -210,17 +212,8 @@ async def _paint(request: Request) -> Response:
 async def _take_out(request: Request) -> Response:
     """Take out what the make says of a piece or copy that the garment does not have."""
     async with request.form() as form:
-        key = text_in(form, "key")
-        make = make_of(request)
-        said = parse_make(opened(request).history.documents[make], file=make)
-        if key in said.copies:
-            return await committed(request, form, PaintCopies(make, (key,), ""))
-        if key in said.pins:
-            return await committed(request, form, SetPins(make, {key: {}}))
-        raise Misuse(
-            f"the make says nothing of {copy_title(key[:60])}",
-            what_to_do="Look at the garment again: it was taken out already.",
-        )
+        command = TakeOutCopy(make_of(request), text_in(form, "key"))
+        return await committed(request, form, command)
 
 
 @tells_fields
@@ -277,8 +270,9 @@ async def _search(request: Request) -> Response:
                 what_to_do=f"Choose one of {', '.join(EFFORTS)}.",
             )
         only = text_in(form, "only")
-        job = SearchOf(**asked(request), effort=effort, fabrics=(only,) if only else ())
-    works().begin(*work_key(request), "search", opened(request).history.head, job)
+    about = asked(request)
+    questions: Mapping[str, str] = await ask(QuestionsOf(**about, fabric=only))
+    works().search(*work_key(request), about, questions, effort=effort, of_all=not only)
     return _state(request)
 
 
@@ -329,8 +323,8 @@ def _unless_shown(form: FormData, name: str) -> str:
 
 
 def _latest(request: Request) -> Work | None:
-    """The search for the make as it is now; one for an older state ends here."""
-    return works().latest(*work_key(request), "search", head=opened(request).history.head)
+    """The search for the make; it has followed the layouts that were asked for last."""
+    return works().latest(*work_key(request), "search")
 
 
 def _fabric_fields(request: Request) -> dict[str, dict[str, str]]:

@@ -12,7 +12,8 @@ from starlette.routing import Route
 from clothwise.app.jobs.cut_garment import fabric_fields
 from clothwise.app.jobs.cut_shown import StashShown
 from clothwise.app.jobs.cut_stash import StashOf
-from clothwise.app.pages import fragment, opened, wants_json
+from clothwise.app.pages import fragment, wants_json
+from clothwise.app.rooms.cut_basis import basis_of
 from clothwise.app.rooms.cut_changes import committed, text_in, work_key
 from clothwise.app.rooms.cut_cloths import addresses, roles_of, stash_of, stated_make
 from clothwise.app.rooms.cut_fabrics import (
@@ -22,7 +23,8 @@ from clothwise.app.rooms.cut_fabrics import (
     UNCHOSEN_COLOR,
 )
 from clothwise.app.rooms.cut_remnants import remnants_of
-from clothwise.app.rooms.cut_works import Work, works
+from clothwise.app.rooms.cut_work import Work
+from clothwise.app.rooms.cut_works import works
 from clothwise.app.rooms.of_make import addressed, asked
 from clothwise.errors import Misuse
 from clothwise.pattern.document import Stash
@@ -32,7 +34,7 @@ __all__ = ["ROUTES"]
 
 async def _stash(request: Request) -> Response:
     """Show the remnants, and what was found to be cut from them."""
-    work = _latest(request)
+    work = await run_in_threadpool(_latest, request)
     stash = await run_in_threadpool(stash_of, request)
     if wants_json(request):
         return JSONResponse(_stash_data(work, stash))
@@ -62,14 +64,15 @@ async def _stash(request: Request) -> Response:
 async def _begin_stash(request: Request) -> Response:
     async with request.form() as form:
         job = StashOf(**asked(request), chosen_too=bool(text_in(form, "chosen_too")))
-    works().begin(*work_key(request), "stash", opened(request).history.head, job)
+    basis = await run_in_threadpool(basis_of, request, "stash")
+    works().begin(*work_key(request), "stash", basis, job)
     return await _stash(request)
 
 
 async def _adopt(request: Request) -> Response:
     """Write what was found into the make."""
     async with request.form() as form:
-        work = _latest(request)
+        work = await run_in_threadpool(_latest, request)
         found = work.result if work else None
         if not isinstance(found, StashShown) or not found.adopted:
             raise Misuse(
@@ -81,7 +84,7 @@ async def _adopt(request: Request) -> Response:
 
 
 def _latest(request: Request) -> Work | None:
-    return works().latest(*work_key(request), "stash", head=opened(request).history.head)
+    return works().latest(*work_key(request), "stash", basis=basis_of(request, "stash"))
 
 
 def _used(request: Request) -> set[str]:

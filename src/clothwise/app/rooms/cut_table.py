@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
-from dataclasses import replace
 from typing import Any
 
 from starlette.concurrency import run_in_threadpool
@@ -13,14 +11,14 @@ from starlette.routing import Route
 
 from clothwise.app.jobs.cut_shown import TableShown
 from clothwise.app.jobs.cut_table import KeptTableOf, TableOf
-from clothwise.app.pages import fragment, opened, wants_json
-from clothwise.app.rooms.cut_changes import make_of, work_key
-from clothwise.app.rooms.cut_cloths import document_of_stash, stash_of, stated_make
-from clothwise.app.rooms.cut_works import Work, works
+from clothwise.app.pages import fragment, wants_json
+from clothwise.app.rooms.cut_basis import basis_of
+from clothwise.app.rooms.cut_changes import work_key
+from clothwise.app.rooms.cut_work import Work
+from clothwise.app.rooms.cut_works import works
 from clothwise.app.rooms.of_make import addressed, asked
 from clothwise.app.work import ask
 from clothwise.errors import ClothwiseError
-from clothwise.pattern.commands import is_make_name
 
 __all__ = ["ROUTES"]
 
@@ -42,14 +40,14 @@ async def _table(request: Request) -> Response:
 
 
 async def _begin(request: Request) -> Response:
-    basis = await run_in_threadpool(_basis, request)
+    basis = await run_in_threadpool(basis_of, request, "table")
     works().begin(*work_key(request), "table", basis, TableOf(**asked(request)))
     return await _table(request)
 
 
 async def _latest(request: Request) -> Work | None:
-    basis = await run_in_threadpool(_basis, request)
-    return works().latest(*work_key(request), "table", head=basis)
+    basis = await run_in_threadpool(basis_of, request, "table")
+    return works().latest(*work_key(request), "table", basis=basis)
 
 
 async def _as_kept(request: Request, table: TableShown | None) -> TableShown | None:
@@ -61,19 +59,6 @@ async def _as_kept(request: Request, table: TableShown | None) -> TableShown | N
     except ClothwiseError:
         return table  # it holds all the same, and the next look asks again
     return found or table
-
-
-def _basis(request: Request) -> str:
-    """What the table follows from, as a digest: neither remnants nor pins change it."""
-    make, stash = stated_make(request), stash_of(request)
-    apart, _ = document_of_stash(request)
-    documents = opened(request).history.documents
-    others = sorted(
-        (name, text) for name, text in documents.items() if name != apart and not is_make_name(name)
-    )
-    own = replace(make, stash="", pins={})
-    told = repr((make_of(request), others, own, stash.fabrics))
-    return hashlib.sha256(told.encode()).hexdigest()
 
 
 def _data(work: Work | None, table: TableShown | None) -> dict[str, Any]:

@@ -11,9 +11,11 @@ from starlette.routing import Route
 
 from clothwise.app.jobs.cut_tune import TuneOf, TuneShown
 from clothwise.app.pages import fragment, opened, wants_json
+from clothwise.app.rooms.cut_basis import basis_of
 from clothwise.app.rooms.cut_changes import committed, make_of, text_in, unit_of, work_key
 from clothwise.app.rooms.cut_cloths import stated_make
-from clothwise.app.rooms.cut_works import Work, works
+from clothwise.app.rooms.cut_work import Work
+from clothwise.app.rooms.cut_works import works
 from clothwise.app.rooms.of_make import addressed, asked
 from clothwise.errors import ClothwiseError, Misuse
 from clothwise.pattern.commands import SetMake
@@ -29,7 +31,7 @@ HOW = ("little", "most")
 
 async def _tuning(request: Request) -> Response:
     """Show what may be changed, how far the trials are, or what came of them."""
-    work = _latest(request)
+    work = await run_in_threadpool(_latest, request)
     if wants_json(request):
         return JSONResponse(_data(work))
     return fragment(
@@ -53,7 +55,8 @@ async def _begin(request: Request) -> Response:
                 what_to_do=f"Choose one of {', '.join(HOW)}.",
             )
         job = TuneOf(**asked(request), search=how == "most")
-    works().begin(*work_key(request), "tune", opened(request).history.head, job)
+    basis = await run_in_threadpool(basis_of, request, "tune")
+    works().begin(*work_key(request), "tune", basis, job)
     return await _tuning(request)
 
 
@@ -65,7 +68,7 @@ async def _take(request: Request) -> Response:
             names = await run_in_threadpool(_adjusted, request)
             fields = {f"adjust.{name}": "" for name in names}
         else:
-            fields = _found_fields(request, text_in(form, "row"))
+            fields = await run_in_threadpool(_found_fields, request, text_in(form, "row"))
         if not fields:
             raise Misuse(
                 "there is nothing to take over",
@@ -89,7 +92,7 @@ def _found_fields(request: Request, row: str) -> dict[str, str]:
 
 
 def _latest(request: Request) -> Work | None:
-    return works().latest(*work_key(request), "tune", head=opened(request).history.head)
+    return works().latest(*work_key(request), "tune", basis=basis_of(request, "tune"))
 
 
 def _limits(request: Request) -> list[str]:

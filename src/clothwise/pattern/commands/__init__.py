@@ -42,6 +42,7 @@ from clothwise.pattern.commands.documents import (
 )
 from clothwise.pattern.commands.edit_commands import AddEdit, ChangeEdit, RemoveEdit
 from clothwise.pattern.commands.file_commands import AddMakes, RemoveFile, ReplaceFile
+from clothwise.pattern.commands.left_aside_commands import TakeOutCopy
 from clothwise.pattern.commands.make_commands import (
     PaintCopies,
     RemoveFabric,
@@ -97,6 +98,7 @@ __all__ = [
     "SetTitles",
     "SetView",
     "SwapComponent",
+    "TakeOutCopy",
     "check_document_name",
     "command_from_data",
     "command_kinds",
