@@ -128,6 +128,7 @@ class MakeFile:
         stated: the make as it stands in the file, to be changed when it is written; None if it
             stands in none.
         stash: the cloths of the file that it names; none if it names no file.
+        base_faults: what the base size brings out of its range, where the make is for another body.
     """
 
     path: Path
@@ -137,6 +138,7 @@ class MakeFile:
     source: Source
     stated: Make | None = None
     stash: Stash = Stash()
+    base_faults: tuple[Fault, ...] = ()
 
     @property
     def choices(self) -> dict[str, str]:
@@ -266,11 +268,15 @@ def _make_in(files: DocumentFiles, path: Path) -> MakeFile:
     if opener.found is not None:
         body, more = _body(found.make, opener.found, path.parent, found.reading, files)
         faults += more
+    base_faults = opener.base_faults
+    if opener.found is not None and body == opener.found.body():
+        base_faults, opener.faults = (), (*opener.faults, *base_faults)
     elsewhere = (*opener.faults, *stash.faults)
     if faults or elsewhere or opener.found is None or body is None:
         raise DocumentError([*_by_line(faults), *elsewhere])
     make = filled_from_stash(found.make, stash.found) if stash.found else found.make
-    return MakeFile(path, make, opener.found, body, source, found.make, stash.found or Stash())
+    at_hand = stash.found or Stash()
+    return MakeFile(path, make, opener.found, body, source, found.make, at_hand, base_faults)
 
 
 def make_files(folder: Path) -> tuple[Path, ...]:
@@ -343,11 +349,15 @@ def _no_chart(name: str, names: Iterable[str], source: Source) -> Fault:
 
 
 class _DesignOfMake:
-    """Opens the design that a make names, or the one in its folder or the folder above."""
+    """Opens the design that a make names, or the one in its folder or the folder above.
+
+    What only its base size brings out of its range is kept apart: a make may be for another body.
+    """
 
     def __init__(self, make: Path, files: DocumentFiles) -> None:
         self.found: DesignFile | None = None
         self.faults: tuple[Fault, ...] = ()
+        self.base_faults: tuple[Fault, ...] = ()
         self._folder = make.parent
         self._files = files
 
@@ -366,11 +376,19 @@ class _DesignOfMake:
                 "Write `design:` and the folder of the design, seen from this file.",
             )
             return None
+        file = Path(os.path.normpath(folder)) / DESIGN_FILE
         try:
-            self.found = _design_in(self._files, Path(os.path.normpath(folder)) / DESIGN_FILE)
+            self.found = _design_in(self._files, file)
+        except DocumentError as error:
+            self._open_without_base(file, error)
+        return self.found.design if self.found else None
+
+    def _open_without_base(self, file: Path, refused: DocumentError) -> None:
+        try:
+            self.found = _design_in(self._files, file, for_base=False)
+            self.base_faults = refused.faults
         except DocumentError as error:
             self.faults = error.faults
-        return self.found.design if self.found else None
 
 
 class _StashOfMake:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from clothwise.app.jobs._drafting import opened_design
+from clothwise.app.jobs._drafting import opened_design, opened_make
 from clothwise.app.jobs._for_whom import fit_words
-from clothwise.app.jobs.makes import MakeShown, MakesShown, NewMakeOf
+from clothwise.app.jobs.makes import BaseOfMake, MakeShown, MakesShown, NewMakeOf
 from clothwise.app.mending_places import problem_in_words
 from clothwise.components import DesignFile, open_make
 from clothwise.errors import ClothwiseError, DocumentError
@@ -16,7 +16,7 @@ from clothwise.pattern.document import format_make, without_set_aside
 from clothwise.pattern.document.fabric_entry import FabricEntry
 from clothwise.pattern.document.make import Make
 
-__all__ = ["makes_shown", "new_make"]
+__all__ = ["base_of_make", "makes_shown", "new_make"]
 
 USUAL_WIDTH = "140cm"  # of dress fabrics in most shops
 USUAL_FUSIBLE_WIDTH = "90cm"
@@ -49,6 +49,22 @@ def _shown(documents: Mapping[str, str], name: str) -> MakeShown:
         make.view,
         fit_words(documents, name, make, file.of),
         tuple(each.title or each.name for each in make.fabrics),
+    )
+
+
+def base_of_make(documents: Mapping[str, str], name: str) -> BaseOfMake | None:
+    """Return what is wrong with the base size; None if nothing is, or the make cannot be opened."""
+    try:
+        file = opened_make(documents, name)
+    except ClothwiseError:
+        return None
+    if not file.base_faults:
+        return None
+    refused = DocumentError(file.base_faults)
+    return BaseOfMake(
+        file.of.design.base_size,
+        problem_in_words(refused)[:600],
+        tuple(each.path for each in file.base_faults),
     )
 
 

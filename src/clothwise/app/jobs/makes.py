@@ -9,7 +9,7 @@ from typing import ClassVar
 from clothwise.app.work import Job, Tell
 from clothwise.app.work.job import Worker
 
-__all__ = ["MakeShown", "MakesOf", "MakesShown", "NewMakeOf"]
+__all__ = ["BaseOfMake", "BaseOfMakeOf", "MakeShown", "MakesOf", "MakesShown", "NewMakeOf"]
 
 
 @dataclass(frozen=True)
@@ -67,6 +67,37 @@ class MakesOf(Job):
         from clothwise.app.jobs._makes import makes_shown
 
         return makes_shown(self.documents)
+
+
+@dataclass(frozen=True)
+class BaseOfMake:
+    """What a make that is not in the base size is told of that size.
+
+    Attributes:
+        size: the base size.
+        problem: why it cannot be drafted, in words.
+        paths: the places in the design where that is mended.
+    """
+
+    size: str
+    problem: str
+    paths: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class BaseOfMakeOf(Job):
+    """Whether the base size of a design can be drafted, while a make is opened for another body."""
+
+    worker: ClassVar[Worker] = "draft"
+
+    documents: Mapping[str, str]
+    make: str
+
+    def run(self, told: Tell, cancelled: Callable[[], bool]) -> BaseOfMake | None:
+        """Return what is wrong; None if nothing is, or the make cannot be opened at all."""
+        from clothwise.app.jobs._makes import base_of_make
+
+        return base_of_make(self.documents, self.make)
 
 
 @dataclass(frozen=True)

@@ -10,8 +10,9 @@ from starlette.responses import JSONResponse, RedirectResponse, Response
 from starlette.routing import Route
 
 from clothwise.app.jobs.for_whom import OWN
-from clothwise.app.jobs.makes import MakesOf, MakesShown, NewMakeOf
-from clothwise.app.pages import address, after_commit, opened, page, wants_json
+from clothwise.app.jobs.makes import BaseOfMake, BaseOfMakeOf, MakesOf, MakesShown, NewMakeOf
+from clothwise.app.mending_places import ways_to
+from clothwise.app.pages import address, after_commit, fragment, opened, page, wants_json
 from clothwise.app.rooms.draft_fields import shown_in
 from clothwise.app.routes import RoomLink, rooms_of
 from clothwise.app.security import folder_name, is_folder_name
@@ -84,6 +85,19 @@ async def begin(request: Request) -> Response:
     return RedirectResponse(there, 303, headers)
 
 
+async def base(request: Request) -> Response:
+    """Say in the head of the rooms of a make that the base size cannot be drafted, if so."""
+    design = opened(request)
+    document = design.make_document(request.path_params["make"])
+    documents = dict(design.history.documents)
+    found: BaseOfMake | None = await ask(BaseOfMakeOf(documents, document))
+    faults = [{"path": path, "what": ""} for path in found.paths] if found else []
+    ways = ways_to(design.name, faults)
+    return fragment(
+        request, "_makes_base.html", base=found, ways=ways, make=request.path_params["make"]
+    )
+
+
 async def remove(request: Request) -> Response:
     """Take a make away; undo brings it back."""
     design = opened(request)
@@ -107,5 +121,6 @@ def _free(name: str, taken: tuple[str, ...]) -> str:
 ROUTES = [
     Route("/d/{design}/makes", makes),
     Route("/d/{design}/makes", begin, methods=["POST"]),
+    Route("/d/{design}/m/{make}/base", base),
     Route("/d/{design}/m/{make}/remove", remove, methods=["POST"]),
 ]
