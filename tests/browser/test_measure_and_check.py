@@ -490,3 +490,36 @@ def test_a_refused_form_is_read_first_and_then_one_is_where_one_was(page: Page) 
     expect(page.locator(".refused")).to_be_focused()
     page.get_by_role("button", name="Understood").click()
     expect(form.locator("button")).to_be_focused()
+
+
+def tab(page: Page, room: str) -> Locator:
+    return page.locator(".tape").get_by_role("link", name=room, exact=True)
+
+
+def test_every_tab_keeps_the_make_that_one_looks_at(page: Page) -> None:
+    """From room to room, by History too; another view in Draft is looked at instead of it."""
+    of_make = re.compile(r"/check\?of=make%3Aview-b$")
+    go(page, "/d/kiln-dress/m/view-b/sew")
+    tab(page, "Draft").click()
+    expect(page).to_have_url(re.compile(r"/draft\?view=B&size=38$"))
+    expect(tab(page, "Check")).to_have_attribute("href", of_make)
+    tab(page, "Measure").click()
+    tab(page, "Check").click()
+    expect(page.locator("select[name=of]")).to_have_value("make:view-b")
+    page.get_by_role("link", name="History").click()
+    expect(tab(page, "Check")).to_have_attribute("href", of_make)
+    for room in ("Cut", "Sew", "Print", "Pack"):
+        expect(tab(page, room)).to_have_attribute("href", re.compile("/m/view-b/"))
+    tab(page, "Draft").click()
+    page.wait_for_selector("#board[data-ready=yes]")
+    page.locator("select[name=view]").select_option("A")
+    expect(tab(page, "Check")).to_have_attribute("href", re.compile(r"/check\?view=A&size=38$"))
+    expect(tab(page, "Pack")).to_have_attribute("href", re.compile("/m/view-b/"))
+    page.locator("select[name=view]").select_option("B")  # as that make is again
+    expect(tab(page, "Check")).to_have_attribute("href", of_make)
+
+
+def test_the_count_of_findings_in_draft_leads_to_those_of_what_it_shows(page: Page) -> None:
+    go(page, "/d/kiln-dress/draft?view=B&size=44")
+    link = page.locator("#findings-link")
+    expect(link).to_have_attribute("href", re.compile(r"/check\?view=B&size=44$"))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from pathlib import Path, PurePosixPath
 
 from clothwise.app.security import is_folder_name
@@ -11,14 +12,19 @@ from clothwise.pattern.commands.documents import DESIGN_DOCUMENT
 from clothwise.pattern.document.make import make_order
 
 __all__ = [
+    "OPTION",
     "entitle",
     "make_document",
+    "make_looks",
     "make_names",
     "make_size",
     "make_titles",
     "title_in",
     "title_of",
 ]
+
+OPTION = "o."
+"""Begins the names of fields of addresses and forms that choose for an option of the design."""
 
 _TITLE = re.compile(r"^title:[ \t]*(?P<text>\S.*)$", re.MULTILINE)
 _HEAD_BYTES = 20_000
@@ -99,13 +105,32 @@ def make_titles(folder: Path) -> dict[str, str]:
 
 def make_size(folder: Path, make: str) -> str:
     """Return the size of the chart that a make states; empty if it states none."""
-    from clothwise.pattern.document import parse_make
+    return make_looks(folder, make).get("size", "")
 
+
+def make_looks(folder: Path, make: str) -> dict[str, str]:
+    """Return the view, size and choices that a make states, as Draft asks for them.
+
+    `{"view": "B", "size": "40", "o.armhole": "sleeve"}`; what it does not state is left out.
+
+    Raises:
+        Misuse: the design has no such make.
+    """
     document = make_document(folder, make)
     try:
-        return parse_make((folder / document).read_text(encoding="utf-8"), file=document).size
+        return _looks_in((folder / document).read_text(encoding="utf-8"), document)
     except (ClothwiseError, OSError, UnicodeDecodeError):
-        return ""  # the room of the make says what is wrong with it
+        return {}  # the room of the make says what is wrong with it
+
+
+@lru_cache(64)
+def _looks_in(text: str, document: str) -> dict[str, str]:
+    from clothwise.pattern.document import parse_make
+
+    found = parse_make(text, file=document)
+    choices = {f"{OPTION}{option}": choice for option, choice in found.choices.items()}
+    stated = {"view": found.view, "size": found.size, **choices}
+    return {name: value for name, value in stated.items() if value}
 
 
 def _written_in(path: Path) -> str:

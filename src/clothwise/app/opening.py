@@ -8,7 +8,14 @@ from pathlib import Path
 
 from starlette.requests import Request
 
-from clothwise.app.design_folder import make_document, make_names, make_size, make_titles, title_of
+from clothwise.app.design_folder import (
+    make_document,
+    make_looks,
+    make_names,
+    make_size,
+    make_titles,
+    title_of,
+)
 from clothwise.app.preferences import Preferences, read_preferences
 from clothwise.app.settings import Settings
 from clothwise.app.workspace import Workspace
@@ -49,6 +56,14 @@ class OpenDesign:
     def make_size(self, make: str) -> str:
         """The size of the chart that a make states; empty if it states none."""
         return make_size(self.folder, make)
+
+    def make_looks(self, make: str) -> dict[str, str]:
+        """The view, size and choices that a make states, as Draft asks for them.
+
+        Raises:
+            Misuse: there is none of this name.
+        """
+        return make_looks(self.folder, make)
 
     def make_document(self, make: str) -> str:
         """Return the document of a make, such as `makes/view-a.yaml`.

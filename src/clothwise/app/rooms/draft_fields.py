@@ -10,6 +10,7 @@ from starlette.datastructures import FormData
 from starlette.requests import Request
 
 from clothwise.app.board_places import kept_places
+from clothwise.app.design_folder import OPTION
 from clothwise.app.pages import opened, preferences, shop
 from clothwise.app.work import Shown
 from clothwise.errors import Misuse
@@ -30,9 +31,6 @@ __all__ = [
 
 MOST_LETTERS = 20_000
 """Of what a page sends for a change."""
-
-OPTION = "o."
-"""Begins the names of fields that choose for an option of the design."""
 
 
 def shown_in(request: Request, fields: Mapping[str, Any] | None = None) -> Shown:

@@ -829,6 +829,8 @@ async function find() {
     const link = document.getElementById("findings-link");
     link.hidden = !found.length;
     const count = new Set(found.map((each) => each.number)).size; // as Check counts them
+    const { view = "", size = "" } = shownFields();
+    link.search = new URLSearchParams({ view, size });
     const words = count === 1 ? "1 finding" : `${count} findings`;
     link.textContent = waits.now ? `${words} as shown` : words;
   } catch {

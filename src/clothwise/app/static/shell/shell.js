@@ -198,43 +198,81 @@ body.addEventListener("cw:changed", (event) => {
   if (ofShell && !document.querySelector("[data-follows]")) location.reload();
 });
 
-// The view and the size that one looks at are those of the next room, too.
-const seen = `clothwise:seen:${body.dataset.design}`;
+// What one looks at is looked at in the next room, too: a make, or a view in a size with choices. A
+// make is looked at until another view or size is; the rooms of makes lead to the latest one.
 
+const seen = `clothwise:seen:${body.dataset.design}`;
+const looksIn = (fields) => Object.fromEntries(
+  Object.entries(fields).filter(([name, value]) => value && /^(view|size|o\..+)$/.test(name)),
+);
+const asText = (looks) => JSON.stringify(Object.entries(looks).sort());
+
+function kept() {
+  return { looks: {}, make: "", ofMake: {}, size: "", ...JSON.parse(sessionStorage.getItem(seen) || "{}") };
+}
+
+function keep(fields) {
+  sessionStorage.setItem(seen, JSON.stringify({ ...kept(), ...fields }));
+  leadOn();
+}
+
+// A view in a size; `size` is told apart if somebody asked for it and no make says it.
 function lookAt(fields) {
-  const { view, size } = { ...JSON.parse(sessionStorage.getItem(seen) || "{}"), ...fields };
-  const query = new URLSearchParams(Object.entries({ view, size }).filter(([, value]) => value));
-  if (!query.size) return;
-  sessionStorage.setItem(seen, JSON.stringify({ view, size }));
-  for (const link of document.querySelectorAll('.tape a[href$="/draft"], .tape a[href$="/check"], .tape a[data-looks]')) {
-    link.dataset.looks = "";
-    link.search = query;
+  const looks = looksIn(fields);
+  if (!Object.keys(looks).length) return;
+  const isOfMake = asText(looks) === asText(kept().ofMake);
+  keep({ looks, size: isOfMake ? "" : looks.size || kept().size });
+}
+
+// A room of the make that the tape leads to anyway lets a view or size stay that somebody asked for.
+function lookAtMake(make, ofMake) {
+  const { looks, make: before, ofMake: ofBefore } = kept();
+  const isAsked = Object.keys(looks).length && asText(looks) !== asText(ofBefore);
+  const isLed = make === (before || JSON.parse(body.dataset.makes)[0]) && !location.search.includes("of=make");
+  keep({ make, ofMake, ...(isAsked && isLed ? {} : { looks: ofMake }) });
+}
+
+function leadOn() {
+  const { looks, make, ofMake } = kept();
+  const isThere = JSON.parse(body.dataset.makes).includes(make);
+  const isOfMake = isThere && (body.dataset.make === make || asText(looks) === asText(ofMake));
+  const { view = "", size = "", ...choices } = looks;
+  for (const link of document.querySelectorAll(".tape a[data-room]")) {
+    const { room } = link.dataset;
+    if (room === "draft") link.search = new URLSearchParams(looksIn({ view, size, ...choices }));
+    else if (room === "check" && isOfMake) link.search = new URLSearchParams({ of: `make:${make}` });
+    else if (room === "check") link.search = new URLSearchParams(looksIn({ view, size }));
+    else if (isThere) link.pathname = link.pathname.replace(/\/m\/[^/]+\//, () => `/m/${encodeURIComponent(make)}/`);
   }
 }
 
 /** A room of a make in another size than the one that one looked at offers that. */
 function offerSize() {
   const offer = document.querySelector("[data-made-in]");
-  const { size } = JSON.parse(sessionStorage.getItem(seen) || "{}");
+  const { size } = kept();
   if (!offer || !size || size === offer.dataset.madeIn) return;
   offer.elements.start.value = `size:${size}`;
   for (const place of offer.querySelectorAll("[data-seen-size]")) place.textContent = size;
   offer.hidden = false;
 }
 
+// The fields of an address; of Check, `of=view:A` says the view.
+function askedFor() {
+  const { of = "", ...fields } = Object.fromEntries(new URLSearchParams(location.search));
+  return of.startsWith("view:") ? { ...fields, view: of.slice("view:".length) } : fields;
+}
+
 if (body.dataset.design) {
-  const asked = new URLSearchParams(location.search);
-  const fields = ["view", "size"].filter((name) => asked.get(name));
-  if (fields.length && document.querySelector("main .refused")) {
+  const asked = looksIn(askedFor());
+  if (Object.keys(asked).length && document.querySelector("main .refused")) {
     // A size that is not there any more, such as one that was undone, must not bar the room.
     sessionStorage.removeItem(seen);
     location.replace(location.pathname);
-  } else lookAt(Object.fromEntries(fields.map((name) => [name, asked.get(name)])));
+  } else if (body.dataset.make) lookAtMake(body.dataset.make, JSON.parse(body.dataset.makeLooks));
+  else if (Object.keys(asked).length) lookAt(asked);
+  else leadOn();
   offerSize();
-  body.addEventListener("cw:shown", (event) => {
-    const { view, size } = event.detail;
-    lookAt({ view, size });
-  });
+  body.addEventListener("cw:shown", (event) => lookAt(event.detail));
 }
 
 // A form that leads to another page: that its own change is told meanwhile must not bring this page
