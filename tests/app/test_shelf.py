@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 import io
 import re
 import zipfile
@@ -11,6 +12,7 @@ import pytest
 from PIL import Image
 
 from clothwise.app.beginnings import picture, picture_file
+from clothwise.app.ongoing import ongoing
 from clothwise.components import make_files
 from clothwise.pattern.document import parse_make, starter_names
 
@@ -105,6 +107,45 @@ def test_a_copy_has_all_documents_and_a_history_of_its_own(window: Window, works
     assert "title: Second" in (copy / "design.yaml").read_text()
     history = window.page("/d/second/history")
     assert "Title: First" not in history
+
+
+def test_the_shelf_says_which_card_is_the_copy(window: Window) -> None:
+    window.change("/designs", kind="half-circle-skirt", title="Later")
+    answer = window.change("/d/kiln-dress/duplicate", title="Second")
+    assert str(answer.url).endswith("/?copy=second&of=kiln-dress#card-second")
+    assert "This is the copy of Kiln dress." in answer.text
+    assert answer.text.count("card--copy") == 1
+    first, *others = re.findall(r'id="card-([\w-]+)"', answer.text)
+    assert first == "second"
+    assert set(others) == {"kiln-dress", "later"}
+    assert "This is the copy" not in window.page("/")
+    assert "This is the copy" not in window.page("/?copy=second&of=gone")
+
+
+def test_a_make_is_looked_at_before_anything_is_searched_for_it(
+    window: Window, workspace: Path
+) -> None:
+    """In Draft as it is made; what is made for own measurements in Check, which drafts for them."""
+    make = workspace / "kiln-dress" / "makes" / "view-b.yaml"
+    text = make.read_text(encoding="utf-8")
+    make.write_text(f"{text}\nmeasurements:\n  waist_girth: 75cm\n", encoding="utf-8")
+    for page in ("/", "/d/kiln-dress/makes"):
+        shown = html.unescape(window.page(page))
+        assert 'href="/d/kiln-dress/draft?view=A&size=38"' in shown
+        assert 'href="/d/kiln-dress/check?of=make%3Aview-b"' in shown
+    assert not ongoing().all()
+    assert "/m/view-a/cut" not in window.page("/")
+    for room in ("draft?view=A&size=38", "check?of=make%3Aview-b"):
+        window.page(f"/d/kiln-dress/{room}")
+
+
+@pytest.mark.parametrize("kind", starter_names())
+def test_what_nobody_named_is_called_as_what_it_began_with(kind: str, window: Window) -> None:
+    """`half-circle-skirt` was a Half circle skirt on the sheet and a Half Circle Skirt after it."""
+    window.change("/designs", kind=kind, title="")
+    shelf = window.page("/")
+    (called,) = re.findall(rf'value="{kind}"[^>]*> <strong>([^<]+)</strong>', shelf)
+    assert re.search(rf'id="card-{kind}[^"]*".*?<h2>{called}</h2>', shelf, re.DOTALL)
 
 
 def test_a_name_can_be_changed_and_that_be_undone(window: Window, workspace: Path) -> None:

@@ -14,6 +14,7 @@ from clothwise.app.jobs.makes import BaseOfMake, BaseOfMakeOf, MakesOf, MakesSho
 from clothwise.app.mending_places import ways_to
 from clothwise.app.pages import address, after_commit, fragment, opened, page, wants_json
 from clothwise.app.rooms.draft_fields import shown_in
+from clothwise.app.rooms.of_make import look_at
 from clothwise.app.routes import RoomLink, rooms_of
 from clothwise.app.security import folder_name, is_folder_name
 from clothwise.app.work import ask
@@ -36,10 +37,20 @@ async def makes(request: Request) -> Response:
         for document, name in names.items()
         if is_folder_name(name)
     }
+    looks = {
+        document: look_at(design, name) for document, name in names.items() if name in design.makes
+    }
     wanted = shown_in(request)
     told = _told(wanted.choices, shown)
     return page(
-        request, "makes.html", makes=shown, names=names, links=links, wanted=wanted, told=told
+        request,
+        "makes.html",
+        makes=shown,
+        names=names,
+        links=links,
+        looks=looks,
+        wanted=wanted,
+        told=told,
     )
 
 

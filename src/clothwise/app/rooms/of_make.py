@@ -3,19 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Awaitable, Callable
+from functools import lru_cache
 from typing import Any
+from urllib.parse import urlencode
 
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
-from clothwise.app.opening import opened, preferences, shop
+from clothwise.app.opening import OpenDesign, opened, preferences, shop
 from clothwise.app.pages import address
 from clothwise.app.print_choices import PrintChoices, states_paper
+from clothwise.errors import ClothwiseError
+from clothwise.pattern.document import parse_make
 
 __all__ = [
     "addressed",
     "asked",
     "entry",
+    "look_at",
     "makes_in",
     "print_choices",
     "usual_paper",
@@ -52,6 +57,28 @@ def makes_in(request: Request, room: str) -> list[tuple[str, str, str]]:
         (name, title, address("d", design.name, "m", name, room))
         for name, title in design.make_titles.items()
     ]
+
+
+def look_at(design: OpenDesign, make: str) -> str:
+    """Return where a make is looked at first: in Draft as it is made, if that has its size.
+
+    Draft knows no own measurements: what is made for them is looked at in Check.
+    """
+    document = design.make_document(make)
+    if _is_own(design.history.documents.get(document, ""), document):
+        return f"{address('d', design.name, 'check')}?{urlencode({'of': f'make:{make}'})}"
+    looks = urlencode(design.make_looks(make))
+    return address("d", design.name, "draft") + (f"?{looks}" if looks else "")
+
+
+@lru_cache(64)
+def _is_own(text: str, document: str) -> bool:
+    """Whether a make is for own measurements, or so damaged that Check has to say so."""
+    try:
+        make = parse_make(text, file=document)
+    except ClothwiseError:
+        return True
+    return bool(make.body or make.measurements)
 
 
 def entry(room: str) -> Callable[[Request], Awaitable[Response]]:

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import io
 import zipfile
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from urllib.parse import urlencode
 
 from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import UploadFile
@@ -20,6 +21,7 @@ from clothwise.app.ongoing import ongoing
 from clothwise.app.opening import OpenDesign, Shop
 from clothwise.app.pages import address, after_commit, opened, page, shop, wants_json
 from clothwise.app.rooms.flats import drawn_flat
+from clothwise.app.rooms.of_make import look_at
 from clothwise.app.routes import rooms_of
 from clothwise.app.work import Shown, ask
 from clothwise.app.workspace import Found, Workspace
@@ -50,7 +52,8 @@ class Card:
         href: of the room it opens in.
         last: what was done last, in words.
         fault: what is wrong with it, if it cannot be opened.
-        makes: how each make is called, and its address.
+        makes: how each make is called, and where it is looked at.
+        copy_of: the design that it has just been copied from; empty for any other.
     """
 
     found: Found
@@ -58,12 +61,15 @@ class Card:
     last: str = ""
     fault: str = ""
     makes: tuple[tuple[str, str], ...] = ()
+    copy_of: str = ""
 
 
 async def shelf(request: Request) -> Response:
-    """Show the designs, the one changed last first."""
+    """Show the designs, the one changed last first; a copy that was just made comes before all."""
     held = shop(request)
     cards = await run_in_threadpool(_cards, held)
+    if copy := request.query_params.get("copy", ""):
+        cards = _with_copy(cards, copy, request.query_params.get("of", ""))
     archived = held.workspace.archived()
     if wants_json(request):
         return JSONResponse(
@@ -82,19 +88,22 @@ async def begin(request: Request) -> Response:
     async with request.form() as form:
         kind, title = str(form.get("kind", "")), str(form.get("title", "")).strip()
     workspace = shop(request).workspace
-    name = await run_in_threadpool(workspace.begin, kind, title or kind.replace("-", " ").title())
+    name = await run_in_threadpool(workspace.begin, kind, title or _called(kind))
     return _opened(request, name)
 
 
 async def duplicate(request: Request) -> Response:
-    """Copy a design, and open the copy."""
+    """Copy a design; the shelf shows which is the copy."""
     source = request.path_params["design"]
     async with request.form() as form:
         title = str(form.get("title", "")).strip()
     held = shop(request)
     if not title:
         title = f"{held.design(source).title}, copy"
-    return _opened(request, await run_in_threadpool(held.workspace.duplicate, source, title))
+    name = await run_in_threadpool(held.workspace.duplicate, source, title)
+    if wants_json(request):
+        return JSONResponse({"design": name}, 201)
+    return RedirectResponse(f"/?{urlencode({'copy': name, 'of': source})}#card-{name}", 303)
 
 
 async def rename(request: Request) -> Response:
@@ -168,13 +177,27 @@ async def download(request: Request) -> Response:
     return Response(packed, media_type="application/zip", headers=named)
 
 
-def _kinds() -> dict[str, str]:
-    """Each beginning with a line about it."""
+def _kinds() -> dict[str, tuple[str, str]]:
+    """How each beginning is called, and a line about it."""
     from clothwise.pattern.document import starter_names
 
     known = [*_BEGINNINGS]
     names = sorted(starter_names(), key=known.index)
-    return {name: _BEGINNINGS[name] for name in names}
+    return {name: (_called(name), _BEGINNINGS[name]) for name in names}
+
+
+def _called(kind: str) -> str:
+    """What a beginning is called, and a design that nobody gave another name."""
+    return kind.replace("-", " ").capitalize()
+
+
+def _with_copy(cards: list[Card], name: str, of: str) -> list[Card]:
+    """The same with a copy first, which says what it was copied from; if both are there."""
+    titles = {each.found.name: each.found.title for each in cards}
+    if name not in titles or of not in titles:
+        return cards
+    marked = [replace(each, copy_of=titles[of]) for each in cards if each.found.name == name]
+    return [*marked, *(each for each in cards if each.found.name != name)]
 
 
 def _cards(held: Shop) -> list[Card]:
@@ -188,11 +211,7 @@ def _card(held: Shop, found: Found) -> Card:
         return Card(found, "", fault=str(error)[:400])
     links = rooms_of(design)
     first = next((each.href for each in links if each.room.module == "draft"), "")
-    of_make = next((each.room.slug for each in links if each.room.of_make), "")
-    titles = design.make_titles if of_make else {}
-    makes = [
-        (title, address("d", found.name, "m", name, of_make)) for name, title in titles.items()
-    ]
+    makes = [(title, look_at(design, name)) for name, title in design.make_titles.items()]
     entry = design.history.entries[-1]
     last = entry.words if entry.kind != "start" else ""
     href = first or (links[0].href if links else address("d", found.name, "history"))
