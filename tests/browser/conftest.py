@@ -21,7 +21,7 @@ from pathlib import Path
 
 import httpx2
 import pytest
-from playwright.sync_api import Browser, Page, expect, sync_playwright
+from playwright.sync_api import Browser, ConsoleMessage, Page, expect, sync_playwright
 
 from clothwise.app.preferences import Preferences, write_preferences
 from clothwise.pattern.document import starting_design
@@ -149,25 +149,36 @@ def served(workspace: Path, port: str = "") -> Iterator[Server]:
 
 @pytest.fixture
 def page(browser: Browser, server: Server) -> Iterator[Page]:
-    """A window of 1440 x 900 that has entered; faults of its scripts fail the test."""
+    """A window of 1440 x 900 that has entered; faults of its pages fail the test."""
     with entered(browser, server) as page:
         yield page
 
 
 @contextmanager
 def entered(browser: Browser, server: Server) -> Iterator[Page]:
-    """A window of a server; faults of its scripts are raised at the end."""
+    """A window of a server; faults of its scripts are raised at the end.
+
+    So is what its rules of content refuse: a style or a script within a page of ours is a fault.
+    """
     context = browser.new_context(viewport={"width": 1440, "height": 900})
     context.set_default_timeout(WAIT_MS)
     page = context.new_page()
     faults: list[str] = []
     page.on("pageerror", lambda error: faults.append(str(error)))
+    page.on("console", lambda told: faults.extend(refused_content(told)))
     try:
         page.goto(server.entrance)
         yield page
     finally:
         context.close()
     assert faults == []
+
+
+def refused_content(told: ConsoleMessage) -> list[str]:
+    """What a message of the console tells of content that was refused, with its place."""
+    at = told.location
+    place = f"{at['url']}:{at['lineNumber']}"
+    return [f"{told.text} ({place})"] if "Content Security Policy" in told.text else []
 
 
 def _free_port() -> int:

@@ -7,7 +7,7 @@ import re
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from .conftest import Server, entered, served
+from .conftest import Server, entered, refused_content, served
 
 ONE_CHANGE = """async () => {
   const { send } = await import("/static/shell/shell.js");
@@ -195,6 +195,22 @@ def test_a_server_that_is_gone_is_told_and_a_page_from_before_goes_on_with_the_n
             page.get_by_role("link", name="Load the page anew").click()
             page.locator("#undo").click()
             expect(page.locator("#redo")).to_be_enabled()
+
+
+def test_a_style_within_a_page_is_refused_and_no_test_passes_over_it(
+    browser: Browser, server: Server
+) -> None:
+    """Every window of these tests listens for that: no room may write such a refusal."""
+    context = browser.new_context()
+    page, told = context.new_page(), list[str]()
+    page.on("console", lambda message: told.extend(refused_content(message)))
+    page.goto(server.entrance)
+    assert told == []
+    page.evaluate("document.body.setAttribute('style', 'color: red')")
+    page.wait_for_timeout(200)
+    context.close()
+    (refused,) = told
+    assert "inline style" in refused
 
 
 def root(page: Page) -> str:
