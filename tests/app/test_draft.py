@@ -736,3 +736,35 @@ def test_the_room_tells_what_is_not_kept_yet_and_how_lines_are_drawn(still: Wind
     assert re.findall(r">(\w+ it)<", strip) == ["Keep it", "Drop it"]
     assert page.index('id="pending"') > page.index('id="board"')
     assert "Click where the line begins and where it ends, or drag it" in page
+
+
+def with_ada(workspace: Path) -> None:
+    """Somebody with the figures of size 38 is a row of the chart."""
+    (chart,) = (workspace / "kiln-dress").glob("*.csv")
+    text = chart.read_text(encoding="utf-8")
+    figures = next(line for line in text.splitlines() if line.startswith("38,"))
+    chart.write_text(f"{text.rstrip()}\n{figures.replace('38,', 'Ada,', 1)}\n", encoding="utf-8")
+
+
+def test_a_person_in_the_chart_is_told_apart_from_its_sizes(workspace: Path) -> None:
+    with_ada(workspace)
+    with entered(workspace) as window:
+        draft = window.page(f"{ROOM}?view=A&size=Ada")
+        check = window.page("/d/kiln-dress/check?of=view:A&size=Ada")
+        for page in (draft, check):
+            people = page.partition('<optgroup label="People in the chart">')[2]
+            sizes = page.partition('<optgroup label="Sizes">')[2].partition("</optgroup>")[0]
+            assert people.partition("</optgroup>")[0].count("<option") == 1
+            assert '<option value="Ada" selected>Ada</option>' in people
+            assert sizes.count("<option") == 10
+        assert "data-people='[\"Ada\"]'" in window.part("/d/kiln-dress/catalog?view=A")
+        split = (
+            "/d/kiln-dress/edits/new?view=A&size=Ada&edit=split&p.piece=skirt-back"
+            "&p.from=center&p.from_at=50%25&p.to=side&p.to_at=50%25"
+        )
+        assert "For Ada: " in window.part(split)
+        assert "In size 38: " in window.part(split.replace("Ada", "38"))
+
+
+def test_a_chart_without_people_is_listed_as_it_is(still: Window) -> None:
+    assert "<optgroup" not in still.page(ROOM)

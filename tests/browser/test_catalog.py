@@ -7,6 +7,8 @@ import re
 import pytest
 from playwright.sync_api import Page, expect
 
+from browser.conftest import Server
+
 
 def open_room(page: Page, query: str = "view=A&size=38") -> None:
     page.goto(re.sub(r"(http://[^/]+).*", rf"\1/d/kiln-dress/draft?{query}", page.url))
@@ -197,3 +199,22 @@ def test_the_board_stays_where_it_is_when_a_piece_is_clicked(
     assert page.evaluate(top) == before
     if window[0] > 1000:
         expect(page.locator("#sum-belt")).to_be_in_viewport()
+
+
+def test_people_stay_told_apart_when_the_list_of_sizes_is_filled_anew(
+    page: Page, server: Server
+) -> None:
+    (chart,) = (server.workspace / "kiln-dress").glob("*.csv")
+    text = chart.read_text(encoding="utf-8")
+    figures = next(line for line in text.splitlines() if line.startswith("38,"))
+    ada = figures.replace("38,", "Ada,", 1)
+    chart.write_text(f"{text.rstrip()}\n{ada}\n", encoding="utf-8")
+    open_room(page)
+    sizes = page.locator("#shown select[name=size]")
+    expect(sizes).to_have_attribute("data-offered", re.compile("Ada"))  # by the script
+    groups = sizes.locator("optgroup")
+    expect(groups).to_have_count(2)
+    expect(groups.last).to_have_attribute("label", "People in the chart")
+    expect(sizes).to_have_value("38")
+    sizes.select_option("Ada")
+    expect(page).to_have_url(re.compile("size=Ada"))

@@ -95,6 +95,7 @@ def catalog(job: CatalogOf) -> Catalog:
         unit=unit.value,
         views={view.name: f"{view.name}: {view.title}" for view in design.views},
         sizes=file.chart.names,
+        people=file.chart.people,
         size=body.name,
         view_name=job.shown.view,
     )

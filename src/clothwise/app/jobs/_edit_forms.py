@@ -18,6 +18,7 @@ from clothwise.app.jobs.draft_room import (
     Overview,
     OverviewOf,
 )
+from clothwise.components import DesignFile
 from clothwise.components.edits.edit import Edit
 from clothwise.components.edits.places import dart_key, place
 from clothwise.components.edits.registry import edit_class
@@ -71,11 +72,14 @@ _found: Kept[Pattern] = Kept(40)
 
 @dataclass(frozen=True)
 class _Form:
-    """What a form needs beside its edit: the pattern that the edit finds, and how it is told."""
+    """What a form needs beside its edit: the pattern that the edit finds, and how it is told.
+
+    `size_words` say what is shown: `In size 38`, or `For Ada`, who is a person in the chart.
+    """
 
     pattern: Pattern | None
     unit: LengthUnit
-    size: str
+    size_words: str
 
     def piece(self, values: Mapping[str, str]) -> Piece | None:
         """The piece that an edit is about; of several the first."""
@@ -99,13 +103,15 @@ def overview(job: OverviewOf) -> Overview:
         options={option.name: (option.title, dict(option.choices)) for option in design.options},
         choices=choices,
         sizes=file.chart.names,
+        people=file.chart.people,
         size=file.body(job.shown.size).name,
         unit=design.unit.value,
     )
     if not job.with_edits:
         return found
     pattern = _pattern(job)
-    form = _Form(pattern, LengthUnit(job.unit) if job.unit else design.unit, found.size)
+    unit = LengthUnit(job.unit) if job.unit else design.unit
+    form = _Form(pattern, unit, _size_words(file, found.size))
     edits = tuple(
         _shown(each, design, choices, pattern, replace(form, pattern=_before(job, each) or pattern))
         for each in design.edits
@@ -126,11 +132,15 @@ def new_edit(job: EditFormOf) -> EditShown:
     edit = edit_class(job.edit)
     file = opened_design(job.documents)
     unit = LengthUnit(job.unit) if job.unit else file.design.unit
-    form = _Form(_pattern(job), unit, file.body(job.shown.size).name)
+    form = _Form(_pattern(job), unit, _size_words(file, file.body(job.shown.size).name))
     values = {key: text for key, text in job.values.items() if key in edit.parameters()}
     title = edit_title(job.edit)
     fields = tuple(_fields(edit, _titled(edit, values, form), form))
     return EditShown("", job.edit, title.title, _help(edit), fields, line=title.line)
+
+
+def _size_words(file: DesignFile, name: str) -> str:
+    return f"For {name}" if name in file.chart.people else f"In size {name}"
 
 
 def _pattern(job: OverviewOf | EditFormOf) -> Pattern | None:
@@ -302,7 +312,7 @@ def _comes_to(
         return ""
     beside = values.get(_OTHER_END.get(name, ""), "")
     where = place_called(piece, edge, at_mm, form.unit, beside=beside)
-    return f"In size {form.size}: {where}, of {format_length(length, form.unit)}."
+    return f"{form.size_words}: {where}, of {format_length(length, form.unit)}."
 
 
 def _along(text: str) -> Along | None:

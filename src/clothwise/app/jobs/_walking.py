@@ -74,6 +74,7 @@ def frame(shown: Shown, documents: Mapping[str, str]) -> CheckFrame:
         seams=seams,
         refused=refused,
         fit=fit,
+        people=design.chart.people,
     )
 
 

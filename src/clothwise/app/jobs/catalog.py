@@ -150,6 +150,7 @@ class Catalog:
         unit: that lengths are shown in, `cm` or `in`.
         view_name: of the view that is shown; empty for none.
         views, sizes: that can be shown: titles by name, and names.
+        people: those of the sizes that are people in the chart.
         size: that is shown.
     """
 
@@ -165,6 +166,7 @@ class Catalog:
     unit: str = "cm"
     views: Mapping[str, str] = field(default_factory=dict)
     sizes: tuple[str, ...] = ()
+    people: tuple[str, ...] = ()
     size: str = ""
     view_name: str = ""
 

@@ -37,6 +37,7 @@ class CheckFrame:
         title: of the design.
         views: titles by name.
         sizes: of the chart.
+        people: those of them that are people in it.
         size: the one shown; of a make, the name of its body.
         fit: of a make, for whom it is, such as `size 38 with own waist girth`.
         pieces: titles by name.
@@ -52,6 +53,7 @@ class CheckFrame:
     seams: tuple[SeamListed, ...]
     refused: JobRefused | None = None
     fit: str = ""
+    people: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -284,6 +284,7 @@ class Overview:
         options: per option its title and its choices with their words.
         choices: a choice for every option, as shown.
         sizes: names, in order.
+        people: those of them that are people in the chart.
         size: the one shown.
         unit: of the design.
         edits: in their order.
@@ -299,6 +300,7 @@ class Overview:
     unit: str
     edits: tuple[EditShown, ...] = ()
     groups: Mapping[str, tuple[EditKind, ...]] = field(default_factory=dict)
+    people: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -39,8 +39,12 @@ export function catalog(room) {
     const template = document.createElement("template");
     template.innerHTML = html;
     const now = template.content.firstElementChild;
-    offer("view", Object.entries(JSON.parse(now.dataset.views)));
-    offer("size", JSON.parse(now.dataset.sizes).map((size) => [size, size]), now.dataset.size);
+    offer("view", { "": Object.entries(JSON.parse(now.dataset.views)) });
+    const people = JSON.parse(now.dataset.people);
+    const sizes = JSON.parse(now.dataset.sizes).map((size) => [size, size]);
+    const isOne = ([size]) => people.includes(size);
+    if (!people.length) offer("size", { "": sizes }, now.dataset.size);
+    else offer("size", { Sizes: sizes.filter((each) => !isOne(each)), "People in the chart": sizes.filter(isOne) }, now.dataset.size);
     const was = place.firstElementChild;
     if (!was?.dataset.choices || units(was) !== units(now)) {
       exchange(place, now);
@@ -55,14 +59,22 @@ export function catalog(room) {
     }
   }
 
-  // What can be shown follows changes: a view may be called anew, a size may have gone.
-  function offer(name, choices, otherwise = "") {
+  // What can be shown follows changes: a view may be called anew, a size may have gone. Choices come in
+  // groups, by their titles; a group without a title is none.
+  function offer(name, groups, otherwise = "") {
     const select = room.shown.elements[name];
     if (!select) return;
-    const told = JSON.stringify(choices);
+    const told = JSON.stringify(groups);
     if (select.dataset.offered === told) return;
     const { value } = select;
-    select.replaceChildren(...choices.map(([key, words]) => new Option(words, key, false, key === value)));
+    const parts = Object.entries(groups).flatMap(([label, choices]) => {
+      const options = choices.map(([key, words]) => new Option(words, key, false, key === value));
+      if (!label) return options;
+      const group = Object.assign(document.createElement("optgroup"), { label });
+      group.append(...options);
+      return group;
+    });
+    select.replaceChildren(...parts);
     select.dataset.offered = told;
     if (select.value === value) return;
     if (otherwise) select.value = otherwise;
