@@ -13,6 +13,7 @@ from pathlib import Path
 import people
 from clothwise.checks import check
 from clothwise.components import read_design
+from clothwise.components.steps import forget_steps
 from clothwise.jobs import run_jobs
 from clothwise.pattern import Body, Severity
 from clothwise.sizing.survey import women
@@ -133,6 +134,7 @@ def _twelve_sizes() -> tuple[Body, ...]:
 
 
 def _draft_and_check(body: Body) -> None:
+    forget_steps()
     design = read_design(people.EXAMPLES / "kiln-dress")
     check(design.draft(view="A", body=body), body)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from clothwise.components import design_file
+from clothwise.components.steps import forget_steps
 from clothwise.pattern.document import format_design, tree
 from clothwise.pattern.expression import parse_expression
 from figures import figure, median_ms
@@ -31,4 +32,5 @@ def save_kiln_dress() -> float:
 def _open_and_draft() -> None:
     for cached in (design_file._checked, tree.parse_tree, parse_expression):
         cached.cache_clear()
+    forget_steps()
     design_file.read_design(KILN_DRESS).draft()

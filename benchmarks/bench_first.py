@@ -11,6 +11,7 @@ from pathlib import Path
 
 from clothwise.checks import check
 from clothwise.components import read_design
+from clothwise.components.steps import forget_steps
 from clothwise.pattern import Body
 from figures import CannotMeasure, figure, median_ms
 
@@ -57,6 +58,7 @@ def draft_and_check_all_sizes() -> float:
 
 
 def _draft_and_check(body: Body) -> None:
+    forget_steps()
     check(read_design(KILN_DRESS).draft(view="A", body=body), body)
 
 

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from clothwise.components.component import Drafting
+from clothwise.components.component import Component, Drafting
 from clothwise.components.edits.replay import Replay
 from clothwise.components.evaluation import ParameterError, evaluate
 from clothwise.components.registry import component_class
+from clothwise.components.steps import Steps
 from clothwise.components.wearers import refuse_others
 from clothwise.errors import ClothwiseError, ComponentError, GeometryError, did_you_mean
 from clothwise.pattern.document.assignment import copy_key
 from clothwise.pattern.document.design import ComponentEntry, Design
+from clothwise.pattern.document.stated_corner import StatedCorner
 from clothwise.pattern.document.value import Choices, selected
 from clothwise.pattern.graph import EdgeRef
 from clothwise.pattern.intended_corner import IntendedCorner
@@ -47,26 +49,23 @@ def draft(design: Design, body: Body, choices: Choices | None = None, *, size: s
     evaluation = evaluate(design, body, chosen)
     if evaluation.faults:
         raise ParameterError(evaluation.faults, name)
-    pattern = Pattern(size=name, stretch=_stretch(design))
-    replay = Replay(design, evaluation.arguments)
+    steps = Steps(body, name, _stretch(design))
+    replay = Replay(design, evaluation.arguments, steps)
     for entry in design.components:
         if entry.name in evaluation.arguments:
             component = component_class(entry.kind)(**evaluation.arguments[entry.name])
-            drafting = _drafting(design, entry, body, pattern, chosen)
+            drafting = _drafting(design, entry, body, steps.pattern, chosen)
             try:
-                pattern = component.rework(drafting)
-                drafting = replace(drafting, pattern=pattern)
-                part = component.contribute(drafting)
-                part = _with_corners(_with_roles(part, entry, chosen), entry, pattern, chosen)
-                pattern = pattern.adding(part)
+                _take_step(steps, component, drafting, entry, chosen)
             except (ComponentError, GeometryError) as error:
                 raise _retold(error, entry, name, replay.made) from error
             except KeyError as error:
                 if not replay.made:
                     raise
                 raise _renamed(error, entry, name, replay.made) from error
-        pattern = replay.after(entry.name, pattern)
-    return replay.at_the_end(pattern)
+        replay.after(entry.name)
+    replay.at_the_end()
+    return steps.pattern
 
 
 def component_of(error: ClothwiseError) -> str:
@@ -79,6 +78,22 @@ def component_of(error: ClothwiseError) -> str:
         return error.faults[0].component
     found = re.search(r"(?:^|, )component ([a-z0-9-]+)", error.where)
     return found[1] if found else ""
+
+
+def _take_step(
+    steps: Steps, component: Component, drafting: Drafting, entry: ComponentEntry, chosen: Choices
+) -> None:
+    """Let a component contribute to the pattern so far, or take what it did the last time."""
+    roles = {key: selected(role, chosen).text for key, role in entry.roles.items()}
+    corners = tuple(corner for corner in entry.corners if corner.when.holds(chosen))
+
+    def make() -> Pattern:
+        pattern = component.rework(drafting)
+        part = component.contribute(replace(drafting, pattern=pattern))
+        part = _with_corners(_with_roles(part, entry, roles), entry, pattern, corners)
+        return pattern.adding(part)
+
+    steps.draft(component, drafting, (repr(roles), repr(corners)), make)
 
 
 def _stretch(design: Design) -> dict[str, float]:
@@ -113,11 +128,12 @@ def _drafting(
     )
 
 
-def _with_roles(part: Contribution, entry: ComponentEntry, chosen: Choices) -> Contribution:
+def _with_roles(
+    part: Contribution, entry: ComponentEntry, roles: Mapping[str, str]
+) -> Contribution:
     """Return the contribution with the fabric roles that the design gives single copies."""
-    if not entry.roles:
+    if not roles:
         return part
-    roles = {key: selected(role, chosen).text for key, role in entry.roles.items()}
     known = [*_role_keys(part)]
     for key in roles:
         if key not in known:
@@ -130,10 +146,9 @@ def _with_roles(part: Contribution, entry: ComponentEntry, chosen: Choices) -> C
 
 
 def _with_corners(
-    part: Contribution, entry: ComponentEntry, before: Pattern, chosen: Choices
+    part: Contribution, entry: ComponentEntry, before: Pattern, stated: Sequence[StatedCorner]
 ) -> Contribution:
     """Return the contribution with the corners that the design states to be meant."""
-    stated = [corner for corner in entry.corners if corner.when.holds(chosen)]
     if not stated:
         return part
     pieces = {**before.pieces, **{piece.name: piece for piece in part.pieces}}

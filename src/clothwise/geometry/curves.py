@@ -7,12 +7,14 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 import numpy as np
-from numpy.typing import NDArray
 
 from clothwise.geometry.errors import ImpossibleCurve
 from clothwise.geometry.path import Path
 from clothwise.geometry.point import Point, Vector, angle_between, polar
 from clothwise.geometry.segment import LENGTH_ACCURACY_MM, Cubic, Line
+
+_SQRT_2, _LESS, _MORE = math.sqrt(2), (math.sqrt(5) - 1) / 2, (3 - math.sqrt(5)) / 2
+"""Of the handle length function rho."""
 
 ARC_STEP_RAD = math.radians(30)
 """A cubic for 30 degrees of a circle strays by less than 4e-7 of the radius."""
@@ -95,13 +97,20 @@ def smooth_through(
             how_much=f"{len(points)} given",
             what_to_do="Remove the repeated point.",
         )
-    thetas = _tangent_angles(chords, start_tangent, end_tangent)
-    segments = []
-    for number, chord in enumerate(chords):
-        turn = angle_between(chord, chords[number + 1]) if number + 1 < len(chords) else 0.0
-        phi = -turn - thetas[number + 1]
-        segments.append(_hobby_cubic(points[number], points[number + 1], thetas[number], phi, 1.0))
-    return Path(tuple(segments))
+    turns = [0.0, *(angle_between(a, b) for a, b in pairwise(chords)), 0.0]
+    thetas = _tangent_angles(chords, turns, start_tangent, end_tangent)
+    return Path(
+        tuple(
+            _hobby_cubic(
+                points[number],
+                points[number + 1],
+                thetas[number],
+                -turns[number + 1] - thetas[number + 1],
+                1.0,
+            )
+            for number in range(len(chords))
+        )
+    )
 
 
 def arc(center: Point, radius_mm: float, from_rad: float, to_rad: float) -> Path:
@@ -138,49 +147,65 @@ def arc(center: Point, radius_mm: float, from_rad: float, to_rad: float) -> Path
 
 
 def _hobby_cubic(start: Point, end: Point, theta: float, phi: float, fullness: float) -> Cubic:
-    chord = end - start
+    """The cubic that leaves its chord by `theta` and arrives at it by `phi`.
+
+    Drafting fits curves by the hundred, so coordinates are worked out without vectors between.
+    """
+    sin_t, cos_t = math.sin(theta), math.cos(theta)
+    sin_p, cos_p = math.sin(phi), math.cos(phi)
+    x, y = end.x - start.x, end.y - start.y
+    leaving = _rho(sin_t, cos_t, sin_p, cos_p) * fullness / 3
+    arriving = _rho(sin_p, cos_p, sin_t, cos_t) * fullness / 3
     return Cubic(
         start,
-        start + chord.turned(theta) * (_rho(theta, phi) * fullness / 3),
-        end - chord.turned(-phi) * (_rho(phi, theta) * fullness / 3),
+        Point(
+            start.x + (x * cos_t - y * sin_t) * leaving,
+            start.y + (x * sin_t + y * cos_t) * leaving,
+        ),
+        Point(
+            end.x - (x * cos_p + y * sin_p) * arriving,
+            end.y - (y * cos_p - x * sin_p) * arriving,
+        ),
         end,
     )
 
 
-def _rho(theta: float, phi: float) -> float:
-    sin_t, cos_t = math.sin(theta), math.cos(theta)
-    sin_p, cos_p = math.sin(phi), math.cos(phi)
-    above = 2 + math.sqrt(2) * (sin_t - sin_p / 16) * (sin_p - sin_t / 16) * (cos_t - cos_p)
-    below = 1 + (math.sqrt(5) - 1) / 2 * cos_t + (3 - math.sqrt(5)) / 2 * cos_p
+def _rho(sin_t: float, cos_t: float, sin_p: float, cos_p: float) -> float:
+    above = 2 + _SQRT_2 * (sin_t - sin_p / 16) * (sin_p - sin_t / 16) * (cos_t - cos_p)
+    below = 1 + _LESS * cos_t + _MORE * cos_p
     return min(max(above / max(below, 1e-9), 0.3), 4.0)  # 0: both tangents against the chord
 
 
 def _tangent_angles(
-    chords: list[Vector], start_tangent: Vector | None, end_tangent: Vector | None
-) -> NDArray[np.float64]:
-    """Angle of the tangent from the chord that leaves each point; the last from the last chord."""
+    chords: list[Vector],
+    turns: list[float],
+    start_tangent: Vector | None,
+    end_tangent: Vector | None,
+) -> list[float]:
+    """Angle of the tangent from the chord that leaves each point; the last from the last chord.
+
+    `turns` has the angle from chord to chord at each point, 0 at both ends.
+    """
     count = len(chords) + 1
     if count == 2 and start_tangent is None and end_tangent is None:
-        return np.zeros(2)  # any two opposite angles would do; the straight line is the smoothest
+        return [0.0, 0.0]  # any two opposite angles would do; the straight line is the smoothest
     lengths = [chord.length for chord in chords]
-    turns = [0.0] + [angle_between(a, b) for a, b in pairwise(chords)] + [0.0]
-    matrix = np.zeros((count, count))
-    right = np.zeros(count)
+    matrix = [[0.0] * count for _ in range(count)]
+    right = [0.0] * count
+    matrix[0][0] = matrix[-1][-1] = 1.0
     if start_tangent is None:
-        matrix[0, 0], matrix[0, 1], right[0] = 1.0, 1.0, -turns[1]
+        matrix[0][1], right[0] = 1.0, -turns[1]
     else:
-        matrix[0, 0], right[0] = 1.0, angle_between(chords[0], start_tangent)
+        right[0] = angle_between(chords[0], start_tangent)
     for k in range(1, count - 1):
         before, after = 1 / lengths[k - 1], 1 / lengths[k]
-        matrix[k, k - 1] = before
-        matrix[k, k] = 2 * (before + after)
-        matrix[k, k + 1] = after
+        matrix[k][k - 1 : k + 2] = before, 2 * (before + after), after
         right[k] = -2 * before * turns[k] - after * turns[k + 1]
     if end_tangent is None:
-        matrix[-1, -1], matrix[-1, -2] = 1.0, 1.0
+        matrix[-1][-2] = 1.0
     else:
-        matrix[-1, -1], right[-1] = 1.0, angle_between(chords[-1], end_tangent)
-    return np.asarray(np.linalg.solve(matrix, right), dtype=np.float64)
+        right[-1] = angle_between(chords[-1], end_tangent)
+    return [float(each) for each in np.linalg.solve(matrix, right)]
 
 
 def straight(start: Point, end: Point) -> Path:

@@ -113,10 +113,11 @@ class Cubic:
     def derivative(self, t: float) -> Vector:
         """Change of place per unit of `t`, mm; never zero at an end with a retracted handle."""
         s = 1 - t
-        vector = (
-            (self.control1 - self.start) * (3 * s * s)
-            + (self.control2 - self.control1) * (6 * s * t)
-            + (self.end - self.control2) * (3 * t * t)
+        a, b, c = 3 * s * s, 6 * s * t, 3 * t * t
+        p0, p1, p2, p3 = self.start, self.control1, self.control2, self.end
+        vector = Vector(
+            (p1.x - p0.x) * a + (p2.x - p1.x) * b + (p3.x - p2.x) * c,
+            (p1.y - p0.y) * a + (p2.y - p1.y) * b + (p3.y - p2.y) * c,
         )
         if vector.length > 1e-9:
             return vector
@@ -126,9 +127,12 @@ class Cubic:
 
     def second_derivative(self, t: float) -> Vector:
         """Second derivative by `t`, mm."""
-        first = (self.control2 - self.control1) - (self.control1 - self.start)
-        second = (self.end - self.control2) - (self.control2 - self.control1)
-        return first * (6 * (1 - t)) + second * (6 * t)
+        a, b = 6 * (1 - t), 6 * t
+        p0, p1, p2, p3 = self.start, self.control1, self.control2, self.end
+        return Vector(
+            ((p2.x - p1.x) - (p1.x - p0.x)) * a + ((p3.x - p2.x) - (p2.x - p1.x)) * b,
+            ((p2.y - p1.y) - (p1.y - p0.y)) * a + ((p3.y - p2.y) - (p2.y - p1.y)) * b,
+        )
 
     def curvature(self, t: float) -> float:
         """Signed curvature, 1/mm; positive turns left."""
@@ -145,10 +149,15 @@ class Cubic:
         The distance is stationary at the roots of a polynomial of degree five. Their real parts
         are tried beside the ends, so a root that rounding made complex is not lost.
         """
-        candidates = [0.0, 1.0]
-        for root in np.roots(self._stationary(point)):
-            candidates.append(self._polished(point, min(1.0, max(0.0, float(root.real)))))
-        return min(candidates, key=lambda t: self.point(t).distance(point))
+        best_t, nearest_mm = 0.0, self.start.distance(point)
+        if self.end.distance(point) < nearest_mm:
+            best_t, nearest_mm = 1.0, self.end.distance(point)
+        # The two roots of a complex pair have one real part: it is tried once.
+        for real in dict.fromkeys(_real_parts_of_roots(self._stationary(point))):
+            t, away_mm = self._polished(point, min(1.0, max(0.0, real)))
+            if away_mm < nearest_mm:
+                best_t, nearest_mm = t, away_mm
+        return best_t
 
     def _stationary(self, point: Point) -> NDArray[np.float64]:
         """Coefficients, highest first, of the derivative of half the squared distance by `t`."""
@@ -163,18 +172,23 @@ class Cubic:
         product[np.abs(product) < 1e-13 * np.abs(product).max()] = 0.0
         return product
 
-    def _polished(self, point: Point, t: float) -> float:
-        """`t` after Newton steps toward the nearest point, as long as they lead nearer."""
+    def _polished(self, point: Point, t: float) -> tuple[float, float]:
+        """`t` after Newton steps as long as they lead nearer to `point`, and how near, mm."""
+        at = self.point(t)
+        x, y = at.x - point.x, at.y - point.y
+        away_mm = math.hypot(x, y)
         for _ in range(3):
-            gap, speed = self.point(t) - point, self.derivative(t)
-            slope = speed.dot(speed) + gap.dot(self.second_derivative(t))
+            speed, bend = self.derivative(t), self.second_derivative(t)
+            slope = speed.dot(speed) + (x * bend.x + y * bend.y)
             if slope <= 0:
                 break
-            better = min(1.0, max(0.0, t - gap.dot(speed) / slope))
-            if self.point(better).distance(point) >= gap.length:
+            better = min(1.0, max(0.0, t - (x * speed.x + y * speed.y) / slope))
+            at = self.point(better)
+            x, y = at.x - point.x, at.y - point.y
+            if math.hypot(x, y) >= away_mm:
                 break
-            t = better
-        return t
+            t, away_mm = better, math.hypot(x, y)
+        return t, away_mm
 
     def part(self, t0: float, t1: float) -> Cubic:
         """The piece between two parameters, by de Casteljau's division."""
@@ -250,6 +264,21 @@ def _first_long(*vectors: Vector) -> Vector:
         if vector.length > 1e-9:
             return vector
     return vectors[-1]
+
+
+def _real_parts_of_roots(coefficients: NDArray[np.float64]) -> list[float]:
+    """Real parts of the roots of a polynomial of degree five; its coefficients, highest first.
+
+    They are the eigenvalues of the companion matrix, as `np.roots` finds them with more ado.
+    """
+    if not (coefficients[0] and coefficients[-1]):
+        return [float(each) for each in np.roots(coefficients).real]
+    companion = _BELOW_DIAGONAL.copy()
+    companion[0] = -coefficients[1:] / coefficients[0]
+    return [float(each) for each in np.linalg.eigvals(companion).real]
+
+
+_BELOW_DIAGONAL = np.diag(np.ones(4), -1)
 
 
 def _native(curve: Cubic) -> kurbopy.CubicBez:

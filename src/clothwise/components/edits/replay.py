@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
 from typing import Any
 
 from clothwise.components.edits.cutting_lines import refuse_uncut
 from clothwise.components.edits.edit import Edit, Editing
 from clothwise.components.edits.registry import edit_class
+from clothwise.components.steps import Steps
 from clothwise.errors import ComponentError, GeometryError
 from clothwise.pattern.document.design import Design
 from clothwise.pattern.document.edit_entry import EditEntry
@@ -22,14 +22,17 @@ CODE = "EDIT-LOST"
 class Replay:
     """The edits that are still to be made while a design is drafted; `made` names the others."""
 
-    def __init__(self, design: Design, arguments: Mapping[str, Mapping[str, Any]]) -> None:
+    def __init__(
+        self, design: Design, arguments: Mapping[str, Mapping[str, Any]], steps: Steps
+    ) -> None:
         """Take the edits that are there with these choices.
 
         Args:
             design: whose edits they are.
             arguments: what each is made with, by its name.
+            steps: the pattern so far, which they change.
         """
-        self._design = design
+        self._design, self._steps = design, steps
         self.made: list[str] = []
         self._waiting = [
             (entry, edit_class(entry.kind)(**arguments[entry.name]))
@@ -37,20 +40,19 @@ class Replay:
             if entry.name in arguments
         ]
 
-    def after(self, component: str, pattern: Pattern) -> Pattern:
-        """The pattern after the edits whose time has come with a component."""
+    def after(self, component: str) -> None:
+        """Make the edits whose time has come with a component."""
         for entry, edit in [*self._waiting]:
             if entry.after:
                 its_time = entry.after == component
             else:
                 its_time = (
                     not edit.comes_last
-                    and set(edit.concerns) <= pattern.pieces.keys()
+                    and set(edit.concerns) <= self._steps.pattern.pieces.keys()
                     and not self._is_held_up(entry, edit)
                 )
             if its_time:
-                pattern = self._made(entry, edit, pattern)
-        return pattern
+                self._make(entry, edit)
 
     def _is_held_up(self, entry: EditEntry, edit: Edit) -> bool:
         """Whether an edit before it, which is still to be made, gives its piece other edges."""
@@ -61,27 +63,29 @@ class Replay:
                 return True
         return False
 
-    def at_the_end(self, pattern: Pattern) -> Pattern:
-        """The pattern after all edits that are left, in their order."""
+    def at_the_end(self) -> None:
+        """Make all edits that are left, in their order."""
         for entry, edit in [*self._waiting]:
-            pattern = self._made(entry, edit, pattern, is_complete=True)
-        return pattern
+            self._make(entry, edit, is_complete=True)
 
-    def _made(
-        self, entry: EditEntry, edit: Edit, pattern: Pattern, *, is_complete: bool = False
-    ) -> Pattern:
-        """The pattern after an edit, or with a finding; once complete, it must still be cut."""
+    def _make(self, entry: EditEntry, edit: Edit, *, is_complete: bool = False) -> None:
+        """Make an edit, or find that it is lost; once complete, all must still be cut."""
         self._waiting.remove((entry, edit))
+        pattern = self._steps.pattern
         editing = Editing(entry.name, self._design.seam_allowance_mm, tuple(self._design.roles))
-        try:
+
+        def make() -> Pattern:
             edited = edit.apply(pattern, editing)
             if is_complete:
                 refuse_uncut(pattern, edited)
+            return edited
+
+        try:
+            self._steps.edit(edit, editing, is_complete, make)
         except (ComponentError, GeometryError) as error:
-            lost = _lost(entry, edit, error, pattern)
-            return replace(pattern, findings=(*pattern.findings, lost))
+            self._steps.find(_lost(entry, edit, error, pattern))
+            return
         self.made.append(entry.name)
-        return edited
 
 
 def lost_start(entry: EditEntry) -> str:
