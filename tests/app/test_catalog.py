@@ -131,6 +131,39 @@ def test_sliders_go_by_inches_for_whoever_likes_inches(window: Window) -> None:
     assert 'step="0.125"' in found
 
 
+def test_a_field_holds_what_the_design_says_and_beside_it_stands_what_is_read(
+    window: Window,
+) -> None:
+    """Of components and of the whole design; nothing is written by looking."""
+    before = window.head()
+    assert "Comes to" not in words(row(window.part(CATALOG), "skirt-hip_ease"))
+    window.change("/settings", unit="in", theme="auto", type_size="usual")
+    html = window.part(CATALOG)
+    assert 'value="8cm"' in row(html, "skirt-hip_ease")
+    assert "Comes to about 3 1/8 in." in words(row(html, "skirt-hip_ease"))
+    assert "-5\N{NO-BREAK SPACE}7/8\N{NO-BREAK SPACE}in to" in row(html, "skirt-hip_ease")
+    assert 'value="15mm"' in row(html, "design-seam_allowance")
+    assert "Comes to about 9/16 in." in words(row(html, "design-seam_allowance"))
+    assert "in the unit it was written in, and below it stands what that is in inches" in words(
+        html
+    )
+    assert window.head() == before
+    sent(window, {"kind": "set-design", "fields": {"seam_allowance": "5/8in"}})
+    assert "Comes to" not in words(row(window.part(CATALOG), "design-seam_allowance"))
+    window.change("/settings", unit="cm", theme="auto", type_size="usual")
+    assert "Comes to about 1.59 cm." in words(row(window.part(CATALOG), "design-seam_allowance"))
+
+
+def test_the_help_of_fields_tells_lengths_as_they_are_read(window: Window) -> None:
+    metric = re.compile(r"\d ?(?:mm|cm)\b")
+    help_texts = re.compile(r'<p class="param__help".*?</p>', re.DOTALL)
+    assert any(metric.search(each) for each in help_texts.findall(window.part(CATALOG)))
+    window.change("/settings", unit="in", theme="auto", type_size="usual")
+    told = [words(each) for each in help_texts.findall(window.part(CATALOG))]
+    assert len(told) > 20
+    assert [each for each in told if metric.search(each)] == []
+
+
 def test_what_a_slider_writes_is_kept_and_its_number_follows(window: Window) -> None:
     choices = {"hem": "mid-calf", "armhole": "sleeve", "collar": "two-piece", "pockets": "2"}
     command = {

@@ -768,3 +768,14 @@ def test_a_person_in_the_chart_is_told_apart_from_its_sizes(workspace: Path) -> 
 
 def test_a_chart_without_people_is_listed_as_it_is(still: Window) -> None:
     assert "<optgroup" not in still.page(ROOM)
+
+
+def test_a_length_in_the_form_of_an_edit_is_told_in_inches_beside_its_field(
+    window: Window,
+) -> None:
+    form = "/d/kiln-dress/edits/new?view=A&edit=dart-point&p.piece=skirt-front&p.by=2cm"
+    assert "That is" not in window.part(form)
+    window.change("/settings", unit="in", theme="auto", type_size="usual")
+    part = window.part(form)
+    assert 'value="2cm"' in part
+    assert "That is about 13/16 in." in part

@@ -12,7 +12,7 @@ from collections.abc import Mapping
 from clothwise.app.preferences import Preferences
 from clothwise.units import LengthUnit, format_inches, format_length, nearest_inches
 
-__all__ = ["as_read", "in_unit", "reads_inches"]
+__all__ = ["as_read", "in_unit", "reads_inches", "tape_division"]
 
 _NUMBER = r"\d+(?:\.\d+)?"
 _LENGTH = re.compile(
@@ -72,6 +72,11 @@ def as_read(text: str, *, inches: bool) -> str:
     return in_unit(text, LengthUnit.INCH) if inches else text
 
 
+def tape_division(length_mm: float) -> int:
+    """Return into how many parts of an inch a tape is read for a length: 8, 16 or 32."""
+    return 8 if length_mm >= _EIGHTHS_MM else 16 if length_mm >= _SIXTEENTHS_MM else 32
+
+
 def reads_inches(liking: Preferences, documents: Mapping[str, str]) -> bool:
     """Tell whether lengths are shown in inches: the reader likes them, or the design has them."""
     if (liked := liking.length_unit) is not None:
@@ -91,7 +96,7 @@ def _on_a_tape(length_mm: float, found: re.Match[str]) -> str:
     """A length in inches, as closely as a tape of its length is read."""
     if 0 < length_mm < _LEAST_MM:
         return f"{length_mm:g} mm"
-    division = 8 if length_mm >= _EIGHTHS_MM else 16 if length_mm >= _SIXTEENTHS_MM else 32
+    division = tape_division(length_mm)
     shown_mm = float(nearest_inches(length_mm, denominator=division)) * 25.4
     step_mm = 25.4 / division
     if (found["least"] or found["more"]) and shown_mm < length_mm - 1e-9:

@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 
+from clothwise.app.jobs._beside_fields import amount_beside, unbroken
 from clothwise.app.jobs._drafting import Kept, drafted, opened_design, version_of
 from clothwise.app.jobs._refused import parameters_named, refused_in_words
 from clothwise.app.jobs._ways import ways_out
@@ -83,8 +84,8 @@ def catalog(job: CatalogOf) -> Catalog:
         view=_view_title(design, job.shown.view),
         options=tuple(_options(design, choices, of_view)),
         problem=" ".join(f"{_sentence(each.what)} {_sentence(each.remedy)}" for each in problems),
-        values=tuple(_values(design, choices, evaluation)),
-        allowances=tuple(_allowances(design)),
+        values=tuple(_values(design, choices, evaluation, unit)),
+        allowances=tuple(_allowances(design, unit)),
         components=tuple(
             _component(design, entry, choices, evaluation, unit, undrafted)
             for entry in design.components
@@ -160,7 +161,7 @@ def _options(
 
 
 def _values(
-    design: Design, choices: Mapping[str, str], evaluation: Evaluation
+    design: Design, choices: Mapping[str, str], evaluation: Evaluation, unit: LengthUnit
 ) -> Iterator[ParameterShown]:
     """Yield what the design has given names to; formulas of components use these."""
     for name, value in design.values.items():
@@ -173,19 +174,21 @@ def _values(
             "",
             text,
             "",
+            number=amount_beside(text, unit),
             when=_when_of(design, value.option if isinstance(value, ByOption) else "", keys),
             problem=problems_of(faults),
         )
 
 
-def _allowances(design: Design) -> Iterator[ParameterShown]:
+def _allowances(design: Design, unit: LengthUnit) -> Iterator[ParameterShown]:
     """Yield what the design says of all its seams."""
     told = {
         "seam_allowance": (design.seam_allowance, "Of every seam that states none of its own."),
         "neck_allowance": (design.neck_allowance, "Of necklines, fronts and what is turned."),
     }
     for name, (text, help) in told.items():
-        yield ParameterShown(name, plain_name(name), help, "", text, "")
+        number = amount_beside(text, unit)
+        yield ParameterShown(name, plain_name(name), help, "", text, "", number)
 
 
 def _text(value: Value, choices: Mapping[str, str]) -> tuple[str, tuple[str, ...]]:
@@ -247,7 +250,9 @@ def _parameter(
     return replace(
         shown,
         usual=format_parameter(usual, parameter.kind, unit),
-        number=number if amount is not None and amount.stem else "",
+        number=unbroken(
+            number if amount is not None and amount.stem else amount_beside(value.text, unit)
+        ),
         slides=True,
         unit=scale.unit,
         low=_rounded(scale.low),
@@ -265,7 +270,7 @@ def _range(value: ParameterValue, unit: LengthUnit) -> str:
         return ""
     ends = (parameter.low, parameter.high)
     low, high = (format_parameter(each, parameter.kind, unit) for each in ends)
-    return f"{low} to {high}"
+    return unbroken(f"{low} to {high}")
 
 
 def _rounded(number: float) -> float:

@@ -8,6 +8,7 @@ from contextlib import suppress
 from dataclasses import dataclass, replace
 from itertools import takewhile
 
+from clothwise.app.jobs._beside_fields import amount_beside
 from clothwise.app.jobs._drafting import Kept, drafted, opened_design, version_of
 from clothwise.app.jobs._ways import ways_out
 from clothwise.app.jobs.draft_room import (
@@ -301,8 +302,11 @@ def _as_declared(edit: type[Edit], values: Mapping[str, str], form: _Form) -> It
 def _comes_to(
     name: str, value: str, values: Mapping[str, str], piece: Piece | None, form: _Form
 ) -> str:
-    """Where a place on an edge lies in the size shown; empty where that is not known."""
-    edge = values.get(_EDGE_OF.get(name, ""), "")
+    """Where a place on an edge lies in the size shown, or a length in the unit that is liked."""
+    if name not in _EDGE_OF:
+        beside = amount_beside(value, form.unit)
+        return f"That is {beside}." if beside else ""
+    edge = values.get(_EDGE_OF[name], "")
     along = _along(value)
     if piece is None or along is None or edge not in piece.edge_names:
         return ""

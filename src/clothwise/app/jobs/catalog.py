@@ -36,7 +36,7 @@ class ParameterShown:
         range: what is allowed, in words; empty for words to choose.
         text: as written, for the choices shown; empty if it is left as usual.
         usual: what it is then, in words.
-        number: what a formula amounts to, in words; empty where the text says it.
+        number: what a formula amounts to, or a text in another unit; empty where the text says it.
         when: for which choices this text applies, in words; empty for all.
         choices: words that can be chosen.
         slides: whether there is a slider; the rest is for it, in `unit`.

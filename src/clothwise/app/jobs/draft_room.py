@@ -220,7 +220,8 @@ class EditField:
         is_needed: whether it must be filled in.
         is_main: whether it stands in front of the others.
         written: whether it stands in the design.
-        comes_to: what a share of an edge is in the size shown, in a sentence.
+        comes_to: what a share of an edge is in the size shown, or a length in the unit that is
+            liked, in a sentence.
     """
 
     name: str
