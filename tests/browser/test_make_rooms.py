@@ -185,6 +185,26 @@ def test_a_step_its_words_and_what_ends_it_are_in_one_view(page: Page) -> None:
     assert words["y"] > picture["y"] + picture["height"]
 
 
+SHOWN_TYPE = """() => [...document.querySelectorAll(".step .drawing text")]
+  .filter((each) => each.checkVisibility())
+  .map((each) => parseFloat(each.getAttribute("font-size")) * each.getScreenCTM().a)"""
+"""How high the type of each word in a drawing is on the screen, px."""
+
+
+def test_words_in_the_drawing_of_a_step_can_be_read_at_any_width(page: Page) -> None:
+    """At least 12 px, on a telephone both ways, in two columns and on a laptop."""
+    to(page, "sew")
+    for step in ("bodice-front-darts", "bodice-sides", "skirt-waist"):
+        page.goto(f"{page.url.partition('?')[0]}?at={step}")
+        page.get_by_text("What the drawing shows").click()
+        for width, height in ((360, 740), (740, 360), (820, 1180), (1440, 900)):
+            page.set_viewport_size({"width": width, "height": height})
+            sizes = page.evaluate(SHOWN_TYPE)
+            assert len(sizes) >= 2
+            assert min(sizes) >= 11.95, (step, width, sizes)
+            assert max(sizes) < 40
+
+
 def test_a_packet_tells_how_far_it_is_and_can_be_stopped(page: Page) -> None:
     to(page, "pack")
     page.get_by_label("To lay out the fabrics, take").select_option("long")

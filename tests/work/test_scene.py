@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import cache
+from typing import Any
 
 import pytest
 import shapely
@@ -17,6 +18,7 @@ from clothwise.work.scene import scenes
 from clothwise.work.steps import pieces_worked_on
 from work.real_designs import (
     LONG_DRESS,
+    SKIRTS,
     all_designs,
     body,
     drafted,
@@ -78,6 +80,7 @@ def test_what_is_sewn_is_brought_out_and_lies_on_cloth(number: int, name: str) -
         for role in (LineRole.SEWN_NOW, LineRole.NEATENED, LineRole.BOUND, LineRole.MEANT)
         for trace in of.traces(role)
     ]
+    brought_out += of.traces(LineRole.GATHERING)
     named = (*operation.prepares, *operation.shows)
     assert bool(brought_out) == bool(operation.does or any("." in name for name in named))
     ground = cloth(of)
@@ -259,3 +262,49 @@ def test_a_hem_turned_up_is_of_the_cloth_above_it() -> None:
             and shapely.Polygon([(p.x, p.y) for p in area.path.flattened()]).intersects(over)
         ]
         assert covered == [band.copy]
+
+
+def lines(of: Picture, role: LineRole) -> list[shapely.LineString]:
+    return [
+        shapely.LineString([(p.x, p.y) for p in trace.path.flattened()])
+        for trace in of.traces(role)
+    ]
+
+
+def threads_picture(parts: tuple[tuple[str, str, dict[str, Any]], ...], operation: str) -> Picture:
+    pattern = drafted(parts)
+    order = plan(pattern)
+    names = [one.name for one in order.operations]
+    return scenes(pattern, order)[names.index(operation)]
+
+
+def test_gathering_threads_are_two_rows_in_the_allowance_with_free_ends() -> None:
+    """Of a ring they are shown around a seam: 15 mm in four meters would be one line."""
+    of = threads_picture(SKIRTS[3], "skirt-2-gathering-threads")
+    assert not of.traces(LineRole.SEWN_NOW)
+    rows, ground = lines(of, LineRole.GATHERING), cloth(of)
+    heights = sorted({round(row.centroid.y, 1) for row in rows})
+    assert len(heights) == 2
+    raw_edge = ground.bounds[3]
+    assert 0 < raw_edge - heights[1] < raw_edge - heights[0] < 15.0
+    assert heights[1] - heights[0] > 5.0
+    assert all(row.difference(ground).length < 1.0 for row in rows)
+    ends = lines(of, LineRole.FREE_END)
+    assert len(ends) >= 2
+    assert all(end.difference(ground).length > 15.0 for end in ends)
+    assert ground.bounds[2] - ground.bounds[0] < 600.0
+    assert "The ends of the threads are shown at one seam." in of.note
+
+
+def test_gathering_threads_run_only_where_an_edge_is_gathered() -> None:
+    """Below a back yoke, from notch to notch across center back; nothing ends at the fold."""
+    yoked = (("bodice", "yoke-bodice", {"gathers_mm": 40.0}), *LONG_DRESS[1:])
+    of = threads_picture(yoked, "bodice-back-yoke-threads")
+    rows, ends = lines(of, LineRole.GATHERING), lines(of, LineRole.FREE_END)
+    assert len(rows) == len(ends) == 4  # two of each half
+    left, _, right, _ = shapely.total_bounds(rows)
+    upper = cloth(of).bounds
+    assert right - left < 0.8 * (upper[2] - upper[0])
+    middle = (left + right) / 2
+    assert min(row.distance(shapely.Point(middle, row.centroid.y)) for row in rows) < 8.0
+    assert all(abs(end.centroid.x - middle) > 0.4 * (right - left) for end in ends)

@@ -72,11 +72,12 @@ def test_a_tier_of_two_parts_is_drawn_whole_once_they_are_sewn() -> None:
     half = pattern.piece("skirt-3-front").edge("hem").length
     assert pattern.piece("skirt-3-front").fold_edge is None
     assert len(steps["skirt-3-front-center-seam"].areas) == 2  # one on the other
-    for name in ("skirt-3-gathering-threads", "skirt-3-sides"):
-        tier = cloth(steps[name], "skirt-3-front")
-        assert isinstance(tier, shapely.Polygon)
-        assert width(tier) == pytest.approx(2 * half, rel=0.05)
-    assert "One of two" not in steps["skirt-3-gathering-threads"].note
+    tier = cloth(steps["skirt-3-sides"], "skirt-3-front")
+    assert isinstance(tier, shapely.Polygon)
+    assert width(tier) == pytest.approx(2 * half, rel=0.05)
+    threads = steps["skirt-3-gathering-threads"]
+    assert isinstance(cloth(threads, "skirt-3-front"), shapely.Polygon)
+    assert "One of two" not in threads.note
 
 
 def test_the_ends_of_a_cuff_are_sewn_on_its_cloth() -> None:
@@ -253,11 +254,9 @@ def test_nothing_hangs_over_where_a_sewn_edge_meets_a_raw_one() -> None:
 
 
 def test_gathering_threads_are_drawn_along_pieces_that_hang_together() -> None:
-    pattern, steps = tiered()
-    of = steps["skirt-2-gathering-threads"]
-    edges = ("skirt-2-front", "skirt-2-back")
-    length = sum(pattern.piece(name).edge("waist").length for name in edges)
-    assert sewn(of, LineRole.SEWN_NOW) == pytest.approx(2 * length, rel=0.02)
+    of = tiered()[1]["skirt-2-gathering-threads"]
+    assert {area.piece for area in of.areas} == {"skirt-2-front", "skirt-2-back"}
+    assert sewn(of, LineRole.GATHERING) == pytest.approx(2 * width(cloth(of)), rel=0.02)
     assert isinstance(cloth(of), shapely.Polygon)  # the side seams are sewn
 
 

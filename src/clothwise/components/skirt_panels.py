@@ -27,7 +27,7 @@ from clothwise.pattern.graph import (
     run,
 )
 from clothwise.pattern.mark import Mark, MarkKind, NotchKind
-from clothwise.pattern.operation import Caution, Operation
+from clothwise.pattern.operation import Caution, Highlight, Operation
 from clothwise.pattern.piece import Grainline, Piece, Side, pair, single
 
 
@@ -258,6 +258,7 @@ def ring_operations(
             "from seam to seam, and leave the threads long.",
             after=(f"{ring.name}-side",),
             prepares=(f"{ring.front.name}.waist", f"{ring.back.name}.waist"),
+            highlight=Highlight.GATHERING,
             minutes=10,
             component=drafting.name,
         ),

@@ -8,7 +8,7 @@ from clothwise.components.component import Drafting
 from clothwise.components.front_yoke import YOKE
 from clothwise.pattern.graph import EdgeCare, EdgeRef, Layer, Match, Pressing, Run, Seam, SeamKind
 from clothwise.pattern.mark import NotchKind
-from clothwise.pattern.operation import Caution, Operation
+from clothwise.pattern.operation import Caution, Highlight, Operation
 from clothwise.pattern.piece import Piece
 
 FLAT_SHARE = 0.3
@@ -91,6 +91,7 @@ def yoke_operations(name: str, asked: YokeSeam, seam: Seam, lower: Piece) -> tup
         f"allowance, {span}, and leave the threads long.",
         prepares=(f"{lower.name}.{YOKE}",),
         shows=(lower.name,),
+        highlight=Highlight.GATHERING,
         minutes=6,
         component=name,
     )

@@ -55,6 +55,8 @@ TYPE_MM = 2.9
 
 _PENS: Mapping[LineRole, Stroke] = {
     LineRole.SEWN_NOW: Stroke(0.65, THREAD, (1.9, 0.8), Cap.BUTT),
+    LineRole.GATHERING: Stroke(0.35, THREAD, (1.5, 0.6), Cap.BUTT),
+    LineRole.FREE_END: Stroke(0.25, THREAD, (), Cap.ROUND),
     LineRole.MEANT: Stroke(0.9, THREAD, (), Cap.ROUND),
     LineRole.SEWN: Stroke(0.16, INK, (1.0, 0.7)),
     LineRole.TOPSTITCHING: Stroke(0.16, INK, (0.9, 0.6)),
@@ -75,6 +77,7 @@ _PENS: Mapping[LineRole, Stroke] = {
 _NOW = frozenset(
     {
         LineRole.SEWN_NOW,
+        LineRole.GATHERING,
         LineRole.MEANT,
         LineRole.NEATENED,
         LineRole.BOUND,
@@ -324,6 +327,7 @@ _SWATCH_MM = 8.0
 _ENDLESS = Bounds(-math.inf, -math.inf, math.inf, math.inf)
 _KEYED = (
     LineRole.SEWN_NOW,
+    LineRole.GATHERING,
     LineRole.NEATENED,
     LineRole.BOUND,
     LineRole.MEANT,

@@ -33,6 +33,7 @@ class Highlight(Enum):
     EDGES = "edges"
     MARKS = "marks"
     WHOLE_PIECE = "whole piece"
+    GATHERING = "gathering threads"
 
 
 @dataclass(frozen=True)

@@ -24,6 +24,8 @@ class LineRole(Enum):
     """What a line in a picture is."""
 
     SEWN_NOW = "sewn in this step"
+    GATHERING = "gathering thread"
+    FREE_END = "free end of a thread"
     SEWN = "sewn before"
     TOPSTITCHING = "stitching that is seen"
     NEATENED = "edge neatened in this step"

@@ -17,6 +17,7 @@ from clothwise.pattern.pattern import pieces_of
 from clothwise.work.assembly import joined_sheets
 from clothwise.work.hanging import hanging_together
 from clothwise.work.picture import LineRole
+from clothwise.work.scene_gathering import around_free_ends, gathering_rows
 from clothwise.work.scene_lines import extent, traced
 from clothwise.work.scene_sheets import layer_of, with_placed
 from clothwise.work.scene_showing import REACH_MM, SPARED_SHARE, Showing
@@ -34,7 +35,8 @@ def without_uses(on: Showing) -> tuple[Stage, str]:
         return _marked(on, names), ""
     if operation.station is Station.FUSING:
         return beside_each_other(_fused(on, name) for name in names), ""
-    return beside_each_other(_together(on, group) for group in _hanging(on, names)), ""
+    stage = beside_each_other(_together(on, group) for group in _hanging(on, names))
+    return around_free_ends(stage) if operation.highlight is Highlight.GATHERING else (stage, "")
 
 
 def _fused(on: Showing, name: str) -> Stage:
@@ -48,10 +50,13 @@ def _together(on: Showing, names: Sequence[str]) -> Stage:
     sheets = joined_sheets(on.cloth, names)
     stage = with_placed(on, sheets)
     role = LineRole.SEWN_NOW if on.operation.station is Station.MACHINE else LineRole.MEANT
-    lines = [
-        points for one in sheets for edge in _brought_out(on, one) if (points := one.run(edge))
-    ]
-    stage = stage.adding(*(traced(points, role) for points in lines))
+    named = [(one, run) for one in sheets for run in _brought_out(on, one)]
+    lines = [points for one, run in named if (points := one.run(run))]
+    if on.operation.highlight is Highlight.GATHERING:
+        for one, run in named:
+            stage = stage.adding(*gathering_rows(on.pattern, one, run.edges[0]))
+    else:
+        stage = stage.adding(*(traced(points, role) for points in lines))
     if lines and len(sheets) > 1:
         points = [point for line in lines for point in line]
         window = window_around(points, max(REACH_MM, 0.9 * extent(points)))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from clothwise.app.jobs.sew import SewShown, SewSitting, SewStep
 from clothwise.output import to_svg
@@ -33,10 +33,11 @@ __all__ = ["ordered", "sew_shown"]
 ROOM_MM = (130.0, 84.0)
 """Width and height of the picture of a step; a page shows it as wide as it has room."""
 
-TYPE_MM = 3.3
-"""Of the words in it: still to be read where a telephone shows it at half its size."""
+NARROW_ROOM_MM = (68.0, 78.0)
+"""The same where the page has little room, as on a telephone: the words are larger in it."""
 
-SIGNS_WIDTH_MM = 130.0
+TYPE_MM = 3.5
+"""Of the words in it: 12 px high where the one is shown 446 px wide, and the other 234 px."""
 
 
 def ordered(name: str) -> OrderMode:
@@ -53,7 +54,7 @@ def sew_shown(job: StepsOf) -> SewShown:
     making, mode = job.making(), ordered(job.order)
     steps = making.steps(mode)
     at = _at(job, steps)
-    picture, note, signs = _picture(making, steps, at) if at is not None else ("", "", "")
+    pictures = _pictures(making, steps, at) if at is not None else _NO_PICTURES
     operations = tuple(step.operation for step in steps)
     return SewShown(
         title=making.title,
@@ -63,9 +64,11 @@ def sew_shown(job: StepsOf) -> SewShown:
         finished=len(steps) - len(_open_ones(job, steps)),
         sittings=tuple(_sitting(making, each) for each in sessions(steps, job.sitting_min)),
         at=at.operation.name if at is not None else "",
-        picture=picture,
-        note=note,
-        signs=signs,
+        picture=pictures.wide,
+        picture_narrow=pictures.narrow,
+        note=pictures.note,
+        signs=pictures.signs,
+        signs_narrow=pictures.signs_narrow,
         notions=tuple(
             (line.name, line.amount, line.detail) for line in notions(making.pattern, making.unit)
         ),
@@ -95,18 +98,39 @@ def _open_ones(job: StepsOf, steps: tuple[Step, ...]) -> tuple[Step, ...]:
     return tuple(each for each in steps if each.operation.name not in job.done)
 
 
-def _picture(making: Making, steps: tuple[Step, ...], at: Step) -> tuple[str, str, str]:
-    """The picture of a step, a note on it, and the key to its signs."""
+class _Pictures(NamedTuple):
+    """The picture of a step and the key to its signs as SVGs, wide and narrow, and a note on it."""
+
+    wide: str
+    narrow: str
+    note: str
+    signs: str
+    signs_narrow: str
+
+
+_NO_PICTURES = _Pictures("", "", "", "", "")
+
+
+def _pictures(making: Making, steps: tuple[Step, ...], at: Step) -> _Pictures:
     before = [each.operation for each in steps if each.number < at.number]
     done = {name for operation in before for name in operation.does}
     shown = scene(making.pattern, at.operation, done, making.corners)
     palette, roles = palette_of(making), list(making.role_titles)
-    drawing = picture_drawing(shown, *ROOM_MM, palette=palette, roles=roles, type_mm=TYPE_MM)
-    signs = picture_key([shown], palette=palette, roles=roles, width_mm=SIGNS_WIDTH_MM)
-    return (
-        to_svg(drawing, standalone=False, id_prefix="step-"),
+
+    def drawn(room: tuple[float, float], prefix: str) -> str:
+        drawing = picture_drawing(shown, *room, palette=palette, roles=roles, type_mm=TYPE_MM)
+        return to_svg(drawing, standalone=False, id_prefix=prefix)
+
+    def signs(width: float, prefix: str) -> str:
+        key = picture_key([shown], palette=palette, roles=roles, type_mm=TYPE_MM, width_mm=width)
+        return to_svg(key, standalone=False, id_prefix=prefix)
+
+    return _Pictures(
+        drawn(ROOM_MM, "step-"),
+        drawn(NARROW_ROOM_MM, "narrow-step-"),
         shown.note,
-        to_svg(signs, standalone=False, id_prefix="signs-"),
+        signs(ROOM_MM[0], "signs-"),
+        signs(NARROW_ROOM_MM[0], "narrow-signs-"),
     )
 
 

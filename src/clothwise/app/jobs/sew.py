@@ -53,8 +53,10 @@ class SewShown:
         sittings: all steps, shared out.
         at: key of the step whose picture is here.
         picture: of that step, an SVG; empty if there is no step.
+        picture_narrow: the same with larger words, for where there is little room.
         note: what to know about the picture.
         signs: what the lines of the picture mean, an SVG.
+        signs_narrow: the same for where there is little room.
         notions: what to have at hand beside cloth: name, amount, detail.
         tools: what else to have at hand.
         before: what to know before sewing.
@@ -70,8 +72,10 @@ class SewShown:
     sittings: tuple[SewSitting, ...]
     at: str
     picture: str
+    picture_narrow: str
     note: str
     signs: str
+    signs_narrow: str
     notions: tuple[tuple[str, str, str], ...]
     tools: tuple[str, ...]
     before: tuple[str, ...]

@@ -1,0 +1,128 @@
+"""Gathering threads in pictures: two rows of long stitches along an edge, their ends free.
+
+Common practice: one row close to the seam line, the other further out in the allowance.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise, product
+from typing import TypeGuard
+
+from shapely.geometry import LineString, box
+from shapely.ops import substring
+
+from clothwise.geometry import Point
+from clothwise.pattern.graph import EdgeRef, Run, Seam, SeamKind
+from clothwise.pattern.pattern import Pattern
+from clothwise.work.picture import Item, LineRole, Trace
+from clothwise.work.scene_lines import traced
+from clothwise.work.sheet import Sheet, is_left
+from clothwise.work.stage import Stage
+
+ROWS = (0.2, 0.7)
+"""Where the rows run, as shares of the allowance out from the seam line; our own choice."""
+WHOLE_MM = 800.0
+"""Cloth that is no wider is shown as a whole; our own choice."""
+_LEAST_ALLOWANCE_MM = 10.0
+_TAIL_MM = 22.0  # so far the ends of the threads hang out of the cloth; our own choice
+_LEAST_MORE = 1.03  # a stretch is gathered if it is so many times as long as what it is sewn to
+
+
+def gathering_rows(pattern: Pattern, of: Sheet, edge: EdgeRef) -> list[Trace]:
+    """Two rows along the gathered part of an edge, and the free ends of their threads.
+
+    At a fold the rows go on in the other half; they end nowhere there.
+    """
+    points = of.run(Run((edge,)))
+    side = -1.0 if is_left(edge, of) else 1.0  # of the edge, out of the cloth
+    allowance = max(pattern.allowance(of.name, edge.edge), _LEAST_ALLOWANCE_MM)
+    fold = of.fold if of.is_on_fold else ()
+    found = []
+    for stretch, share in product(_gathered(pattern, of, edge, points), ROWS):
+        line = LineString([(p.x, p.y) for p in stretch]).offset_curve(side * share * allowance)
+        row = [Point(x, y) for x, y in line.coords]
+        found.append(traced(row, LineRole.GATHERING))
+        for end, inner, of_edge in (
+            (row[0], row[1], stretch[0]),
+            (row[-1], row[-2], stretch[-1]),
+        ):
+            if not any(of_edge.is_close(each, 1.0) for each in fold or ()):
+                back = (inner - end).unit
+                aside = back.left * (side if of_edge is stretch[0] else -side)
+                tail = (1 - share) * allowance + _TAIL_MM
+                free = [end, end + aside * (0.6 * tail), end + aside * tail + back * (0.4 * tail)]
+                found.append(traced(free, LineRole.FREE_END))
+    return found
+
+
+def around_free_ends(stage: Stage) -> tuple[Stage, str]:
+    """Of a wide stage the cloth around a seam at which rows end, and words for what is left out.
+
+    The rows of a whole ring would be one line in a picture.
+    """
+    left, bottom, right, top = stage.bounds
+    ends = [each.path.start for each in stage.overlay if is_free_end(each)]
+    if right - left <= WHOLE_MM or not ends:
+        return stage, ""
+    middle = Point((left + right) / 2, (bottom + top) / 2)
+    at, reach = min(ends, key=middle.distance), WHOLE_MM / 3
+    window = box(at.x - reach, at.y - reach, at.x + reach, at.y + reach)
+    return stage.cropped(window), "The ends of the threads are shown at one seam."
+
+
+def is_free_end(item: Item) -> TypeGuard[Trace]:
+    """Whether an item of a picture is the end of a gathering thread."""
+    return isinstance(item, Trace) and item.role is LineRole.FREE_END
+
+
+def _gathered(
+    pattern: Pattern, of: Sheet, edge: EdgeRef, points: list[Point]
+) -> Iterator[list[Point]]:
+    """Those stretches of an edge that are longer than what they are sewn to; else the whole."""
+    spans = [
+        span
+        for use in pattern.uses_of(of.name, edge.edge)
+        if isinstance(use, Seam) and use.kind is SeamKind.GATHERED
+        for span in _on_edge(pattern, use, edge)
+    ]
+    whole = pattern.edge_length(edge)
+    if not spans or spans == [(0.0, whole)]:
+        yield points
+        return
+    line = LineString([(p.x, p.y) for p in points])
+    for start, end in spans:
+        part = substring(line, start / whole, end / whole, normalized=True)
+        yield [Point(x, y) for x, y in part.coords]
+
+
+def _on_edge(pattern: Pattern, seam: Seam, edge: EdgeRef) -> Iterator[tuple[float, float]]:
+    """Where on an edge the longer layer of a gathered seam is gathered, mm along the edge."""
+    for layer, one in enumerate(seam.layers):
+        before = 0.0
+        for ref in one.run.edges:
+            length = pattern.edge_length(ref)
+            if (ref.piece, ref.edge) == (edge.piece, edge.edge):
+                for start, end in _full_spans(pattern, seam, layer):
+                    start, end = max(start - before, 0.0), min(end - before, length)
+                    if ref.reverse != edge.reverse:
+                        start, end = length - end, length - start
+                    if end - start > 1.0:
+                        yield start, end
+            before += length
+
+
+def _full_spans(pattern: Pattern, seam: Seam, layer: int) -> list[tuple[float, float]]:
+    """Between which places of its run a layer is longer than the first one, mm."""
+    lengths = [pattern.run_length(one.run) for one in seam.layers]
+    places = [(0.0, 0.0), (lengths[0], lengths[layer])]
+    for match in seam.matches:
+        upper, own = match.at_mm[0], match.at_mm[layer]
+        if upper is not None and own is not None:
+            places.append((upper, own))
+    found: list[tuple[float, float]] = []
+    for (upper, own), (next_upper, next_own) in pairwise(sorted(places)):
+        if next_own - own > _LEAST_MORE * (next_upper - upper) + 1.0:
+            start = found.pop()[0] if found and found[-1][1] == own else own
+            found.append((start, next_own))
+    return found
