@@ -461,6 +461,48 @@ def test_every_piece_shows_its_name_and_no_name_lies_on_another(
     expect(facing.locator(".leader")).to_have_count(1)
 
 
+SPLITS = [
+    ("skirt-back", "center", "54%", "side", "43%", "Skirt back"),
+    ("skirt-front", "front-edge", "80%", "side", "17%", "Skirt front"),
+    ("facing-front", "front-edge", "47%", "inner", "50%", "Front facing"),
+    ("collar-upper", "neck", "54%", "outer", "50%", ""),
+    ("facing-back", "outer", "33%", "neck", "40%", ""),
+    ("bodice-back", "center", "27%", "armhole", "60%", ""),
+]
+"""Lines across pieces: from where to where, and what their parts are called after, if anything."""
+
+
+@pytest.mark.parametrize("window", [(1440, 900), (360, 740)])
+def test_names_of_many_parts_neither_meet_nor_lie_on_the_scale(
+    page: Page, window: tuple[int, int]
+) -> None:
+    """Long ones stand in two lines; what has no room waits until one comes closer."""
+    page.set_viewport_size({"width": window[0], "height": window[1]})
+    open_room(page)
+    for piece, start, start_at, end, end_at, title in SPLITS:
+        parameters = {"piece": piece, "from": start, "from_at": start_at, "to": end}
+        parameters["to_at"] = end_at
+        if title:
+            parameters |= {"left_title": f"{title}, upper part"}
+            parameters |= {"right_title": f"{title}, lower part"}
+        page.evaluate(SENT, {"kind": "add-edit", "edit": "split", "parameters": parameters})
+    open_room(page)
+    page.wait_for_timeout(800)
+    names = [each for each in page.evaluate(WIDE_NAMES) if each[1]]
+    assert len(names) > 12
+    scale = page.locator(".board-scale").bounding_box()
+    assert scale is not None
+    ends = (scale["x"], scale["y"], scale["x"] + scale["width"], scale["y"] + scale["height"])
+    boxes = [*names, ("the scale", True, *ends)]
+    for number, (name, _, left, top, right, bottom) in enumerate(boxes):
+        for other, _, x0, y0, x1, y1 in boxes[number + 1 :]:
+            across = min(right, x1) - max(left, x0)
+            down = min(bottom, y1) - max(top, y0)
+            assert across < 4 or down < 6, f"{name} lies on {other}"
+    parted = page.locator(".label", has_text="Skirt front, lower part").locator("tspan")
+    expect(parted).to_have_text(["Skirt front, ", "lower part"])
+
+
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_on_a_telephone_what_waits_stays_in_sight_at_board_and_form(
     browser: Browser, server: Server, scheme: Any

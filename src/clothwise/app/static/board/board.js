@@ -86,8 +86,8 @@ class Board {
 
   seen(rests) {
     if (!rests) return;
+    this.send("cw:view", { k: this.view.k }); // the scale is as wide as it is before names keep off it
     placeLabels(this.pieces, this.view.k, this.view.seen, this.glass());
-    this.send("cw:view", { k: this.view.k });
   }
 
   // What lies over the board, buttons and scale, in pixels from the origin of the board.

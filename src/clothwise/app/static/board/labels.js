@@ -1,6 +1,7 @@
 // Where the words of pieces stand. They keep their size on the screen: they go to the first place
 // inside in which they have room, level if they can, the name alone if there is no room for both.
-// A name that fits nowhere inside stands beside its piece, with a thin line to it.
+// A name that fits nowhere inside stands beside its piece, with a thin line to it; a long one in two
+// lines. Where it would cover something else it is not shown until one comes closer.
 
 const SVG = "http://www.w3.org/2000/svg";
 const BESIDE_PX = [3, 12, 26, 45, 70, 110, 160, 220]; // how far from the piece, nearest first
@@ -10,6 +11,7 @@ const BESIDE_HIGH_PX = 14;
 const CLEAR_PX = 1; // between a name beside and what else lies there
 const COVERED = 10; // what a square pixel counts that lies on something else, in pixels further away
 const CROSSED = 45; // the same for what the line to the piece leads over
+const WORST = 120; // what a name beside may cost at most, to be shown; our own choice
 const WAY_SHARES = Array.from({ length: 12 }, (_, at) => at / 11);
 const BESIDE_SIZE = 14 / 16; // of the letters, against those inside
 
@@ -25,7 +27,10 @@ export function placeLabels(pieces, k, seen, glass) {
   const outside = [...pieces.querySelectorAll(".label")].filter((label) => !placedInside(label, k));
   if (!outside.length) return;
   const taken = [...[...pieces.children].map((place) => boxOf(place, k)), ...glass];
-  for (const label of outside) taken.push(placedBeside(label, taken, k, seen));
+  for (const label of outside) {
+    const found = placedBeside(label, taken, k, seen);
+    if (found) taken.push(found);
+  }
 }
 
 /** What was measured before the type was there counts no more. */
@@ -36,7 +41,8 @@ export function measureAnew() {
 
 // The third place of a piece lies over thin lines.
 function placedInside(label, k) {
-  const [name, cut] = ["name", "how-cut"].map((each) => wide(label.querySelector(`.${each}`)));
+  const texts = ["name", "how-cut"].map((each) => label.querySelector(`.${each}`));
+  const [name, cut] = texts.map((each) => wide(each));
   const spots = spotsOf(label);
   const clear = spots.slice(0, 2).sort((one, other) => one[4] - other[4]);
   const fits = (width, height) => ([, , w, h]) => w * k >= width && h * k >= height;
@@ -44,25 +50,31 @@ function placedInside(label, k) {
   const found = both || clear.find(fits(name, HIGH_PX)) || spots.slice(2).find(fits(name, HIGH_PX));
   label.classList.toggle("name-only", !both);
   label.classList.toggle("beside", !found);
+  label.classList.remove("without-room");
   label.querySelector(".leader")?.remove();
   if (!found) return false;
+  write(texts[0], [texts[0].textContent]);
   const [x, y, , , turned] = found;
   label.setAttribute("transform", `translate(${x} ${y})${turned ? " rotate(-90)" : ""}`);
   return true;
 }
 
 // The best place around the piece: nothing else lies there, it is near, and the way to the piece
-// crosses no other.
+// crosses no other. Null where every place is bad.
 function placedBeside(label, taken, k, seen) {
   const place = label.closest(".place");
   const box = boxOf(place, k);
-  const width = wide(label.querySelector(".name")) * BESIDE_SIZE;
+  const text = label.querySelector(".name");
+  const lines = inLines(text);
+  write(text, lines);
+  const width = Math.max(...lines.map((line) => wide(text, line))) * BESIDE_SIZE;
+  const high = lines.length * BESIDE_HIGH_PX;
   const isSeen = cover(box, seen) > 0;
   let best = { cost: Infinity };
   for (const away of BESIDE_PX) {
     for (const way of WAYS) {
-      const found = beside(box, way, away, width);
-      const hidden = isSeen ? width * BESIDE_HIGH_PX - cover(found, seen) : 0;
+      const found = beside(box, way, away, width, high);
+      const hidden = isSeen ? width * high - cover(found, seen) : 0;
       const covered = taken.reduce((sum, each) => sum + cover(found, each, CLEAR_PX), 2 * hidden);
       const least = COVERED * covered + away;
       if (least >= best.cost) continue;
@@ -71,7 +83,9 @@ function placedBeside(label, taken, k, seen) {
     }
     if (best.cost <= away) break; // further away is only worse
   }
-  const [x, y] = [best.left + width / 2, best.top + BESIDE_HIGH_PX / 2];
+  label.classList.toggle("without-room", best.cost > WORST);
+  if (best.cost > WORST) return null;
+  const [x, y] = [best.left + width / 2, best.top + high / 2];
   const [left, top] = [Number(place.dataset.x), Number(place.dataset.y)];
   const at = [x / k - left, y / k - top];
   label.setAttribute("transform", `translate(${at.map((each) => each.toFixed(2)).join(" ")})`);
@@ -85,7 +99,7 @@ function lead(label, words, [x, y], at, k) {
   const [toX, toY] = ends.sort((one, other) => Math.hypot(...one) - Math.hypot(...other))[0];
   const from = [
     Math.max(words.left - x, Math.min(toX, words.left + words.width - x)),
-    Math.max(-BESIDE_HIGH_PX / 2, Math.min(toY, BESIDE_HIGH_PX / 2)),
+    Math.max(-words.height / 2, Math.min(toY, words.height / 2)),
   ];
   const line = document.createElementNS(SVG, "line");
   line.setAttribute("class", "leader");
@@ -106,15 +120,38 @@ function pairs(text) {
   return found.flatMap((x, at) => (at % 2 ? [] : [[x, found[at + 1]]]));
 }
 
-function beside({ left, top, width, height }, [across, down], away, wideWords) {
+function beside({ left, top, width, height }, [across, down], away, wideWords, highWords) {
   const middle = left + width / 2 + across * (width / 2 + away + wideWords / 2);
-  const level = top + height / 2 + down * (height / 2 + away + BESIDE_HIGH_PX / 2);
+  const level = top + height / 2 + down * (height / 2 + away + highWords / 2);
   return {
     left: middle - wideWords / 2,
-    top: level - BESIDE_HIGH_PX / 2,
+    top: level - highWords / 2,
     width: wideWords,
-    height: BESIDE_HIGH_PX,
+    height: highWords,
   };
+}
+
+// A name in two lines if it has a comma, parted where the longer of them is shortest.
+function inLines(text) {
+  const name = text.textContent;
+  const commas = [...name.matchAll(/, /g)].map((found) => found.index + 2);
+  const parted = commas.map((at) => [name.slice(0, at), name.slice(at)]);
+  const longest = (lines) => Math.max(...lines.map((line) => wide(text, line)));
+  return parted.sort((one, other) => longest(one) - longest(other))[0] || [name];
+}
+
+function write(text, lines) {
+  if (lines.length === (text.children.length || 1)) return;
+  text.replaceChildren(
+    ...lines.map((line, at) => {
+      if (lines.length === 1) return line;
+      const part = document.createElementNS(SVG, "tspan");
+      part.textContent = line;
+      part.setAttribute("x", 0);
+      part.setAttribute("dy", at ? "1em" : "-0.5em");
+      return part;
+    }),
+  );
 }
 
 // How many other things the way from one rectangle to another leads over.
@@ -157,13 +194,13 @@ function familyOf(text) {
   return families.get(kind);
 }
 
-function wide(text) {
+function wide(text, words = text.textContent) {
   const family = familyOf(text);
   const font = text.matches(".name") ? `500 16px ${family}` : `400 12.5px ${family}`;
-  const key = `${font} ${text.textContent}`;
+  const key = `${font} ${words}`;
   if (!widths.has(key)) {
     pen.font = font;
-    widths.set(key, pen.measureText(text.textContent).width + 4);
+    widths.set(key, pen.measureText(words).width + 4);
   }
   return widths.get(key);
 }
