@@ -290,7 +290,9 @@ class BodiceBlock:
         """
         line = waistline(x, side_line, darts, upward=True)
         for _ in range(FITTING_ROUNDS if self.place.is_fitted else 0):
-            x += waist - line.length
+            before, x = x, x + (waist - line.length)
+            if x == before:
+                break
             line = waistline(x, side_line, darts, upward=True)
         return line
 

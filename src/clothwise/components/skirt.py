@@ -240,7 +240,9 @@ class SkirtDraft:
             line = waistline(
                 x, down, self._place(darts, waist, share), upward=False, side_y_mm=rise
             )
-            x += waist - line.length
+            before, x = x, x + (waist - line.length)
+            if x == before:
+                break
         return line
 
     def _place(self, darts: tuple[float, ...], waist: float, share: float) -> tuple[WaistDart, ...]:

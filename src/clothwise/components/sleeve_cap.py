@@ -7,8 +7,10 @@ the top of the cap at x = 0.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections import deque
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from typing import TypeAlias
 
 from clothwise.components.component import Drafting
 from clothwise.components.free_armhole import free_armhole
@@ -166,19 +168,19 @@ def fitted_cap(
     Raises:
         ComponentError: no cap of this armhole is wide enough.
     """
+    front_mm = armhole.front_mm + _front_ease(asked.ease_mm)
+    back_mm = armhole.back_mm + asked.ease_mm - _front_ease(asked.ease_mm)
+
+    def widths_of(height: float) -> tuple[Iterator[_Bounds], Iterator[_Bounds]]:
+        lean = lean_at(height)
+        return (
+            _narrowed(lambda width: _front_cap(width, height, lean).length, front_mm),
+            _narrowed(lambda width: _back_cap(width, height, lean).length, back_mm),
+        )
 
     def cap_of(height: float) -> Cap:
-        lean = lean_at(height)
-        front = armhole.front_mm + _front_ease(asked.ease_mm)
-        back = armhole.back_mm + asked.ease_mm - _front_ease(asked.ease_mm)
-        return Cap(
-            armhole,
-            asked.ease_mm,
-            height,
-            _solve(lambda width: _front_cap(width, height, lean).length, front),
-            _solve(lambda width: _back_cap(width, height, lean).length, back),
-            lean,
-        )
+        front, back = (_middle_of_last(widths) for widths in widths_of(height))
+        return Cap(armhole, asked.ease_mm, height, front, back, lean_at(height))
 
     high = asked.height_share * armhole.whole_mm + asked.rise_mm
     highest = cap_of(high)
@@ -195,7 +197,7 @@ def fitted_cap(
         )
     for _ in range(40):
         middle = (low + high) / 2
-        if cap_of(middle).width_mm >= asked.least_width_mm:
+        if _are_as_wide(*widths_of(middle), asked.least_width_mm):
             low = middle
         else:
             high = middle
@@ -228,8 +230,15 @@ def _back_cap(width: float, height: float, seam_lean: float) -> Path:
     )
 
 
-def _solve(length_at: Callable[[float], float], wanted: float) -> float:
-    """The width at which a cap half reaches its length; the length grows with the width."""
+_Bounds: TypeAlias = tuple[float, float]
+"""Between which a width lies, mm."""
+
+
+def _narrowed(length_at: Callable[[float], float], wanted: float) -> Iterator[_Bounds]:
+    """Ever closer bounds of the width at which a cap half reaches its length.
+
+    The length grows with the width.
+    """
     low, high = 1.0, wanted
     for _ in range(50):
         middle = (low + high) / 2
@@ -237,4 +246,19 @@ def _solve(length_at: Callable[[float], float], wanted: float) -> float:
             low = middle
         else:
             high = middle
-    return (low + high) / 2
+        yield low, high
+
+
+def _middle_of_last(bounds: Iterator[_Bounds]) -> float:
+    (last,) = deque(bounds, maxlen=1)
+    return sum(last) / 2
+
+
+def _are_as_wide(front: Iterator[_Bounds], back: Iterator[_Bounds], least_mm: float) -> bool:
+    """Whether both halves together are so wide; known long before their widths are."""
+    for (front_low, front_high), (back_low, back_high) in zip(front, back, strict=True):
+        if front_low + back_low >= least_mm:
+            return True
+        if front_high + back_high < least_mm:
+            return False
+    return (front_low + front_high) / 2 + (back_low + back_high) / 2 >= least_mm
