@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from app.conftest import Window
+from app.measured_chart import with_size
 from app.shared_window import as_at_first
 from clothwise.components import read_make
 from clothwise.pattern.body_file import parse_body_yaml
@@ -239,15 +240,7 @@ def test_a_make_for_somebody_is_offered_no_size(window: Window) -> None:
 
 def test_a_person_of_the_chart_is_offered_as_one(window: Window) -> None:
     """For a new make and for this one; the make is told by the name, and not as a size."""
-    window.change(
-        "/d/kiln-dress/measure/add-size",
-        base=window.head(),
-        size="Ada",
-        height="171",
-        bust_girth="98",
-        waist_girth="84.5",
-        hip_girth="107.5",
-    )
+    with_size(window, "Ada")
     assert ">Ada, a person of the chart</option>" in window.page("/d/kiln-dress/makes")
     assert keep(window, start="size:Ada").status_code == 204
     assert "Kiln dress, view A: Ada" in words(window.page(WHOM))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 import io
 import json
 import re
@@ -12,6 +13,7 @@ import openpyxl
 import pytest
 
 from app.conftest import Window
+from app.measured_chart import with_size
 from app.shared_window import as_at_first
 from clothwise.components import read_make
 from clothwise.pattern.measurements import MEASUREMENTS
@@ -144,15 +146,7 @@ def test_what_cannot_be_read_is_told_by_measurement_and_size_not_by_line(window:
 
 
 def test_a_new_size_that_cannot_be_read_says_which_measurement(window: Window) -> None:
-    answer = window.change(
-        f"{ROOM}/add-size",
-        base=window.head(),
-        size="Ida",
-        height="170",
-        bust_girth="90",
-        waist_girth="slim",
-        hip_girth="98",
-    )
+    answer = with_size(window, "Ida", waist_girth="slim")
     assert answer.status_code == 422
     words = re.sub(r"<[^>]+>", "", answer.text)
     assert "Waist girth, size Ida" in words
@@ -186,8 +180,7 @@ def test_what_is_no_change_of_cells_is_refused(window: Window) -> None:
 
 
 def test_a_person_is_added_as_a_size_and_taken_out_again(window: Window) -> None:
-    mine = {"height": "171", "bust_girth": "97", "waist_girth": "31 1/2 in", "hip_girth": "104"}
-    answer = window.change(f"{ROOM}/add-size", base=window.head(), size="Ida", after="42", **mine)
+    answer = with_size(window, "Ida", after="42", waist_girth="31 1/2 in")
     assert answer.status_code == 204
     assert answer.headers["HX-Redirect"] == f"{ROOM}?size=Ida"
     chart = chart_data(window)
@@ -534,15 +527,7 @@ def test_somebodys_own_measurements_lead_into_a_make(window: Window) -> None:
 
 
 def test_a_size_called_like_a_person_is_marked_and_no_fault(window: Window) -> None:
-    added = window.change(
-        f"{ROOM}/add-size",
-        base=window.head(),
-        size="Ada",
-        height="171",
-        bust_girth="98",
-        waist_girth="84.5",
-        hip_girth="107.5",
-    )
+    added = with_size(window, "Ada")
     assert added.status_code in (200, 204, 303)
     text = window.page(ROOM)
     assert re.search(r'data-size="Ada".*?<span class="small soft"> person</span>', text)
@@ -550,10 +535,44 @@ def test_a_size_called_like_a_person_is_marked_and_no_fault(window: Window) -> N
     assert not chart_data(window)["findings"]
 
 
+def test_a_person_is_called_a_size_nowhere_in_the_room(window: Window) -> None:
+    with_size(window, "Ada")
+    text = window.page(f"{ROOM}?size=Ada")
+    assert 'title="Show Ada on the figure"' in text
+    assert 'aria-label="waist girth, Ada, cm"' in text
+    assert "<span data-figure-word hidden>Size </span><span data-figure-size>Ada</span>" in text
+    assert "<span data-figure-word>Size </span>" in window.page(f"{ROOM}?size=38")
+    assert "size Ada" not in text.replace("added size Ada", "").replace("Added size Ada", "")
+    answer = change_cells(window, ("Ada", "waist_girth", "abc"), ("40", "waist_girth", "abc"))
+    assert answer.status_code == 422
+    said = re.sub(r"<[^>]+>", " ", html.unescape(answer.text))
+    assert "Waist girth, Ada: 'abc' is not a length" in said
+    assert "Waist girth, size 40: 'abc' is not a length" in said
+    assert chart_data(window)["people"] == ["Ada"]
+
+
+@pytest.mark.parametrize("name", ["Ada 2", "M"])
+def test_of_a_name_that_stands_alone_it_is_asked_whether_it_is_a_person(
+    window: Window, name: str
+) -> None:
+    """It counts as a size, by its name; one press says what it is, and the question is gone."""
+    question = f"{name} counts as a size, though its name has no order among the others."
+    asked = ("person", "size")
+    for row_kind in asked:
+        with_size(window, name)
+        assert question in window.part(f"{ROOM}/findings")
+        assert "Your 11 sizes" in window.part(f"{ROOM}/coverage")
+        window.change(f"{ROOM}/row-kind", base=window.head(), size=name, row_kind=row_kind)
+        assert question not in window.part(f"{ROOM}/findings")
+        assert chart_data(window)["people"] == ([name] if row_kind == "person" else [])
+        counted = "Your ten sizes" if row_kind == "person" else "Your 11 sizes"
+        assert counted in window.part(f"{ROOM}/coverage")
+        window.change(f"{ROOM}/remove-size", base=window.head(), size=name)
+
+
 def test_the_room_says_of_a_row_whether_it_is_a_size_or_a_person(window: Window) -> None:
     """M among numbers counts as a size by its name; the base size always is one."""
-    mine = {"height": "171", "bust_girth": "98", "waist_girth": "84.5", "hip_girth": "107.5"}
-    window.change(f"{ROOM}/add-size", base=window.head(), size="M", **mine)
+    with_size(window, "M")
     assert chart_data(window)["people"] == []
     told = window.change(f"{ROOM}/row-kind", base=window.head(), size="M", row_kind="person")
     assert told.status_code == 204

@@ -15,10 +15,12 @@ from enum import Enum
 
 from clothwise.pattern.size_names import ranked_names
 
-__all__ = ["RowKind", "people_among"]
+__all__ = ["RowKind", "names_alone", "people_among"]
 
 FEWEST_SIZES = 2
 """This many sizes with an order make a range. Our own choice."""
+FEWEST_BESIDE = 3
+"""So many names of one kind make a name of another kind stand out. Our own choice."""
 
 
 class RowKind(Enum):
@@ -45,3 +47,26 @@ def people_among(names: Sequence[str], stated: Mapping[str, RowKind]) -> tuple[s
     unnamed = {name for name in sizes if name not in ranked and name not in stated}
     by_name = unnamed if len(ranked) >= max(FEWEST_SIZES, len(unnamed) + 1) else set()
     return tuple(name for name in names if name not in sizes or name in by_name)
+
+
+def names_alone(names: Sequence[str], stated: Mapping[str, RowKind]) -> tuple[str, ...]:
+    """Return the sizes, by their names, whose name has no order among the others.
+
+    They may be sizes of another kind, or people: only somebody who knows can say.
+
+    Args:
+        names: of all rows.
+        stated: what the file says of some of them; of these there is no doubt.
+
+    >>> names_alone(("36", "38", "40", "Ada", "Eve 2", "M"), {})
+    ('Eve 2', 'M')
+    >>> names_alone(("36", "38", "40", "Eve 2", "Eve 4"), {})
+    ()
+    """
+    people = people_among(names, stated)
+    sizes = [name for name in names if name not in people]
+    kinds = ranked_names(sizes).values()
+    if max(map(len, kinds), default=0) < FEWEST_BESIDE:
+        return ()
+    lone = {sizes[kind[0].at] for kind in kinds if len(kind) == 1}
+    return tuple(name for name in sizes if name in lone and name not in stated)

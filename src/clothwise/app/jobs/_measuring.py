@@ -12,6 +12,7 @@ from clothwise.pattern import Body, Finding
 from clothwise.pattern.commands import is_sheet
 from clothwise.pattern.measurements import MEASUREMENTS, Measurement
 from clothwise.pattern.quantity import QuantityKind
+from clothwise.pattern.row_kind import names_alone
 from clothwise.pattern.size_chart import SizeChart
 from clothwise.units import LengthUnit, format_fraction, nearest_inches
 
@@ -35,6 +36,7 @@ def grid(documents: Mapping[str, str], unit: str, size: str, *, with_figures: bo
     chart, shown_in = file.chart, _unit(file.chart, unit)
     shown = size if size in chart.names else file.design.base_size
     rows = tuple(measured_row(each, chart, shown_in) for each in MEASUREMENTS.values())
+    alone = names_alone(chart.names, dict(chart.stated))
     return GridShown(
         document=file.design.size_chart,
         title=chart.title,
@@ -57,6 +59,7 @@ def grid(documents: Mapping[str, str], unit: str, size: str, *, with_figures: bo
         ),
         size=shown,
         people=chart.people,
+        alone=tuple(each for each in alone if each != file.design.base_size),
     )
 
 

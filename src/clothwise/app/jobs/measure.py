@@ -91,6 +91,8 @@ class GridShown:
         findings: what looks wrong in it.
         size: whose readings the figures have.
         people: those of the rows that are people.
+        alone: those of the sizes whose name has no order among the others, such as `Ada 2` among
+            numbers, and of which the file does not say that they are sizes.
     """
 
     document: str
@@ -105,6 +107,11 @@ class GridShown:
     findings: tuple[ChartFinding, ...]
     size: str
     people: tuple[str, ...]
+    alone: tuple[str, ...] = ()
+
+    def called(self, row: str) -> str:
+        """A row in a sentence: `size 38`, or `Ada`."""
+        return row if row in self.people else f"size {row}"
 
 
 @dataclass(frozen=True)

@@ -79,7 +79,7 @@ async def _cells(request: Request) -> Response:
         design = opened(request)
         grid = await _grid(request, with_figures=False)
         refuse_unreadable(
-            Typed(name, text, f"size {size}", _spoken(grid, name, size))
+            Typed(name, text, grid.called(size), _spoken(grid, name, size))
             for size, name, text in cells
         )
         documents = design.history.documents
@@ -225,7 +225,7 @@ async def _coverage(request: Request) -> Response:
 
 async def _findings(request: Request) -> Response:
     grid = await _grid(request, with_figures=False)
-    return fragment(request, "_measure_findings.html", grid=grid)
+    return fragment(request, "_measure_findings.html", grid=grid, **_addresses(request))
 
 
 async def _chart(request: Request) -> Response:

@@ -30,7 +30,7 @@ from clothwise.pattern.document.make import Make
 from clothwise.pattern.measurements import MEASUREMENTS
 from clothwise.pattern.plain_names import plain_name
 from clothwise.pattern.quantity import QuantityKind
-from clothwise.pattern.row_kind import RowKind, people_among
+from clothwise.pattern.row_kind import RowKind, names_alone, people_among
 from clothwise.pattern.size_chart import MAX_SIZES, format_size_chart, parse_size_chart
 from clothwise.units import LengthUnit
 
@@ -348,7 +348,7 @@ class _Sheet:
         self._put(row, self._headings.index(measurement), text)
 
     def state(self, size: str, row_kind: str) -> None:
-        """Say what a row is; nothing is written that its name says already."""
+        """Say what a row is; nothing is written that its name says already, beyond doubt."""
         if row_kind not in {each.value for each in RowKind}:
             raise CommandError(
                 f"{row_kind[:40]!r} is neither a size nor a person",
@@ -356,8 +356,9 @@ class _Sheet:
                 what_to_do="Say size or person.",
             )
         row = self._row(size)
-        people = people_among(tuple(self._rows), self._kinds())
-        if (size in people) == (row_kind == RowKind.PERSON.value):
+        names, kinds = tuple(self._rows), self._kinds()
+        is_so = (size in people_among(names, kinds)) == (row_kind == RowKind.PERSON.value)
+        if is_so and size not in names_alone(names, kinds):
             return
         if _KIND not in self._headings:
             self._put(self._heading, len(self._headings), _KIND)

@@ -44,7 +44,8 @@ for (const brought of document.querySelectorAll("[data-brought]")) {
 function mount(grid) {
   const rows = [...grid.querySelectorAll("tr[data-measurement]")];
   const cells = rows.map((row) => [...row.querySelectorAll("input")]);
-  const sizes = [...grid.querySelectorAll("thead [data-size]")].map((head) => head.dataset.size);
+  const heads = [...grid.querySelectorAll("thead [data-size]")];
+  const sizes = heads.map((head) => head.dataset.size);
   const readOnly = "readOnly" in grid.dataset;
   const settled = new WeakMap(); // what the server has for a cell
   const sent = new WeakMap(); // what it was sent, as long as there is no answer
@@ -328,8 +329,9 @@ function mount(grid) {
     if (column !== shownColumn || quietly) {
       shownColumn = column;
       figure.querySelector("[data-figure-size]").textContent = sizes[column];
+      figure.querySelector("[data-figure-word]").hidden = "person" in heads[column].dataset;
       if (unit) unit.action = `/settings?${new URLSearchParams({ next: `${grid.dataset.grid}?${new URLSearchParams({ size: sizes[column] })}` })}`;
-      grid.querySelectorAll("thead [data-size]").forEach((head, c) => head.classList.toggle("is-shown", c === column));
+      heads.forEach((head, c) => head.classList.toggle("is-shown", c === column));
       rows.forEach((row, r) => read(row, cells[r][column]));
     }
     if (quietly) return;
