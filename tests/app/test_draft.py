@@ -710,7 +710,11 @@ def test_the_parts_of_a_split_are_called_as_they_lie_on_the_board(
         ),
         (("sleeve", "cap", "hem"), ["front part", "back part"], ["Sleeve, front part"]),
         (("pocket", "top", "bottom"), ["left part", "right part"], []),
-        (("collar-upper", "neck", "outer"), ["left part", "right part"], []),
+        (
+            ("collar-upper", "neck", "outer"),
+            ["part toward the center", "part away from the center"],
+            [],
+        ),
     ],
 )
 def test_parts_beside_an_upright_line_are_called_as_they_lie_on_the_body_where_that_is_sure(
@@ -779,3 +783,29 @@ def test_a_length_in_the_form_of_an_edit_is_told_in_inches_beside_its_field(
     part = window.part(form)
     assert 'value="2cm"' in part
     assert "That is about 13/16 in." in part
+
+
+def test_a_line_beside_the_center_bends_toward_it_or_away_from_it(still: Window) -> None:
+    form = still.part(
+        "/d/kiln-dress/edits/new?view=A&edit=split&p.piece=collar-upper&p.from=neck&p.to=outer"
+    )
+    assert re.search(r">Bends (toward|away from) the center by<", form)
+    assert "toward the part toward" not in form
+
+
+def test_parts_of_a_split_without_titles_are_offered_those_of_a_dressmaker(
+    window: Window,
+) -> None:
+    """Not again once one of them has a title."""
+    split = {"piece": "skirt-back", "from": "center", "to": "side"}
+    sent = {"kind": "add-edit", "edit": "split", "parameters": split}
+    assert posted(window, "commands", command=json.dumps(sent)).status_code == 204
+    offered = re.findall(r'data-suggest="([^"]+)"', window.part("/d/kiln-dress/edits?view=A"))
+    assert offered == ["Skirt back, upper part", "Skirt back, lower part"]
+    named = {
+        "kind": "change-edit",
+        "name": "split",
+        "parameters": {"left_title": "Skirt back, upper part"},
+    }
+    assert posted(window, "commands", command=json.dumps(named)).status_code == 204
+    assert "data-suggest" not in window.part("/d/kiln-dress/edits?view=A")

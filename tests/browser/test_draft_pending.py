@@ -461,6 +461,20 @@ def test_every_piece_shows_its_name_and_no_name_lies_on_another(
     expect(facing.locator(".leader")).to_have_count(1)
 
 
+def test_what_a_part_could_be_called_is_taken_at_a_press_and_waits_for_a_yes(page: Page) -> None:
+    open_room(page)
+    split = {"piece": "skirt-back", "from": "center", "to": "side"}
+    page.evaluate(SENT, {"kind": "add-edit", "edit": "split", "parameters": split})
+    page.locator("#edits-of-design > summary").click()
+    page.locator("details.edit[id^=edit-] > summary").first.click()
+    page.get_by_role("button", name="Call it “Skirt back, lower part”").click()
+    names = page.locator(".board-pieces .label .name")
+    expect(names.filter(has_text="Skirt back, lower part")).to_have_count(1)
+    expect(strip(page)).to_contain_text("Skirt back, lower part")
+    page.get_by_role("button", name="Keep it").click()
+    expect(page.locator("#undo")).to_contain_text("Skirt back, lower part")
+
+
 SPLITS = [
     ("skirt-back", "center", "54%", "side", "43%", "Skirt back"),
     ("skirt-front", "front-edge", "80%", "side", "17%", "Skirt front"),

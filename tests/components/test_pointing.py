@@ -141,6 +141,16 @@ def test_a_sleeve_is_measured_from_the_same_side_above_and_below() -> None:
     assert [each.partition(" from ")[2] for each in told] == ["the underarm front"] * 2
 
 
+def test_a_neckline_is_measured_from_the_center_beside_a_hem_that_is() -> None:
+    """The neck of the facing rises to the shoulder, its hem runs across: both out from center."""
+    left, low, right, high = pattern().piece("facing-front").outline.polygon.bounds
+    x = (left + right) / 2
+    told = ends_told("facing-front", Point(x, low - 5), Point(x, high + 5))
+    assert ["hem" in told[0], "neck" in told[1]] == [True, True]
+    ends = [each.partition(" from ")[2] for each in told]
+    assert ends == ["the front edge", "the neck stand"]  # which lies at the center, no shoulder
+
+
 def test_two_edges_whose_lower_ends_alone_are_level_are_measured_upward() -> None:
     told = ends_told("bodice-back", Point(-30.0, 187.0), Point(400.0, 186.0))
     assert [each.partition(" from ")[2] for each in told] == ["the waist center", "the waist side"]

@@ -215,10 +215,12 @@ def _fields(edit: type[Edit], values: Mapping[str, str], form: _Form) -> Iterato
         for each in fields
         if each.name == f"{side}{end}"
     ]
+    called = _better_titles(edit, values, form)
+    told = [replace(each, suggestion=called.get(each.name, "")) for each in told]
     names = {each.name for each in told}
     rest = [each for each in fields if each.name not in names]
     if parts:
-        toward = f"toward the {parts['left']}"
+        toward = _toward(parts["left"])
         rest = [
             replace(each, label=f"bends {toward} by", help=each.help.replace(_TO_THE_LEFT, toward))
             if each.name == "bend"
@@ -226,6 +228,11 @@ def _fields(edit: type[Edit], values: Mapping[str, str], form: _Form) -> Iterato
             for each in rest
         ]
     return iter([*told, *rest])
+
+
+def _toward(part: str) -> str:
+    """`toward the upper part`; of the part toward the center, `toward the center`."""
+    return part.removeprefix("part ") if part.startswith("part ") else f"toward the {part}"
 
 
 def _seen(help_text: str, parts: Mapping[str, str]) -> str:
@@ -266,6 +273,14 @@ def _titled(edit: type[Edit], values: Mapping[str, str], form: _Form) -> Mapping
     if piece is None or ends is None or form.pattern is None:
         return values
     return {**titles_of_halves(form.pattern, piece, *ends), **values}
+
+
+def _better_titles(edit: type[Edit], values: Mapping[str, str], form: _Form) -> Mapping[str, str]:
+    """What the parts of a split could be called that nobody gave titles, where that is sure."""
+    if {"left_title", "right_title", "left", "right"} & values.keys():
+        return {}
+    titled = _titled(edit, values, form)
+    return {name: titled[name] for name in titled.keys() - values.keys()}
 
 
 def _place_of(piece: Piece, values: Mapping[str, str], end: str) -> Point | None:

@@ -222,6 +222,7 @@ class EditField:
         written: whether it stands in the design.
         comes_to: what a share of an edge is in the size shown, or a length in the unit that is
             liked, in a sentence.
+        suggestion: what it could be; empty for nothing.
     """
 
     name: str
@@ -233,6 +234,7 @@ class EditField:
     is_main: bool = False
     written: bool = False
     comes_to: str = ""
+    suggestion: str = ""
 
 
 @dataclass(frozen=True)

@@ -20,13 +20,18 @@ _TELLS_PART = ("upper", "lower", "under", "center", "side", "part")
 """Words in the title of a piece that is a part itself, whose parts only its designer can name."""
 
 
+_OF_CENTER = ("part toward the center", "part away from the center")
+"""The parts of what has a center and no names for what lies beside it, such as a collar."""
+
+
 @dataclass(frozen=True)
 class Half:
     """A part beside a line.
 
     Attributes:
         side: of the line, as one goes along it: `left` or `right`.
-        words: what it is called in a sentence: `upper part`, `center front`.
+        words: what it is called in a sentence: `upper part`, `center front`, `part toward the
+            center`.
         title: how it can be printed, with the name of its piece; empty where that is not sure.
     """
 
@@ -52,7 +57,7 @@ def halves(piece: Piece, start: Point, end: Point) -> tuple[Half, Half]:
         found = _beside(piece, start, end) if steep > CLEARLY * flat else {}
         words = (found.get(sides[0], "left part"), found.get(sides[1], "right part"))
         titles = (_with_title(piece, each) for each in words)
-        is_sure = bool(found)
+        is_sure = bool(found) and not set(words) <= set(_OF_CENTER)
     is_sure = is_sure and not any(each in piece.title.lower().split() for each in _TELLS_PART)
     first, second = (
         Half(side, each, title if is_sure else "")
@@ -78,7 +83,7 @@ def _beside(piece: Piece, start: Point, end: Point) -> Mapping[str, str]:
         return _named(piece, (start, end), middle, (f"center {last}", f"side {last}"))
     if "underarm-front" in piece.edge_names and "underarm-back" in piece.edge_names:
         return _named(piece, (start, end), "underarm-front", ("front part", "back part"))
-    return {}
+    return _named(piece, (start, end), middle, _OF_CENTER) if middle else {}
 
 
 def _named(

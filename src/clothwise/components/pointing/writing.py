@@ -23,7 +23,8 @@ CORNER_MM = 2.5
 """A place so near to a corner is the corner: no sliver so narrow can be sewn; our own choice."""
 
 LEVEL_MM = 30.0
-"""Ends of two edges whose levels differ by less more are as level as the other ends; our own."""
+"""Ends of two edges whose levels differ by less more are as level as the other ends, and ends of
+one edge that differ by less lie as far from the center; our own choice."""
 
 _CENTERS = ("center", "front-edge", "opening")
 """Begin the names of edges along center front or center back."""
@@ -68,7 +69,8 @@ def place_called(
         at_mm: how far from the start of the edge.
         unit: in which the length is told.
         beside: the edge of another place that is told along with it. Where both run lengthwise
-            and only their lower ends are level, both are measured upward.
+            and only their lower ends are level, both are measured upward; beside one that runs
+            crosswise, this one too is measured from its end toward the center if it has one.
     """
     length = piece.edge(edge).length
     at_corner = min(at_mm, length - at_mm) < CORNER_MM
@@ -88,8 +90,11 @@ def _is_from_start(piece: Piece, edge: str, beside: str) -> bool:
     if not _is_lengthwise(path):
         return _off_center(piece, path.start) <= _off_center(piece, path.end)
     starts_above = path.start.y > path.end.y
-    if beside not in piece.edge_names or not _is_lengthwise(piece.edge(beside)):
+    if beside not in piece.edge_names:
         return starts_above
+    if not _is_lengthwise(piece.edge(beside)):
+        off = _off_center(piece, path.end) - _off_center(piece, path.start)
+        return off > 0 if abs(off) > LEVEL_MM else starts_above
     levels, others = ([*sorted((at.start.y, at.end.y))] for at in (path, piece.edge(beside)))
     lower, upper = (abs(one - other) for one, other in zip(levels, others, strict=True))
     return starts_above == (upper <= lower + LEVEL_MM)

@@ -499,6 +499,16 @@ function inOrder(form, fresh) {
   }
 }
 
+// What a field could be, at a press: it waits for a yes as if it had been typed.
+document.addEventListener("click", (event) => {
+  const button = event.target.closest("[data-suggest]");
+  if (!button) return;
+  const field = document.getElementById(button.dataset.for);
+  field.value = button.dataset.suggest;
+  field.focus();
+  field.dispatchEvent(new Event("change", { bubbles: true }));
+});
+
 let forms = 0;
 async function newForm(fields) {
   forms += 1;
