@@ -47,8 +47,15 @@ CHECKS: list[tuple[str, list[str]]] = [
     ("lint", ["ruff", "check", "."]),
     ("imports", ["lint-imports", "--no-logo"]),
     ("types", ["mypy", "--strict", "src"]),
-    # Files stay together on one worker, so what a file's tests share is computed once.
-    ("tests", ["pytest", "-n", "2", "--dist", "loadfile", "--durations", "5"]),
+    # Files stay together on one worker, so what a file's tests share is computed once; they are
+    # handed out in the order of `tests/conftest.py`, the longest first.
+    (
+        "tests",
+        [
+            *("pytest", "-n", "2", "--dist", "loadfile", "--no-loadscope-reorder"),
+            *("--durations", "5"),
+        ],
+    ),
 ]
 
 

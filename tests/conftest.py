@@ -5,7 +5,9 @@ from __future__ import annotations
 import os
 import signal
 import threading
+from collections import Counter
 
+import pytest
 from hypothesis import HealthCheck, settings
 
 # A suite that a shell starts in the background is told to ignore Ctrl-C, and so would be every
@@ -28,3 +30,12 @@ settings.register_profile(
 # To look for new counterexamples: HYPOTHESIS_PROFILE=explore .venv/bin/pytest tests/geometry
 settings.register_profile("explore", deadline=None, max_examples=2000, print_blob=True)
 settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "ci"))
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """What takes longest comes first, so that no core waits for the other at the end.
+
+    That is the browser, and of its files those with few tests: whole jobs and walks through rooms.
+    """
+    tests = Counter(item.path for item in items)
+    items.sort(key=lambda item: (0, tests[item.path]) if "browser" in item.path.parts else (1, 0))
