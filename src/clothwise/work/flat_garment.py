@@ -13,6 +13,7 @@ from clothwise.pattern.mark import MarkKind
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Copy, Piece, Ply, Side
 from clothwise.work.flat_lines import MIRROR
+from clothwise.work.flat_sleeve_whole import SleeveParts, with_whole_sleeves
 from clothwise.work.picture import Area, Face, Item, moved_item
 from clothwise.work.shape import polygon_path
 from clothwise.work.torso import Worn, worn_halves
@@ -49,12 +50,16 @@ class Half:
 
 @dataclass(frozen=True)
 class Garment:
-    """A garment in one view; the first half is the one at the right of the drawing."""
+    """A garment in one view; the first half is the one at the right of the drawing.
+
+    Sleeves that were split are one piece of `pattern`; what they consist of says `sleeve_parts`.
+    """
 
     pattern: Pattern
     view: View
     parts: Mapping[str, Part]
     halves: tuple[Half, Half]
+    sleeve_parts: SleeveParts
 
     def named(self, part: Part) -> list[str]:
         """The pieces that are this to the garment."""
@@ -84,6 +89,7 @@ class Garment:
 
 def garments(pattern: Pattern) -> dict[View, Garment]:
     """The garment seen from both sides."""
+    pattern, sleeve_parts = with_whole_sleeves(pattern)
     its_parts = parts(pattern)
     torso = {view: worn_halves(pattern, view) for view in View}
     at_right = {View.FRONT: Side.LEFT, View.BACK: Side.RIGHT}
@@ -96,6 +102,7 @@ def garments(pattern: Pattern) -> dict[View, Garment]:
                 _half(view, torso, at_right[view], False),
                 _half(view, torso, at_right[view.other], True),
             ),
+            sleeve_parts,
         )
         for view in View
     }

@@ -29,7 +29,8 @@ from clothwise.pattern.piece import Piece
 from clothwise.work.flat_collar_laid import frill
 from clothwise.work.flat_garment import Garment, Half, is_for
 from clothwise.work.flat_lines import inside_of
-from clothwise.work.flat_sleeve_size import Cuff, SleeveSize, cuffs_of, sleeve_size
+from clothwise.work.flat_sleeve_divided import Lines, SeenHalf
+from clothwise.work.flat_sleeve_size import Cuff, SleeveSize, cap_seam, cuffs_of, sleeve_size
 from clothwise.work.picture import Item, LineRole, Trace
 from clothwise.work.shape import tidied
 from clothwise.work.torso import Worn
@@ -70,13 +71,32 @@ def sleeve_items(of: Garment, half: Half, piece: Piece) -> list[Item]:
     edge = _lapped(armhole, size.lap_mm) if size.lap_mm else armhole
     ring = [*edge, *join(drawn.top, drawn.hem, drawn.under).flattened(0.3)]
     area = tidied(Polygon([(p.x, p.y) for p in ring]))
-    items: list[Item] = [of.area(area, piece, half.side)]
+    items: list[Item] = [
+        of.area(shape, part, half.side) for part, shape in _parts(of, half, piece, drawn, area)
+    ]
     if size.hem_depth_mm:
         items += _hem_line(drawn, size.hem_depth_mm, area, piece)
     items += _folds(drawn, size, armhole, area, piece)
     for cuff in cuffs_of(of.pattern, of.parts, piece):
         items += _cuff(of, half, cuff, drawn)
     return items
+
+
+def _parts(
+    of: Garment,
+    half: Half,
+    piece: Piece,
+    drawn: _Drawn,
+    area: Polygon,
+) -> list[tuple[Piece, Polygon]]:
+    """The parts of a sleeve that was split, and what is seen of each; else the sleeve alone."""
+    split = of.sleeve_parts.get(piece.name)
+    if split is None:
+        return [(piece, area)]
+    lines = Lines(drawn.top, drawn.under.reversed())
+    cap = cap_seam(of.pattern, of.parts, piece.name, half.side)
+    seen = {worn.name for worn in half.torso}
+    return SeenHalf.of(of.pattern, piece, cap, seen, lines).divided(area, split)
 
 
 def _frill(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from shapely.geometry import LineString
 
@@ -58,7 +58,7 @@ def sleeve_size(
     """The size of a sleeve that is sewn into an armhole, or lies over one; None for its facing."""
     if its_parts.get(piece.name) is Part.APART:
         return _apart_size(pattern, its_parts, piece)
-    seam, layer = _cap_seam(pattern, its_parts, piece.name, side)
+    seam, layer = cap_seam(pattern, its_parts, piece.name, side)
     cap = {ref.edge for ref in layer.run.edges if ref.piece == piece.name}
     top = max(point.y for edge in cap for point in piece.edge(edge).flattened())
     armhole = seam.layers[0].run
@@ -126,9 +126,10 @@ def _sized(
 
 def _lower_edge(pattern: Pattern, piece: Piece, cap: set[str]) -> tuple[Run, float]:
     """The run around the lower edge, and how deep its hem is."""
-    for finish, name, edge in hems(pattern):
+    for finish, name, _ in hems(pattern):
         if name == piece.name:
-            return run(f"{name}.{edge}"), finish.depth_mm
+            own = tuple(edge for edge in finish.run.edges if edge.piece == name)
+            return replace(finish.run, edges=own), finish.depth_mm
     for seam in pattern.seams.values():
         for layer in seam.layers:
             others = [each for each in seam.layers if each is not layer]
@@ -162,7 +163,7 @@ def cuffs_of(pattern: Pattern, its_parts: Mapping[str, Part], sleeve: Piece) -> 
             return
 
 
-def _cap_seam(
+def cap_seam(
     pattern: Pattern, its_parts: Mapping[str, Part], piece: str, side: Side
 ) -> tuple[Seam, Layer]:
     """The seam that sets a sleeve in on a side; that to its cuff may be a ring too."""

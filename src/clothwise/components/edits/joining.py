@@ -40,22 +40,31 @@ class Join(Edit):
     def apply(self, pattern: Pattern, editing: Editing) -> Pattern:
         """Lay the second piece to the first."""
         seam = seam_named(pattern, self.seam)
-        one, other = _edges(seam)
-        _refuse_openings(pattern, seam, (one, other))
-        work = _Joining(pattern.piece(one.piece), pattern.piece(other.piece), one, other, pattern)
-        joined = work.piece(self.title)
-        changed = rewired(
-            without_seams(pattern, {seam.name}),
-            Rewiring({one.piece: (joined,), other.piece: ()}, work.edges()),
-        )
-        placements = {
-            name: replace(each, host=one.piece, onto=each.onto.then(work.laid))
-            if each.host == other.piece
-            else each
-            for name, each in changed.placements.items()
-        }
-        seams = {name: _notched(pattern, each, seam.name) for name, each in changed.seams.items()}
-        return replace(changed, seams=seams, placements=placements, runs=_left(changed))
+        return closed_on_paper(pattern, seam, self.title)
+
+
+def closed_on_paper(pattern: Pattern, seam: Seam, title: str = "") -> Pattern:
+    """The pattern with the second piece of a seam laid to the first, both as one, without the seam.
+
+    Raises:
+        ComponentError: the seam is eased, shapes the garment, or is one along which it opens.
+    """
+    one, other = _edges(seam)
+    _refuse_openings(pattern, seam, (one, other))
+    work = _Joining(pattern.piece(one.piece), pattern.piece(other.piece), one, other, pattern)
+    joined = work.piece(title)
+    changed = rewired(
+        without_seams(pattern, {seam.name}),
+        Rewiring({one.piece: (joined,), other.piece: ()}, work.edges()),
+    )
+    placements = {
+        name: replace(each, host=one.piece, onto=each.onto.then(work.laid))
+        if each.host == other.piece
+        else each
+        for name, each in changed.placements.items()
+    }
+    seams = {name: _notched(pattern, each, seam.name) for name, each in changed.seams.items()}
+    return replace(changed, seams=seams, placements=placements, runs=_left(changed))
 
 
 def _refuse_openings(pattern: Pattern, seam: Seam, edges: tuple[EdgeRef, EdgeRef]) -> None:
