@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import re
 import time
+from pathlib import Path
 from typing import Any
 
 import pytest
 
-from app.conftest import Window
+from app.conftest import Window, entered
 from app.shared_window import as_at_first
 from clothwise.app.jobs.findings import ShownFinding
 from clothwise.app.numbered_findings import numbered_findings
 from clothwise.pattern.commands import AddEdit, SetParameter
+from clothwise.pattern.document import starting_design
 
 ROOM = "/d/kiln-dress/check"
 
@@ -284,3 +286,24 @@ def test_a_seam_that_does_not_go_together_says_by_how_much(window: Window) -> No
     assert "This seam does not go together" in text
     assert f"it is {by[0].replace('longer', 'too long')}" in text
     assert "lengths differ" in text
+
+
+def test_ease_with_gathers_says_why_it_differs_from_that_of_the_design(workspace: Path) -> None:
+    """In Check beside what is measured, in Draft beside the field; without gathers nowhere."""
+    starting_design("market-blouse", workspace / "market-blouse")
+    told = "What opens out of gathers or pleats counts as ease here"
+    for name, was, tight in (("market-blouse", "12cm", "-2.5cm"), ("kiln-dress", "10cm", "2cm")):
+        file = workspace / name / "design.yaml"
+        text = file.read_text(encoding="utf-8")
+        assert f"bust_ease: {was}" in text
+        file.write_text(text.replace(f"bust_ease: {was}", f"bust_ease: {tight}"), encoding="utf-8")
+    with entered(workspace) as window:
+        blouse = asked(window, "/d/market-blouse/check/findings?of=view:A&size=38")["findings"]
+        (tight_one,) = [each for each in blouse if each["code"] == "FIT-BUST"]
+        assert told in tight_one["message"]
+        kiln = asked(window, f"{ROOM}/findings?of=view:A&size=38")["findings"]
+        (plain,) = [each for each in kiln if each["code"] == "FIT-BUST"]
+        assert told not in plain["message"]
+        fields = " ".join(window.part("/d/market-blouse/catalog?view=A").split())
+        assert "before gathers or pleats, whose width Check counts as room too" in fields
+        assert "whose width Check counts" not in window.part("/d/kiln-dress/catalog?view=A")

@@ -11,7 +11,18 @@ from clothwise.checks.derived import Derived
 from clothwise.checks.levels import HangingPiece, depth_of, girth_at, hip_pieces
 from clothwise.checks.texts import cm, mm
 from clothwise.geometry import Point
-from clothwise.pattern import Body, EdgeRef, Finding, Layer, Pattern, Pressing, Run, Seam, Severity
+from clothwise.pattern import (
+    Body,
+    EdgeRef,
+    Finding,
+    Layer,
+    Pattern,
+    Pressing,
+    Run,
+    Seam,
+    SeamKind,
+    Severity,
+)
 
 BUST_EASE_MM = 38.0
 """Least wearing ease of a bodice at the bust: 1 1/2 in (E01: Central Washington University, costume
@@ -29,13 +40,22 @@ HIP_EASE_MM = 50.0
 UPPER_ARM_EASE_MM = 38.0
 """Least around the upper arm in wovens: 1 1/2 in (E10, common practice, no source)."""
 
+WITH_GATHERS = (
+    " What opens out of gathers or pleats counts as ease here, in addition to the bust ease of the "
+    "design."
+)
+"""Why a girth differs from the ease that was asked for."""
+
 ROUNDING_MM = 0.5
 """Girths that miss a bound by less are within it."""
 
 
 @dataclass(frozen=True)
 class _Region:
-    """A girth of the garment, the body's, the least ease in wovens, and the cloth around it."""
+    """A girth of the garment, the body's, the least ease in wovens, and the cloth around it.
+
+    `is_gathered`: gathers or pleats open into it, so that it is wider than it was drafted.
+    """
 
     code: str
     name: str
@@ -46,6 +66,7 @@ class _Region:
     edge: EdgeRef
     at: Point
     cloth: RegionCloth
+    is_gathered: bool = False
 
     @property
     def ease_mm(self) -> float:
@@ -79,7 +100,8 @@ def girths(derived: Derived) -> Iterator[Finding]:
             code=region.code,
             severity=Severity.WARNING if region.goes_round else Severity.ERROR,
             message=f"At the {region.name} the garment measures {cm(region.garment_mm)}, the body "
-            f"{cm(region.body_mm)}: {_too_little(region)}",
+            f"{cm(region.body_mm)}: {_too_little(region)}"
+            + (WITH_GATHERS if region.is_gathered else ""),
             remedy=f"Add at least {mm(region.least_mm - region.garment_mm)} at the {region.name}, "
             "or take a larger size"
             + (", or draft for cloth that stretches more." if region.cloth.is_stretch else "."),
@@ -138,7 +160,23 @@ def _bust(derived: Derived) -> Iterator[_Region]:
         "E01",
         *ends[0],
         cloth_of(derived.pattern, [edge.piece for edge, _ in ends]),
+        _is_gathered_above(derived.pattern, {edge.piece for edge, _ in ends}),
     )
+
+
+def _is_gathered_above(pattern: Pattern, pieces: set[str]) -> bool:
+    """Tell whether a seam other than the waist draws up an edge of one of some pieces."""
+    waist = pattern.runs.get("waist")
+    below = {(edge.piece, edge.edge) for edge in waist.edges} if waist else set()
+    for seam in pattern.seams.values():
+        for layer in seam.layers:
+            edges = {(edge.piece, edge.edge) for edge in layer.run.edges}
+            is_full = layer.is_gathered or (
+                seam.kind in (SeamKind.GATHERED, SeamKind.PLEATED) and layer.ease_mm > 0
+            )
+            if is_full and not edges & below and pieces & {piece for piece, _ in edges}:
+                return True
+    return False
 
 
 def underarms(derived: Derived) -> tuple[tuple[EdgeRef, Point], tuple[EdgeRef, Point]] | None:

@@ -56,6 +56,13 @@ class YokeBodice(DartedBodice):
 
     kind: ClassVar[str] = "yoke-bodice"
 
+    bust_ease_mm: float = length(
+        80,
+        -100,
+        250,
+        "Room beyond the bust girth before gathers or pleats, whose width Check counts as room "
+        "too; less in stretch.",
+    )
     yoke: Yokes = choice(Yokes.BACK, "Where it has a yoke.")
     yoke_depth_mm: float = length(95, 75, 130, "Back yoke at center back, from the neckline down.")
     gathers_mm: float = length(
