@@ -142,7 +142,7 @@ def bodice_operations(name: str, front: Piece, back: Piece) -> tuple[Operation, 
         Operation(
             name=f"{name}-shoulders",
             title="Sew the shoulder seams",
-            text="Lay front on back, right sides together. [Ease the back, which is {ease} longer, "
+            text="Lay front and back right sides together. [Ease the back, which is {ease} longer, "
             "onto the front. ]Sew with {allowance} allowance. Neaten the edges and press open.",
             does=(f"{name}-shoulder",),
             minutes=10,
@@ -152,7 +152,7 @@ def bodice_operations(name: str, front: Piece, back: Piece) -> tuple[Operation, 
         Operation(
             name=f"{name}-sides",
             title="Sew the side seams of the bodice",
-            text="Lay front on back, right sides together, {notches} matched. Sew from the "
+            text="Lay front and back right sides together, {notches} matched. Sew from the "
             "armhole down with {allowance} allowance. Neaten the edges and press open.",
             does=(f"{name}-side",),
             minutes=12,

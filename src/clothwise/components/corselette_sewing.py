@@ -70,7 +70,7 @@ def _panel_steps(name: str) -> tuple[Operation, ...]:
         Operation(
             name=f"{name}-sides",
             title="Sew the side seams",
-            text="Lay front on back, right sides together, {notches} matched, and sew from the "
+            text="Lay front and back right sides together, {notches} matched, and sew from the "
             "lower edge up with {allowance} allowance. Neaten the edges and press open.",
             does=(f"{name}-side",),
             minutes=12,

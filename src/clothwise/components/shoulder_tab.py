@@ -253,7 +253,7 @@ class ShoulderTab(Component):
             Operation(
                 name=f"{name}-make",
                 title="Make the shoulder tabs",
-                text="Lay upper on under tab, right sides together, and sew around the long edges "
+                text="Lay upper and under tab right sides together, and sew around the long edges "
                 "and the "
                 + ("point" if self.point_mm else "end")
                 + " with {allowance} allowance; the end that will be caught stays open. Cut the "

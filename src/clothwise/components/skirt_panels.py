@@ -275,7 +275,7 @@ def closing_operations(drafting: Drafting, ring: Ring, words: str) -> tuple[Oper
         Operation(
             name=f"{ring.name}-sides",
             title=f"Sew the side seams of the {words}",
-            text="Lay front on back, right sides together, {notches} matched. Sew from the lower "
+            text="Lay front and back right sides together, {notches} matched. Sew from the lower "
             "edge up with {allowance} allowance. Neaten the edges and press open.",
             does=(f"{ring.name}-side",),
             minutes=12,

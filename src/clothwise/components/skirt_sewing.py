@@ -73,7 +73,7 @@ def side_operation(name: str) -> Operation:
     return Operation(
         name=f"{name}-sides",
         title="Sew the side seams of the skirt",
-        text="Lay front on back, right sides together, {notches} matched. Sew from hem to "
+        text="Lay front and back right sides together, {notches} matched. Sew from hem to "
         "waist with {allowance} allowance. Neaten the edges and press open.",
         does=(f"{name}-side",),
         minutes=14,

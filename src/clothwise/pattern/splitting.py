@@ -426,7 +426,7 @@ def _operation(pattern: Pattern, seam: Seam, left: Piece, right: Piece) -> Opera
     return Operation(
         name=seam.name,
         title=f"Sew the {seam.title}",
-        text=f"Lay {left.title} on {right.title}, right sides together, {{notches}} matched. Sew "
+        text=f"Lay {left.title} and {right.title} right sides together, {{notches}} matched. Sew "
         "with {allowance} allowance. Neaten the edges and press open.",
         does=(seam.name,),
         minutes=round(both * (3 + 8 * length_m)),
