@@ -53,7 +53,7 @@ def _laid(window: Window) -> dict[str, Any]:
 
 
 def _when_ended(window: Window) -> Work:
-    for _ in range(600):
+    for _ in range(1800):  # machines that test are busy, and searches give way
         found = _latest(window)
         if found is not None and not found.is_running:
             return found
