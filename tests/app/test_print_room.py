@@ -101,6 +101,23 @@ def test_what_is_left_out_is_not_on_the_page(window: Window) -> None:
     assert len(bare) < len(full)
 
 
+def test_plain_rectangles_are_printed_unless_they_are_left_out(window: Window) -> None:
+    """An address kept from before says nothing of them: they are printed."""
+    size = "a rectangle, 99 cm along the grain, 9.6 cm across"
+    for query in ("paper=a4", "paper=a4&chosen=yes&layers=marks"):
+        page = window.part(f"{PRINT}/pages?{query}")
+        assert size in page
+        assert re.search(r'id="rectangles"[^>]*>', page)
+        assert "Measured out" not in page
+        assert "Tie belt" in str(told(window, query)["pages_of"])
+    page = window.part(f"{PRINT}/pages?paper=a4&rectangles=out")
+    assert re.search(r'id="rectangles"[^>]* checked>', page)
+    assert "Measured out" in page
+    assert "11 Tie belt: 99 cm along the grain, 9.6 cm across." in page
+    assert "Tie belt" not in str(told(window, "paper=a4&rectangles=out")["pages_of"])
+    assert "rectangles=out" in page.split("Download these pages")[0]  # the file is the same
+
+
 def test_large_sheets_need_no_first_page(window: Window) -> None:
     data = told(window, "paper=a0")
     assert isinstance(data["page_mm"], list)

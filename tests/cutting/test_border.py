@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -102,9 +103,31 @@ def test_it_is_told_what_is_cut_crosswise(
     assert border_note(items, (), PRINT) == ""
     lines = cutting_list(pattern, file.assign(pattern), {})
     by_piece = {line.piece: line for line in bordered_lines(lines, found.points)}
-    assert by_piece["skirt-front"].grain == "crosswise"
+    assert by_piece["skirt-front"].grain == "grainline from selvage to selvage"
     assert by_piece["skirt-front"].notes[-1] == "lower edge on the border"
     assert by_piece["bodice-front"] in lines
+
+
+@pytest.mark.parametrize(
+    ("before", "after"),
+    [
+        ("straight", "grainline from selvage to selvage"),
+        ("length along the grain", "grainline from selvage to selvage"),
+        ("bias", "bias"),
+        ("10° off straight", "grainline from selvage to selvage, 10° off straight"),
+    ],
+)
+def test_the_table_names_the_grain_of_a_turned_piece_truly(
+    file: MakeFile, pattern: Pattern, items: tuple[CutItem, ...], before: str, after: str
+) -> None:
+    """What is on the bias stays on the bias, turned by a quarter or not."""
+    points = matched_points(pattern, items, PRINT, LayerPlan.SINGLE).points
+    lines = [
+        replace(line, grain=before) for line in cutting_list(pattern, file.assign(pattern), {})
+    ]
+    by_piece = {line.piece: line for line in bordered_lines(lines, points)}
+    assert by_piece["skirt-front"].grain == after
+    assert by_piece["bodice-front"].grain == before
 
 
 def test_a_border_is_left_alone_if_asked(pattern: Pattern, items: tuple[CutItem, ...]) -> None:

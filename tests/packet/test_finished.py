@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from clothwise.packet.finished import finished_measurements
+from clothwise.packet.measuring import measured
 from clothwise.packet.opening import making_at
 from command_line import DRESS, SKIRT, edited, example
 
@@ -48,6 +49,41 @@ def test_ease_of_the_dress_is_what_the_design_asks_for(tmp_path: Path) -> None:
     for name, ease_mm in (("Bust", 100), ("Waist", 70), ("Hip", 80)):
         garment, girth = found[name]
         assert garment - girth == pytest.approx(ease_mm, abs=2), name
+
+
+def test_a_tiered_skirt_has_all_its_tiers_its_hip_and_its_whole_length(tmp_path: Path) -> None:
+    """By hand: each tier is 1.15 times as long as the one above, and 1.5 times as wide.
+
+    Tier 3 has a seam at its centers, and the center back of tier 1 opens for a zip.
+    """
+    skirt = example("tiered-skirt", tmp_path)
+    found = rows(skirt, "view-a")
+    whole = making_at(skirt, "view-a", "").file.body["waist_to_knee"] + 200
+    first = whole / (1 + 1.15 + 1.15**2)
+    for half in ("front", "back"):
+        for number in range(3):
+            length = found[f"Tier {number + 1} {half}, at center"][0]
+            assert length == pytest.approx(first * 1.15**number, abs=0.5)
+    assert found["Center front, waist to lower edge"][0] == pytest.approx(whole, abs=0.5)
+    hip, of_body = found["Hip"]
+    assert of_body == 940
+    assert hip == pytest.approx(found["Lower edge, all round"][0] / 1.5**2, abs=1)
+    told = list(
+        measured(making_at(skirt, "view-a", "").pattern, making_at(skirt, "view-a", "").file.body)
+    )
+    assert next(each.length_mm for each in told if each.title == "Hip, all round") == hip
+
+
+def test_a_garment_that_ends_above_the_hip_tells_none(tmp_path: Path) -> None:
+    found = rows(example("stage-corselette", tmp_path), "view-a")
+    assert "Hip" not in found
+
+
+def test_lengths_at_the_center_are_those_of_the_whole_piece(tmp_path: Path) -> None:
+    """The back of the coat dress has a vent below its center seam: the seam is not its length."""
+    found = rows(example("pilot-coat-dress", tmp_path), "port-and-starboard")
+    assert "Skirt back, at center" not in found
+    assert found["Center back, neck to lower edge"][0] > 900
 
 
 def test_longer_by_ten_is_longer_by_ten(tmp_path: Path) -> None:

@@ -17,6 +17,7 @@ from clothwise.cutting import Effort, Fabric, LayerPlan, Nap, lay, requirement
 from clothwise.cutting.item import area_mm2
 from clothwise.output import drawing_bounds
 from clothwise.output.drawing import Text
+from clothwise.packet.booklet import booklet_of
 from clothwise.packet.cloth_facts import (
     BOUND_FACTS,
     bound_text,
@@ -181,6 +182,20 @@ def test_a_fabric_without_price_or_length_at_hand_tells_neither(
     assert "Cost" not in facts
     assert "At hand" not in facts
     assert facts["Width"].endswith(" in")
+
+
+def test_what_is_bought_begins_with_the_unit_of_the_reader(
+    made: tuple[Making, tuple[ClothPlan, ...]],
+) -> None:
+    making, cloths = made
+    for unit, ends in ((LengthUnit.CENTIMETER, (" m", " yd")), (LengthUnit.INCH, (" yd", " m"))):
+        for cloth in cloths:
+            first, second = dict(cloth_facts(cloth, unit))["Buy"].split(" or ")
+            assert (first.endswith(ends[0]), second.endswith(ends[1])) == (True, True)
+            assert f"Buy {first} or {second} of" in buy_sentence(cloth, unit)
+        reads = Making(replace(making.file, make=replace(making.file.make, unit=unit)))
+        for row in booklet_of(reads, cloths).requirement.rows:
+            assert (row[2].endswith(ends[0]), row[3].endswith(ends[1])) == (True, True)
 
 
 def test_what_the_pattern_of_the_fabric_costs_is_told(

@@ -160,7 +160,7 @@ def test_cloth_with_a_border_is_cut_crosswise(folder: Path) -> None:
     file.write_text(text, "utf-8")
     found = cut(file)
     by_piece = {each["piece"]: each for each in found["pieces"]}
-    assert by_piece["skirt-back"]["grain"] == "crosswise"
+    assert by_piece["skirt-back"]["grain"] == "grainline from selvage to selvage"
     assert by_piece["bodice-back"]["grain"] == "straight"
     assert any(note.startswith("Cut crosswise") for note in found["notes"])
 

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import cache
+from io import BytesIO
 from pathlib import Path
 
 import pytest
+from pypdf import PdfReader
 
 from clothwise.components.design_file import open_make, read_make
 from clothwise.errors import Misuse
-from clothwise.output import ALL_LAYERS, Drawing, PrintLayer, Text, leaves, size_layer
+from clothwise.output import ALL_LAYERS, Drawing, PrintLayer, PrintPages, Text, leaves, size_layer
 from clothwise.output.nest import NESTED_LAYERS
 from clothwise.packet import Making, pack
 from clothwise.packet.nested_print import (
@@ -42,6 +44,46 @@ def test_without_a_choice_the_make_is_printed_as_it_is() -> None:
     pages = chosen_pages(kiln(), PrintChoice())
     assert pages.title.subtitle == "Size 38"
     assert dict(pages.pages_of).keys() == {each.title for each in kiln().pattern.pieces.values()}
+
+
+def first_page_of(pages: PrintPages) -> str:
+    return " ".join(PdfReader(BytesIO(pages.file().pdf)).pages[0].extract_text().split())
+
+
+def test_rectangles_are_told_and_can_be_left_out() -> None:
+    """The tie belt of the dress is 99 by 9.6 cm, allowances included."""
+    pages = chosen_pages(kiln(), PrintChoice("a4"))
+    size = "99 cm along the grain, 9.6 cm across"
+    assert pages.rectangles == {"Tie belt": size}
+    assert f"a rectangle, {size}" in first_page_of(pages)
+    out = chosen_pages(kiln(), PrintChoice("a4", leaves_out_rectangles=True))
+    assert "Tie belt" not in dict(out.pages_of)
+    assert len(out.pages_of) == len(pages.pages_of) - 1
+    told = first_page_of(out)
+    assert f"11 Tie belt: {size}. Cut 1 pair from main fabric. Allowance included: 1 cm." in told
+    assert "Fold line along the grain, 4.8 cm from the left." in told
+    whole = chosen_pages(kiln(), PrintChoice("a0", leaves_out_rectangles=True))
+    assert f"11 Tie belt: {size}" in " ".join(
+        "".join(page.extract_text() for page in PdfReader(BytesIO(whole.file().pdf)).pages).split()
+    )
+
+
+def test_a_skirt_of_rectangles_alone_is_printed_as_a_page_of_words() -> None:
+    skirt = Making(read_make(EXAMPLES / "tiered-skirt/makes/view-a.yaml"))
+    pages = chosen_pages(skirt, PrintChoice("letter", leaves_out_rectangles=True))
+    assert pages.names == ("first page",)
+    told = first_page_of(pages)
+    for title in (each.title for each in skirt.pattern.pieces.values()):
+        assert f"{title}: " in told
+
+
+def test_of_several_sizes_each_tells_how_large_its_rectangle_is() -> None:
+    pages = chosen_pages(kiln(), PrintChoice("a4", ("36", "38"), leaves_out_rectangles=True))
+    assert "Tie belt" not in dict(pages.pages_of)
+    skirt = Making(read_make(EXAMPLES / "half-circle-skirt/make.yaml"))
+    sizes = chosen_pages(skirt, PrintChoice("a4", ("36", "38"))).rectangles["Waistband"]
+    assert sizes.startswith("size 36: ")
+    assert "; size 38: 74.5 cm along the grain, 9.7 cm across" in sizes
 
 
 def test_another_size_is_drafted_for_the_chart() -> None:

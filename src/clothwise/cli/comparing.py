@@ -9,12 +9,13 @@ from typing import Any
 
 from clothwise.cli import show
 from clothwise.errors import Misuse
+from clothwise.packet.both_units import uses_yards
 from clothwise.packet.cloth_facts import at_hand_text
 from clothwise.packet.making import ClothPlan, Making
-from clothwise.packet.requirement_words import uses_yards, width_words
+from clothwise.packet.requirement_words import width_words
 from clothwise.packet.tables import cloth_data
 from clothwise.packet.what_if import Changes, ClothChange, Comparison
-from clothwise.units import format_meters, format_yards
+from clothwise.units import LengthUnit, format_meters, format_yards
 
 
 def changes_of(swaps: Sequence[str], cut_from: Sequence[str], cloths: Sequence[str]) -> Changes:
@@ -63,7 +64,7 @@ def show_comparison(making: Making, found: Comparison) -> None:
     columns = [*header, "cost before", "cost after"] if priced else header
     show.table(
         columns,
-        [_row(cloth, yards=yards)[: len(columns)] for cloth in found.cloths],
+        [_row(cloth, making.unit)[: len(columns)] for cloth in found.cloths],
         title=f"{making.title}, {making.fit}: what if",
         right=range(1, len(columns)),
     )
@@ -98,13 +99,14 @@ def _piece_words(making: Making, names: Sequence[str], before: str) -> list[str]
     return words
 
 
-def _row(cloth: ClothChange, *, yards: bool) -> list[str]:
+def _row(cloth: ClothChange, unit: LengthUnit) -> list[str]:
+    yards = uses_yards(unit)
     plan = cloth.after or cloth.before
-    width = width_words(plan.layout.fabric.nominal_width_mm) if plan else ""
+    width = width_words(plan.layout.fabric.nominal_width_mm, unit=unit) if plan else ""
     if cloth.before and cloth.after:
         old = cloth.before.layout.fabric.nominal_width_mm
         if old != cloth.after.layout.fabric.nominal_width_mm:
-            width = f"{width}, was {width_words(old)}"
+            width = f"{width}, was {width_words(old, unit=unit)}"
     more = cloth.more_yards if yards else cloth.more_meters
     return [
         f"{cloth.title}\n{width}",

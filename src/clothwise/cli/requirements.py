@@ -10,6 +10,7 @@ import click
 
 from clothwise.cli import show
 from clothwise.errors import Misuse
+from clothwise.packet.both_units import uses_yards
 from clothwise.packet.opening import makes_at, making_at, require
 from clothwise.packet.requirement_data import REQUIREMENT_KINDS
 from clothwise.packet.requirement_table import RequirementTable
@@ -19,7 +20,6 @@ from clothwise.packet.requirement_words import (
     lines_of,
     notes_of,
     title_of,
-    uses_yards,
 )
 from clothwise.packet.table_subjects import Asking, TableSubject, design_subject, make_subject
 from clothwise.packet.whole_check import designs_at

@@ -9,7 +9,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
-from clothwise.cutting.cut_line import CutLine
+from clothwise.cutting.cut_line import LENGTH_ACROSS, LENGTH_ALONG, CutLine
 from clothwise.cutting.fabric import Fabric, width_text
 from clothwise.cutting.item import CutItem
 from clothwise.cutting.meetings import MatchRule, body_pieces
@@ -20,6 +20,9 @@ from clothwise.pattern import FinishKind, Pattern, Piece
 from clothwise.pattern.document import MatchEntry
 
 __all__ = ["border_note", "border_points", "bordered_lines", "bowed_note", "on_border"]
+
+ACROSS_THE_CLOTH = "grainline from selvage to selvage"
+"""How the grain runs in a piece on the border, whose arrow lies along the selvage otherwise."""
 
 _HEMS = (FinishKind.SINGLE_HEM, FinishKind.DOUBLE_HEM)
 _ACROSS_THE_GRAIN = 0.5  # a hem covers less of its length along the grain
@@ -100,14 +103,24 @@ def border_note(items: Iterable[CutItem], points: Sequence[MatchPoint], fabric: 
 
 
 def bordered_lines(lines: Iterable[CutLine], points: Sequence[MatchPoint]) -> tuple[CutLine, ...]:
-    """Lines of the cutting list, those of pieces on the border told to be cut crosswise."""
+    """Lines of the cutting list, those of pieces on the border with how their grain runs now."""
     turned = {point.item_id for point in points if point.on_border}
     return tuple(
-        replace(line, grain="crosswise", notes=(*line.notes, "lower edge on the border"))
+        replace(
+            line, grain=_turned_grain(line.grain), notes=(*line.notes, "lower edge on the border")
+        )
         if any(f"{line.piece}/{copy}" in turned for copy in line.copies)
         else line
         for line in lines
     )
+
+
+def _turned_grain(grain: str) -> str:
+    """How the grain runs in a piece that is turned by a quarter; on the bias it stays there."""
+    if grain == "bias":
+        return grain
+    straight = grain in ("straight", LENGTH_ALONG, LENGTH_ACROSS)
+    return ACROSS_THE_CLOTH if straight else f"{ACROSS_THE_CLOTH}, {grain}"
 
 
 def _hems(pattern: Pattern, fabric: Fabric, entries: Sequence[MatchEntry]) -> dict[str, Point]:

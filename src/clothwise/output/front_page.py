@@ -62,6 +62,7 @@ _BELOW_HEAD_MM = 6.5  # from the last words of the head to the squares
 _MAP_TOLERANCE_MM = 2.0  # on the sheet; a tenth of a millimeter on the map
 _SQUARE = Stroke(0.2, INK)
 _MAP_LINE = Stroke(0.2, INK)
+_NONE: Mapping[str, str] = {}
 
 
 @dataclass(frozen=True)
@@ -83,13 +84,13 @@ class PrintTitle:
     unit: LengthUnit = LengthUnit.CENTIMETER
 
 
-def squares(left: float, top: float) -> tuple[Item, ...]:
-    """The two test squares side by side, from their top left corner."""
+def squares(left: float, top: float, unit: LengthUnit = LengthUnit.CENTIMETER) -> tuple[Item, ...]:
+    """The two test squares side by side, from their top left corner; that of the reader first."""
     items: list[Item] = []
-    for x, side, words in (
-        (left, CM_SQUARE_MM, "5 cm"),
-        (left + CM_SQUARE_MM + _GAP_MM, INCH_SQUARE_MM, "2 in"),
-    ):
+    two = [(CM_SQUARE_MM, "5 cm"), (INCH_SQUARE_MM, "2 in")]
+    if unit is LengthUnit.INCH:
+        two.reverse()
+    for x, (side, words) in zip((left, left + two[0][0] + _GAP_MM), two, strict=True):
         box = Bounds(x, top - side, x + side, top)
         items.append(Shape((box.path,), _SQUARE, closed=True))
         middle = box.center
@@ -114,7 +115,7 @@ SQUARES_WIDTH_MM = CM_SQUARE_MM + _GAP_MM + INCH_SQUARE_MM
 def scale_words(unit: LengthUnit = LengthUnit.CENTIMETER) -> tuple[Sentence, ...]:
     """How to check the scale, by the square and in the lengths of the reader's unit."""
     if unit is LengthUnit.INCH:
-        shrunk = f"the right one measures about {format_inches(SHRUNK_INCHES_MM)}"
+        shrunk = f"the left one measures about {format_inches(SHRUNK_INCHES_MM)}"
         still_good = "1/64 in"
     else:
         shrunk = f"the left one measures about {SHRUNK_MM:.0f} mm"
@@ -197,10 +198,12 @@ def front_pages(
     margins: Margins,
     sizes: Sequence[str] = (),
     caution: str = "",
+    rectangles: Mapping[str, str] = _NONE,
 ) -> tuple[Page, ...]:
     """The first page, and a second one if there are too many pieces for one list.
 
-    `caution` is a sentence on what to mind with this print.
+    `caution` is a sentence on what to mind with this print; `rectangles` tells by piece how large
+    the plain rectangles are.
     """
     area = printable(paper, margins)
     entries = [(name, tiles) for name, tiles in pages_of.items() if tiles]
@@ -212,14 +215,19 @@ def front_pages(
 
     def numbered(front: int) -> list[tuple[str, str]]:
         return [
-            (name, _page_list(tiling, tiles, front) + _ends_told(tiling, tiles, ends, front))
+            (
+                name,
+                _page_list(tiling, tiles, front)
+                + _ends_told(tiling, tiles, ends, front)
+                + _size_told(rectangles.get(name, "")),
+            )
             for name, tiles in entries
         ]
 
     head, below = _head(title, area)
     items: list[Item] = list(head)
     top = below - _BELOW_HEAD_MM
-    items.extend(squares(area.left, top))
+    items.extend(squares(area.left, top, title.unit))
     words_left = area.left + SQUARES_WIDTH_MM + _GAP_MM
     beside = set_column(
         scale_words(title.unit), left=words_left, top=top + 1.0, width_mm=area.right - words_left
@@ -265,6 +273,12 @@ def front_pages(
         Page(paper.width_mm, paper.height_mm, (_as_drawing(items),)),
         Page(paper.width_mm, paper.height_mm, (_as_drawing(rest.items),)),
     )
+
+
+def page_of_words(title: PrintTitle, paper: Paper, margins: Margins) -> Page:
+    """A page that only bears the head of a print, with its sentences."""
+    items, _ = _head(title, printable(paper, margins))
+    return Page(paper.width_mm, paper.height_mm, (_as_drawing(items),))
 
 
 def _map_and_list(
@@ -384,6 +398,10 @@ def _ends_told(tiling: Tiling, tiles: Sequence[Tile], ends: Collection[Tile], fr
     return only_its_end(_page_list(tiling, own, front)) if own else ""
 
 
+def _size_told(size: str) -> str:
+    return f"; a rectangle, {size}" if size else ""
+
+
 def only_its_end(pages: str) -> str:
     """What follows the pages of a piece, of which these hold nothing but its end.
 
@@ -481,7 +499,7 @@ def check_block(title: PrintTitle, sizes: Sequence[str] = (), caution: str = "")
     """Title, test squares and key as one drawing, to lie among the pieces on a large sheet."""
     head, below = _head(title, Bounds(0.0, -1000.0, SQUARES_WIDTH_MM, 0.0))
     top = below - 4.5
-    items: list[Item] = [*head, *squares(0.0, top)]
+    items: list[Item] = [*head, *squares(0.0, top, title.unit)]
     bottom = top - INCH_SQUARE_MM - 4.0
     words = set_column(
         [

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 
 from clothwise.errors import OutputError
 from clothwise.geometry import Point
@@ -16,6 +16,7 @@ from clothwise.output.front_page import (
     check_block,
     end_tiles,
     front_pages,
+    page_of_words,
 )
 from clothwise.output.ink import Ink, ink_of
 from clothwise.output.off_joints import diamond_shares, off_joints
@@ -28,6 +29,7 @@ ROLL_MARGIN_MM = 10.0
 """Left free on each side of a large sheet or roll."""
 
 DEFAULT_MARGINS = Margins()
+_NONE: Mapping[str, str] = {}
 
 
 @dataclass(frozen=True)
@@ -63,6 +65,8 @@ class PrintPages:
         pages_of: page numbers by piece; empty if no page is to be joined to another.
         ends: numbers of the pages that hold nothing but the very end of a piece.
         blank: numbers of the pages that hold no line, but keep the pages around them in line.
+        rectangles: by title, how large the plain rectangles are that are printed.
+        measured_out: sentences on pieces that are not printed.
     """
 
     title: PrintTitle
@@ -74,6 +78,8 @@ class PrintPages:
     pages_of: tuple[tuple[str, tuple[int, ...]], ...] = ()
     ends: tuple[int, ...] = ()
     blank: tuple[int, ...] = ()
+    rectangles: Mapping[str, str] = field(default_factory=dict)
+    measured_out: tuple[str, ...] = ()
 
     def file(self, language: str = "en") -> PrintFile:
         """The file of these pages; `language` is a BCP 47 tag."""
@@ -132,13 +138,28 @@ def tiled_pages(
     overlap_mm: float = OVERLAP_MM,
     sizes: Sequence[str] = (),
     caution: str = "",
+    rectangles: Mapping[str, str] = _NONE,
+    measured_out: Sequence[str] = (),
 ) -> PrintPages:
     """The pages of `tiled_pdf`, to be looked at before they are written.
+
+    Args:
+        pieces, title, paper, margins, overlap_mm, sizes, caution: as there.
+        rectangles: by title of a piece, how large it is; for the list of pieces.
+        measured_out: sentences on pieces that are not printed, for the first page. If there are
+            some, there may be no pieces at all.
 
     Raises:
         OutputError: there are no pieces.
         Misuse: margins or overlap do not suit the paper.
     """
+    title = replace(title, notes=(*title.notes, *measured_out))
+    if not pieces and measured_out:
+        page = page_of_words(title, paper, margins)
+        sheet = Drawing((), title.title)
+        return PrintPages(
+            title, (page,), ("first page",), (sheet,), measured_out=tuple(measured_out)
+        )
     _refuse_none(pieces)
     tiled = _tiled(pieces, title, paper, margins, overlap_mm)
     front = front_pages(
@@ -150,9 +171,11 @@ def tiled_pages(
         margins=margins,
         sizes=sizes,
         caution=caution,
+        rectangles=rectangles,
     )
     total = len(front) + len(tiled.found.tiling.tiles)
-    return tiled.shown(front, tiled.pages(first=len(front) + 1, total=total))
+    shown = tiled.shown(front, tiled.pages(first=len(front) + 1, total=total))
+    return replace(shown, rectangles=rectangles, measured_out=tuple(measured_out))
 
 
 @dataclass(frozen=True)
@@ -188,6 +211,10 @@ class _Tiled:
         heads = ("first page", "second page")[: len(front)]
         ends = end_tiles(tiling, self.ink, self.found.pages_of)
         blank = bare_tiles(tiling, self.ink)
+
+        def numbers(some: Collection[Tile]) -> tuple[int, ...]:
+            return tuple(sorted(tiling.page_number(each, len(front) + 1) for each in some))
+
         return PrintPages(
             self.title,
             (*front, *pages),
@@ -196,10 +223,8 @@ class _Tiled:
             tiling,
             tuple(self.ink),
             _numbers(self.found, len(front)),
-            *(
-                tuple(sorted(tiling.page_number(each, len(front) + 1) for each in some))
-                for some in (ends, blank)
-            ),
+            ends=numbers(ends),
+            blank=numbers(blank),
         )
 
 
@@ -264,13 +289,21 @@ def sheet_pages(
     margin_mm: float = ROLL_MARGIN_MM,
     sizes: Sequence[str] = (),
     caution: str = "",
+    measured_out: Sequence[str] = (),
 ) -> PrintPages:
     """The sheets of `sheet_pdf`, to be looked at before they are written.
+
+    Args:
+        pieces, title, paper, margin_mm, sizes, caution: as there.
+        measured_out: sentences on pieces that are not printed, for the head of the print. If there
+            are some, there may be no pieces at all.
 
     Raises:
         OutputError: there are no pieces.
     """
-    _refuse_none(pieces)
+    if not measured_out:
+        _refuse_none(pieces)
+    title = replace(title, notes=(*title.notes, *measured_out))
     drawings = [check_block(title, sizes, caution), *pieces]
     found: list[tuple[int, Paper, list[Drawing]]] = []
     for way in (paper, paper.landscape):

@@ -9,6 +9,7 @@ from clothwise.output import Drawing, Paper, paper_named
 from clothwise.output.bias_drawing import bias_drawing
 from clothwise.output.layout_page import LayoutText, layout_page
 from clothwise.packet.booklet import color_of
+from clothwise.packet.both_units import all_unit_first
 from clothwise.packet.cloth_facts import tied
 from clothwise.packet.making import ClothPlan, Making
 from clothwise.units import format_length
@@ -47,7 +48,7 @@ def block_page(making: Making, cloth: ClothPlan, plan: StripPlan, block: BiasBlo
             ("Joined", format_length(block.joined_mm, making.unit)),
             ("In the strips", f"{100 * block.used_share:.0f} %"),
         ),
-        sentences=tied(strip_notes(plan)),
+        sentences=tied(all_unit_first(strip_notes(plan), making.unit)),
     )
 
     def draw(width_mm: float, height_mm: float) -> Drawing:

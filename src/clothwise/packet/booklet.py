@@ -24,15 +24,17 @@ from clothwise.output.booklet_content import (
 )
 from clothwise.output.layout_drawing import layout_drawing
 from clothwise.output.scene_drawing import Palette, common_factor, picture_drawing, picture_key
+from clothwise.packet.both_units import all_unit_first, amounts
 from clothwise.packet.cloth_facts import cloth_facts, limiting_sentences, tied
 from clothwise.packet.finished import finished_measurements
+from clothwise.packet.fused_across import across_sentences
 from clothwise.packet.made_from import made_from
 from clothwise.packet.making import ClothPlan, Making
 from clothwise.packet.printing import of_design
 from clothwise.pattern import Severity
 from clothwise.pattern.measurements import shown_value
 from clothwise.pattern.vocabulary import MEASUREMENTS
-from clothwise.units import LengthUnit, format_length, format_meters, format_yards
+from clothwise.units import LengthUnit, format_length
 from clothwise.work import (
     Session,
     Step,
@@ -188,8 +190,11 @@ def _requirement_table(cloths: Sequence[ClothPlan], unit: LengthUnit) -> Table:
             (
                 cloth.title,
                 format_length(fabric.nominal_width_mm, unit),
-                "nothing" if at_hand else format_meters(needed.meters),
-                "at hand" if at_hand else format_yards(needed.yards),
+                *(
+                    ("nothing", "at hand")
+                    if at_hand
+                    else amounts(needed.meters, needed.yards, unit)
+                ),
                 cost,
             )
         )
@@ -212,8 +217,8 @@ def _before_cutting(making: Making) -> tuple[str, ...]:
     return (
         "Wash, dry and press every fabric as you will the finished garment, before you cut.",
         "Print the pattern at full size and check the test squares before joining the pages.",
-        "Lay each piece with its grainline along the selvage. Keep blades sharp, and closed when "
-        "not in use.",
+        "Lay each piece with its grainline along the selvage, unless the table of a fabric says "
+        "otherwise. Keep blades sharp, and closed when not in use.",
         *method_words(method_from(making.file.make.cutting)),
     )
 
@@ -263,7 +268,17 @@ def _cloth_pages(making: Making, cloth: ClothPlan) -> ClothPages:
             Figure(drawing, description=f"How to lay the pieces on {cloth.title}"),
             *_strip_figures(cloth, unit),
         ),
-        notes=tied((*limiting_sentences(cloth, unit), *cloth.list_notes, *layout.notes)),
+        notes=tied(
+            all_unit_first(
+                (
+                    *limiting_sentences(cloth, unit),
+                    *across_sentences(cloth, making.pattern, unit),
+                    *cloth.list_notes,
+                    *layout.notes,
+                ),
+                unit,
+            )
+        ),
         swatch=swatch_png(making.file.path.parent / cloth.entry.photo)
         if cloth.entry.photo
         else b"",

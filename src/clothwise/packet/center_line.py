@@ -7,13 +7,13 @@ sewn on where the line ends.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 
 from clothwise.checks import Derived
 from clothwise.geometry import Path, Point
-from clothwise.pattern import EdgeRef, Run, Seam, SeamKind
+from clothwise.pattern import EdgeRef, Pattern, Run, Seam, SeamKind
 
 _NEAR_MM = 40.0
 """A line ends this near to the seam it crosses: the center of a front with a button band lies on
@@ -50,6 +50,82 @@ def center_stretches(
         pieces: those of the outside; facings and what is laid on do not count.
     """
     return tuple(_Line(derived, pieces).follow(top))
+
+
+@dataclass(frozen=True)
+class CenterLength:
+    """Center front or center back of a garment, from its upper edge down.
+
+    Attributes:
+        side: `front` or `back`.
+        begins: where it begins, as in `from the neck seam`.
+        start: the same in a word.
+        stretches: piece by piece.
+        to_waist_mm: how long it is as far as the waist seam; None if it crosses none.
+        is_whole: whether it ends at the lower edge.
+    """
+
+    side: str
+    begins: str
+    start: str
+    stretches: tuple[CenterStretch, ...]
+    to_waist_mm: float | None
+    is_whole: bool
+
+    @property
+    def length_mm(self) -> float:
+        """As far as it goes."""
+        return sum(each.length_mm for each in self.stretches)
+
+
+_FROM = {
+    "neck": ("the neck seam", "neck"),
+    "top": ("the upper edge", "upper edge"),
+    "waist": ("the waist seam", "waist"),
+}
+"""Runs that lengths at the center are measured from, the first that is there; and their words."""
+
+
+def center_lengths(derived: Derived, outside: Collection[str]) -> Iterator[CenterLength]:
+    """Center back and center front, as far as there is a line; of one piece around, only its fold.
+
+    Args:
+        derived: of the pattern.
+        outside: pieces of the outside.
+    """
+    runs = derived.pattern.runs
+    start = next((name for name in _FROM if name in runs), None)
+    if start is None:
+        return
+    top, (begins, words) = runs[start], _FROM[start]
+    for side, edge in (("back", top.edges[-1]), ("front", top.edges[0])):
+        fold = derived.pattern.piece(edge.piece).fold_edge or ""
+        other = "front" if side == "back" else "back"
+        if other in fold:  # one piece reaches from center to center
+            continue
+        line = center_stretches(derived, edge, outside)
+        if line:
+            upper = _to_waist(derived.pattern, line) if start != "waist" else None
+            whole = _is_at(derived.pattern, line[-1], "hem")
+            yield CenterLength(side, begins, words, line, upper, whole)
+
+
+def _to_waist(pattern: Pattern, line: Sequence[CenterStretch]) -> float | None:
+    """How far it is along a center line to the waist seam; None if it does not cross it."""
+    if "waist" not in pattern.runs:
+        return None
+    for number, each in enumerate(line, start=1):
+        if each.goes_on and _is_at(pattern, each, "waist"):
+            return sum(upper.length_mm for upper in line[:number])
+    return None
+
+
+def _is_at(pattern: Pattern, stretch: CenterStretch, name: str) -> bool:
+    """Whether a stretch ends at the run of this name; True if the garment has no such run."""
+    run, edge = pattern.runs.get(name), stretch.edge
+    if run is None:
+        return True
+    return edge is not None and any((e.piece, e.edge) == (edge.piece, edge.edge) for e in run.edges)
 
 
 class _Line:

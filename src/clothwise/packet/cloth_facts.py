@@ -10,8 +10,9 @@ from typing import Any
 from clothwise.cutting.layout import Layout
 from clothwise.cutting.limit_words import limit_sentences, shorter_sentence
 from clothwise.cutting.limits import what_limits
+from clothwise.packet.both_units import amounts
 from clothwise.packet.making import ClothPlan
-from clothwise.units import LengthUnit, format_length, format_meters, format_yards
+from clothwise.units import LengthUnit, format_length
 
 __all__ = [
     "BOUND_FACTS",
@@ -35,7 +36,7 @@ def cloth_facts(cloth: ClothPlan, unit: LengthUnit) -> tuple[tuple[str, str], ..
     """Pairs of a name and what it is: `("Buy", "2.6 m or 2 7/8 yd")`."""
     layout = cloth.layout
     fabric = layout.fabric
-    facts = [("Buy", "nothing" if cloth.suffices else _amount(cloth))]
+    facts = [("Buy", "nothing" if cloth.suffices else _amount(cloth, unit))]
     cost = _cost(cloth)
     if cost and not cloth.suffices:
         facts.append(("Cost", cost))
@@ -59,7 +60,7 @@ def buy_sentence(cloth: ClothPlan, unit: LengthUnit) -> str:
     """What to buy, without its period: `Buy 2.6 m or 2 7/8 yd of Linen for 46.80 EUR`."""
     if not cloth.suffices:
         cost = _cost(cloth)
-        return f"Buy {_amount(cloth)} of {cloth.title}{f' for {cost}' if cost else ''}"
+        return f"Buy {_amount(cloth, unit)} of {cloth.title}{f' for {cost}' if cost else ''}"
     at_hand, taken = (
         format_length(mm, unit)
         for mm in (cloth.layout.fabric.length_mm, cloth.requirement.buy_length_mm)
@@ -73,9 +74,8 @@ def _cost(cloth: ClothPlan) -> str:
     return "" if cost is None else f"{cost:.2f} {cloth.layout.fabric.currency}".strip()
 
 
-def _amount(cloth: ClothPlan) -> str:
-    needed = cloth.requirement
-    return f"{format_meters(needed.meters)} or {format_yards(needed.yards)}"
+def _amount(cloth: ClothPlan, unit: LengthUnit) -> str:
+    return " or ".join(amounts(cloth.requirement.meters, cloth.requirement.yards, unit))
 
 
 def _more_text(extra_mm: float, unit: LengthUnit) -> str:

@@ -13,6 +13,7 @@ from clothwise.output.layout_page import LayoutText, layout_page
 from clothwise.output.png import to_png
 from clothwise.packet.bias_pages import block_pages
 from clothwise.packet.booklet import color_of
+from clothwise.packet.both_units import all_unit_first
 from clothwise.packet.cloth_facts import cloth_facts, limiting_sentences, tied
 from clothwise.packet.making import ClothPlan, Making
 from clothwise.packet.packing import Written, make_folder
@@ -49,7 +50,9 @@ def cloth_page(making: Making, cloth: ClothPlan) -> Drawing:
         subtitle=f"{making.title}, {making.fit}",
         tint=tint,
         facts=cloth_facts(cloth, making.unit),
-        sentences=tied((*limiting_sentences(cloth, making.unit), *layout.notes)),
+        sentences=tied(
+            all_unit_first((*limiting_sentences(cloth, making.unit), *layout.notes), making.unit)
+        ),
     )
 
     def draw(width_mm: float, height_mm: float) -> Drawing:

@@ -11,12 +11,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from clothwise.checks import Derived
-from clothwise.checks.girths import measured_girths, sleeve_layer
+from clothwise.checks.girths import sleeve_layer
 from clothwise.errors import ComponentError, DocumentError, GeometryError, MeasurementError
 from clothwise.geometry import Point, Vector
 from clothwise.geometry.point import ORIGIN
 from clothwise.output import paper_named
-from clothwise.packet.center_line import CenterStretch, center_stretches
+from clothwise.packet.center_line import center_lengths
+from clothwise.packet.girths_told import girths_told
 from clothwise.packet.making import Making
 from clothwise.packet.sheets import sheet_file
 from clothwise.pattern import Body, MarkKind, Pattern, Piece, Pressing, Run, Seam, SeamKind
@@ -96,14 +97,6 @@ def measured(pattern: Pattern, body: Body) -> Iterator[Measured]:
             yield each
 
 
-_FROM = {
-    "neck": ("the neck seam", "neck"),
-    "top": ("the upper edge", "upper edge"),
-    "waist": ("the waist seam", "waist"),
-}
-"""Runs that lengths at the center are measured from, the first that is there; and their words."""
-
-
 class _Garment:
     """A pattern with what the measurements need of it."""
 
@@ -116,7 +109,7 @@ class _Garment:
         return self._parts.get(piece) in which
 
     def girths(self) -> Iterator[Measured]:
-        for name, garment_mm, _ in measured_girths(self._pattern, self._body):
+        for name, garment_mm, _ in girths_told(self._derived, self._body):
             group = SheetGroup.SLEEVE if name == "upper arm" else SheetGroup.GIRTHS
             how = _HOW_ROUND.get(name, _HOW_GIRTH)
             yield Measured(name, group, f"{name.capitalize()}, all round", how, garment_mm)
@@ -183,50 +176,24 @@ class _Garment:
 
     def _at_center(self) -> Iterator[Measured]:
         """Lengths along center front and center back, of the bodice and of the whole."""
-        start = next((name for name in _FROM if name in self._pattern.runs), None)
-        if start is None:
-            return
-        top, (begins, words) = self._pattern.runs[start], _FROM[start]
         outside = {name for name in self._pattern.pieces if self._is(name, Part.TORSO)}
-        for side, edge in (("back", top.edges[-1]), ("front", top.edges[0])):
-            fold = self._pattern.piece(edge.piece).fold_edge or ""
-            other = "front" if side == "back" else "back"
-            if other in fold:  # one piece reaches from center to center
-                continue
-            line = center_stretches(self._derived, edge, outside)
-            upper = self._to_waist(line) if start != "waist" else None
-            if upper is not None:
+        for line in center_lengths(self._derived, outside):
+            if line.to_waist_mm is not None:
                 yield Measured(
-                    f"center {side} upper",
+                    f"center {line.side} upper",
                     SheetGroup.LENGTHS,
-                    f"Center {side}, {words} to waist",
-                    f"Along center {side}, from {begins} to the waist seam.",
-                    upper,
+                    f"Center {line.side}, {line.start} to waist",
+                    f"Along center {line.side}, from {line.begins} to the waist seam.",
+                    line.to_waist_mm,
                 )
-            if line and self._is_at(line[-1], "hem"):
+            if line.is_whole:
                 yield Measured(
-                    f"center {side}",
+                    f"center {line.side}",
                     SheetGroup.LENGTHS,
-                    f"Center {side}, {words} to lower edge",
-                    f"Along center {side}, from {begins} to the finished lower edge.",
-                    sum(each.length_mm for each in line),
+                    f"Center {line.side}, {line.start} to lower edge",
+                    f"Along center {line.side}, from {line.begins} to the finished lower edge.",
+                    line.length_mm,
                 )
-
-    def _to_waist(self, line: Sequence[CenterStretch]) -> float | None:
-        """How far it is along a center line to the waist seam; None if it does not cross it."""
-        if "waist" not in self._pattern.runs:
-            return None
-        for number, each in enumerate(line, start=1):
-            if each.goes_on and self._is_at(each, "waist"):
-                return sum(upper.length_mm for upper in line[:number])
-        return None
-
-    def _is_at(self, stretch: CenterStretch, name: str) -> bool:
-        """Whether a stretch ends at the run of this name; True if the garment has no such run."""
-        run, edge = self._pattern.runs.get(name), stretch.edge
-        if run is None:
-            return True
-        return edge is not None and (edge.piece, edge.edge) in _edges(run)
 
     def neck(self) -> Iterator[Measured]:
         neck = self._pattern.runs.get("neck")

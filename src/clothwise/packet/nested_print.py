@@ -5,8 +5,9 @@ One size is drawn with all its lines; several lie on one another, each with its 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Collection, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from functools import partial
 
 from clothwise.components.edits.replay import lost_edits
 from clothwise.errors import Misuse, did_you_mean
@@ -32,6 +33,7 @@ from clothwise.packet.printing import (
     print_title,
     with_own_fabrics,
 )
+from clothwise.packet.rectangles import NOT_PRINTED, told_rectangles
 from clothwise.pattern.enumerated import enumerated
 from clothwise.pattern.plain_names import plain_name
 
@@ -50,11 +52,13 @@ class PrintChoice:
         paper: by its name; empty for that of the make.
         sizes: of the size chart, each once; empty for the size or body that the make is for.
         layers: what is drawn beside cutting lines, grain and titles.
+        leaves_out_rectangles: whether plain rectangles are told on the first page, not printed.
     """
 
     paper: str = ""
     sizes: tuple[str, ...] = ()
     layers: frozenset[PrintLayer] = ALL_LAYERS
+    leaves_out_rectangles: bool = False
 
 
 AS_MADE = PrintChoice()
@@ -70,12 +74,16 @@ class DrawnPieces:
         title: at the head of the print.
         sizes: that lie on one another; none if there is only one.
         caution: what to mind with this print; may be empty.
+        rectangles: by title, how large the plain rectangles among them are.
+        measured_out: sentences on rectangles that are left out.
     """
 
     drawings: tuple[Drawing, ...]
     title: PrintTitle
     sizes: tuple[str, ...] = ()
     caution: str = ""
+    rectangles: Mapping[str, str] = field(default_factory=dict)
+    measured_out: tuple[str, ...] = ()
 
     def on(self, paper: str) -> PrintPages:
         """Arrange them on pages that are joined, or on large sheets.
@@ -83,13 +91,18 @@ class DrawnPieces:
         Raises:
             Misuse: there is no such paper.
         """
-        make = sheet_pages if _paper_name(paper) in LARGE_PAPERS else tiled_pages
+        make = (
+            sheet_pages
+            if _paper_name(paper) in LARGE_PAPERS
+            else partial(tiled_pages, rectangles=self.rectangles)
+        )
         return make(
             self.drawings,
             self.title,
             paper=paper_named(paper),
             sizes=self.sizes,
             caution=self.caution,
+            measured_out=self.measured_out,
         )
 
 
@@ -133,14 +146,28 @@ def drawn_pieces(
         _refuse_unlike(makings, making.file.of.sizes)
         tell("drawing the sizes on one another")
         known = making.file.of.sizes
-        drawings = nested_drawings(makings, choice.layers, known)
+        told, out = _rectangles(makings, choice)
+        drawings = nested_drawings(makings, choice.layers, known, out)
         words = of_design(f"Sizes {sizes_in_words(sizes, known)}", making)
         title = PrintTitle(making.title, words, edition=edition, unit=making.unit)
-        return DrawnPieces(drawings, title, sizes, caution)
+        return DrawnPieces(drawings, title, sizes, caution, *told)
     one = in_size(making, sizes[0]) if sizes else making
     tell("drawing the pieces")
     title = print_title(one, edition)
-    return DrawnPieces(piece_drawings(one, choice.layers), title, caution=caution)
+    told, out = _rectangles({one.size: one}, choice)
+    drawings = piece_drawings(one, choice.layers, out)
+    return DrawnPieces(drawings, title, (), caution, *told)
+
+
+def _rectangles(
+    makings: Mapping[str, Making], choice: PrintChoice
+) -> tuple[tuple[dict[str, str], tuple[str, ...]], tuple[str, ...]]:
+    """How large rectangles are, what is told of those left out, and the names of these."""
+    found = told_rectangles(makings)
+    if not choice.leaves_out_rectangles or not found:
+        return ({each.title: each.size for each in found}, ()), ()
+    told = (NOT_PRINTED, *(each.measured_out for each in found))
+    return ({}, told), tuple(each.piece for each in found)
 
 
 def sizes_in_words(some: Sequence[str], known: Sequence[str]) -> str:
@@ -163,7 +190,10 @@ def sizes_called(some: Sequence[str], known: Sequence[str]) -> str:
 
 
 def nested_drawings(
-    makings: Mapping[str, Making], layers: frozenset[PrintLayer], known: Sequence[str]
+    makings: Mapping[str, Making],
+    layers: frozenset[PrintLayer],
+    known: Sequence[str],
+    without: Collection[str] = (),
 ) -> tuple[Drawing, ...]:
     """A drawing of every piece with all sizes of it on one another.
 
@@ -171,6 +201,7 @@ def nested_drawings(
         makings: the same make by size, from the smallest.
         layers: what is drawn beside cutting lines, grain and titles.
         known: the sizes of the chart, so that a range is only told where none is left out.
+        without: pieces that are not drawn.
     """
     patterns = {size: with_own_fabrics(each) for size, each in makings.items()}
     corners = {size: each.corners for size, each in makings.items()}
@@ -178,6 +209,8 @@ def nested_drawings(
     names = dict.fromkeys(piece for each in patterns.values() for piece in each.pieces)
     drawings = []
     for number, piece in enumerate(names, start=1):
+        if piece in without:
+            continue
         having = [size for size, each in patterns.items() if piece in each.pieces]
         caption = replace(
             caption_of(owners[piece], piece),

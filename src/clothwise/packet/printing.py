@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import replace
 
 from clothwise.output import (
@@ -34,9 +35,9 @@ OWN_FABRIC = "fabric of the make: "
 
 
 def piece_drawings(
-    making: Making, layers: frozenset[PrintLayer] = ALL_LAYERS
+    making: Making, layers: frozenset[PrintLayer] = ALL_LAYERS, without: Collection[str] = ()
 ) -> tuple[Drawing, ...]:
-    """A drawing of every piece, with its words.
+    """A drawing of every piece, with its words; but for those named in `without`.
 
     Copies are cut from what their role is called, or from the cloth that the make names for them.
     """
@@ -46,6 +47,7 @@ def piece_drawings(
             pattern, name, caption_of(making, name), corners=making.corners, layers=layers
         )
         for name in making.pattern.pieces
+        if name not in without
     )
 
 

@@ -17,6 +17,7 @@ from clothwise.output.spreadsheet import (
     xlsx_bytes,
 )
 from clothwise.output.table_page import PageCell, PageColumn, PageRow, PageTable, table_pdf
+from clothwise.packet.both_units import uses_yards
 from clothwise.packet.requirement_data import REQUIREMENT_KINDS, requirement_data
 from clothwise.packet.requirement_table import RequirementTable, TableCell, TableRow
 from clothwise.packet.requirement_words import (
@@ -25,7 +26,6 @@ from clothwise.packet.requirement_words import (
     lines_of,
     notes_of,
     title_of,
-    uses_yards,
 )
 
 __all__ = ["requirement_file"]

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import groupby
 
+from clothwise.packet.both_units import unit_first
 from clothwise.packet.requirement_table import RequirementTable, TableCell, TableRow
 from clothwise.pattern.document.usual_widths import USUAL_WIDTHS, narrower_of_two
 from clothwise.units import (
@@ -20,7 +21,6 @@ from clothwise.units import (
     format_fraction,
     format_inches,
     format_meters,
-    format_yards,
 )
 
 __all__ = [
@@ -31,7 +31,6 @@ __all__ = [
     "lines_of",
     "notes_of",
     "title_of",
-    "uses_yards",
     "width_words",
 ]
 
@@ -81,15 +80,15 @@ def lines_of(table: RequirementTable) -> Iterator[TableLine]:
     for _, group in groupby(table.rows, key=lambda row: (row.garment, row.cloth, row.width_mm)):
         rows = list(group)
         if len(rows) > 1 and all(_amounts(row) == _amounts(rows[0]) for row in rows):
-            yield _line(rows[0], "with or without nap")
+            yield _line(rows[0], "with or without nap", table.unit)
         else:
             for row in rows:
-                yield _line(row, "with nap" if row.has_nap else "without nap")
+                yield _line(row, "with nap" if row.has_nap else "without nap", table.unit)
 
 
-def _line(row: TableRow, nap: str) -> TableLine:
+def _line(row: TableRow, nap: str, unit: LengthUnit) -> TableLine:
     nap = "" if row.is_fused and not row.has_nap else nap
-    width = width_words(row.width_mm, row.entry.width)
+    width = width_words(row.width_mm, row.entry.width, unit)
     return TableLine(row.garment, row.cloth, width, nap, row.cells)
 
 
@@ -98,8 +97,10 @@ def _amounts(row: TableRow) -> list[tuple[Fraction, Fraction] | None]:
     return [(each.meters, each.yards) if each else None for each in needed]
 
 
-def width_words(width_mm: float, written: str = "") -> str:
-    """The width of a cloth in both units, as on a bolt if it is written so.
+def width_words(
+    width_mm: float, written: str = "", unit: LengthUnit = LengthUnit.CENTIMETER
+) -> str:
+    """The width of a cloth in both units, the reader's first; as on a bolt if it is written so.
 
     >>> width_words(1150), width_words(1120, "44/45in")
     ('115 cm (45 1/4 in)', '112–115 cm (44–45 in)')
@@ -107,18 +108,13 @@ def width_words(width_mm: float, written: str = "") -> str:
     if narrower_of_two(written) is not None:
         for usual in USUAL_WIDTHS:
             if math.isclose(usual.narrow_mm, width_mm, rel_tol=_SAME_BOLT):
-                return f"{_spaced(usual.centimeters)} ({_spaced(usual.inches)})"
-    return f"{format_cm(width_mm, decimals=0)} ({format_inches(width_mm)})"
+                return unit_first(f"{_spaced(usual.centimeters)} ({_spaced(usual.inches)})", unit)
+    return unit_first(f"{format_cm(width_mm, decimals=0)} ({format_inches(width_mm)})", unit)
 
 
 def _spaced(width: str) -> str:
     """As people read it; a stroke would be set as that of a fraction."""
     return re.sub("(cm|in)$", r" \1", width.replace("/", "–"))
-
-
-def uses_yards(unit: LengthUnit) -> bool:
-    """Whether readers of this unit count in yards first."""
-    return unit in (LengthUnit.INCH, LengthUnit.YARD)
 
 
 def amount_text(cell: TableCell, *, yards: bool) -> str:
@@ -180,11 +176,3 @@ def _refusals(table: RequirementTable) -> Iterator[str]:
             sizes = f"sizes {first} to {last}" if first != last else f"size {first}"
             where = ", ".join(dict.fromkeys((line.garment, line.cloth, line.width, sizes)))
             yield f"{REFUSAL} for {where}: {refused[-1].refusal}"
-
-
-def buy_words(cell: TableCell) -> str:
-    """Both amounts with their units: `2 1/4 yd or 2.1 m`."""
-    if cell.requirement is None:
-        return amount_text(cell, yards=True)
-    needed = cell.requirement
-    return f"{format_yards(needed.yards)} or {format_meters(needed.meters)}"

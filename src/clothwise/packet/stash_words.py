@@ -11,9 +11,9 @@ from clothwise.cutting.layout import LayerPlan, Placement
 from clothwise.cutting.remnant_layout import RemnantLayout
 from clothwise.cutting.requirement import Requirement
 from clothwise.cutting.stash_plan import Bought
+from clothwise.packet.both_units import uses_yards
 from clothwise.packet.from_stash import AtHand, FromStash, Verdict
 from clothwise.packet.making import Making
-from clothwise.packet.requirement_words import uses_yards
 from clothwise.pattern.document.assignment import copy_key
 from clothwise.units import LengthUnit, format_length, format_meters, format_yards
 

@@ -60,7 +60,7 @@ def arranged(job: PrintJob, told: Tell, making: Making | None = None) -> PrintPa
         def tell(words: str) -> None:
             told(min(next(heard) / total, 0.95), words)
 
-        choice = PrintChoice(job.paper, job.sizes, layers)
+        choice = PrintChoice(job.paper, job.sizes, layers, job.no_rectangles)
         making = making or worked_out(job)
         try:
             _prints[key] = chosen_pages(making, choice, tell=tell)
@@ -109,6 +109,8 @@ def print_shown(job: PagesOf, told: Tell) -> PrintShown:
         shown_map=_light(page_map(pages)),
         pieces=pages.pages_of,
         piece_ends=tuple(_ends(pages, numbers) for _, numbers in pages.pages_of),
+        rectangles=tuple(pages.rectangles.items()),
+        measured_out=pages.measured_out,
         svgs=tuple(pictures.svg(number) for number in range(1, len(pages.pages) + 1)),
     )
 
@@ -170,9 +172,8 @@ def sides_in_words(width_mm: float, height_mm: float, unit: LengthUnit) -> str:
 
 
 def _key(job: PrintJob) -> str:
-    digest = hashlib.sha256(
-        repr((job.make, job.unit, job.paper, job.sizes, sorted(job.without))).encode()
-    )
+    choice = (job.paper, job.sizes, sorted(job.without), job.no_rectangles)
+    digest = hashlib.sha256(repr((job.make, job.unit, *choice)).encode())
     for name in sorted(job.documents):
         digest.update(f"\0{name}\0{job.documents[name]}".encode())
     return digest.hexdigest()

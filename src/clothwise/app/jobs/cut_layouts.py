@@ -373,12 +373,14 @@ class _Shows:
 
     def of(self, layout: Layout, *, is_searched: bool) -> LayoutShown:
         from clothwise.output.layout_board import layout_board
+        from clothwise.packet.both_units import all_unit_first
         from clothwise.packet.cloth_facts import (
             BOUND_FACTS,
             buy_sentence,
             cloth_facts,
             limiting_sentences,
         )
+        from clothwise.packet.fused_across import across_sentences
 
         making, unit = self.making, self.making.unit
         plan = making.planned(self.name, self.question, layout)
@@ -404,7 +406,10 @@ class _Shows:
             plan.layout.fabric.currency,
             tuple(fact for fact in cloth_facts(plan, unit) if fact[0] not in BOUND_FACTS),
             (*limiting_sentences(plan, unit), bound_sentence(plan.layout, unit)),
-            (*plan.layout.notes, *plan.list_notes),
+            (
+                *across_sentences(plan, making.pattern, unit),
+                *all_unit_first((*plan.layout.notes, *plan.list_notes), unit),
+            ),
             tuple(
                 CutShown(
                     cut.copies[0],

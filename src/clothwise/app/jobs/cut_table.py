@@ -70,13 +70,13 @@ def _table(
     progress: Callable[[Progress], None] | None,
     cancelled: Callable[[], bool],
 ) -> TableShown:
+    from clothwise.packet.both_units import uses_yards
     from clothwise.packet.requirement_table import requirement_tables
     from clothwise.packet.requirement_words import (
         amount_text,
         lines_of,
         notes_of,
         title_of,
-        uses_yards,
     )
     from clothwise.packet.table_subjects import make_subject
 

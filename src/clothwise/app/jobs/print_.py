@@ -64,6 +64,8 @@ class PrintShown:
         pieces: each piece with the numbers of its pages.
         piece_ends: for each piece what is said of pages that hold only its end; may be empty.
         svgs: the pages, each an SVG.
+        rectangles: the plain rectangles that are printed, with how large each is.
+        measured_out: sentences on those that are not.
     """
 
     title: str
@@ -84,6 +86,8 @@ class PrintShown:
     pieces: tuple[tuple[str, tuple[int, ...]], ...]
     piece_ends: tuple[str, ...]
     svgs: tuple[str, ...]
+    rectangles: tuple[tuple[str, str], ...] = ()
+    measured_out: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -94,6 +98,7 @@ class PrintJob(MakeJob):
         paper: by its name; empty for that of the make.
         sizes: of the chart; empty for what the make is for.
         without: layers that are left out.
+        no_rectangles: whether plain rectangles are told, not printed.
     """
 
     worker: ClassVar[Worker] = "back"
@@ -101,6 +106,7 @@ class PrintJob(MakeJob):
     paper: str = ""
     sizes: tuple[str, ...] = ()
     without: tuple[str, ...] = ()
+    no_rectangles: bool = False
 
 
 @dataclass(frozen=True)

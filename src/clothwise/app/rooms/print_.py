@@ -43,12 +43,14 @@ class Wanted:
     """What the address of a page asks to have printed.
 
     With `of_chart` and without sizes, it is the size of the chart that the make is nearest to.
+    `no_rectangles`: whether plain rectangles are told, not printed.
     """
 
     paper: str
     sizes: tuple[str, ...]
     layers: tuple[str, ...]
     of_chart: bool = False
+    no_rectangles: bool = False
 
     @property
     def without(self) -> tuple[str, ...]:
@@ -61,6 +63,7 @@ class Wanted:
         pairs = [("paper", self.paper), ("chosen", "yes")]
         pairs += [("sizes", size) for size in self.sizes]
         pairs += [("layers", layer) for layer in self.layers]
+        pairs += [("rectangles", "out")] if self.no_rectangles else []
         return urlencode(pairs)
 
 
@@ -164,11 +167,17 @@ def _wanted(request: Request) -> Wanted:
         sizes,
         layers if "chosen" in query else tuple(LAYERS),
         of_chart=query.get("several") == "yes" and not sizes,
+        no_rectangles=query.get("rectangles") == "out",
     )
 
 
 def _chosen(wanted: Wanted) -> dict[str, Any]:
-    return {"paper": wanted.paper, "sizes": wanted.sizes, "without": wanted.without}
+    return {
+        "paper": wanted.paper,
+        "sizes": wanted.sizes,
+        "without": wanted.without,
+        "no_rectangles": wanted.no_rectangles,
+    }
 
 
 def _addresses(request: Request, wanted: Wanted) -> dict[str, Any]:

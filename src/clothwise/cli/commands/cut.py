@@ -55,12 +55,14 @@ def cut(
     from clothwise.cutting.from_make import method_from
     from clothwise.cutting.method import method_words
     from clothwise.jobs import usual_workers
+    from clothwise.packet.both_units import all_unit_first
     from clothwise.packet.cloth_facts import (
         both_bounds,
         bound_text,
         buy_sentence,
         limiting_sentences,
     )
+    from clothwise.packet.fused_across import across_sentences
     from clothwise.packet.layout_pictures import write_layout_pictures
     from clothwise.packet.opening import making_at
     from clothwise.packet.other_plans import with_shorter_plans
@@ -98,7 +100,9 @@ def cut(
         )
         for sentence in limiting_sentences(cloth, making.unit):
             show.say(sentence, "  ")
-        for note in (*cloth.list_notes, *cloth.layout.notes):
+        for sentence in across_sentences(cloth, making.pattern, making.unit):
+            show.say(sentence, "  ")
+        for note in all_unit_first((*cloth.list_notes, *cloth.layout.notes), making.unit):
             show.say(note, "  ")
         click.echo()
     for aside in check_pieces(making.pattern, making.file.make):

@@ -30,6 +30,11 @@ LAYERS = ("stitching lines", "marks", "words")
     type=click.Choice(LAYERS),
     help="Leave lines, marks or words out; may be given several times.",
 )
+@click.option(
+    "--no-rectangles",
+    is_flag=True,
+    help="Leave plain rectangles out of the print; the first page tells how large they are.",
+)
 @click.option("--out", type=click.Path(path_type=Path), required=True, help="The PDF to write.")
 def print_(
     target: Path,
@@ -38,6 +43,7 @@ def print_(
     paper: str,
     sizes: str,
     without: tuple[str, ...],
+    no_rectangles: bool,
     out: Path,
 ) -> int:
     """Write the pattern as a PDF, in pages or large sheets."""
@@ -51,6 +57,7 @@ def print_(
         paper,
         named_sizes(sizes, making.file.of.sizes),
         frozenset(layer for layer in PrintLayer if layer.value not in without),
+        leaves_out_rectangles=no_rectangles,
     )
     file = chosen_pages(making, choice).file()
     write_atomically(out, file.pdf)

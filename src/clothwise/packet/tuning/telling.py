@@ -6,6 +6,7 @@ import math
 from collections import Counter
 from collections.abc import Sequence
 
+from clothwise.packet.both_units import amounts
 from clothwise.packet.tuning.dimension import Dimension, Point
 from clothwise.packet.tuning.search import Found
 from clothwise.packet.tuning.sensitivity import ClothChange
@@ -14,8 +15,6 @@ from clothwise.packet.tuning.trial import ClothTried, Goal, Measure
 from clothwise.units import (
     LengthUnit,
     format_length,
-    format_meters,
-    format_yards,
     meters_to_buy,
     yards_to_buy,
 )
@@ -188,7 +187,7 @@ def _more_changes(found: Found, unit: LengthUnit) -> list[str]:
             word = "less" if change.change_mm < 0 else "more"
             told.append(f"{_length(abs(change.change_mm), unit)} {word} of {change.title}.")
     for change in found.changes:
-        told.append(_in_the_shop(change))
+        told.append(_in_the_shop(change, unit))
         told += _at_hand(change, found, unit)
     if found.measure.goal is Goal.COST:
         told.append(f"That is {money(found.saved, found.measure)} less, before rounding.")
@@ -213,8 +212,10 @@ def _cost(cloth: ClothTried) -> float:
     return 0.0 if is_at_hand else needed.cost or 0.0
 
 
-def _in_the_shop(change: ClothChange) -> str:
-    before, after = (_buy(min(each, default=0.0)) for each in (change.before_mm, change.after_mm))
+def _in_the_shop(change: ClothChange, unit: LengthUnit) -> str:
+    before, after = (
+        _buy(min(each, default=0.0), unit) for each in (change.before_mm, change.after_mm)
+    )
     if before == after:
         return f"In the shop it stays {after} of {change.title}."
     return f"Buy {after} of {change.title} instead of {before}."
@@ -280,9 +281,9 @@ def _row(row: SideBySide) -> str:
     )
 
 
-def _buy(length_mm: float) -> str:
-    meters, yards = format_meters(meters_to_buy(length_mm)), format_yards(yards_to_buy(length_mm))
-    return f"{meters} ({yards})"
+def _buy(length_mm: float, unit: LengthUnit) -> str:
+    first, second = amounts(meters_to_buy(length_mm), yards_to_buy(length_mm), unit)
+    return f"{first} ({second})"
 
 
 def _length(length_mm: float, unit: LengthUnit) -> str:
