@@ -523,3 +523,29 @@ def test_the_count_of_findings_in_draft_leads_to_those_of_what_it_shows(page: Pa
     go(page, "/d/kiln-dress/draft?view=B&size=44")
     link = page.locator("#findings-link")
     expect(link).to_have_attribute("href", re.compile(r"/check\?view=B&size=44$"))
+
+
+@pytest.mark.parametrize("room", ["draft", "check"])
+def test_numbers_of_findings_stand_once_and_none_lies_on_another(
+    page: Page, server: Server, room: str
+) -> None:
+    """Large buttons are too near to the edge in thirteen places, on two pieces."""
+    file = server.workspace / "kiln-dress" / "design.yaml"
+    tight = file.read_text().replace("bust_ease: 10cm", "bust_ease: 2cm")
+    file.write_text(tight.replace("diameter: 18mm", "diameter: 38mm"))
+    page.set_viewport_size({"width": 360, "height": 740})
+    go(page, f"/d/kiln-dress/{room}?view=A&size=38")
+    numbers = page.locator(".balloon text")
+    expect(numbers.first).to_be_visible()
+    texts = numbers.all_text_contents()
+    assert len(texts) == len(set(texts)) >= 3
+    again = page.locator(".balloon--again")
+    expect(again).to_have_count(11 if room == "draft" else 0)
+    for _ in range(4):
+        page.get_by_role("button", name="Further").click()
+    page.wait_for_timeout(500)
+    rings = [box_of(ring) for ring in page.locator(".balloon:has(text) circle").all()]
+    middles = [(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2) for box in rings]
+    for at, (x, y) in enumerate(middles):
+        for x0, y0 in middles[at + 1 :]:
+            assert ((x - x0) ** 2 + (y - y0) ** 2) ** 0.5 > 19

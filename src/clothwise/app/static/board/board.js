@@ -10,6 +10,7 @@
 //   cw:view  {k}                             the view came to rest
 // Places are in mm in the coordinates of the piece, y upward. `stage` is going or done.
 
+import { partBalloons } from "/static/board/balloons.js";
 import { Hands } from "/static/board/hands.js";
 import { measureAnew, placeLabels } from "/static/board/labels.js";
 import { edgeOf, light, meant, pieceOf, widen } from "/static/board/picking.js";
@@ -88,6 +89,7 @@ class Board {
     if (!rests) return;
     this.send("cw:view", { k: this.view.k }); // the scale is as wide as it is before names keep off it
     placeLabels(this.pieces, this.view.k, this.view.seen, this.glass());
+    this.partBalloons();
   }
 
   // What lies over the board, buttons and scale, in pixels from the origin of the board.
@@ -203,33 +205,47 @@ class Board {
     for (const each of this.pieces.querySelectorAll(".sizes")) each.remove();
   }
 
-  // Numbers at the places of findings: their own, else the middle of the edge or seam they name.
+  // Numbers at the places of findings: their own, else the middle of the edge or seam they name. One
+  // that is found in several places has its number once.
   balloons(findings) {
     this.found = findings;
     for (const each of this.pieces.querySelectorAll(".balloons")) each.remove();
-    for (const each of findings) this.balloon(each);
+    const numbered = new Set();
+    for (const each of findings) {
+      if (this.balloon(each, numbered.has(each.number))) numbered.add(each.number);
+    }
+    this.partBalloons();
   }
 
-  balloon({ id, number, severity, message, piece, edge, seam, at }) {
+  partBalloons() {
+    partBalloons(this.pieces, this.view.k);
+  }
+
+  // A number in a ring, or only a dot where that number stands already; whether it has a place.
+  balloon({ id, number, severity, message, piece, edge, seam, at }, isAgain = false) {
     const line =
       (piece && edge && edgeOf(this.element, piece, edge)) ||
       (seam && this.pieces.querySelector(`.edge[data-seam~="${CSS.escape(seam)}"]`)) ||
       null;
     const place = (piece && this.place(piece)) || line?.closest(".place");
-    if (!place) return;
+    if (!place) return false;
     const handles = (line?.dataset.handles || "").split(" ").map(Number);
     const named = place.querySelector(".label")?.dataset.spots.split(" ").map(Number) || [0, 0];
     const [x, y] = at ? [at[0], -at[1]] : handles.length > 5 ? handles.slice(4, 6) : named;
     const group = document.createElementNS(SVG, "g");
     group.setAttribute("class", "balloons");
     group.setAttribute("transform", `translate(${x} ${y})`);
+    if (!isAgain) group.dataset.spot = `${x} ${y}`;
+    const kinds = `balloon--${CSS.escape(severity)}${isAgain ? " balloon--again" : ""}`;
     group.innerHTML =
-      `<g class="steady balloon balloon--${CSS.escape(severity)}"><circle r="10"></circle>` +
-      `<text>${number}</text></g>`;
+      `<g class="steady balloon ${kinds}"><circle r="${isAgain ? 4 : 10}"></circle>` +
+      `${isAgain ? "" : `<text>${number}</text>`}</g>`;
     const balloon = group.firstElementChild;
     balloon.dataset.finding = id;
     balloon.dataset.says = message;
-    place.append(group);
+    if (isAgain) place.querySelector(":scope > .piece").after(group); // under the numbers
+    else place.append(group);
+    return true;
   }
 
   // Light up again what was picked, pointed or looked at, after pieces were drawn anew.

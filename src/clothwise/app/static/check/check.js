@@ -1,6 +1,7 @@
 // The checking room: findings and their places on the board, each leading to the other.
 
 import { mount } from "/static/board/board.js";
+import { ask } from "/static/shell/asking.js";
 
 const SVG = "http://www.w3.org/2000/svg";
 const NEAR_MM = 260; // at least so much is shown around the place of a finding
@@ -22,7 +23,7 @@ async function draw() {
   const number = ++latest;
   const fields = new URLSearchParams(new FormData(form));
   fields.set("before", element.dataset.version);
-  const response = await fetch(`${element.dataset.address}?${fields}`, { headers: { Accept: "application/json" } });
+  const response = await ask(`${element.dataset.address}?${fields}`, { headers: { Accept: "application/json" } });
   if (number !== latest || !response.ok) return;
   const data = await response.json();
   const note = document.getElementById("board-refused");
@@ -88,7 +89,7 @@ function mark() {
       place.append(layer);
     }
     const spot = node("g", "spot");
-    spot.setAttribute("transform", `translate(${item.dataset.x} ${item.dataset.y})`);
+    spot.dataset.spot = `${item.dataset.x} ${item.dataset.y}`;
     const balloon = node("g", `steady balloon balloon--${item.dataset.severity}`);
     balloon.dataset.finding = item.dataset.finding;
     balloon.dataset.says = item.querySelector(".finding__message").textContent;
@@ -100,6 +101,7 @@ function mark() {
     spot.append(balloon);
     layer.append(spot);
   }
+  board.partBalloons();
   const chosen = list.querySelector("[aria-current]");
   if (chosen) choose(chosen, { looks: false });
 }
