@@ -44,8 +44,8 @@ def test_mixture_that_nobody_planned_has_no_finding() -> None:
         assert check(file.draft(MIXTURE, body=body), body) == ()
 
 
+@pytest.mark.parametrize(("name", "view"), VIEWS)  # one after the other: they share steps
 @pytest.mark.parametrize("part", range(8))
-@pytest.mark.parametrize(("name", "view"), VIEWS)
 def test_survey_women_get_patterns_without_errors(name: str, view: str, part: int) -> None:
     """200 women of the open survey: no finding at all, or a refusal that names a measurement."""
     for body in survey_women()[part::8]:

@@ -240,11 +240,9 @@ def test_five_hundred_pieces_take_a_bounded_number_of_packings() -> None:
     """Squares: four rows of nine fit on one remnant, and the rest is bought."""
     square = [(0, 0), (100, 0), (100, 100), (0, 100)]
     bundles = [bundle(f"s{k}", [item(f"s{k}", square)], "linen", "one") for k in range(500)]
-    plan = cut_from_stash(
-        bundles, [cloth("one", 1000, 440)], [LINEN], lay_bolt=in_rows, packings=12
-    )
+    plan = cut_from_stash(bundles, [cloth("one", 1000, 440)], [LINEN], lay_bolt=in_rows, packings=4)
     checked(plan, bundles)
-    assert plan.packings <= 12
+    assert plan.packings <= 4
     assert len(plan.remnants[0].placements) >= 18
 
 

@@ -115,9 +115,10 @@ def _refined(
         cross = da.cross(db)
         if abs(cross) < 1e-12:
             return None
+        before = t, u
         t = min(1.0, max(0.0, t - gap.cross(db) / cross))
         u = min(1.0, max(0.0, u - gap.cross(da) / cross))
-        if gap.length < CROSSING_TOLERANCE_MM / 10:
+        if gap.length < CROSSING_TOLERANCE_MM / 10 or (t, u) == before:
             break
     point = a_segment.point(t)
     if not point.is_close(b_segment.point(u), CROSSING_TOLERANCE_MM):
