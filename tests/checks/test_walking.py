@@ -8,6 +8,7 @@ from itertools import pairwise
 from xml.etree import ElementTree
 
 import pytest
+import shapely
 
 from checks.planted import BODY, DRESS, SKIRT
 from clothwise.checks import Derived
@@ -193,6 +194,23 @@ def test_a_dart_lies_still_with_its_legs_side_by_side_and_its_ends_marked(
             svg.count('class="edge walked"') == svg.count(">point<") == svg.count(">open end<") == 2
         )
         assert svg.count('class="edge') == 2  # no other line of the piece lies over them
+
+
+def test_another_dart_does_not_cut_into_the_paper_beside_a_leg() -> None:
+    """The waist dart of the front reaches into the paper beside its bust dart."""
+    walk = walked(DRESS, "bodice-front-bust-dart")
+    runs = (walk.sides[0].run, walk.sides[1].run)
+    dart = dart_walked(DRESS, runs)
+    assert dart is not None
+    at = laid_still(laid_stop(*walk.stops[0].spots), 0.0, walk.sides[0].length_mm)
+    svg = dart_svg(DRESS, dart, runs, at, title="a dart")
+    papers = [
+        shapely.Polygon([tuple(map(float, each.split())) for each in data.split("L")])
+        for data in re.findall(r'class="cut beside" d="M([^Z]+)Z', svg)
+    ]
+    assert len(papers) == 2
+    for paper in papers:
+        assert paper.convex_hull.area - paper.area < 0.5  # mm², a leg is drawn by short lines
 
 
 def test_the_words_at_the_ends_of_a_dart_stand_upright() -> None:

@@ -18,7 +18,7 @@ from clothwise.geometry import Point, Transform
 from clothwise.output.numbers import number
 from clothwise.output.walk_drawing import LaidPaper, LaidStop, seam_picture
 from clothwise.pattern import Pattern, Run, Spot
-from clothwise.pattern.piece import Dart
+from clothwise.pattern.piece import Dart, Piece
 
 __all__ = ["begins_open", "dart_svg", "dart_walked", "laid_still"]
 
@@ -32,7 +32,7 @@ AROUND_MM = 26.0
 """What is shown beyond the ends of the legs; our own choice."""
 LETTERS = 0.024
 """The height of letters as a share of the width of the picture; our own choice."""
-_NAME_MM = 13.0  # how far into the paper the name of an end stands
+_NAME_MM = 11.0  # how far into the paper the name of an end stands
 _STEP_MM = 4.0  # legs may be bent
 
 
@@ -102,14 +102,17 @@ def _leg(pattern: Pattern, dart: Dart, side: str, run: Run, paper: LaidPaper) ->
     return (
         f'<g class="paper {side}" data-side="{side}" data-piece={quoteattr(paper.piece)} '
         f'transform="{paper.matrix}">'
-        f'<path class="cut beside" d="{_drawn(_paper_beside(pattern, spots))}Z"/>'
+        f'<path class="cut beside" d="{_drawn(_paper_beside(pattern, dart, spots))}Z"/>'
         f'<path class="edge walked" d="{_drawn(leg)}"/>'
         f"{_end(ends[0], spots[0], paper, 1)}{_end(ends[1], spots[-1], paper, -1)}</g>"
     )
 
 
-def _paper_beside(pattern: Pattern, spots: list[Spot]) -> list[Point]:
-    """The outline of the paper beside a leg, up to the stitching lines of its piece."""
+def _paper_beside(pattern: Pattern, dart: Dart, spots: list[Spot]) -> list[Point]:
+    """The outline of the paper beside a leg, up to the stitching lines of its piece.
+
+    Other darts of the piece are paper, as nobody has cut them out.
+    """
     first, last = spots[0], spots[-1]
     leg = [
         first.point - first.along * BEYOND_MM,
@@ -119,12 +122,21 @@ def _paper_beside(pattern: Pattern, spots: list[Spot]) -> list[Point]:
     inward = [first.inward, *(spot.inward for spot in spots), last.inward]
     edge = [at + way * STRIP_MM for at, way in zip(leg, inward, strict=True)]
     strip = shapely.Polygon([(each.x, each.y) for each in [*leg, *reversed(edge)]])
-    piece = pattern.piece(first.edge.piece).outline.polygon
-    found = strip.buffer(0).intersection(piece)
+    piece = pattern.piece(first.edge.piece)
+    others = [_wedge(piece, other) for other in piece.darts if other != dart]
+    found = strip.buffer(0).intersection(shapely.union_all([piece.outline.polygon, *others]))
     parts = [each for each in shapely.get_parts(found) if isinstance(each, shapely.Polygon)]
     middle = spots[len(spots) // 2].point
     nearest = min(parts, key=shapely.Point(middle.x, middle.y).distance, default=strip)
     return [Point(x, y) for x, y in nearest.exterior.coords]
+
+
+def _wedge(piece: Piece, dart: Dart) -> shapely.Polygon:
+    """What a dart takes in."""
+    legs = (piece.edge(dart.leg_in), piece.edge(dart.leg_out))
+    points = [at for leg in legs for at in leg.flattened(0.5)]
+    wedge = shapely.Polygon([(at.x, at.y) for at in points])
+    return wedge.buffer(0.1)  # so that it has no gap to the outline
 
 
 def begins_open(dart: Dart, run: Run) -> bool:
@@ -136,7 +148,7 @@ def begins_open(dart: Dart, run: Run) -> bool:
 def _end(name: str, spot: Spot, paper: LaidPaper, inside: int) -> str:
     """A ring at an end of a leg, and its name within the paper, upright however that lies."""
     at, move = spot.point, paper.move
-    words = at + spot.inward * _NAME_MM + spot.along * (inside * 4.0)
+    words = at + spot.inward * _NAME_MM + spot.along * (inside * 6.0)
     anchor = "start" if inside > 0 else "end"
     upright = " ".join(number(part, 6) for part in (move.a, move.c, move.b, move.d))
     return (
