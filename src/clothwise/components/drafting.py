@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from clothwise.components.component import Component, Drafting
@@ -15,7 +15,6 @@ from clothwise.components.wearers import refuse_others
 from clothwise.errors import ClothwiseError, ComponentError, GeometryError, did_you_mean
 from clothwise.pattern.document.assignment import copy_key
 from clothwise.pattern.document.design import ComponentEntry, Design
-from clothwise.pattern.document.stated_corner import StatedCorner
 from clothwise.pattern.document.value import Choices, selected
 from clothwise.pattern.graph import EdgeRef
 from clothwise.pattern.intended_corner import IntendedCorner
@@ -85,15 +84,16 @@ def _take_step(
 ) -> None:
     """Let a component contribute to the pattern so far, or take what it did the last time."""
     roles = {key: selected(role, chosen).text for key, role in entry.roles.items()}
-    corners = tuple(corner for corner in entry.corners if corner.when.holds(chosen))
+    stated = tuple(corner for corner in entry.corners if corner.when.holds(chosen))
+    entry = replace(entry, corners=stated)
 
     def make() -> Pattern:
         pattern = component.rework(drafting)
         part = component.contribute(replace(drafting, pattern=pattern))
-        part = _with_corners(_with_roles(part, entry, roles), entry, pattern, corners)
+        part = _with_corners(_with_roles(part, entry, roles), entry, pattern)
         return pattern.adding(part)
 
-    steps.draft(component, drafting, (repr(roles), repr(corners)), make)
+    steps.draft(component, drafting, (repr(roles), repr(stated)), make)
 
 
 def _stretch(design: Design) -> dict[str, float]:
@@ -145,14 +145,12 @@ def _with_roles(
     return replace(part, pieces=tuple(_piece_with_roles(piece, roles) for piece in part.pieces))
 
 
-def _with_corners(
-    part: Contribution, entry: ComponentEntry, before: Pattern, stated: Sequence[StatedCorner]
-) -> Contribution:
+def _with_corners(part: Contribution, entry: ComponentEntry, before: Pattern) -> Contribution:
     """Return the contribution with the corners that the design states to be meant."""
-    if not stated:
+    if not entry.corners:
         return part
     pieces = {**before.pieces, **{piece.name: piece for piece in part.pieces}}
-    for corner in stated:
+    for corner in entry.corners:
         _refuse_unknown_edge(corner.edge, pieces, entry)
     return replace(
         part,
@@ -160,7 +158,7 @@ def _with_corners(
             *part.intended_corners,
             *(
                 IntendedCorner(corner.edge, corner.because, corner.angle_rad, component=entry.name)
-                for corner in stated
+                for corner in entry.corners
             ),
         ),
     )
