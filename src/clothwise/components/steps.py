@@ -22,8 +22,8 @@ from clothwise.pattern.pattern import Pattern
 __all__ = ["STEPS_KEPT", "Steps", "forget_steps"]
 
 STEPS_KEPT = 500
-"""In one process; our own choice. Sixty drafts of the dress, for thirty bodies in two views, took 480
-and 9 MB: they share pieces."""
+"""In one process; our own choice. Sixty drafts of the dress, of thirty bodies in two views, took
+480 and 9 MB: they share pieces."""
 
 _kept: OrderedDict[Hashable, tuple[int, Pattern]] = OrderedDict()
 """What a step led to, with a number of its own, by the number of the step before it and itself."""
