@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, Page, Route, expect
 
 from .conftest import Server, entered, refused_content, served
 
@@ -175,7 +175,45 @@ def test_the_size_that_one_looks_at_goes_along_to_the_next_room(page: Page) -> N
     expect(page.locator("select[name=size]")).to_have_value("38")
 
 
-def test_a_server_that_is_gone_is_told_and_a_page_from_before_goes_on_with_the_next(
+def test_what_is_typed_while_nobody_answers_is_marked_and_kept_by_itself_afterwards(
+    browser: Browser, server_to_kill: Server
+) -> None:
+    server = server_to_kill
+    design = server.workspace / "kiln-dress" / "design.yaml"
+    with entered(browser, server) as page:
+        page.goto(f"{root(page)}/d/kiln-dress/draft#part-skirt")
+        flare = page.locator("#param-skirt-flare-text")
+        expect(flare).to_be_visible()
+        expect(page.locator("#board[data-ready]")).to_be_visible()
+        end(server)
+        flare.fill("9.5cm")
+        flare.press("Enter")
+        away = page.locator("#away")
+        expect(away).to_contain_text("Clothwise does not answer")
+        expect(away).to_contain_text("Every change that was shown as done is kept")
+        expect(away.locator("li")).to_have_text(["Flare: 9.5cm"])
+        expect(away).to_contain_text(f"another address than {root(page)}")
+        expect(flare).to_have_value("9.5cm")
+        assert flare.get_attribute("data-not-kept") is not None
+        page.get_by_role("link", name="Cut", exact=True).click()
+        page.wait_for_timeout(300)
+        assert "/draft" in page.url  # and nothing of it is lost
+        assert "9.5cm" not in design.read_text(encoding="utf-8")
+        with served(server.workspace, port=root(page).rpartition(":")[2]) as again:
+            expect(away).to_contain_text("does not know this window yet")
+            page.context.new_page().goto(again.entrance)  # as starting it opens the browser
+            expect(away).to_be_hidden()
+            expect(page.locator("#undo")).to_contain_text("flare of skirt")
+            assert "9.5cm" in design.read_text(encoding="utf-8")
+            expect(flare).to_have_value("9.5cm")
+            expect(page.locator("[data-not-kept]")).to_have_count(0)
+            expect(page.locator("#param-skirt-flare")).to_have_attribute("data-text", "9.5cm")
+            flare.fill("8cm")  # the page is as good as a new one
+            flare.press("Enter")
+            expect(page.locator("#undo")).to_contain_text("8cm")
+
+
+def test_a_page_from_before_goes_on_with_the_next_server(
     browser: Browser, server_to_kill: Server
 ) -> None:
     server = server_to_kill
@@ -183,18 +221,45 @@ def test_a_server_that_is_gone_is_told_and_a_page_from_before_goes_on_with_the_n
         page.goto(f"{root(page)}/d/kiln-dress/history")
         page.evaluate(TWO_CHANGES, ["8cm", "8cm"])
         expect(page.locator("#undo")).to_be_enabled()
-        server.process.kill()
-        server.process.wait(10)
+        end(server)
         page.locator("#undo").click()
-        expect(page.locator("#told")).to_contain_text("What was shown as done is kept")
+        expect(page.locator("#away li")).to_contain_text("Undo")
         with served(server.workspace, port=root(page).rpartition(":")[2]) as again:
-            second = page.context.new_page()
-            second.goto(again.entrance)
-            page.locator("#undo").click()
-            expect(page.locator(".refused")).to_contain_text("This page is from before")
-            page.get_by_role("link", name="Load the page anew").click()
-            page.locator("#undo").click()
+            page.context.new_page().goto(again.entrance)
             expect(page.locator("#redo")).to_be_enabled()
+            expect(page.locator("#away")).to_be_hidden()
+            page.locator("#redo").click()
+            expect(page.locator("#undo")).to_be_enabled()
+
+
+def test_a_change_that_may_be_kept_already_is_not_made_twice(
+    browser: Browser, server_to_kill: Server
+) -> None:
+    """Clothwise ended between keeping it and saying so."""
+    server = server_to_kill
+    with entered(browser, server) as page:
+        page.goto(f"{root(page)}/d/kiln-dress/history")
+
+        def keeps_and_ends(route: Route) -> None:
+            route.fetch()
+            end(server)
+            route.abort("connectionreset")
+
+        page.route("**/commands", keeps_and_ends, times=1)
+        page.evaluate(f"void ({ONE_CHANGE})()")
+        expect(page.locator("#away")).to_be_visible()
+        with served(server.workspace, port=root(page).rpartition(":")[2]) as again:
+            page.context.new_page().goto(again.entrance)
+            expect(page.locator(".refused")).to_contain_text("may be kept already")
+            expect(page.locator("#away")).to_be_hidden()
+            history = page.context.pages[-1]
+            history.goto(page.url)
+            expect(history.locator(".history__words", has_text="flare of skirt")).to_have_count(1)
+
+
+def end(server: Server) -> None:
+    server.process.kill()
+    server.process.wait(10)
 
 
 def test_a_style_within_a_page_is_refused_and_no_test_passes_over_it(

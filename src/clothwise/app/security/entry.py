@@ -14,7 +14,7 @@ from starlette.responses import RedirectResponse
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from clothwise.app.security.hosts import SAFE_METHODS
-from clothwise.app.security.plain import refused
+from clothwise.app.security.plain import AT_THE_DOOR, refused
 from clothwise.app.security.visitors import Visitor, Visitors
 from clothwise.app.settings import Settings
 
@@ -73,6 +73,7 @@ class Entrance:
             403,
             "This page was not opened by Clothwise, or Clothwise was started anew since.",
             "Use the address that Clothwise tells when it starts, or run: clothwise open",
+            AT_THE_DOOR,
         )
 
     async def _change(self, who: Visitor, scope: Scope, receive: Receive, send: Send) -> None:
@@ -86,7 +87,10 @@ class Entrance:
             sent = await _field(Request(scope, _again(body, receive)))
         if sent is None or not hmac.compare_digest(sent.encode(), who.csrf.encode()):
             answer = refused(
-                403, "This page is from before.", "Load it anew, then make the change once more."
+                403,
+                "This page is from before.",
+                "Load it anew, then make the change once more.",
+                AT_THE_DOOR,
             )
             await answer(scope, receive, send)
             return

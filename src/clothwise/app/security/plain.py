@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from types import MappingProxyType
+
 from starlette.responses import HTMLResponse
 
-__all__ = ["refused"]
+__all__ = ["AT_THE_DOOR", "refused"]
 
 _PAGE = """<!doctype html>
 <html lang="en"><head><meta charset="utf-8"><title>Refused · Clothwise</title>
@@ -18,10 +21,18 @@ _PAGE = """<!doctype html>
 """
 
 
-def refused(status: int, what: str, what_to_do: str) -> HTMLResponse:
+AT_THE_DOOR = {"X-Clothwise-Door": "closed"}
+"""Tells an open page that nothing was done and that it has to be let in anew, then may ask again."""
+
+
+def refused(
+    status: int, what: str, what_to_do: str, headers: Mapping[str, str] = MappingProxyType({})
+) -> HTMLResponse:
     """Return a short page; nothing of what was asked for is repeated in it.
 
-    A part of a page that asked (htmx) shows it as it shows every refusal.
+    A part of a page that asked (htmx) shows it as it shows every refusal. `headers` are added.
     """
     there = {"HX-Retarget": "#refusal", "HX-Reswap": "innerHTML", "HX-Reselect": ".refused"}
-    return HTMLResponse(_PAGE.format(what=what, what_to_do=what_to_do), status, there)
+    return HTMLResponse(
+        _PAGE.format(what=what, what_to_do=what_to_do), status, {**there, **headers}
+    )

@@ -50,6 +50,8 @@ class Board {
     });
     for (const place of this.pieces.children) widen(place);
     this.fit();
+    window.addEventListener("beforeprint", () => this.view.toPaper(this.extent));
+    window.addEventListener("afterprint", () => this.view.toScreen());
     document.fonts?.addEventListener("loadingdone", () => {
       measureAnew();
       this.seen(true);
@@ -94,6 +96,7 @@ class Board {
 
   // What lies over the board, buttons and scale, in pixels from the origin of the board.
   glass() {
+    if (this.view.screen) return []; // nothing lies over it on paper
     const { left, top } = this.view.seen;
     const over = this.element.querySelectorAll(":scope > [role=group], :scope > .board-scale, :scope > .board-caption");
     return [...over].map((each) => ({

@@ -5,6 +5,7 @@
 // the parts with ids (data-row) are asked for anew and exchanged where they differ.
 
 import { keepsUnfolded } from "/static/board/unfolded.js";
+import { ask as asks } from "/static/shell/asking.js";
 import { ours } from "/static/shell/shell.js";
 
 const FIELDS = "[data-field], [data-called]";
@@ -321,7 +322,7 @@ export function catalog(room) {
     const [path, query] = asked.split("?");
     const fields = Object.fromEntries(new URLSearchParams(query));
     const headers = { ...ours(), "HX-Request": "true", Accept: "application/x-ndjson, text/html" };
-    const response = await fetch(room.address(path, fields), { headers, signal });
+    const response = await asks(room.address(path, fields), { headers, signal }, { waits: false });
     if (!response.headers.get("Content-Type").includes("ndjson")) {
       yield response.ok ? { all: await response.text() } : { error: plain(await response.text()) };
       return;

@@ -7,6 +7,7 @@
 //   leave()            show again what is kept, and what waits
 //   shownFields()      what the page looks at: view, size, choices
 
+import { ask, madeAt, read, Unanswered, underWayFrom } from "/static/shell/asking.js";
 import { ours, send, tell } from "/static/shell/shell.js";
 import { mount } from "/static/board/board.js";
 import { catalog } from "/static/board/catalog.js";
@@ -48,22 +49,22 @@ function address(path, fields = {}) {
 }
 
 async function get(path, fields = {}) {
-  const response = await fetch(address(path, fields), {
+  const response = await ask(address(path, fields), {
     headers: { ...ours(), Accept: "application/json" },
-  });
-  const data = response.status === 204 ? {} : await response.json();
+  }, { waits: false });
+  const data = response.status === 204 ? {} : await read(response, "json");
   if (!response.ok) throw new Refused(data.error);
   return data;
 }
 
 async function post(path, fields) {
   const form = new URLSearchParams({ ...shownFields(), ...fields });
-  const response = await fetch(`${design}/${path}`, {
+  const response = await ask(`${design}/${path}`, {
     method: "POST",
     body: form,
     headers: { ...ours(), Accept: "application/json" },
-  });
-  const data = await response.json();
+  }, { waits: false });
+  const data = await read(response, "json");
   if (!response.ok) throw new Refused(data.error);
   return data;
 }
@@ -191,7 +192,7 @@ export function leave() {
 }
 
 function told(error) {
-  const words = error instanceof Refused ? `${capital(error.message)}. ${error.remedy}` : error.message;
+  const words = error.remedy ? `${capital(error.message)}. ${error.remedy}` : error.message;
   tell(words);
 }
 
@@ -216,13 +217,15 @@ export function preview(command) {
 
 function kept(path, fields, settles = null) {
   waitingPreview = null;
+  const from = madeAt();
+  const ended = underWayFrom(from); // also while it waits for its turn
   return inTurn(async () => {
     const before = board.version;
     keeping += 1;
     const settled = settles && waits.now === settles ? settles : null;
     if (settled) waits.end();
     try {
-      const data = await send(`${design}/${path}`, { ...shownFields(), ...fields, ...onTop(), before });
+      const data = await send(`${design}/${path}`, { ...shownFields(), ...fields, ...onTop(), before }, from);
       if (data?.pending) waits.told(data.pending);
       if (data) {
         await apply(data, before);
@@ -233,6 +236,7 @@ function kept(path, fields, settles = null) {
       }
       return Boolean(data);
     } finally {
+      ended();
       keeping -= 1;
     }
   });
@@ -358,11 +362,11 @@ async function propose(data) {
 }
 
 async function part(path, fields = {}) {
-  const response = await fetch(address(path, fields), {
+  const response = await ask(address(path, fields), {
     headers: { ...ours(), "HX-Request": "true", Accept: "text/html" },
-  });
+  }, { waits: false });
   if (!response.ok) throw new Error("This part cannot be shown now; load the page anew.");
-  return response.text();
+  return read(response, "text");
 }
 
 // Forms of edits ----------------------------------------------------------------------------------
@@ -690,6 +694,12 @@ body.addEventListener("cw:changed", (event) => {
   followSoon();
 });
 
+// What could not be asked for while Clothwise did not answer.
+body.addEventListener("cw:back", () => {
+  leave();
+  followSoon();
+});
+
 // What stands beside the board and on it follows what the board shows.
 function followSoon(parts) {
   refreshSoon(parts);
@@ -802,7 +812,8 @@ async function sizes() {
   sizing?.abort();
   sizing = new AbortController();
   try {
-    const response = await fetch(address("sizes", onTop()), { headers: ours(), signal: sizing.signal });
+    const asked = { headers: ours(), signal: sizing.signal };
+    const response = await ask(address("sizes", onTop()), asked, { waits: false });
     board.clearSizes();
     let rest = "";
     const reader = response.body.pipeThrough(new TextDecoderStream()).getReader();
@@ -814,7 +825,7 @@ async function sizes() {
       for (const line of lines) board.addSize(JSON.parse(line).pieces);
     }
   } catch (error) {
-    if (error.name !== "AbortError") told(error);
+    if (error.name !== "AbortError") told(error instanceof TypeError ? new Unanswered() : error); // cut off
   }
 }
 

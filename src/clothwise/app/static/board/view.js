@@ -4,7 +4,10 @@
 const REST_MS = 150;
 const CLOSEST = 14; // pixels to the millimeter
 const FURTHEST = 0.04;
+const NARROW_PX = 752; // 47 rem: here buttons would lie on what is drawn
 const BELOW_PX = 36; // the caption lies over the lowest part of the board
+const PAPER_PX = [660, 780]; // of A4 and of Letter, upright, within the margins and below the head of a page
+const PAPER_ASIDE_PX = 24; // for names beside the outermost pieces
 const BEYOND = 0.3; // of the board's size, drawn beyond each side so that panning shows something
 
 export class View {
@@ -17,6 +20,7 @@ export class View {
     this.y = 0;
     this.drawn = null;
     this.fitted = null; // what the whole board shows, until somebody moves it
+    this.screen = null; // what it showed before it was drawn for paper
     this.timer = 0;
     this.frame = 0;
     this.listeners = [];
@@ -36,6 +40,7 @@ export class View {
 
   // What of the board is in sight, in pixels from its origin.
   get seen() {
+    if (this.screen) return { left: this.x * this.k, top: this.y * this.k, width: PAPER_PX[0], height: PAPER_PX[1] };
     const [left, top] = [this.x * this.k, this.y * this.k];
     return { left, top, width: this.board.clientWidth, height: this.board.clientHeight - BELOW_PX };
   }
@@ -63,12 +68,20 @@ export class View {
   fit([left, top, width, height], margin = 28) {
     this.fitted = [[left, top, width, height], margin];
     const wide = this.board.clientWidth - 2 * margin;
-    const high = this.board.clientHeight - 2 * margin - BELOW_PX;
+    const below = this.below();
+    const high = this.board.clientHeight - 2 * margin - below;
     if (wide <= 0 || high <= 0 || !width || !height) return;
     this.k = Math.min(CLOSEST, Math.max(FURTHEST, Math.min(wide / width, high / height)));
     this.x = left + width / 2 - this.board.clientWidth / 2 / this.k;
-    this.y = top + height / 2 - (this.board.clientHeight - BELOW_PX) / 2 / this.k;
+    this.y = top + height / 2 - (this.board.clientHeight - below) / 2 / this.k;
     this.draw();
+  }
+
+  // What is kept free below: the caption, and on a narrow board the buttons above it.
+  below() {
+    const buttons = this.board.querySelector(":scope > [role=group]");
+    const isNarrow = this.board.clientWidth < NARROW_PX && buttons?.offsetHeight;
+    return isNarrow ? this.board.clientHeight - buttons.offsetTop : BELOW_PX;
   }
 
   moved() {
@@ -113,7 +126,31 @@ export class View {
     this.tell(true);
   }
 
+  // All of a rectangle as large as a sheet of paper lets it be; afterwards what was seen before.
+  toPaper([left, top, width, height]) {
+    if (!width || !height) return;
+    this.screen ??= { k: this.k, x: this.x, y: this.y };
+    const [wide, high] = PAPER_PX.map((px) => px - 2 * PAPER_ASIDE_PX);
+    this.k = Math.min(wide / width, high / height);
+    const aside = PAPER_ASIDE_PX / this.k;
+    const box = [left - aside, top - aside, width + 2 * aside, height + 2 * aside];
+    [this.x, this.y] = box;
+    this.svg.setAttribute("width", box[2] * this.k);
+    this.svg.setAttribute("height", box[3] * this.k);
+    this.svg.setAttribute("viewBox", box.map((each) => each.toFixed(3)).join(" "));
+    this.svg.style.setProperty("--px", (1 / this.k).toFixed(5));
+    this.tell(true);
+  }
+
+  toScreen() {
+    if (!this.screen) return;
+    Object.assign(this, this.screen);
+    this.screen = null;
+    this.draw();
+  }
+
   resized() {
+    if (this.screen) return;
     if (this.drawn && this.fitted) this.fit(...this.fitted);
     else if (this.drawn) this.draw();
   }

@@ -2,11 +2,16 @@
 // means is read by the server; this only sends texts, and shows what comes back.
 
 import { beside } from "/static/grid/faulty.js";
+import { printsInParts } from "/static/grid/on-paper.js";
 import { refusedFigures } from "/static/grid/waiting.js";
+import { ask } from "/static/shell/asking.js";
 import { head, send } from "/static/shell/shell.js";
 
 const table = document.querySelector("table.grid[data-cells]");
-if (table) mount(table);
+if (table) {
+  mount(table);
+  printsInParts(table);
+}
 
 // A link to a part that unfolds opens it.
 function unfold() {
@@ -311,7 +316,7 @@ function mount(grid) {
 
   document.body.addEventListener("cw:changed", async (event) => {
     if (!event.detail.elsewhere && !event.detail.step) return; // our own answers bring the chart
-    const response = await fetch(grid.dataset.grid, { headers: { Accept: "application/json" } });
+    const response = await ask(grid.dataset.grid, { headers: { Accept: "application/json" } });
     if (response.ok) take(await response.json());
     else location.reload();
   });

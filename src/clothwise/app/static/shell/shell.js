@@ -1,16 +1,10 @@
 // What every page does: sends the page's token, follows changes, tells them, takes refusals away.
 
+import { ask, isUnderWay, madeAt, notAgain, ours, read, token } from "/static/shell/asking.js";
+
 const body = document.body;
 
-/** The token that every change carries. */
-export function token() {
-  return document.querySelector('meta[name="clothwise-token"]').content;
-}
-
-/** The headers of every request: the page's token, and which window this is. */
-export function ours() {
-  return { "X-Clothwise-Token": token(), "X-Clothwise-Window": body.dataset.window };
-}
+export { ours, token };
 
 /** The entry of the history that this page shows. */
 export function head() {
@@ -19,20 +13,25 @@ export function head() {
 
 /**
  * Send a change; resolves to the response's data, or to null if it was refused (and is told).
+ * While Clothwise does not answer it waits.
  * @param {string} address of ours
  * @param {Object} fields text fields; `base` is added. Lists become several fields of one name.
+ * @param {?Element} from where somebody made it
  */
-export async function send(address, fields = {}) {
+export async function send(address, fields = {}, from = madeAt()) {
   const form = new URLSearchParams();
   for (const [name, value] of Object.entries({ base: head(), ...fields })) {
     for (const each of [value].flat()) form.append(name, each);
   }
-  const response = await fetch(address, {
+  let response = await ask(address, {
     method: "POST",
     body: form,
     headers: { ...ours(), "HX-Request": "true", "HX-Current-URL": location.href },
+  }, { from });
+  const text = await read(response, "text").catch(() => {
+    response = notAgain();
+    return response.text();
   });
-  const text = await response.text();
   if (response.headers.get("HX-Retarget") === "#refusal" || !response.ok) {
     refuse(text);
     return null;
@@ -139,7 +138,12 @@ function refuse(html) {
 }
 
 document.addEventListener("htmx:config:request", (event) => {
-  Object.assign(event.detail.ctx.request.headers, ours());
+  const { ctx } = event.detail;
+  const { sourceElement: source } = ctx;
+  Object.assign(ctx.request.headers, ours());
+  const from = source.contains(madeAt()) ? madeAt() : source;
+  const meanwhile = () => clearTimeout(ctx.requestTimeout); // it waits as long as it has to
+  ctx.fetch = (address, request) => ask(address, request, { from, meanwhile });
 });
 
 document.addEventListener("htmx:after:swap", (event) => {
@@ -149,8 +153,10 @@ document.addEventListener("htmx:after:swap", (event) => {
 
 document.addEventListener("htmx:error", (event) => {
   if (event.detail.error?.name === "AbortError") return;
-  tell("Clothwise does not answer. What was shown as done is kept; start it again, then load this page anew.");
+  tell("This part of the page could not be shown. What was shown as done is kept; load the page anew.");
 });
+
+body.addEventListener("cw:back", () => tell("Clothwise answers again; this page goes on."));
 
 document.addEventListener("click", (event) => {
   const button = event.target.closest("[data-dismiss]");
@@ -193,9 +199,12 @@ body.addEventListener("cw:changed", (event) => {
   body.dataset.head = now;
   const isToldThere = !elsewhere && document.querySelector("[data-tells]"); // in a line of its own
   if (words && !isToldThere) tell(elsewhere ? `Changed in another window: ${words}` : words);
-  document.getElementById("refusal").replaceChildren();
+  const refusal = document.getElementById("refusal");
+  const stays = refusal.querySelector("[data-stays]"); // what is asked there is not answered yet
+  if (!stays) refusal.replaceChildren();
   const ofShell = elsewhere || event.detail.step;
-  if (ofShell && !document.querySelector("[data-follows]")) location.reload();
+  // What waits for Clothwise to answer again would be gone with the page.
+  if (ofShell && !stays && !isUnderWay() && !document.querySelector("[data-follows]")) location.reload();
 });
 
 // What one looks at is looked at in the next room, too: a make, or a view in a size with choices. A
