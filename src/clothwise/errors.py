@@ -47,6 +47,7 @@ __all__ = [
     "UnitError",
     "UnresolvedExpressions",
     "did_you_mean",
+    "meant_instead",
 ]
 
 
@@ -277,14 +278,23 @@ def did_you_mean(wrong: str, known: Iterable[str], *, of_what: str = "names") ->
     'Did you mean waist_girth?'
     """
     choices = list(dict.fromkeys(known))
-    close = _closest(wrong, choices)
-    if close:
-        return f"Did you mean {_alternatives(close)}?"
+    if near := meant_instead(wrong, choices):
+        return near
     if not choices:
         return f"There are no {of_what} to choose from."
     if len(choices) <= 12:
         return f"The {of_what} are: {', '.join(choices)}."
     return f"There are {len(choices)} {of_what}; the first are {', '.join(choices[:5])}."
+
+
+def meant_instead(wrong: str, known: Iterable[str]) -> str:
+    """Return a sentence with the names that are spelled much like a wrong one; empty if none is.
+
+    >>> meant_instead("abc", ["waist_girth", "hip_girth"])
+    ''
+    """
+    close = _closest(wrong, list(dict.fromkeys(known)))
+    return f"Did you mean {_alternatives(close)}?" if close else ""
 
 
 def _closest(wrong: str, choices: Sequence[str]) -> list[str]:

@@ -50,7 +50,7 @@ CORPUS = Path(__file__).resolve().parents[1] / "corpus"
         ),
         (
             "length: 60cm", "length: waist_to_knee + + cm",
-            "$.components.skirt.length", "nothing here is called cm", "cm is a unit",
+            "$.components.skirt.length", 'called "cm"', "cm is a unit",
         ),
         (
             "length: 60cm", "length: (waist_to_knee",
@@ -58,12 +58,12 @@ CORPUS = Path(__file__).resolve().parents[1] / "corpus"
         ),
         (
             "length: 60cm", "length: waist_to_kne",
-            "$.components.skirt.length", "nothing here is called waist_to_kne",
+            "$.components.skirt.length", 'called "waist_to_kne"',
             "Did you mean waist_to_knee",
         ),
         (
             "length: 60cm", "length: 2 * opening",
-            "$.components.skirt.length", "nothing here is called opening",
+            "$.components.skirt.length", 'called "opening"',
             "Write skirt_opening: formulas call a parameter by its component's name",
         ),
         (

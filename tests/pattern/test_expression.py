@@ -176,12 +176,26 @@ def test_refusal_points_at_the_column() -> None:
 
 def test_typo_is_answered_with_what_was_meant() -> None:
     error = refusal_of("waist_to_kne + 25cm")
-    assert error.what == "nothing here is called waist_to_kne"
+    assert error.what == 'there is no measurement or value called "waist_to_kne"'
     assert error.what_to_do == "Did you mean waist_to_knee?"
 
 
 def test_every_unknown_name_is_told_at_once() -> None:
-    assert refusal_of("hipp + bust_grith").what == "nothing here is called hipp, bust_grith"
+    assert refusal_of("hipp + bust_grith").what.endswith('called "hipp" or "bust_grith"')
+
+
+def test_a_word_like_no_name_is_answered_as_a_person_would() -> None:
+    """Neither the column of a formula that is one word, nor how many names there are."""
+    error = refusal_of("abc")
+    assert error.problem == 'there is no measurement or value called "abc"'
+    assert error.what_to_do == (
+        "Write a length such as 12cm or 5in, or a measurement such as bust_girth; "
+        "Measure lists them."
+    )
+
+
+def test_words_of_one_name_are_joined_by_an_underscore() -> None:
+    assert "bust_girth" in refusal_of("bust girth + 2cm").what_to_do
 
 
 def test_unit_away_from_its_number_is_explained() -> None:

@@ -21,12 +21,12 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import lru_cache
 
-from clothwise.errors import ExpressionError, did_you_mean
+from clothwise.errors import ExpressionError, did_you_mean, meant_instead
 from clothwise.pattern.quantity import (
     ARGUMENT_COUNTS,
     FUNCTIONS,
@@ -146,6 +146,10 @@ _LITERAL = re.compile(
 _NAME = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")
 _OPERATOR = re.compile(r"\*\*|//|[-+*/%(),]")
 _SPACE = re.compile(r"[ \t\r\n]*")
+
+_WORD_BEFORE = re.compile(r"([A-Za-z_]\w*)\s+$")
+_EXAMPLES = ("bust_girth", "waist_girth", "hip_girth", "height")
+"""Measurements that everybody knows, to show how one is written."""
 
 _HINTS = {
     "^": "Write ** for a power.",
@@ -348,6 +352,12 @@ class _Parser:
         shown = shortened(name[0]) if name else symbol
         if symbol.isdecimal():
             symbol = "0"
+        if name and (before := _WORD_BEFORE.search(self.text, 0, self._at)):
+            whole = f"{before[1]}_{name[0]}"
+            return self._place().error(
+                f"{shown!r} does not fit here",
+                f"If these words are one name, write it with an underscore: {shortened(whole)}.",
+            )
         hint = _HINTS.get(
             symbol,
             "Formulas have numbers with units, names, + - * / // % **, parentheses, and "
@@ -381,12 +391,20 @@ def unknown_names(expression: Expression, values: Iterable[str]) -> ExpressionEr
         if name in _EXACT_UNITS or name in _ANGLE_UNITS:
             remedies.append(f"{name} is a unit; write it right after a number, such as 2.5{name}.")
         else:
-            remedies.append(did_you_mean(name, known, of_what="known names"))
+            remedies.append(meant_instead(name, known) or _what_can_be_written(known))
     remedies = list(dict.fromkeys(remedies))
-    shown = ", ".join(shortened(name) for name in unknown)
+    shown = " or ".join(f'"{shortened(name)}"' for name in unknown)
+    column = f"column {expression.column_of(unknown[0])} of '{shortened(expression.text)}'"
     return ExpressionError(
-        f"nothing here is called {shown}",
-        where=f"column {expression.column_of(unknown[0])} of '{shortened(expression.text)}'",
+        f"there is no measurement or value called {shown}",
+        where="" if expression.text.strip() == unknown[0] else column,
         what_to_do=" ".join(remedies),
         text=expression.text,
     )
+
+
+def _what_can_be_written(known: Sequence[str]) -> str:
+    """For a name that is like none: one example says more than the first of a hundred names."""
+    example = next((name for name in _EXAMPLES if name in known), known[0] if known else "")
+    named = f", or a measurement such as {example}; Measure lists them" if example else ""
+    return f"Write a length such as 12cm or 5in{named}."

@@ -22,7 +22,7 @@ _PAGE = """<!doctype html>
 
 
 AT_THE_DOOR = {"X-Clothwise-Door": "closed"}
-"""Tells an open page that nothing was done and that it has to be let in anew, then may ask again."""
+"""Tells an open page that nothing was done: let in anew, it may ask again."""
 
 
 def refused(
