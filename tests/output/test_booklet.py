@@ -324,6 +324,19 @@ def test_a_cloth_that_no_page_can_hold_keeps_its_table_with_its_heading() -> Non
     assert pages_with(reader, "layout of Linen") == pages_with(reader, "About Linen.")
 
 
+def test_what_is_said_before_cutting_stands_on_no_page_alone() -> None:
+    """If the first cloth has no room below it, it ends the page before, or the cloth is parted."""
+    advice = tuple(f"Mind this, {number}." for number in range(1, 9))
+    tall = replace(BOOKLET, before_cutting=advice, cloths=(cloth_of("Twill", 12, 115.0),))
+    reader = read(booklet_pdf(tall))
+    assert pages_with(reader, "Mind this, 8.") == pages_with(reader, "Slate linen")
+    assert pages_with(reader, "Twill piece 1 ") == pages_with(reader, "layout of Twill")
+    body = Table(("Body", ""), tuple((f"Girth {number}", "88 cm") for number in range(26)), (1,))
+    reader = read(booklet_pdf(replace(tall, body=body)))
+    assert pages_with(reader, "Mind this, 8.") == pages_with(reader, "Twill piece 12")
+    assert pages_with(reader, "layout of Twill") == [pages_with(reader, "Twill piece 12")[0] + 1]
+
+
 def test_the_work_begins_where_the_cutting_ends_if_it_has_room() -> None:
     reader = read(booklet_pdf(BOOKLET))
     here = pages_with(reader, "Cut singly: pocket.")

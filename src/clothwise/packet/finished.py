@@ -37,7 +37,7 @@ def finished_measurements(pattern: Pattern, body: Body) -> tuple[tuple[str, floa
     outside = {name for name, part in worn.items() if part is Part.TORSO}
     rows += [(f"{title}, at center", length, 0.0) for title, length in _at_center(pattern, outside)]
     rows += [
-        (f"Center {line.side}, {line.start} to lower edge", line.length_mm, 0.0)
+        (f"{raised(line.start)} to hem, center {line.side}", line.length_mm, 0.0)
         for line in reversed([*center_lengths(derived, outside)])
         if line.is_whole and len({pattern.parts_with(each.piece) for each in line.stretches}) > 1
     ]

@@ -17,13 +17,18 @@ from clothwise.pattern.graph import EdgeRef, Run, Seam, SeamKind
 from clothwise.pattern.pattern import Pattern
 from clothwise.work.picture import Item, LineRole, Trace
 from clothwise.work.scene_lines import traced
+from clothwise.work.scene_showing import SPARED_SHARE
 from clothwise.work.sheet import Sheet, is_left
-from clothwise.work.stage import Stage
+from clothwise.work.stage import Stage, window_around
 
 ROWS = (0.2, 0.7)
 """Where the rows run, as shares of the allowance out from the seam line; our own choice."""
 WHOLE_MM = 800.0
-"""Cloth that is no wider is shown as a whole; our own choice."""
+"""Of cloth that is no wider all rows are shown; our own choice."""
+REACH_MM = 170.0
+"""So much of it is shown on each side of a seam: the rows stay apart in a small picture."""
+BESIDE_MM = 90.0
+"""Of what is less wide, so much is shown around the rows; our own choice."""
 _LEAST_ALLOWANCE_MM = 10.0
 _TAIL_MM = 22.0  # so far the ends of the threads hang out of the cloth; our own choice
 _LEAST_MORE = 1.03  # a stretch is gathered if it is so many times as long as what it is sewn to
@@ -57,18 +62,26 @@ def gathering_rows(pattern: Pattern, of: Sheet, edge: EdgeRef) -> list[Trace]:
 
 
 def around_free_ends(stage: Stage) -> tuple[Stage, str]:
-    """Of a wide stage the cloth around a seam at which rows end, and words for what is left out.
+    """The cloth around the rows, or around a seam at which they end, and words for the latter.
 
     The rows of a whole ring would be one line in a picture.
     """
     left, bottom, right, top = stage.bounds
     ends = [each.path.start for each in stage.overlay if is_free_end(each)]
-    if right - left <= WHOLE_MM or not ends:
+    if not ends:
         return stage, ""
+    if right - left <= WHOLE_MM:
+        rows = [point for each in stage.overlay if is_row(each) for point in each.path.flattened()]
+        return stage.cropped(window_around(rows, BESIDE_MM), SPARED_SHARE), ""
     middle = Point((left + right) / 2, (bottom + top) / 2)
-    at, reach = min(ends, key=middle.distance), WHOLE_MM / 3
+    at, reach = min(ends, key=middle.distance), REACH_MM
     window = box(at.x - reach, at.y - reach, at.x + reach, at.y + reach)
     return stage.cropped(window), "The ends of the threads are shown at one seam."
+
+
+def is_row(item: Item) -> TypeGuard[Trace]:
+    """Whether an item of a picture is a row of a gathering thread."""
+    return isinstance(item, Trace) and item.role is LineRole.GATHERING
 
 
 def is_free_end(item: Item) -> TypeGuard[Trace]:

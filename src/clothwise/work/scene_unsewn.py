@@ -48,6 +48,8 @@ def _fused(on: Showing, name: str) -> Stage:
 def _together(on: Showing, names: Sequence[str]) -> Stage:
     """Pieces as they hang together, with the edges that are brought out."""
     sheets = joined_sheets(on.cloth, names)
+    if on.operation.highlight is Highlight.GATHERING:  # seen best on the paler side
+        sheets = [one.turned_over() for one in sheets]
     stage = with_placed(on, sheets)
     role = LineRole.SEWN_NOW if on.operation.station is Station.MACHINE else LineRole.MEANT
     named = [(one, run) for one in sheets for run in _brought_out(on, one)]
