@@ -25,6 +25,10 @@ LIES_AHEAD = """there => {
   const now = document.activeElement || document.body;
   return Boolean(now.compareDocumentPosition(there) & Node.DOCUMENT_POSITION_FOLLOWING);
 }"""
+WHERE = """there => {
+  if (!there.isConnected) return "gone";
+  return there === document.activeElement ? "here" : "elsewhere";
+}"""
 SHOWS_FOCUS = """there => {
   const around = [there, ...(there.labels || [])].map((each) => getComputedStyle(each));
   const box = there.getBoundingClientRect();
@@ -295,8 +299,13 @@ def reach(page: Page, there: Locator, most: int = 250) -> None:
     """Go there by Tab, or backward if it lies behind; then it has the focus, and shows it."""
     expect(there).to_be_attached()
     key = "Tab" if there.evaluate(LIES_AHEAD) else "Shift+Tab"
+    element = there.element_handle()  # found by its words once, not at each step of many
     for _ in range(most):
-        if there.evaluate("there => there === document.activeElement"):
+        place = element.evaluate(WHERE)
+        if place == "gone":
+            element = there.element_handle()
+            place = element.evaluate(WHERE)
+        if place == "here":
             break
         page.keyboard.press(key)
     else:
