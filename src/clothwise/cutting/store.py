@@ -31,7 +31,7 @@ from clothwise.errors import OutputError
 __all__ = ["LayoutStore", "Stored", "holds", "search_engine"]
 
 _FILE_NAME = "layouts-1.sqlite"  # the number is of the tables below; another one, another file
-_SEARCH_VERSION = 3  # to be raised when the same question should be searched anew
+_SEARCH_VERSION = 4  # to be raised when the same question should be searched anew
 _WAIT_S = 60.0  # for others who write to the file
 _MOST_LAYOUTS = 5000  # of about 10 kB; beyond that, those that were found first go
 _MOST_ANSWERS = 500

@@ -28,30 +28,22 @@ from clothwise.cutting.placing.kernels import (
     improved,
 )
 from clothwise.cutting.placing.maps import Frame, Kept, kept_maps, lowest_place
+from clothwise.cutting.placing.separating import (
+    APART,
+    Least,
+    overlap_of,
+    rounds_of,
+    separated,
+)
 from clothwise.cutting.placing.vectors import LANES
 
 __all__ = ["Budget", "Search"]
-
-_HEAVIER, _HEAVIEST = 1.2, 2.0
-"""A pair that overlaps becomes this much heavier, the deepest one the most. Measured."""
-_LIGHTER = 0.95
-"""A pair that does not overlap forgets by this factor."""
-_BETTER = 0.98
-"""An overlap that is smaller than the least so far by this factor is worth waiting on."""
-_MOST_WEIGHT = 1e12  # far from what a float can hold, where things cannot be parted
-
-_ANYWHERE = 2
-"""In every second round all places are weighed; in the others those beside where things lie, which
-costs little. Measured: half a percent shorter for the same work than all places in all rounds."""
 
 _TORN = 0.25
 """Share of the things that are laid anew where the search got stuck."""
 _SWAPS = 0.5
 """Share of the times in which two large things change places instead. Measured: few things come
 further by that, many by being laid anew."""
-
-_ROUND_CELLS = 250_000
-"""What a round counts for beside its maps."""
 
 _MANY = 4
 """Maps are kept of shapes that so many things have. Measured: for fewer, as much moves between two
@@ -112,18 +104,19 @@ class Search:
     @property
     def lyings(self) -> tuple[Lying, ...]:
         """Where everything lies now."""
+        return self._lyings(self._state.way, self._state.at)
+
+    def _lyings(self, ways: NDArray[np.int64], at: NDArray[np.float64]) -> tuple[Lying, ...]:
         cell_mm = self._ground.cell_mm
         return tuple(
             Lying(int(way) - self._ground.ways[number][0], float(x) * cell_mm, float(y) * cell_mm)
-            for number, (way, (x, y)) in enumerate(
-                zip(self._state.way, self._state.at, strict=True)
-            )
+            for number, (way, (x, y)) in enumerate(zip(ways, at, strict=True))
         )
 
     @property
     def overlap(self) -> float:
         """Depths of all pairs, in cells, unweighted."""
-        return float(self._state.depth.sum()) / 2
+        return float(overlap_of(self._state.depth))
 
     def take(self, lyings: Sequence[Lying]) -> None:
         """Lay everything where it lay before; weights are forgotten."""
@@ -146,7 +139,7 @@ class Search:
             best = self._first_free(number)
             if best is None:
                 found_room = False
-                self._improve([number], always=True)
+                self._improve([number])
             else:
                 self._lay(number, *best)
         return found_room
@@ -159,22 +152,28 @@ class Search:
             patience: so many rounds without a smaller overlap are the end.
         """
         self._within(length_mm)
-        self._improve(self._beyond(), always=True)
-        self.least, self.nearly, waited = self.overlap, self.lyings, 0
-        rounds = 0
-        while self.overlap > 0:
-            if self._budget.is_spent or waited > patience:
-                return False
-            colliding = np.flatnonzero(self._state.depth.any(axis=1) & ~self._is_fixed).tolist()
-            self._chance.shuffle(colliding)
-            rounds += 1
-            self._improve(colliding, anywhere=rounds % _ANYWHERE == 0)
-            self._weigh()
-            self._budget.left -= _ROUND_CELLS
-            waited += 1
-            if self.overlap < self.least * _BETTER:
-                self.least, self.nearly, waited = self.overlap, self.lyings, 0
-        return True
+        self._improve(self._beyond())
+        state, table = self._state, self._ground.table
+        least = Least(np.array([self.overlap]), state.way.copy(), state.at.copy())
+        rounds = rounds_of(self._count)
+        while True:
+            ended, work = separated(
+                patience,
+                self._budget.left,
+                self._is_fixed,
+                state,
+                self._known_ways,
+                Pairs(table.depths, table.costs, table.table),
+                self._kept,
+                rounds,
+                least,
+            )
+            self._budget.left -= work
+            if ended < 0:
+                break
+            self._know(ended)
+        self.least, self.nearly = float(least.overlap[0]), self._lyings(least.way, least.at)
+        return bool(ended == APART)
 
     def shake(self, length_mm: float) -> None:
         """Change where some things lie: what the search then comes to is another layout."""
@@ -213,7 +212,7 @@ class Search:
             self._state.depth[number, :] = self._state.depth[:, number] = 0.0
         large = {number: self._areas[number] * self._chance.uniform(0.5, 2.0) for number in torn}
         for number in sorted(torn, key=lambda n: -large[n]):
-            self._improve([number], always=True)
+            self._improve([number])
 
     def _within(self, length_mm: float) -> None:
         """Things may lie anywhere within a length from now on."""
@@ -258,10 +257,8 @@ class Search:
         if not all(_holds(self._kept, shape, frame) for shape, frame in frames.items()):
             self._kept = kept_maps(frames, len(ground.table.table), self._count)
 
-    def _improve(
-        self, order: Sequence[int], *, always: bool = False, anywhere: bool = True
-    ) -> None:
-        """Move things of an order to where they lie least deep in others, weighed."""
+    def _improve(self, order: Sequence[int]) -> None:
+        """Move each thing of an order to where it lies least deep in others, weighed."""
         numbers = np.array(order, dtype=np.int64)
         table = self._ground.table
         at = 0
@@ -269,8 +266,8 @@ class Search:
             at, work = improved(
                 numbers,
                 at,
-                always,
-                anywhere,
+                True,
+                True,
                 self._state,
                 self._known_ways,
                 Pairs(table.depths, table.costs, table.table),
@@ -278,9 +275,7 @@ class Search:
             )
             self._budget.left -= work
             if at < len(numbers):
-                number = int(numbers[at])
-                for way in self._ground.ways[number]:
-                    self._others(number, int(self._ground.shape_of[way]))
+                self._know(int(numbers[at]))
 
     def _beyond(self) -> list[int]:
         """Things that reach beyond the length."""
@@ -293,15 +288,6 @@ class Search:
             if not low - 1e-6 <= x <= high + 1e-6:
                 found.append(number)
         return found
-
-    def _weigh(self) -> None:
-        depth = self._state.depth
-        deepest = depth.max()
-        if deepest <= 0:
-            return
-        heavier = _HEAVIER + (_HEAVIEST - _HEAVIER) * depth / deepest
-        factor = np.where(depth > 0, heavier, _LIGHTER)
-        self._state.weights[:] = np.clip(self._state.weights * factor, 1.0, _MOST_WEIGHT)
 
     def _lay(self, number: int, way: int, x_mm: float, y_mm: float) -> None:
         ground, state = self._ground, self._state
@@ -319,6 +305,11 @@ class Search:
         )
         state.depth[number, :] = depths
         state.depth[:, number] = depths
+
+    def _know(self, number: int) -> None:
+        """See to it that the depths of all ways of a thing in all others are known."""
+        for way in self._ground.ways[number]:
+            self._others(number, int(self._ground.shape_of[way]))
 
     def _others(self, number: int, moving: int) -> NDArray[np.int64]:
         """Shapes of what a thing may lie in, -1 for the rest; their depths are known then."""

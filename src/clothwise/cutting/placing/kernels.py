@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from clothwise.cutting.placing.compiling import compiled
 from clothwise.cutting.placing.maps import Kept, lowest_place
 
-__all__ = ["Pairs", "State", "Ways", "depths_of", "improved"]
+__all__ = ["Pairs", "State", "Ways", "depths_of", "improved", "next_random"]
 
 Floats = NDArray[np.float32]
 Doubles = NDArray[np.float64]
@@ -226,7 +226,7 @@ def _best_place(
                 moving,
                 columns,
                 rows,
-                _random(state.chance),
+                next_random(state.chance),
                 shapes,
                 state.at,
                 weights,
@@ -380,8 +380,8 @@ def _is_known(number: int, shapes: Ints, ways: Ways, table: Ints) -> bool:
 
 
 @compiled
-def _random(chance: NDArray[np.uint64]) -> float:
-    """The next random number, from 0 to 1.
+def next_random(chance: NDArray[np.uint64]) -> float:
+    """Return the next random number, from 0 to 1.
 
     Source: S. Vigna, "An experimental exploration of Marsaglia's xorshift generators, scrambled",
     ACM Transactions on Mathematical Software 42 (2016): xorshift64*.
