@@ -460,7 +460,7 @@ def test_a_name_that_means_something_else_in_documents_is_refused(name: str) -> 
 def test_steps_name_the_parts_of_a_split_by_their_own_names() -> None:
     pattern = edited(("split", {**LINE, "left": "Skirt bottom", "right": "Skirt top"}))
     told = " ".join(f"{step.title}. {step.text}" for step in steps(pattern, plan(pattern)))
-    assert "Lay Skirt bottom on Skirt top" in told
+    assert "Lay Skirt bottom and Skirt top right sides together" in told
     assert "Skirt front, " not in told
     assert "skirt front, " not in told
 
