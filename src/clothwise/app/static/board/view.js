@@ -73,7 +73,9 @@ export class View {
     if (wide <= 0 || high <= 0 || !width || !height) return;
     this.k = Math.min(CLOSEST, Math.max(FURTHEST, Math.min(wide / width, high / height)));
     this.x = left + width / 2 - this.board.clientWidth / 2 / this.k;
-    this.y = top + height / 2 - (this.board.clientHeight - below) / 2 / this.k;
+    const middle = (this.board.clientHeight - BELOW_PX) / 2;
+    const lowest = this.board.clientHeight - below - margin - (height * this.k) / 2;
+    this.y = top + height / 2 - Math.min(middle, lowest) / this.k;
     this.draw();
   }
 
