@@ -120,7 +120,7 @@ def test_a_formula_stands_as_formula_with_what_it_comes_to(still: Window) -> Non
     found = row(still.part(CATALOG), "skirt-length")
     assert 'value="waist_to_knee + 22cm"' in found
     assert 'data-stem="waist_to_knee" data-tail="22.0"' in found
-    assert "Comes to 80.3 cm." in words(found)
+    assert "Comes to 80.3 cm. In words: waist to knee + 22 cm. Waist" in words(found)
     assert "Written for length: To the middle of the calf." in words(found)
 
 

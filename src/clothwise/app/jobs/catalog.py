@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, ClassVar
@@ -25,6 +26,8 @@ __all__ = [
     "RemovalShown",
     "SwapsOf",
 ]
+
+_AMOUNT = re.compile(r"(?<=\d)(?=(?:mm|cm|in)\b)")
 
 
 @dataclass(frozen=True)
@@ -68,6 +71,12 @@ class ParameterShown:
     def is_written(self) -> bool:
         """Tell whether the design says something about it."""
         return bool(self.text)
+
+    @property
+    def in_words(self) -> str:
+        """The formula with its names as one says them; empty where there is no such name."""
+        spaced = _AMOUNT.sub(" ", self.text)
+        return spaced.replace("_", " ") if "_" in self.text else ""
 
 
 @dataclass(frozen=True)
