@@ -221,6 +221,18 @@ def test_the_same_requests_from_our_own_page_are_answered(window: Window, worksp
     assert (workspace / "archive" / "kiln-dress" / "design.yaml").is_file()
 
 
+def test_a_page_from_before_is_told_that_nothing_was_done_and_it_may_ask_again(
+    window: Window,
+) -> None:
+    """Only at the door: what is refused for another reason must not be sent again by itself."""
+    before = {"x-clothwise-token": "0" * 64, "origin": HOME}
+    told = window.post("/settings", data={"theme": "dark"}, headers=before)
+    assert (told.status_code, told.headers.get("x-clothwise-door")) == (403, "closed")
+    elsewhere = {"x-clothwise-token": window.csrf, "origin": "http://elsewhere.example"}
+    told = window.post("/settings", data={"theme": "dark"}, headers=elsewhere)
+    assert (told.status_code, told.headers.get("x-clothwise-door")) == (403, None)
+
+
 def test_every_answer_carries_the_strict_headers(window: Window) -> None:
     for address in ("/", "/d/kiln-dress/history", "/nothing", "/static/style/tokens.css"):
         headers = window.get(address).headers

@@ -262,6 +262,29 @@ def end(server: Server) -> None:
     server.process.wait(10)
 
 
+@pytest.mark.parametrize("room", ["draft", "check"])
+def test_no_piece_lies_below_the_buttons_of_a_narrow_board(page: Page, room: str) -> None:
+    page.set_viewport_size({"width": 360, "height": 640})
+    page.goto(f"{root(page)}/d/kiln-dress/{room}")
+    expect(page.locator("#board .place")).to_have_count(11)
+    buttons = page.locator("#board > [role=group]").bounding_box()
+    assert buttons is not None
+    ends = page.locator("#board .place .cut").evaluate_all(
+        "lines => lines.map(each => each.getBoundingClientRect().bottom)"
+    )
+    assert max(ends) <= buttons["y"]
+
+
+def test_the_way_to_the_figure_stands_below_the_sentence_not_within(page: Page) -> None:
+    page.set_viewport_size({"width": 768, "height": 900})
+    page.goto(f"{root(page)}/d/kiln-dress/measure")
+    sentence = page.locator(".measure__chart .sheet__head p").bounding_box()
+    button = page.get_by_role("link", name="Where it is measured").bounding_box()
+    assert sentence is not None
+    assert button is not None
+    assert button["y"] >= sentence["y"] + sentence["height"]
+
+
 def test_a_style_within_a_page_is_refused_and_no_test_passes_over_it(
     browser: Browser, server: Server
 ) -> None:
