@@ -328,7 +328,11 @@ def fill(page: Page, there: Locator, text: str) -> None:
 def choose(page: Page, there: Locator, words: str) -> None:
     """Choose from a list by its first letters."""
     reach(page, there)
-    page.keyboard.type(words)
+    for _ in range(4):
+        page.keyboard.type(words)
+        if there.locator("option:checked").inner_text() == words:
+            return
+        page.wait_for_timeout(1200)  # letters that come too slowly are taken for several words
     expect(there.locator("option:checked")).to_have_text(words)
 
 
