@@ -504,6 +504,8 @@ def test_every_tab_keeps_the_make_that_one_looks_at(page: Page) -> None:
     expect(page).to_have_url(re.compile(r"/draft\?view=B&size=38$"))
     expect(tab(page, "Check")).to_have_attribute("href", of_make)
     tab(page, "Measure").click()
+    expect(page).to_have_url(re.compile("/measure$"))
+    expect(tab(page, "Check")).to_have_attribute("href", of_make)
     tab(page, "Check").click()
     expect(page.locator("select[name=of]")).to_have_value("make:view-b")
     page.get_by_role("link", name="History").click()
