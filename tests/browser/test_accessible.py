@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import hashlib
 import re
+from collections.abc import Sequence
 from itertools import pairwise
 from pathlib import Path
 from typing import Literal
@@ -145,14 +146,14 @@ def in_each_light(page: Page, what: str) -> list[str]:
     found = []
     for scheme in SCHEMES:
         page.emulate_media(color_scheme=scheme)
-        found += in_the_way(page, f"{what}, {scheme}", [] if scheme == SCHEMES[0] else ABOUT_COLORS)
+        found += in_the_way(page, f"{what}, {scheme}", () if scheme == SCHEMES[0] else ABOUT_COLORS)
     return found
 
 
-def in_the_way(page: Page, what: str, rules: list[str]) -> list[str]:
+def in_the_way(page: Page, what: str, rules: Sequence[str] = ()) -> list[str]:
     """By these rules of those that look; by all of them if none is named."""
     over = page.evaluate(SIDEWAYS)
     found = [f"{what}: {over} px wider than the window"] if over > 0 else []
-    for rule, words, count, html, why in page.evaluate(LOOK_THROUGH, rules):
+    for rule, words, count, html, why in page.evaluate(LOOK_THROUGH, list(rules)):
         found.append(f"{what}: {rule}, {words}, {count} times: {html} ({why})")
     return found
