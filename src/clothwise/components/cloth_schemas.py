@@ -171,6 +171,9 @@ def pin() -> Schema:
             "turned_over": word(
                 YES_OR_NO, "On cloth usable on both sides: printed side down.", YES_OR_NO[0]
             ),
+            "flap": length(
+                "On partly folded cloth: how deep one selvage is folded over, with the selvage."
+            ),
         },
         required=["along", "across"],
     )

@@ -136,11 +136,11 @@ def _filled(
     sections[-1] = replace(sections[-1], length_mm=sections[-1].length_mm + extra_mm)
     longer = replace(layout, sections=tuple(sections))
     strips: list[FilledStrip] = []
-    for number, section in enumerate(sections):
-        gaps = _gaps(longer, number, items)
+    for number in range(len(sections)):
+        doubled, single = _gaps(longer, number, items)
         for each in wanted:
-            take = _take_single if section.layers is Layers.SINGLE else _take_double
-            strips += take(gaps, each, number, len(strips))
+            strips += _take_double(doubled, each, number, len(strips))
+            strips += _take_single(single, each, number, len(strips))
     if not all(each.is_met for each in wanted):
         return None
     return Filled(tuple(sections), tuple(strips))
@@ -257,16 +257,18 @@ def _laid(strip: FreeStrip) -> tuple[tuple[tuple[float, float], ...], Placement]
     return drafted, Placement((), Cut.SINGLE, mirrored, rotation, at)
 
 
-def _gaps(layout: Layout, number: int, items: Mapping[str, CutItem]) -> _Lanes:
-    """What is free in each lane of a stretch."""
+def _gaps(layout: Layout, number: int, items: Mapping[str, CutItem]) -> tuple[_Lanes, _Lanes]:
+    """What is free in each lane of a stretch: where cloth lies double, and in one layer."""
     section, ends = layout.sections[number], layout.spacing.ends_mm
     along = (section.start_mm + ends, section.start_mm + section.length_mm - ends)
     taken = [Polygon(placed_outline(placement, items)) for placement in section.placements]
     if layout.fabric.flaws:
         taken += [Polygon(flaw) for flaw in flaws_on(layout, number)]
     between = layout.spacing.between_mm
-    lanes = lanes_mm(section.layers, layout.fabric)
-    return tuple(Gaps(along, across, taken, between) for across in lanes)
+    lanes = lanes_mm(section.layers, layout.fabric, section.depth_mm)
+    gaps = tuple(Gaps(along, across, taken, between) for across in lanes)
+    doubled = {Layers.SINGLE: 0, Layers.PARTLY: 1}.get(section.layers, len(gaps))
+    return gaps[:doubled], gaps[doubled:]
 
 
 def _ended(filled: Filled, layout: Layout) -> Filled:

@@ -24,7 +24,7 @@ __all__ = [
     "with_places_noted",
 ]
 
-FOLD_PLANS = (LayerPlan.FOLDED, LayerPlan.TO_MIDDLE)
+FOLD_PLANS = (LayerPlan.FOLDED, LayerPlan.TO_MIDDLE, LayerPlan.PARTLY)
 """Ways to lay cloth that have a fold along the warp for half pieces."""
 GRAIN_TOLERANCE_RAD = math.radians(1)
 """A grainline that strays less from a direction is said to have it; our own choice."""

@@ -3,17 +3,28 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from clothwise.cutting.fabric import Fabric
 from clothwise.cutting.item import CutItem
-from clothwise.cutting.layout import Cut, LayerPlan, Layers, lanes_mm
+from clothwise.cutting.layout import (
+    Cut,
+    LayerPlan,
+    Layers,
+    Placement,
+    deepest_flap_mm,
+    lanes_for,
+    lanes_mm,
+)
+from clothwise.cutting.partly import divisions
 from clothwise.cutting.parts import Part, across_mm, paired, single_parts, spare_parts, tilted
 
-__all__ = ["DOUBLED", "Stretches", "ways_to_divide", "widest_mm"]
+__all__ = ["DOUBLED", "Stretch", "Stretches", "by_lane", "ways_to_divide", "widest_mm"]
 
 DOUBLED = {
     LayerPlan.FOLDED: Layers.DOUBLE,
     LayerPlan.TO_MIDDLE: Layers.TO_MIDDLE,
+    LayerPlan.PARTLY: Layers.PARTLY,
     LayerPlan.CROSSWISE: Layers.FACED,
     LayerPlan.FACED: Layers.FACED,
 }
@@ -21,17 +32,44 @@ DOUBLED = {
 
 _WIDTH_SLACK_MM = 1e-6  # what adding floats can cost
 
-Stretches = tuple[tuple[Layers, tuple[Part, ...]], ...]
-"""From the cut end on: how each stretch lies, and what is cut from it."""
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """How a stretch of cloth lies, and what is cut from it.
+
+    Attributes:
+        layers: how it lies.
+        parts: at least one.
+        depth_mm: of the flap of partly folded cloth, without its selvage; else 0.
+    """
+
+    layers: Layers
+    parts: tuple[Part, ...]
+    depth_mm: float = 0.0
+
+
+Stretches = tuple[Stretch, ...]
+"""From the cut end on."""
 
 
 def ways_to_divide(
-    items: Sequence[CutItem], fabric: Fabric, plan: LayerPlan
+    items: Sequence[CutItem],
+    fabric: Fabric,
+    plan: LayerPlan,
+    between_mm: float = 0.0,
+    pins: Sequence[Placement] = (),
 ) -> tuple[Stretches, ...]:
     """Return the ways to divide the copies over stretches of cloth; at least one.
 
     What has no partner is cut from a stretch that is opened out, or through both layers, so that
-    the second copy is left over; both ways are worth a look.
+    the second copy is left over; both ways are worth a look. Of partly folded cloth there are
+    many, the most promising first.
+
+    Args:
+        items: the copies.
+        fabric, plan: what they are cut from, and how it lies.
+        between_mm: cloth between pieces.
+        pins: placements that stay.
     """
 
     def singles(copies: Sequence[CutItem]) -> list[Part]:
@@ -39,6 +77,17 @@ def ways_to_divide(
 
     if plan is LayerPlan.SINGLE:
         return (_stretches(Layers.DOUBLE, (), singles(items), fabric),)
+    if plan is LayerPlan.PARTLY:
+        return tuple(
+            _stretches(
+                Layers.PARTLY,
+                (*each.flap, *each.beside),
+                singles(each.after),
+                fabric,
+                each.depth_mm,
+            )
+            for each in divisions(items, fabric, between_mm, pins)
+        )
     layers = DOUBLED[plan]
     parts, alone = paired(items, fabric.nap)
     widest = widest_mm(layers, fabric) + _WIDTH_SLACK_MM
@@ -60,16 +109,31 @@ def ways_to_divide(
 
 
 def widest_mm(layers: Layers, fabric: Fabric) -> float:
-    """The widest piece that fits across a stretch."""
+    """The widest half piece or pair that fits across a stretch."""
+    if layers is Layers.PARTLY:
+        return deepest_flap_mm(fabric)
     return max(high - low for low, high in lanes_mm(layers, fabric))
 
 
+def by_lane(stretch: Stretch, fabric: Fabric) -> dict[tuple[float, float], list[Part]]:
+    """Return the parts of a stretch by the first lane in which each may lie."""
+    found: dict[tuple[float, float], list[Part]] = {}
+    for part in stretch.parts:
+        lanes = lanes_for(part.cut, stretch.layers, fabric, stretch.depth_mm)
+        found.setdefault(lanes[0], []).append(part)
+    return found
+
+
 def _stretches(
-    layers: Layers, double: Sequence[Part], single: Sequence[Part], fabric: Fabric
+    layers: Layers,
+    doubled: Sequence[Part],
+    single: Sequence[Part],
+    fabric: Fabric,
+    depth_mm: float = 0.0,
 ) -> Stretches:
-    ways = [(layers, double), (Layers.SINGLE, single)]
+    ways = [(layers, doubled, depth_mm), (Layers.SINGLE, single, 0.0)]
     return tuple(
-        (lies, tuple(tilted(part, fabric.off_grain_rad) for part in parts))
-        for lies, parts in ways
+        Stretch(lies, tuple(tilted(part, fabric.off_grain_rad) for part in parts), depth)
+        for lies, parts, depth in ways
         if parts
     )

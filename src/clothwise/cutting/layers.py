@@ -2,6 +2,7 @@
 
     folded            both halves lie beside the fold at y = 0, the lower one turned over
     to the middle     the middle half lies below; a quarter from each selvage is folded over it
+    partly folded     all but the flap lies below; the flap at the lower selvage is folded over it
     face to face      the second length lies on the first, turned around and turned over
     crosswise         the far half of the length is folded back over the near one
 
@@ -92,6 +93,12 @@ def layers_of(
         return (
             ClothLayer((first, middle, last, width), 1.0, 1.0, shift, -middle),
             ClothLayer((first, 0.0, last, middle), 1.0, -1.0, shift, middle),
+        )
+    if section.layers is Layers.PARTLY:
+        depth = section.depth_mm
+        return (
+            ClothLayer((first, depth, last, width), 1.0, 1.0, shift, -depth),
+            ClothLayer((first, 0.0, last, depth), 1.0, -1.0, shift, depth),
         )
     low = (width - section.width_mm) / 2
     high = width - low

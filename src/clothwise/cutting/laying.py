@@ -132,7 +132,7 @@ def lay(
             told(layout)
 
     monitor = Monitor(fabric.name, progress, cancelled)
-    ways = ways_to_divide(items, fabric, plan)
+    ways = ways_to_divide(items, fabric, plan, spacing.between_mm, pins)
     if matches:
         sections = _matched(
             MatchedTask(

@@ -2,14 +2,15 @@
 
 Coordinates of the cloth, mm: x runs along the length (the warp), from the cut end; y runs across,
 from the fold of folded cloth or from one selvage of single cloth. Folded cloth lies right sides
-together, so its wrong side faces up; single cloth lies right side up.
+together, so its wrong side faces up; single cloth lies right side up. Partly folded cloth is
+both: the flap of one selvage lies double beside the fold, the rest lies in one layer.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from enum import Enum
 
 from clothwise.cutting.fabric import Fabric
@@ -25,15 +26,20 @@ __all__ = [
     "Placement",
     "Section",
     "Spacing",
+    "deepest_flap_mm",
     "flap_mm",
+    "flap_of",
     "folds_mm",
+    "lanes_for",
     "lanes_mm",
+    "moved_across",
     "moved_along",
     "on_fabric",
     "placed_outline",
     "reach_mm",
     "stretch_width_mm",
     "turn_rad",
+    "washed_selvage_mm",
 ]
 
 _SNAP = 1e-15  # sine and cosine of quarter turns miss 0 and 1 by less than this
@@ -51,6 +57,9 @@ class LayerPlan(Enum):
     """
     TO_MIDDLE = "folded to the middle"
     """Both selvages folded to the middle, right sides together: two folds for half pieces."""
+    PARTLY = "partly folded"
+    """One selvage folded over, right sides together, only as deep as the search finds best: pairs
+    and half pieces are cut from the flap, single copies beside it from one layer."""
     CROSSWISE = "folded crosswise"
     """Folded across the length, right sides together: pairs on the whole width, no fold edge for
     half pieces. The nap of the lower layer runs the other way, so cloth with nap forbids it."""
@@ -67,6 +76,8 @@ class Layers(Enum):
     """Folded lengthwise: half the width, the fold at y = 0."""
     TO_MIDDLE = "to the middle"
     """Half the width, folds at both edges; the selvages meet in the middle of it."""
+    PARTLY = "partly"
+    """A flap of one selvage lies on the cloth, the fold at y = 0; beyond it there is one layer."""
     FACED = "faced"
     """Two layers of the whole width and no fold to cut on; takes twice its length of cloth."""
 
@@ -118,6 +129,8 @@ class Placement:
         mirrored: whether the drafted outline is turned over.
         rotation_rad: from piece to cloth, anticlockwise; the grain comes to lie along x.
         translation: mm, on the cloth.
+        flap_mm: of a pin on partly folded cloth: how deep the flap is for which it was made,
+            without its selvage.
     """
 
     item_ids: tuple[str, ...]
@@ -125,6 +138,7 @@ class Placement:
     mirrored: bool
     rotation_rad: float
     translation: XY
+    flap_mm: float | None = field(default=None, compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,11 +146,12 @@ class Section:
     """A stretch of the length in which the cloth lies one way.
 
     Attributes:
-        layers: single or folded double.
+        layers: how it lies.
         start_mm: where it starts along the length.
         length_mm: how long it is, ends included.
         width_mm: what may be used across, see `stretch_width_mm`.
         placements: in coordinates of the whole cloth along x, of this stretch across.
+        depth_mm: of the flap of partly folded cloth, without its selvage; else 0.
     """
 
     layers: Layers
@@ -144,6 +159,7 @@ class Section:
     length_mm: float
     width_mm: float
     placements: tuple[Placement, ...]
+    depth_mm: float = 0.0
 
     @property
     def cloth_mm(self) -> float:
@@ -214,43 +230,78 @@ class Layout:
         return self.length_mm / self.bound.length_mm - 1
 
 
-def stretch_width_mm(layers: Layers, fabric: Fabric) -> float:
+def stretch_width_mm(layers: Layers, fabric: Fabric, depth_mm: float = 0.0) -> float:
     """What may be used across a stretch of washed cloth.
 
     Folded to the middle, the selvages meet in the middle of the folded cloth, so that it is half
-    as wide as the whole cloth; see `flap_mm` for what lies double there.
+    as wide as the whole cloth; see `flap_mm` for what lies double there. Partly folded, it is
+    narrower by the flap, which is `depth_mm` deep.
     """
     if layers is Layers.DOUBLE:
         return fabric.washed_width_mm / 2
     if layers is Layers.TO_MIDDLE:
-        return fabric.washed_width_mm / 2 + _washed_selvage_mm(fabric)
+        return fabric.washed_width_mm / 2 + washed_selvage_mm(fabric)
+    if layers is Layers.PARTLY:
+        return fabric.washed_width_mm - depth_mm
     return fabric.washed_width_mm
 
 
 def flap_mm(fabric: Fabric) -> float:
     """How deep each flap of cloth that is folded to the middle is, without its selvage."""
-    return fabric.washed_width_mm / 4 - _washed_selvage_mm(fabric) / 2
+    return fabric.washed_width_mm / 4 - washed_selvage_mm(fabric) / 2
 
 
-def lanes_mm(layers: Layers, fabric: Fabric) -> tuple[tuple[float, float], ...]:
-    """From where to where across a stretch pieces may lie; a piece keeps to one lane."""
-    width = stretch_width_mm(layers, fabric)
-    if layers is not Layers.TO_MIDDLE:
-        return ((0.0, width),)
-    flap = flap_mm(fabric)
-    return (0.0, flap), (width - flap, width)
+def flap_of(section: Section, layout: Layout) -> float | None:
+    """How deep one selvage is folded over, as it is measured: with it; None where none is."""
+    if section.layers is not Layers.PARTLY:
+        return None
+    return section.depth_mm + washed_selvage_mm(layout.fabric)
+
+
+def deepest_flap_mm(fabric: Fabric) -> float:
+    """How deep the flap of partly folded cloth may be: then its selvage lies on the other one."""
+    return fabric.washed_width_mm / 2
+
+
+def lanes_mm(
+    layers: Layers, fabric: Fabric, depth_mm: float = 0.0
+) -> tuple[tuple[float, float], ...]:
+    """From where to where across a stretch pieces may lie; a piece keeps to one lane.
+
+    Of partly folded cloth the first lane is the flap, the second the single layer beyond its
+    selvage, if there is any; see `lanes_for`.
+    """
+    width = stretch_width_mm(layers, fabric, depth_mm)
+    if layers is Layers.TO_MIDDLE:
+        flap = flap_mm(fabric)
+        return (0.0, flap), (width - flap, width)
+    if layers is Layers.PARTLY:
+        beyond = depth_mm + washed_selvage_mm(fabric)
+        return ((0.0, depth_mm), (beyond, width)) if beyond < width else ((0.0, depth_mm),)
+    return ((0.0, width),)
+
+
+def lanes_for(
+    cut: Cut, layers: Layers, fabric: Fabric, depth_mm: float = 0.0
+) -> tuple[tuple[float, float], ...]:
+    """The lanes in which a cut may lie: of partly folded cloth those with as many layers."""
+    lanes = lanes_mm(layers, fabric, depth_mm)
+    if layers is not Layers.PARTLY:
+        return lanes
+    return lanes[1:] if cut is Cut.SINGLE else lanes[:1]
 
 
 def folds_mm(layers: Layers, fabric: Fabric) -> tuple[float, ...]:
     """Where across a stretch the cloth is folded, so that half pieces may lie there."""
-    if layers is Layers.DOUBLE:
+    if layers in (Layers.DOUBLE, Layers.PARTLY):
         return (0.0,)
     if layers is Layers.TO_MIDDLE:
         return 0.0, stretch_width_mm(layers, fabric)
     return ()
 
 
-def _washed_selvage_mm(fabric: Fabric) -> float:
+def washed_selvage_mm(fabric: Fabric) -> float:
+    """How wide a selvage is after washing."""
     selvage = (fabric.nominal_width_mm - fabric.usable_width_mm) / 2
     return selvage * (1 - fabric.shrinkage_across)
 
@@ -283,6 +334,12 @@ def moved_along(placement: Placement, by_mm: float) -> Placement:
     """Return a placement moved along the cloth."""
     x, y = placement.translation
     return replace(placement, translation=(x + by_mm, y))
+
+
+def moved_across(placement: Placement, by_mm: float) -> Placement:
+    """Return a placement moved across the cloth."""
+    x, y = placement.translation
+    return replace(placement, translation=(x, y + by_mm))
 
 
 def turn_rad(grain_angle_rad: float, *, mirrored: bool, half_turn: bool) -> float:

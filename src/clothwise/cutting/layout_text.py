@@ -47,6 +47,7 @@ def layout_from_text(text: str, question: LayoutQuestion, effort: Effort, seed: 
 
 def _section_to_json(section: Section) -> dict[str, Any]:
     return {
+        **({"depth_mm": section.depth_mm} if section.depth_mm else {}),
         "layers": section.layers.value,
         "start_mm": section.start_mm,
         "length_mm": section.length_mm,
@@ -83,6 +84,7 @@ def _section_from_json(section: dict[str, Any]) -> Section:
             )
             for placement in section["placements"]
         ),
+        depth_mm=_number(section.get("depth_mm", 0.0)),
     )
 
 

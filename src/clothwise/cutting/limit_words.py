@@ -19,6 +19,7 @@ _LYING = {
     LayerPlan.SINGLE: "in a single layer",
     LayerPlan.FOLDED: "folded lengthwise",
     LayerPlan.TO_MIDDLE: "with both selvages folded to the middle",
+    LayerPlan.PARTLY: "with one selvage folded over",
 }
 
 
@@ -124,6 +125,8 @@ def _subject(layout: Layout, number: int) -> str:
         return "The layout"
     if layout.sections[number].layers is Layers.SINGLE:
         return "The stretch in one layer"
+    if layout.sections[number].layers is Layers.PARTLY:
+        return "The partly folded stretch"
     return "The stretch in two layers"
 
 

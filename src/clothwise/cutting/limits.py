@@ -242,7 +242,7 @@ def _lacking(
     items: Mapping[str, CutItem],
 ) -> Lacking | None:
     """Return the two pieces of a row that lack least width to lie side by side."""
-    if section.layers is Layers.TO_MIDDLE:  # pieces keep to their flap
+    if section.layers in (Layers.TO_MIDDLE, Layers.PARTLY):  # pieces keep to their flap
         return None
     half_mm = layout.spacing.between_mm / 2
     ways = [_ways(layout, section, placement, items) for placement in placements]

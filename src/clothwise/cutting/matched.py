@@ -61,7 +61,8 @@ def matched_points(
     if not wanted:
         return MatchedPoints()
     by_id = {item.id: item for item in copies}
-    stretches = ways_to_divide(copies, fabric, plan)[0]
+    way = ways_to_divide(copies, fabric, plan, pins=pins)[0]
+    stretches = [(each.layers, each.parts) for each in way]
     points, refused = that_can_meet(stretches, wanted, by_id, fabric, plan, pins)
     notes = _met_note(points)
     on_border = border_note(copies, points, fabric)

@@ -17,6 +17,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import chain
 
+from clothwise.cutting.dividing import Stretches, by_lane
 from clothwise.cutting.fabric import Fabric
 from clothwise.cutting.item import CutItem
 from clothwise.cutting.layout import (
@@ -25,7 +26,7 @@ from clothwise.cutting.layout import (
     Layers,
     Placement,
     Section,
-    lanes_mm,
+    moved_across,
     moved_along,
     placed_outline,
     reach_mm,
@@ -57,8 +58,6 @@ _ROWS_TRIED = 60  # choices of phases that are laid in rows
 _MEMORY = 60  # changes ago: a layout that is no longer than the one of then may stay
 _PHASE_SHARE = 0.4  # of the changes, where phases may be chosen; measured, 0.2 gave longer layouts
 _SLACK_MM = 1e-6
-
-Stretches = Sequence[tuple[Layers, Sequence[Part]]]
 
 
 @dataclass(frozen=True)
@@ -172,7 +171,12 @@ class _Way:
         self._task = task
         self._cancelled = cancelled
         self._matching = matching(
-            stretches, task.matches, task.items, task.fabric, task.plan, task.pins
+            [(each.layers, each.parts) for each in stretches],
+            task.matches,
+            task.items,
+            task.fabric,
+            task.plan,
+            task.pins,
         )
         self._cutting = Cutting(
             task.items,
@@ -183,8 +187,8 @@ class _Way:
             task.ends_mm,
         )
         self._stretches = [
-            (layers, tuple(_straight(part, self._matching) for part in parts))
-            for layers, parts in stretches
+            replace(each, parts=tuple(_straight(part, self._matching) for part in each.parts))
+            for each in stretches
         ]
         self._packers: dict[int, InOrder] = {}
 
@@ -234,7 +238,7 @@ class _Way:
             sizes = [size(part) * math.exp(chance.gauss(0, spread)) for part in parts]
             return tuple(sorted(range(len(parts)), key=lambda k: -sizes[k]))
 
-        return _Try(chosen, tuple(order(parts) for _, parts in self._stretches))
+        return _Try(chosen, tuple(order(each.parts) for each in self._stretches))
 
     def _changed(self, tried: _Try, chance: random.Random) -> _Try:
         if self._matching.is_free and chance.random() < _PHASE_SHARE:
@@ -270,15 +274,16 @@ class _Way:
         return self._packers[at.stretch]
 
     def _stretch_task(self, at: _At, chosen: Chosen) -> StretchTask:
-        layers, parts = self._stretches[at.stretch]
+        stretch = self._stretches[at.stretch]
 
         def steps(part: Part, pose: Pose) -> tuple[Steps | None, Steps | None]:
             return self._steps(at, part, pose, chosen)
 
         return stretch_task(
             self._cutting,
-            layers,
-            parts,
+            stretch.layers,
+            stretch.parts,
+            stretch.depth_mm,
             start_mm=at.start_mm,
             cloth_mm=at.cloth_mm,
             steps=steps,
@@ -288,7 +293,7 @@ class _Way:
         self, at: _At, part: Part, pose: Pose, chosen: Chosen
     ) -> tuple[Steps | None, Steps | None]:
         """Places on the layout: those on the cloth, less what lies in upper lengths before."""
-        layers, _ = self._stretches[at.stretch]
+        layers = self._stretches[at.stretch].layers
         along, across = self._matching.steps(part, layers, pose, chosen)
         if along is not None and at.cloth_mm != at.start_mm:
             moved_mm = along.offset_mm - (at.cloth_mm - at.start_mm)
@@ -296,14 +301,20 @@ class _Way:
         return along, across
 
     def _rows(self, at: _At, chosen: Chosen) -> list[Placement] | None:
-        layers, parts = self._stretches[at.stretch]
-        return in_matched_rows(
-            parts,
-            lambda part, pose: self._steps(at, part, pose, chosen),
-            lanes_mm(layers, self._task.fabric)[0][1],
-            2 * self._cutting.outlines.half_mm,
-            at.start_mm + self._task.ends_mm,
-        )
+        stretch = self._stretches[at.stretch]
+        found: list[Placement] = []
+        for (low, high), parts in by_lane(stretch, self._task.fabric).items():
+            rows = in_matched_rows(
+                parts,
+                lambda part, pose: self._steps(at, part, pose, chosen),
+                high - low,
+                2 * self._cutting.outlines.half_mm,
+                at.start_mm + self._task.ends_mm,
+            )
+            if rows is None:
+                return None
+            found += [moved_across(placement, low) for placement in rows]
+        return found
 
     def _sections(
         self, laid: Callable[[_At], list[Placement] | None]
@@ -311,16 +322,17 @@ class _Way:
         """Lay stretch after stretch; None if a copy has no place."""
         start_mm, cloth_mm = 0.0, 0.0
         sections: list[Section] = []
-        for number, (layers, parts) in enumerate(self._stretches):
+        for number, stretch in enumerate(self._stretches):
             placements = laid(_At(number, start_mm, cloth_mm))
             if placements is None:
                 return None
             end_mm = reach_mm(placements, self._task.items)[1] + self._task.ends_mm
             length = end_mm - start_mm
-            if any(self._matching.binds_along(part) for part in parts):
+            layers, depth_mm = stretch.layers, stretch.depth_mm
+            if any(self._matching.binds_along(part) for part in stretch.parts):
                 length = self._line_on_line_mm(layers, length, cloth_mm)
-            width = stretch_width_mm(layers, self._task.fabric)
-            sections.append(Section(layers, start_mm, length, width, tuple(placements)))
+            width = stretch_width_mm(layers, self._task.fabric, depth_mm)
+            sections.append(Section(layers, start_mm, length, width, tuple(placements), depth_mm))
             start_mm += length
             cloth_mm += sections[-1].cloth_mm
         return self._begun_earlier(tuple(sections))

@@ -21,12 +21,14 @@ from clothwise.cutting.layout import (
     Placement,
     Section,
     Spacing,
+    deepest_flap_mm,
     folds_mm,
     lanes_mm,
     on_fabric,
     placed_outline,
     stretch_width_mm,
     turn_rad,
+    washed_selvage_mm,
 )
 from clothwise.cutting.parts import across_mm, paired
 from clothwise.cutting.verify import SPACING_TOLERANCE_MM
@@ -67,10 +69,13 @@ def pinned(
     Raises:
         CuttingError: a copy pinned off the grain, against the nap, beside the cloth, wrong side up,
             off its fold, over a flaw, on another one or too near to it; or one that is not cut from
-            the doubled cloth.
+            the doubled cloth. On partly folded cloth: pins that do not say how deep it is folded,
+            or say it differently.
     """
     found: dict[tuple[str, ...], Placement] = {}
     by_id = {item.id: item for item in items}
+    if plan is LayerPlan.PARTLY:
+        _check_flaps({n: pin for n, pin in pins.items() if _copies(n, items)}, fabric)
     for name, pin in pins.items():
         ids = _copies(name, items)
         if not ids:
@@ -84,6 +89,7 @@ def pinned(
                 what_to_do="Pin one of them; the other lies below it.",
             )
     placements = tuple(found.values())
+    _check_lanes(placements)
     for placement in placements:
         _check_on_cloth(placement, by_id, fabric, plan)
         _check_end(placement, by_id, spacing)
@@ -92,12 +98,15 @@ def pinned(
     return placements
 
 
-def pin_of(placement: Placement, items: Mapping[str, CutItem]) -> PinEntry:
+def pin_of(
+    placement: Placement, items: Mapping[str, CutItem], flap_mm: float | None = None
+) -> PinEntry:
     """Return what a make says to keep a copy where it lies.
 
     Args:
         placement: of a layout; its first copy is the one to be named.
         items: by id.
+        flap_mm: see `layout.flap_of`.
     """
     outline = placed_outline(placement, items)
     item = items[placement.item_ids[0]]
@@ -112,6 +121,7 @@ def pin_of(placement: Placement, items: Mapping[str, CutItem]) -> PinEntry:
         across=f"{_tidy(min(y for _, y in outline))}mm",
         turn=f"{_tidy(turn)}deg" if turn else "",
         turned_over="yes" if over else "no",
+        flap=f"{_tidy(flap_mm)}mm" if flap_mm else "",
     )
 
 
@@ -136,7 +146,10 @@ def _placement(
 ) -> Placement:
     by_id = {item.id: item for item in items}
     item = by_id[ids[0]]
-    cut, together = _cut_together(item, items, fabric, plan)
+    if plan is LayerPlan.PARTLY and not _is_on_flap(name, pin, item, fabric):
+        cut, together = Cut.SINGLE, (item.id,)
+    else:
+        cut, together = _cut_together(item, items, fabric, plan)
     if not set(ids) <= set(together):
         raise CuttingError(
             "the pin does not say which copy it means",
@@ -149,7 +162,8 @@ def _placement(
     at_origin = Placement(together, cut, mirrored, rotation, (0.0, 0.0))
     points = on_fabric(at_origin, by_id[together[0]].outline)
     to = (pin.along_mm - min(x for x, _ in points), pin.across_mm - min(y for _, y in points))
-    return Placement(together, cut, mirrored, rotation, to)
+    depth_mm = _depth_mm(pin, fabric) if plan is LayerPlan.PARTLY else None
+    return Placement(together, cut, mirrored, rotation, to, depth_mm)
 
 
 def _cut_together(
@@ -178,8 +192,85 @@ def _cut_together(
     raise CuttingError(
         "the piece is cut once, so it has no fixed place on doubled fabric",
         where=where,
-        what_to_do="Take its pin away, or lay the fabric single.",
+        what_to_do="Pin it beside the flap, or take its pin away."
+        if plan is LayerPlan.PARTLY
+        else "Take its pin away, or lay the fabric single.",
     )
+
+
+def _depth_mm(pin: PinEntry, fabric: Fabric) -> float:
+    """How deep the flap is without its selvage, as a pin states it."""
+    return (pin.flap_mm or 0.0) - washed_selvage_mm(fabric)
+
+
+def _is_on_flap(name: str, pin: PinEntry, item: CutItem, fabric: Fabric) -> bool:
+    """Whether a pin on partly folded cloth lies on the flap, not beside it.
+
+    Raises:
+        CuttingError: a half piece is pinned beside it.
+    """
+    on_flap = pin.across_mm < _depth_mm(pin, fabric)
+    if item.on_fold and not on_flap:
+        raise CuttingError(
+            "a half piece is pinned off the fold",
+            where=f"{name} on {fabric.name}",
+            how_much=f"{width_text(pin.across_mm)} off",
+            what_to_do="Pin it with `across: 0`.",
+        )
+    return on_flap
+
+
+def _check_flaps(pins: Mapping[str, PinEntry], fabric: Fabric) -> None:
+    """Refuse pins on partly folded cloth that do not say alike how deep it is folded.
+
+    Raises:
+        CuttingError: they do not.
+    """
+    selvage = washed_selvage_mm(fabric)
+    deepest = deepest_flap_mm(fabric) + selvage
+    for name, pin in pins.items():
+        where = f"{name} on {fabric.name}"
+        if pin.flap_mm is None:
+            raise CuttingError(
+                "the pin does not say how deep the selvage is folded over",
+                where=where,
+                what_to_do="Add `flap`, measured from the fold to the selvage, or take the pin "
+                "away and pin the piece where it lies now. Where the fabric is opened out, "
+                "nothing can be pinned.",
+            )
+        if not selvage < pin.flap_mm <= deepest + BESIDE_MM:
+            raise CuttingError(
+                "the selvage cannot be folded over as deep as the pin says",
+                where=where,
+                how_much=f"{width_text(pin.flap_mm)}, allowed more than {width_text(selvage)} and "
+                f"up to {width_text(deepest)}",
+                what_to_do="Correct `flap`, or take the pin away and pin the piece where it lies "
+                "now.",
+            )
+    depths = {round(pin.flap_mm or 0.0, 2): name for name, pin in pins.items()}
+    if len(depths) > 1:
+        raise CuttingError(
+            "pins say differently how deep the selvage is folded over",
+            where=" and ".join(depths.values()),
+            how_much=" and ".join(width_text(depth) for depth in depths),
+            what_to_do="Give all pins on this fabric the same `flap`, or take some away.",
+        )
+
+
+def _check_lanes(placements: Sequence[Placement]) -> None:
+    """Refuse a copy that is pinned singly while its pair is pinned on the flap.
+
+    Raises:
+        CuttingError: one is.
+    """
+    singly = {pin.item_ids[0] for pin in placements if pin.cut is Cut.SINGLE}
+    for pin in placements:
+        if len(pin.item_ids) > 1 and not singly.isdisjoint(pin.item_ids):
+            raise CuttingError(
+                "both copies of a pair are pinned, one of them beside the flap",
+                where=" and ".join(pin.item_ids),
+                what_to_do="Pin both beside the flap, or only one, on the flap.",
+            )
 
 
 def _layers(plan: LayerPlan) -> Layers:
@@ -254,13 +345,11 @@ def _check_on_cloth(
     """
     item = items[placement.item_ids[0]]
     ys = [y for _, y in placed_outline(placement, items)]
-    lanes = lanes_mm(_layers(plan), fabric)
+    lanes = lanes_mm(_layers(plan), fabric, placement.flap_mm or 0.0)
     if not any(low - BESIDE_MM <= min(ys) and max(ys) <= high + BESIDE_MM for low, high in lanes):
         allowed = " or ".join(f"{format_cm(low)} to {format_cm(high)}" for low, high in lanes)
         raise CuttingError(
-            "the piece is pinned beside the fabric"
-            if len(lanes) == 1
-            else "the piece is pinned across the middle, where the selvages meet",
+            _beside_words(plan, lanes, max(ys)),
             where=f"{item.label} on {fabric.name}",
             how_much=f"from {format_cm(min(ys))} to {format_cm(max(ys))} across, allowed {allowed}",
             what_to_do="Pin it nearer to the "
@@ -277,6 +366,15 @@ def _check_on_cloth(
             how_much=f"{width_text(off)} off",
             what_to_do="Pin it with `across: 0`.",
         )
+
+
+def _beside_words(plan: LayerPlan, lanes: Sequence[tuple[float, float]], high_mm: float) -> str:
+    """What is wrong with a pin that keeps to no lane."""
+    if plan is LayerPlan.TO_MIDDLE:
+        return "the piece is pinned across the middle, where the selvages meet"
+    if plan is LayerPlan.PARTLY and high_mm <= lanes[-1][1]:
+        return "the piece is pinned across the edge of the flap"
+    return "the piece is pinned beside the fabric"
 
 
 def _check_end(placement: Placement, items: Mapping[str, CutItem], spacing: Spacing) -> None:
@@ -307,9 +405,10 @@ def _check_flaws(
     if not fabric.flaws:
         return
     shape = Polygon(placed_outline(placement, items))
-    layers = _layers(plan)
+    layers, depth_mm = _layers(plan), placement.flap_mm or 0.0
     reach_mm = shape.bounds[2] + 1.0
-    stretch = Section(layers, 0.0, reach_mm, stretch_width_mm(layers, fabric), ())
+    width_mm = stretch_width_mm(layers, fabric, depth_mm)
+    stretch = Section(layers, 0.0, reach_mm, width_mm, (), depth_mm)
     for flaw in flaws_in(stretch, plan, fabric, starts_mm=0.0):
         covered = shape.intersection(Polygon(flaw))
         if covered.area > TOUCHING_MM2:

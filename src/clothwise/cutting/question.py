@@ -87,7 +87,7 @@ def _fabric_key(fabric: Fabric, plan: LayerPlan, *, matched: bool) -> list[Any]:
     ]
     if fabric.flaws or math.isfinite(fabric.length_mm) or matched:  # they lie on unwashed cloth
         key += [*_rounded([fabric.usable_width_mm]), round(fabric.shrinkage_along, 6)]
-    if plan is LayerPlan.TO_MIDDLE:  # the selvages meet in the middle
+    if plan in (LayerPlan.TO_MIDDLE, LayerPlan.PARTLY):  # selvages lie within what is used
         key += _rounded([fabric.nominal_width_mm, fabric.usable_width_mm])
     if matched:
         key += _rounded(astuple(fabric.repeat))
@@ -107,6 +107,7 @@ def _item_key(item: CutItem) -> list[Any]:
 
 def _pin_key(pin: Placement) -> list[Any]:
     return [
+        *([] if pin.flap_mm is None else _rounded([pin.flap_mm])),
         list(pin.item_ids),
         pin.cut.value,
         pin.mirrored,

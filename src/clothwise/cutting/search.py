@@ -6,26 +6,27 @@ and not its time, so the same question has the same answer on every machine.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from clothwise.cutting.dividing import Stretches
+from clothwise.cutting.dividing import Stretch, Stretches, by_lane
 from clothwise.cutting.fabric import Fabric
 from clothwise.cutting.item import CutItem, Polyline
 from clothwise.cutting.layout import (
     Effort,
     LayerPlan,
+    Layers,
     Placement,
     Section,
     Spacing,
-    lanes_mm,
+    moved_across,
     moved_along,
     reach_mm,
-    stretch_width_mm,
 )
 from clothwise.cutting.outlines import OutlineCache
-from clothwise.cutting.parts import along_mm, part_area_mm2
+from clothwise.cutting.parts import Part, along_mm, part_area_mm2
 from clothwise.cutting.placing import Lying
 from clothwise.cutting.racing import Race, raced
 from clothwise.cutting.rows import in_rows
@@ -46,6 +47,11 @@ _ROUNDS_FOR_FEW = 4  # for each part, up to `_FEW_PARTS`: little is left to find
 _FEW_PARTS = 6
 _WORTH_A_PROCESS = 8  # rounds of a run: a process takes longer to start than fewer take
 _GOOD_ENOUGH = 1.002  # of the lower bound: the rest is less than a centimeter in five meters
+_WAYS_SEARCHED, _WAYS_TRIED = 2, 12
+"""Where there are more ways to divide, so many of them are tried, and the best of these searched.
+Our own choice, measured on the layouts of our examples."""
+_TRIAL_SHARE = 4
+"""All trials together take one round of so many; our own choice."""
 _SEED_STEP = 7919  # between the seeds of two runs; any number would do
 
 
@@ -160,13 +166,21 @@ class Search:
             LayoutCancelled: the caller wants no more.
             CuttingError: there is no place for a piece between what is pinned and the flaws.
         """
-        runs = -(-self.effort.runs // len(ways)) if self.effort.seconds > 0 else 0
-        self.monitor.expect(runs * sum(map(len, ways)))
+        trials = ways[:_WAYS_TRIED] if len(ways) > _WAYS_SEARCHED else ()
+        searched = min(len(ways), _WAYS_SEARCHED)
+        runs = -(-self.effort.runs // searched) if self.effort.seconds > 0 else 0
+        self.monitor.expect(runs * sum(map(len, ways[:searched])) + (len(trials) if runs else 0))
         best: Found | None = None
         for way in ways:
             best = self._shorter(best, self._laid(way, runs=0))
-        for way in ways if runs > 0 else ():
-            best = self._shorter(best, self._laid(way, runs=runs))
+        found: list[tuple[float, int]] = []
+        for number, way in enumerate(trials if runs > 0 else ()):
+            tried = self._laid(way, runs=1, rounds=self._rounds // (_TRIAL_SHARE * len(trials)))
+            best = self._shorter(best, tried)
+            found.append((tried.length_mm if tried else math.inf, number))
+        promising = [ways[number] for _, number in sorted(found)] or list(ways)
+        for way in promising[:searched] if runs > 0 else ():
+            best = self._shorter(best, self._laid(way, runs=runs, rounds=self._rounds_of_run))
         if self.monitor.cancelled():
             raise LayoutCancelled(
                 "the search for a layout was cancelled",
@@ -189,22 +203,32 @@ class Search:
         self.better(found)
         return found
 
-    def _laid(self, way: Stretches, *, runs: int) -> Found | None:
+    @property
+    def _rounds_of_run(self) -> int:
+        return self.effort.seconds * ROUNDS_PER_SECOND
+
+    @property
+    def _rounds(self) -> int:
+        """Of all runs."""
+        return self._rounds_of_run * self.effort.runs
+
+    def _laid(self, way: Stretches, *, runs: int, rounds: int = 0) -> Found | None:
         """Lay stretch after stretch; each begins where the one before ends."""
         sections: list[Section] = []
         in_rows = True
-        for number, (layers, parts) in enumerate(way):
+        for number, each in enumerate(way):
             task = stretch_task(
                 self._cutting,
-                layers,
-                parts,
+                each.layers,
+                each.parts,
+                each.depth_mm,
                 start_mm=sum(section.length_mm for section in sections),
                 cloth_mm=sum(section.cloth_mm for section in sections),
             )
             stretch = _StretchSearch(self, task, last=number == len(way) - 1, before=sections)
             stretch.lay_in_rows()
             if runs or stretch.best is None:
-                stretch.run_packer(runs)
+                stretch.run_packer(runs, rounds)
             if stretch.best is None:
                 stretch.lay_in_order()
             if stretch.best is None:
@@ -236,19 +260,39 @@ class _StretchSearch:
     @property
     def bound_mm(self) -> float:
         """A length that the stretch cannot be shorter than, ends included."""
-        area = sum(part_area_mm2(part) for part in self._task.parts)
+        full = max(
+            sum(part_area_mm2(part) for part in parts) / width_mm
+            for width_mm, parts in self._shared_widths()
+        )
         longest = max(along_mm(part) for part in self._task.parts)
-        width = stretch_width_mm(self._task.layers, self._search.fabric)
-        return max(area / width, longest) + 2 * self._search.spacing.ends_mm
+        return max(full, longest) + 2 * self._search.spacing.ends_mm
+
+    def _shared_widths(self) -> list[tuple[float, Sequence[Part]]]:
+        """What parts have across in common: all of it, or their lane of partly folded cloth."""
+        if self._task.layers is not Layers.PARTLY:
+            return [(self._task.width_mm, self._task.parts)]
+        return [(high - low, parts) for (low, high), parts in self._lanes.items()]
+
+    @property
+    def _lanes(self) -> dict[tuple[float, float], list[Part]]:
+        stretch = Stretch(self._task.layers, self._task.parts, self._task.depth_mm)
+        return by_lane(stretch, self._task.fabric)
 
     def lay_in_rows(self) -> None:
         """The plain layout: it always exists where nothing is pinned and no flaw lies."""
-        first_lane = lanes_mm(self._task.layers, self._search.fabric)[0]
-        rows = in_rows(self._task.parts, first_lane[1], 2 * self._task.outlines.half_mm)
         if not self._task.pins:
-            self._consider(rows, in_rows=True)
+            self._consider(self._rows(), in_rows=True)
 
-    def run_packer(self, runs: int) -> None:
+    def _rows(self) -> list[Placement]:
+        """They hold if no flaw lies there, and if lanes lie apart as pieces must."""
+        between_mm = 2 * self._task.outlines.half_mm
+        return [
+            moved_across(placement, low)
+            for (low, high), parts in self._lanes.items()
+            for placement in in_rows(parts, high - low, between_mm)
+        ]
+
+    def run_packer(self, runs: int, rounds: int) -> None:
         """Run the packer as often as asked, at least once without a search if there is nothing."""
         things = self._task.things()
         if things is None:
@@ -256,7 +300,6 @@ class _StretchSearch:
         if runs and len(things) == 1 and self.best is not None:
             self._search.monitor.run_ended(runs, self._total_mm())
             return
-        rounds = self._search.effort.seconds * ROUNDS_PER_SECOND if runs else 0
         if len(things) <= _FEW_PARTS:
             rounds = min(rounds, _ROUNDS_FOR_FEW * len(things))
         enough = self.bound_mm * _GOOD_ENOUGH - 2 * self._search.spacing.ends_mm
@@ -323,8 +366,9 @@ class _StretchSearch:
             self._task.layers,
             start_mm,
             last + shift + ends_mm - start_mm,
-            stretch_width_mm(self._task.layers, self._search.fabric),
+            self._task.width_mm,
             tuple(moved_along(placement, shift) for placement in placements),
+            self._task.depth_mm,
         )
 
 

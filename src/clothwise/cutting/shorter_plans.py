@@ -74,7 +74,7 @@ def plans_to_try(plan: LayerPlan) -> tuple[LayerPlan, ...]:
     Not two lengths on each other: such a layout has no fold for half pieces, and unfolded it is one
     of a single layer.
     """
-    plans = (LayerPlan.SINGLE, LayerPlan.TO_MIDDLE, LayerPlan.FOLDED)
+    plans = (LayerPlan.SINGLE, LayerPlan.PARTLY, LayerPlan.TO_MIDDLE, LayerPlan.FOLDED)
     return tuple(each for each in plans if each is not plan)
 
 

@@ -23,7 +23,7 @@ from clothwise.cutting.layout import (
     Placement,
     Section,
     folds_mm,
-    lanes_mm,
+    lanes_for,
     stretch_width_mm,
 )
 from clothwise.cutting.outlines import FITTING_ROOM_MM, OutlineCache
@@ -65,6 +65,7 @@ class StretchTask:
         steps: where parts may lie on the pattern of the cloth.
         pins: placements of parts that stay.
         flaws: what may not be covered, on the whole cloth along, across the stretch.
+        depth_mm: of the flap of partly folded cloth.
     """
 
     layers: Layers
@@ -76,6 +77,12 @@ class StretchTask:
     steps: PlaceSteps = anywhere
     pins: tuple[Placement, ...] = ()
     flaws: tuple[Polyline, ...] = ()
+    depth_mm: float = 0.0
+
+    @property
+    def width_mm(self) -> float:
+        """What may be used across."""
+        return stretch_width_mm(self.layers, self.fabric, self.depth_mm)
 
     @property
     def is_bound(self) -> bool:
@@ -91,7 +98,7 @@ class StretchTask:
     def field(self) -> Field:
         """The strip, as wide as the stretch with half the spacing on both sides."""
         half = self.outlines.half_mm
-        width = stretch_width_mm(self.layers, self.fabric) + 2 * half + FITTING_ROOM_MM
+        width = self.width_mm + 2 * half + FITTING_ROOM_MM
         moved = tuple(
             tuple((x - self.strip_mm, y + half) for x, y in widened(flaw, half))
             for flaw in self.flaws
@@ -132,7 +139,7 @@ class StretchTask:
 
     def _lanes_of(self, part: Part) -> Iterator[_Lane]:
         half = self.outlines.half_mm
-        lanes = lanes_mm(self.layers, self.fabric)
+        lanes = lanes_for(part.cut, self.layers, self.fabric, self.depth_mm)
         folds = folds_mm(self.layers, self.fabric)
         for pose in part.poses:
             for number, (low, high) in enumerate(lanes):
@@ -152,6 +159,7 @@ def stretch_task(
     cut: Cutting,
     layers: Layers,
     parts: tuple[Part, ...],
+    depth_mm: float = 0.0,
     *,
     start_mm: float,
     cloth_mm: float,
@@ -163,12 +171,13 @@ def stretch_task(
         cut: what is the same for all stretches.
         layers: how the cloth lies there.
         parts: what is laid there.
+        depth_mm: of the flap of partly folded cloth.
         start_mm: where the stretch begins in the layout.
         cloth_mm: where it begins on the cloth: further on, after two lengths face to face.
         steps: where parts may lie on the pattern of the cloth.
     """
-    width = stretch_width_mm(layers, cut.fabric)
-    endless = Section(layers, start_mm, _ENDLESS_MM, width, ())
+    width = stretch_width_mm(layers, cut.fabric, depth_mm)
+    endless = Section(layers, start_mm, _ENDLESS_MM, width, (), depth_mm)
     ids = {part.item_ids for part in parts}
     return StretchTask(
         layers,
@@ -180,6 +189,7 @@ def stretch_task(
         steps,
         tuple(pin for pin in cut.pins if pin.item_ids in ids),
         flaws_in(endless, cut.plan, cut.fabric, starts_mm=cloth_mm) if cut.fabric.flaws else (),
+        depth_mm,
     )
 
 

@@ -64,6 +64,7 @@ _LAYERS = {
     LayerPlan.SINGLE: {Layers.SINGLE},
     LayerPlan.FOLDED: {Layers.DOUBLE, Layers.SINGLE},
     LayerPlan.TO_MIDDLE: {Layers.TO_MIDDLE, Layers.SINGLE},
+    LayerPlan.PARTLY: {Layers.PARTLY, Layers.SINGLE},
     LayerPlan.CROSSWISE: {Layers.FACED, Layers.SINGLE},
     LayerPlan.FACED: {Layers.FACED, Layers.SINGLE},
 }
@@ -155,16 +156,16 @@ def section_faults(
         fabric, spacing: of the layout.
         flaws: what may not be covered, where it lies in the stretch (see `layers`).
     """
-    widest = _widest_mm(section.layers, fabric)
+    widest = _widest_mm(section, fabric)
     faults = []
     if section.width_mm > widest + _WIDTH_TOLERANCE_MM:
         faults.append(LayoutFault(LayoutFaultCode.SECTION, (), section.width_mm, widest))
-    for placement in section.placements:
-        faults += _cut_faults(placement, section, items, fabric)
-        faults += _grain_faults(placement, items, fabric)
-        faults += _fold_faults(placement, section, items)
+    faults += _depth_faults(section, fabric)
     shapes = [moved(placement, items) for placement in section.placements]
     for placement, shape in zip(section.placements, shapes, strict=True):
+        faults += _cut_faults(placement, shape, section, items, fabric)
+        faults += _grain_faults(placement, items, fabric)
+        faults += _fold_faults(placement, section, items)
         faults += shape_faults(placement, shape, items)
         faults += _outside_faults(placement, shape, section, fabric)
         faults += _flaw_faults(placement, shape, flaws)
@@ -204,34 +205,64 @@ def _plan_faults(layout: Layout) -> Iterator[LayoutFault]:
 
 def _pin_faults(layout: Layout, pins: Sequence[Placement]) -> Iterator[LayoutFault]:
     placed = {placement.item_ids: placement for placement in layout.placements}
+    depths = {
+        placement.item_ids: section.depth_mm
+        for section in layout.sections
+        for placement in section.placements
+    }
     for pin in pins:
         found = placed.get(pin.item_ids)
         if found == pin:
+            moved_mm = 0.0 if pin.flap_mm is None else abs(depths[pin.item_ids] - pin.flap_mm)
+            if moved_mm > INSIDE_TOLERANCE_MM:
+                yield LayoutFault(LayoutFaultCode.PINNED, pin.item_ids, moved_mm, 0.0)
             continue
         away = math.inf if found is None else math.dist(found.translation, pin.translation)
         yield LayoutFault(LayoutFaultCode.PINNED, pin.item_ids, away, 0.0)
 
 
-def _widest_mm(layers: Layers, fabric: Fabric) -> float:
-    """What there is across: half of the cloth between the selvages, with them to the middle."""
+def _widest_mm(section: Section, fabric: Fabric) -> float:
+    """What there is across: half of the cloth between the selvages, with them to the middle.
+
+    Partly folded, all but the flap.
+    """
     washed = 1 - fabric.shrinkage_across
-    if layers is Layers.DOUBLE:
+    if section.layers is Layers.DOUBLE:
         return fabric.usable_width_mm * washed / 2
-    if layers is Layers.TO_MIDDLE:
+    if section.layers is Layers.TO_MIDDLE:
         return fabric.nominal_width_mm * washed / 2
-    return fabric.usable_width_mm * washed
+    return fabric.usable_width_mm * washed - section.depth_mm
+
+
+def _depth_faults(section: Section, fabric: Fabric) -> Iterator[LayoutFault]:
+    """A flap where there is none, or one that reaches beyond the other selvage."""
+    deepest = fabric.usable_width_mm * (1 - fabric.shrinkage_across) / 2
+    allowed = deepest if section.layers is Layers.PARTLY else 0.0
+    if not 0.0 <= section.depth_mm <= allowed + _WIDTH_TOLERANCE_MM:
+        yield LayoutFault(LayoutFaultCode.SECTION, (), section.depth_mm, allowed)
+
+
+def _is_double(shape: Polygon, section: Section) -> bool:
+    """Whether there are two layers where a piece lies; its outline may touch the flap's edge."""
+    if section.layers is Layers.PARTLY:
+        return bool(shape.bounds[1] < section.depth_mm - INSIDE_TOLERANCE_MM)
+    return section.layers is not Layers.SINGLE
 
 
 def _cut_faults(
-    placement: Placement, section: Section, items: Mapping[str, CutItem], fabric: Fabric
+    placement: Placement,
+    shape: Polygon,
+    section: Section,
+    items: Mapping[str, CutItem],
+    fabric: Fabric,
 ) -> Iterator[LayoutFault]:
     copies = [items[item_id] for item_id in placement.item_ids]
-    double = section.layers is not Layers.SINGLE
+    double = _is_double(shape, section)
     right_side = copies[0].mirrored == placement.mirrored or fabric.wrong_side_usable
     fine = {
         Cut.SINGLE: not double and len(copies) == 1 and (right_side or is_symmetric(copies[0])),
         Cut.SPARE: double and len(copies) == 1,
-        Cut.ON_FOLD: bool(_folds_mm(section)) and len(copies) == 1,
+        Cut.ON_FOLD: double and bool(_folds_mm(section)) and len(copies) == 1,
         Cut.PAIR: double and len(copies) == 2 and _mirror_each_other(*copies[:2]),
     }
     on_fold = any(copy.on_fold for copy in copies)
@@ -267,7 +298,7 @@ def _grain_faults(
 
 def _folds_mm(section: Section) -> tuple[float, ...]:
     """Where across a stretch there is a fold."""
-    if section.layers is Layers.DOUBLE:
+    if section.layers in (Layers.DOUBLE, Layers.PARTLY):
         return (0.0,)
     return (0.0, section.width_mm) if section.layers is Layers.TO_MIDDLE else ()
 
@@ -314,6 +345,11 @@ def _outside_faults(
         # Where the selvages meet a piece would be cut in two.
         flap = (fabric.usable_width_mm * (1 - fabric.shrinkage_across) - section.width_mm) / 2
         beyond = max(beyond, min(top - flap, section.width_mm - flap - bottom))
+    if section.layers is Layers.PARTLY:
+        # The flap ends with its selvage; what lies over both would be cut in one and a half.
+        selvage = (fabric.nominal_width_mm - fabric.usable_width_mm) / 2
+        flap = section.depth_mm + selvage * (1 - fabric.shrinkage_across)
+        beyond = max(beyond, min(top - section.depth_mm, flap - bottom))
     if not beyond <= INSIDE_TOLERANCE_MM:
         yield LayoutFault(LayoutFaultCode.OUTSIDE, placement.item_ids, beyond, INSIDE_TOLERANCE_MM)
 

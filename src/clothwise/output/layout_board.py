@@ -166,8 +166,11 @@ class _Board:
         """A stretch of cloth: its paint, a veil where the wrong side is seen, and its edges."""
         box = self.on.box(section)
         data = pen.data(box.path, closed=True)
-        right = section.layers is Layers.SINGLE
-        veil = "" if right else f'<path class="veil" d="{data}"/>'
+        wrong = {
+            Layers.SINGLE: "",
+            Layers.PARTLY: pen.data(self.on.flap(section).path, closed=True),
+        }.get(section.layers, data)
+        veil = f'<path class="veil" d="{wrong}"/>' if wrong else ""
         names = {FOLD: "fold", SELVAGE: "selvage"}
         edges = "".join(
             pen.shape(item, names.get(item.stroke, "edge"))

@@ -35,9 +35,11 @@ def ground(on: LayoutFrame, section: Section) -> list[Item]:
     """The cloth of a stretch, its edges, folds and selvages."""
     box = on.box(section)
     # Cloth in two layers lies right sides together.
-    single = section.layers is Layers.SINGLE
+    single = section.layers in (Layers.SINGLE, Layers.PARTLY)
     tint = right_side(on.cloth) if single else wrong_side(on.cloth)
     found: list[Item] = [Shape((box.path,), None, tint, closed=True)]
+    if section.layers is Layers.PARTLY:
+        found.append(Shape((on.flap(section).path,), None, wrong_side(on.cloth), closed=True))
     selvages = _selvages(on, section, box)
     if selvages:
         found.append(Shape(tuple(selvages), SELVAGE))
@@ -46,6 +48,8 @@ def ground(on: LayoutFrame, section: Section) -> list[Item]:
     edges = [line for name, line in sides.items() if name not in folded]
     if section.layers is Layers.TO_MIDDLE:
         edges.append(_across_at(box, (box.bottom + box.top) / 2))
+    if section.layers is Layers.PARTLY:
+        edges.append(_across_at(box, on.flap(section).top))
     found += [Shape((sides[name],), FOLD) for name in folded]
     return [*found, Shape(tuple(edges), EDGE)]
 
@@ -129,7 +133,7 @@ def _sides(box: Bounds) -> dict[str, Path]:
 
 
 def _folded_sides(plan: LayerPlan, layers: Layers) -> tuple[str, ...]:
-    if layers is Layers.DOUBLE:
+    if layers in (Layers.DOUBLE, Layers.PARTLY):
         return ("bottom",)
     if layers is Layers.TO_MIDDLE:
         return ("bottom", "top")
@@ -147,6 +151,8 @@ def _selvages(on: LayoutFrame, section: Section, box: Bounds) -> list[Path]:
     elif section.layers is Layers.TO_MIDDLE:
         middle = (box.bottom + box.top) / 2
         levels = [middle - band, middle + band]
+    elif section.layers is Layers.PARTLY:
+        levels = [box.top - band, on.flap(section).top - band]
     else:
         levels = [box.top - band, box.bottom + band]
     return [_across_at(box, level) for level in levels]

@@ -112,6 +112,12 @@ class LayoutFrame:
         """The upper edge of the cloth on the page."""
         return self.at(0.0, self.reach_mm[1]).y
 
+    def flap(self, section: Section) -> Bounds:
+        """The flap of partly folded cloth on the page, with its selvage."""
+        box = self.box(section)
+        high = box.bottom + (section.depth_mm + self.selvage_mm) * self.factor
+        return Bounds(box.left, box.bottom, box.right, high)
+
     def length(self, length_mm: float) -> str:
         """A length in the reader's unit."""
         if self.unit in YARD_UNITS:
@@ -151,7 +157,7 @@ def shift_of(layout: Layout, section: Section) -> float:
     if layout.plan is LayerPlan.TO_MIDDLE:
         folded = [s.width_mm for s in layout.sections if s.layers is Layers.TO_MIDDLE]
         return ((folded[0] if folded else washed / 2) - washed) / 2
-    return 0.0
+    return -max((s.depth_mm for s in layout.sections), default=0.0)
 
 
 def selvage_of(layout: Layout) -> float:
@@ -180,5 +186,7 @@ def _across(layout: Layout, section: Section) -> tuple[float, float]:
         return 0.0, washed / 2 + selvage
     if section.layers is Layers.TO_MIDDLE:
         return 0.0, section.width_mm
+    if section.layers is Layers.PARTLY:
+        return 0.0, section.width_mm + selvage
     shift = shift_of(layout, section)
     return shift - selvage, shift + washed + selvage

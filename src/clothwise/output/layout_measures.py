@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from clothwise.cutting.layout import LayerPlan, Layers, Section
 from clothwise.geometry import Point, polyline
+from clothwise.output.bounds import Bounds
 from clothwise.output.drawing import (
     Anchor,
     Item,
@@ -59,8 +60,10 @@ def ruler(on: LayoutFrame) -> list[Item]:
 
 
 def across(on: LayoutFrame) -> list[Item]:
-    """The width that may be used, with arrows, at the left."""
+    """The width that may be used, with arrows, at the left; of partly folded cloth, both parts."""
     section = on.layout.sections[0]
+    if section.layers is Layers.PARTLY:
+        return _partly_across(on, section)
     box, band = on.box(section), on.selvage_mm * on.factor
     folded = section.layers in (Layers.DOUBLE, Layers.TO_MIDDLE)
     low = box.bottom if folded else box.bottom + band
@@ -75,9 +78,37 @@ def across(on: LayoutFrame) -> list[Item]:
         word,
     ]
     if section.layers is Layers.DOUBLE:
-        fold = word_at("fold", Point(box.left, low - 0.9 - 0.64 * TYPE_MM), Anchor.LEFT, TYPE_MM)
-        found.append(replace(fold, weight=Weight.ITALIC))
+        found.append(_fold_word(box))
     return found
+
+
+def _partly_across(on: LayoutFrame, section: Section) -> list[Item]:
+    """How deep one selvage is folded over, and what is left in one layer beside it."""
+    box, flap = on.box(section), on.flap(section)
+    found: list[Item] = [_fold_word(box)]
+    beside_mm = section.width_mm - section.depth_mm - on.selvage_mm
+    measured = [(flap.bottom, flap.top, flap_depth_mm(on, section), "folded over")]
+    if beside_mm > 0:
+        measured.append((flap.top, box.top - on.selvage_mm * on.factor, beside_mm, "in one layer"))
+    x = box.left - 2.2
+    for low, high, length_mm, how in measured:
+        middle = Point(x - 1.0, (low + high) / 2)
+        found += [arrow(Point(x, middle.y), Point(x, end)) for end in (high, low)]
+        said = [f"{on.length(length_mm)} {how}", on.length(length_mm)]
+        fitting = next((each for each in said if text_width(each, TYPE_MM) <= high - low), "")
+        if fitting:
+            found.append(Text(fitting, middle, TYPE_MM, INK, math.pi / 2, Anchor.CENTER))
+    return found
+
+
+def _fold_word(box: Bounds) -> Item:
+    at = Point(box.left, box.bottom - 0.9 - 0.64 * TYPE_MM)
+    return replace(word_at("fold", at, Anchor.LEFT, TYPE_MM), weight=Weight.ITALIC)
+
+
+def flap_depth_mm(on: LayoutFrame, section: Section) -> float:
+    """How deep one selvage of partly folded cloth is folded over, as it is measured: with it."""
+    return section.depth_mm + on.selvage_mm
 
 
 def heads(on: LayoutFrame, width_mm: float) -> list[Item]:
@@ -129,6 +160,11 @@ def how_it_lies(on: LayoutFrame, section: Section) -> str:
         return "folded lengthwise, right sides together; wrong side up"
     if section.layers is Layers.TO_MIDDLE:
         return "both selvages folded to the middle, right sides together; wrong side up"
+    if section.layers is Layers.PARTLY:
+        return (
+            f"one selvage folded over, {on.length(flap_depth_mm(on, section))} deep, right sides "
+            "together; wrong side up there, right side up beside it"
+        )
     if section.layers is Layers.FACED and plan is LayerPlan.CROSSWISE:
         return "folded across the length, right sides together; wrong side up"
     if section.layers is Layers.FACED:

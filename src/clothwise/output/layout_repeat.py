@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 import shapely
 
 from clothwise.cutting.item import XY, CutItem
-from clothwise.cutting.layout import Layers, Placement, Section, on_fabric
+from clothwise.cutting.layout import LayerPlan, Layers, Placement, Section, on_fabric
 from clothwise.cutting.repeat import MatchPoint
 from clothwise.cutting.shrinkage import after_washing_mm
 from clothwise.geometry import Path, Point, arc, polyline
@@ -45,7 +45,12 @@ def pattern_lines(on: LayoutFrame) -> list[Item]:
         shift = _from_first_edge(on, section)
         low, high = _of_stretch(on, section, box.bottom), _of_stretch(on, section, box.top)
         for at in _places(low + shift, high + shift, *_across(on)):
+            if _is_below_flap(on, section, at - shift):
+                continue
             y = on.place(section, section.start_mm, at - shift).y
+            found.append(polyline([Point(box.left, y), Point(box.right, y)]))
+        for at in _places(0.0, section.depth_mm, *_across(on)) if section.depth_mm else ():
+            y = on.place(section, section.start_mm, section.depth_mm - at).y
             found.append(polyline([Point(box.left, y), Point(box.right, y)]))
     pens = ((found, PATTERN_LINE), (borders, BORDER_LINE))
     return [Shape(tuple(paths), pen) for paths, pen in pens if paths]
@@ -226,9 +231,17 @@ def _places(
 def _from_first_edge(on: LayoutFrame, section: Section) -> float:
     """What is added to a place across a stretch to count from where the pattern is counted from.
 
-    That is the fold of folded cloth, also in a stretch that is opened out.
+    That is the fold of folded cloth, also in a stretch that is opened out; of partly folded cloth
+    it is the selvage that is folded over.
     """
+    if on.layout.plan is LayerPlan.PARTLY:
+        return section.depth_mm
     return shift_of(on.layout, section) if section.layers is Layers.SINGLE else 0.0
+
+
+def _is_below_flap(on: LayoutFrame, section: Section, y_mm: float) -> bool:
+    """Whether a place of the lower layer is covered by the flap of partly folded cloth."""
+    return section.layers is Layers.PARTLY and y_mm < section.depth_mm + on.selvage_mm
 
 
 def _of_stretch(on: LayoutFrame, section: Section, page_y: float) -> float:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from clothwise.cutting.layout import flap_of
 from clothwise.cutting.pinning import pin_of, pinned
 from clothwise.errors import Misuse, did_you_mean
 from clothwise.packet.making import ClothPlan, Making
@@ -30,9 +31,11 @@ def pins_where_they_lie(
     for cloth in cloths:
         items = {item.id: item for item in cloth.items}
         own: dict[str, PinEntry] = {}
-        for placement in cloth.layout.placements:
-            if any(_means(name, copy) for name in names for copy in placement.item_ids):
-                own[placement.item_ids[0]] = pin_of(placement, items)
+        for section in cloth.layout.sections:
+            flap_mm = flap_of(section, cloth.layout)
+            for placement in section.placements:
+                if any(_means(name, copy) for name in names for copy in placement.item_ids):
+                    own[placement.item_ids[0]] = pin_of(placement, items, flap_mm)
         pinned(own, cloth.items, cloth.layout.fabric, cloth.layout.plan, cloth.layout.spacing)
         found |= own
     laid = [copy for cloth in cloths for copy in cloth.copies]

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from shapely import Polygon, box
 
 from clothwise.cutting.layers import ClothLayer, cloth_starts_mm, layers_of
-from clothwise.cutting.layout import Layers, Layout
+from clothwise.cutting.layout import Layers, Layout, Section
 from clothwise.errors import Misuse
 from clothwise.output.layout_frame import reach, shift_of
 
@@ -75,10 +75,15 @@ def _on_layers(layout: Layout, seen: _Box, upper: bool) -> Iterator[_Box]:
             continue
         left, low, right, high = here.bounds
         layers = layers_of(section, layout.plan, layout.fabric.washed_width_mm, starts_mm=starts_mm)
-        if section.layers is not Layers.SINGLE:
+        if section.layers is not Layers.SINGLE and not _is_beside_flap(section, low + y_mm):
             layers = layers[1:] if upper else layers[:1]
         for layer in layers:
             yield _unlaid(layer, (left + x_mm, low + y_mm, right + x_mm, high + y_mm))
+
+
+def _is_beside_flap(section: Section, low_mm: float) -> bool:
+    """Whether a spot lies where partly folded cloth is in one layer, which is the lower one."""
+    return section.layers is Layers.PARTLY and low_mm >= section.depth_mm
 
 
 def _unlaid(layer: ClothLayer, seen: _Box) -> _Box:

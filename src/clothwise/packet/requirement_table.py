@@ -336,7 +336,10 @@ class _Work:
         offered = replace(
             known,
             sections=tuple(
-                replace(section, width_mm=stretch_width_mm(section.layers, easy.fabric))
+                replace(
+                    section,
+                    width_mm=stretch_width_mm(section.layers, easy.fabric, section.depth_mm),
+                )
                 for section in found.sections
             ),
             engine=found.engine,

@@ -46,6 +46,7 @@ _LAYERS = {
     "single": "laid in a single layer",
     "folded": "folded lengthwise",
     "folded to the middle": "both selvages folded to the middle",
+    "partly folded": "one selvage folded over",
     "folded crosswise": "folded crosswise",
     "face to face": "in two layers face to face",
 }

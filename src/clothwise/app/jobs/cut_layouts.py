@@ -134,11 +134,17 @@ class PinOf(MakeJob):
         return {name: _plain(pin) for name, pin in self._judged(making, plan).items()}
 
     def _judged(self, making: Making, plan: ClothPlan) -> dict[str, PinEntry]:
+        from clothwise.cutting.layout import flap_of
         from clothwise.cutting.pinning import pin_of, pinned
 
         items = {item.id: item for item in plan.items}
-        placement = next(each for each in plan.layout.placements if self.copy in each.item_ids)
-        name, pin = placement.item_ids[0], pin_of(placement, items)
+        section, placement = next(
+            (section, each)
+            for section in plan.layout.sections
+            for each in section.placements
+            if self.copy in each.item_ids
+        )
+        name, pin = placement.item_ids[0], pin_of(placement, items, flap_of(section, plan.layout))
         along, across = self._wanted(pin, plan, placement.cut.value)
         if self.turn == "around":
             pin = replace(pin, turn="" if pin.turn else "180deg")
@@ -204,6 +210,7 @@ def _plain(pin: PinEntry) -> dict[str, str]:
         "across": pin.across,
         "turn": pin.turn,
         "turned_over": pin.turned_over,
+        **({"flap": pin.flap} if pin.flap else {}),
     }
 
 

@@ -52,6 +52,7 @@ FABRIC_CHOICES: Mapping[str, Mapping[str, str]] = {
     "layers": {
         "single": "in a single layer",
         "folded": "folded lengthwise",
+        "partly folded": "one selvage folded over, as deep as needed",
         "folded to the middle": "both selvages folded to the middle",
         "folded crosswise": "folded crosswise",
         "face to face": "in two lengths, face to face",

@@ -8,7 +8,14 @@ import click
 
 from clothwise.cli.commands.options import CHOICE, JSON, SECONDS, TARGET, VIEW, effort
 
-LAYERS = ("single", "folded", "folded to the middle", "folded crosswise", "face to face")
+LAYERS = (
+    "single",
+    "folded",
+    "partly folded",
+    "folded to the middle",
+    "folded crosswise",
+    "face to face",
+)
 """A test compares them with those that a make may state; not to load all that to show help."""
 
 

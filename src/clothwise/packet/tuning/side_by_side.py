@@ -98,6 +98,8 @@ def _gained(before: ClothTried, after: ClothTried) -> Iterator[SideBySide]:
                 _together_mm(was, before.best.layout),
                 _together_mm(row, after.best.layout),
             )
+            if any(each.section.layers is Layers.PARTLY for each in (*was, *row)):
+                continue  # the lanes of partly folded cloth are as wide as the search likes
             room_mm = row[0].section.width_mm
             had_mm = min(each.section.width_mm for each in was)
             if before_mm > had_mm + _SLACK_MM and after_mm <= room_mm + _SLACK_MM:

@@ -175,8 +175,8 @@ class SetPins(Command):
 
     Attributes:
         make: the document.
-        pins: `piece/copy` to `along`, `across`, `turn` and `turned_over`; to nothing if it is not
-            pinned any more.
+        pins: `piece/copy` to `along`, `across`, `turn`, `turned_over` and `flap`; to nothing if it
+            is not pinned any more.
     """
 
     kind: ClassVar[str] = "set-pins"
@@ -316,7 +316,7 @@ def _pin(copy: str, pin: Mapping[str, str]) -> PinEntry:
             "a pin says how far along and across the cloth the copy lies",
             where=copy[:60],
             how_much=f"given: {', '.join(pin)[:60]}",
-            what_to_do="Write along and across; turn and turned_over may be added.",
+            what_to_do="Write along and across; turn, turned_over and flap may be added.",
         )
     return PinEntry(**pin)
 

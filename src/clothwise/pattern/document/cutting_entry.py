@@ -27,7 +27,7 @@ BIAS_SOURCES = ("as drafted", "block", "gaps")
 """What bias strips are cut from: each part laid by itself, one block for all, or what is left."""
 _BUFFERS = ("between", "ends")
 CUTTING_KEYS = ("method", *_BUFFERS, "bias_strips")
-PIN_KEYS = ("along", "across", "turn", "turned_over")
+PIN_KEYS = ("along", "across", "turn", "turned_over", "flap")
 LARGEST_BUFFER_MM = 200.0
 """More cloth between two pieces is a slip of units. Our own choice."""
 FURTHEST_PIN_MM = 1_000_000.0
@@ -71,12 +71,14 @@ class PinEntry:
         across: from the fold, or the lower edge of the usable cloth, to its nearest point.
         turn: `0deg` if the top of the piece points away from the cut end, `180deg` if toward it.
         turned_over: `yes` if a piece that could lie either side up lies printed side down.
+        flap: how deep one selvage is folded over there, with the selvage; partly folded only.
     """
 
     along: str
     across: str
     turn: str = ""
     turned_over: str = "no"
+    flap: str = ""
 
     @property
     def along_mm(self) -> float:
@@ -87,6 +89,11 @@ class PinEntry:
     def across_mm(self) -> float:
         """From the fold or the lower edge."""
         return place_mm(self.across)
+
+    @property
+    def flap_mm(self) -> float | None:
+        """How deep one selvage is folded over, with the selvage; None if it was left out."""
+        return place_mm(self.flap) if self.flap else None
 
     @property
     def turn_rad(self) -> float:
@@ -136,6 +143,7 @@ def read_pin(cursor: Cursor) -> PinEntry | None:
         across,
         turn=at["turn"].checked(_finite_angle) if "turn" in at else "",
         turned_over=turned_over or "no",
+        flap=at["flap"].checked(_flap) if "flap" in at else "",
     )
     return pin if len(cursor.reading.faults) == faults_before else None
 
@@ -146,6 +154,15 @@ def _on_cloth(text: str) -> None:
             f"{text[:40]} is not on the cloth",
             how_much=f"allowed 0 to {FURTHEST_PIN_MM / 1000:g} m",
             what_to_do="Measure from the cut end, and from the fold or the lower edge.",
+        )
+
+
+def _flap(text: str) -> None:
+    if not 0 < place_mm(text) <= FURTHEST_PIN_MM:
+        raise Misuse(
+            f"{text[:40]} is no depth of a flap",
+            how_much="allowed is more than 0",
+            what_to_do="Measure from the fold to the selvage that is folded over.",
         )
 
 

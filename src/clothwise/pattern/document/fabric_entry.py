@@ -37,7 +37,14 @@ LARGEST_SHRINKAGE = 0.25
 """More than any cloth that is sold loses in the wash. Our own choice."""
 NAPS = ("none", "one way")
 """Whether pieces may be turned by half a turn."""
-LAYERS = ("single", "folded", "folded to the middle", "folded crosswise", "face to face")
+LAYERS = (
+    "single",
+    "folded",
+    "partly folded",
+    "folded to the middle",
+    "folded crosswise",
+    "face to face",
+)
 """How the cloth lies to be cut."""
 YES_OR_NO = ("no", "yes")
 """Whether pieces may lie either side up; the first is meant where nothing is said."""
