@@ -129,6 +129,25 @@ def two_folds() -> Sample:
     return Sample(layout_of(LayerPlan.TO_MIDDLE, (section,), items), items)
 
 
+def partly_folded() -> Sample:
+    """A flap for a half piece and the sleeves; bodices and a collar beside it, copy by copy."""
+    flap = 420.0  # with its selvage
+    depth = flap - 10 * 0.98
+    one = copies("6 Collar", POCKET)[0]
+    collar = (replace(one, id="collar", label="6 Collar", piece="collar"),)
+    placements = (
+        on_low_fold(BACK_SKIRT, 5),
+        laid(SLEEVES, 840, 10),
+        laid(FRONT, 5, 440, Cut.SINGLE),
+        laid(FRONT[1:], 460, 440, Cut.SINGLE),
+        laid(collar, 890, 750, Cut.SINGLE),
+    )
+    items = (*BACK_SKIRT, *SLEEVES, *FRONT, *collar)
+    width = LINEN.washed_width_mm - depth
+    section = Section(Layers.PARTLY, 0.0, 1145.0, width, placements, depth)
+    return Sample(layout_of(LayerPlan.PARTLY, (section,), items), items)
+
+
 def _on_the_whole_width() -> tuple[tuple[Placement, ...], tuple[CutItem, ...]]:
     placements = (
         laid(SKIRT, 5, 10),
@@ -203,6 +222,7 @@ def bordered() -> Sample:
 
 SAMPLES = {
     "two folds": two_folds,
+    "partly folded": partly_folded,
     "face to face": face_to_face,
     "crosswise": crosswise,
     "checked": checked,

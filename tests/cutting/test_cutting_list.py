@@ -73,7 +73,7 @@ def test_half_pieces_are_listed_as_they_are_laid(plan: LayerPlan, mixture: MakeF
         if item.on_fold
     }
     assert listed == laid
-    assert bool(listed) is (plan in (LayerPlan.FOLDED, LayerPlan.TO_MIDDLE))
+    assert bool(listed) is (plan in (LayerPlan.FOLDED, LayerPlan.PARTLY, LayerPlan.TO_MIDDLE))
 
 
 def test_lines_tell_grain_interfacing_and_side(mixture: MakeFile) -> None:

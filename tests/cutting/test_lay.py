@@ -71,7 +71,7 @@ def test_rows_hold_for_any_copies(items: list[CutItem], nap: Nap, between_mm: fl
 
 def for_plan(items: list[CutItem], plan: LayerPlan) -> list[CutItem]:
     """Half pieces where there is a fold for them, opened out where there is none."""
-    folded = plan in (LayerPlan.FOLDED, LayerPlan.TO_MIDDLE)
+    folded = plan in (LayerPlan.FOLDED, LayerPlan.PARTLY, LayerPlan.TO_MIDDLE)
     return items if folded else [opened(item) for item in items]
 
 

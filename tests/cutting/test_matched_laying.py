@@ -83,11 +83,14 @@ def test_matched_layouts_hold(plan: LayerPlan, start: float, nap: Nap, effort: E
     assert again == layout, "the same question has the same answer"
 
 
-@pytest.mark.parametrize("plan", [LayerPlan.TO_MIDDLE, LayerPlan.FACED, LayerPlan.CROSSWISE])
+ALONG_ONLY = (LayerPlan.TO_MIDDLE, LayerPlan.PARTLY, LayerPlan.FACED, LayerPlan.CROSSWISE)
+
+
+@pytest.mark.parametrize("plan", ALONG_ONLY)
 def test_other_double_cloth_is_matched_along(plan: LayerPlan) -> None:
     """The upper layer too: its lines lie on those of the lower one."""
     fabric = Fabric("stripe", 1500, repeat=CHECK)
-    items = bodice(on_fold=plan is LayerPlan.TO_MIDDLE)
+    items = bodice(on_fold=plan in (LayerPlan.TO_MIDDLE, LayerPlan.PARTLY))
     along = [replace(point, across=False, even=False) for point in points(items)]
     layout = lay(items, fabric, plan, effort=ROWS_ONLY, matches=along)
     assert verify(layout, items) == ()

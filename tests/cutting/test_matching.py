@@ -306,7 +306,7 @@ def test_the_fold_must_lie_on_a_line_where_lines_must_meet_across() -> None:
     matching([(Layers.DOUBLE, parts)], along_only, items, fabric, LayerPlan.FOLDED)
 
 
-@pytest.mark.parametrize("layers", [Layers.TO_MIDDLE, Layers.FACED])
+@pytest.mark.parametrize("layers", [Layers.TO_MIDDLE, Layers.FACED, Layers.PARTLY])
 def test_other_double_cloth_is_matched_along_only(layers: Layers) -> None:
     fabric = Fabric("check", 1500, repeat=Repeat(along_mm=90, across_mm=60))
     items = {"left": square("left", piece="f"), "right": square("right", mirrored=True, piece="f")}

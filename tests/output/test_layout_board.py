@@ -42,7 +42,9 @@ def _cuts(board: LayoutBoard) -> list[ET.Element]:
     return [each for each in ET.fromstring(board.svg).iter() if "data-copy" in each.attrib]
 
 
-@pytest.mark.parametrize("layers", ["", "single", "folded to the middle", "folded crosswise"])
+@pytest.mark.parametrize(
+    "layers", ["", "single", "partly folded", "folded to the middle", "folded crosswise"]
+)
 def test_every_cut_is_drawn_once_and_is_a_control_if_it_may_be_pinned(layers: str) -> None:
     _, plan = _plan("linen", layers)
     board = _board("linen", layers)
@@ -55,7 +57,9 @@ def test_every_cut_is_drawn_once_and_is_a_control_if_it_may_be_pinned(layers: st
         assert each.attrib["aria-label"]
 
 
-@pytest.mark.parametrize("layers", ["", "single", "folded to the middle", "face to face"])
+@pytest.mark.parametrize(
+    "layers", ["", "single", "partly folded", "folded to the middle", "face to face"]
+)
 def test_a_piece_stands_where_a_pin_would_keep_it(layers: str) -> None:
     """`pins_where_they_lie` writes the same places by another way."""
     making, plan = _plan("linen", layers)

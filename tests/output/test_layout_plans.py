@@ -19,6 +19,7 @@ from clothwise.output.layout_drawing import layout_drawing
 from clothwise.output.layout_frame import round_scale
 from clothwise.output.layout_marks import (
     BORDER_LINE,
+    EDGE,
     END_OF_CLOTH,
     FLAW,
     FOLD,
@@ -26,6 +27,7 @@ from clothwise.output.layout_marks import (
     MATCH,
     PATTERN_LINE,
     PIN,
+    SELVAGE,
 )
 from clothwise.output.layout_repeat import ordinal
 from clothwise.output.scene_drawing import PAPER
@@ -40,6 +42,7 @@ from layout_samples import (
     checked,
     crosswise,
     face_to_face,
+    partly_folded,
     two_folds,
 )
 
@@ -142,6 +145,15 @@ def test_pieces_lie_on_the_cloth_and_apart(name: str) -> None:
     ("make", "said"),
     [
         (two_folds, ["both selvages folded to the middle, right sides together; wrong side up"]),
+        (
+            partly_folded,
+            [
+                "one selvage folded over, 42 cm deep, right sides together; wrong side up there, "
+                "right side up beside it",
+                "42 cm folded over",
+                "52.2 cm in one layer",
+            ],
+        ),
         (crosswise, ["folded across the length, right sides together; wrong side up; 165 cm of "]),
         (
             face_to_face,
@@ -184,6 +196,28 @@ def test_folds_lie_where_the_cloth_is_folded() -> None:
     assert lines(drawn(face_to_face()), "cloth", FOLD) == []
     assert "fold" in words(two)
     assert "fold" in words(across)
+
+
+def test_a_flap_is_drawn_as_deep_as_it_is_folded_over() -> None:
+    """Its edge, its selvage, and its wrong side, which is paler than what lies beside it."""
+    sample = partly_folded()
+    drawing = drawn(sample)
+    factor = factor_of(drawing, sample)
+    whole, flap = (polygon.bounds for polygon in cloths(drawing))
+    left, low, right, high = whole
+    # Of 140 cm less the wash, 42 cm lie double.
+    assert (high - low) / factor == pytest.approx(1400 * 0.98 - 420, abs=0.5)
+    assert flap[:3] == pytest.approx((left, low, right))
+    assert (flap[3] - low) / factor == pytest.approx(420, abs=0.2)
+    assert [box[1] for box in lines(drawing, "cloth", FOLD)] == pytest.approx([low])
+    edges = [(box[1] - low) / factor for box in lines(drawing, "cloth", EDGE)]
+    assert any(at == pytest.approx(420, abs=0.2) for at in edges)
+    selvages = sorted((box[1] - low) / factor for box in lines(drawing, "cloth", SELVAGE))
+    assert selvages == pytest.approx([420 - 9.8, (high - low) / factor - 9.8], abs=0.1)
+    up, down = (
+        item.fill for item in drawing.layer("cloth").items if isinstance(item, Shape) and item.fill
+    )
+    assert down.red > up.red
 
 
 def test_half_pieces_show_their_edge_on_either_fold() -> None:

@@ -20,6 +20,7 @@ from clothwise.cutting.layout import (
     Section,
     Spacing,
     folds_mm,
+    washed_selvage_mm,
 )
 from clothwise.cutting.matched_laying import MatchedTask, matched_sections
 from clothwise.cutting.outlines import LEAST_CLEARANCE_MM
@@ -116,7 +117,7 @@ def lay(
             piece_area_mm2=area,
             bound=bound,
             engine=engine,
-            notes=(*cutting_notes(sections, plan, by_id), *length_notes(sections, fabric)),
+            notes=(*cutting_notes(sections, plan, fabric, by_id), *length_notes(sections, fabric)),
         )
 
     shortest_mm = math.inf
@@ -132,7 +133,8 @@ def lay(
             told(layout)
 
     monitor = Monitor(fabric.name, progress, cancelled)
-    ways = ways_to_divide(items, fabric, plan, spacing.between_mm, pins)
+    between_mm = max(spacing.between_mm, LEAST_CLEARANCE_MM)
+    ways = ways_to_divide(items, fabric, plan, between_mm, pins)
     if matches:
         sections = _matched(
             MatchedTask(
@@ -141,7 +143,7 @@ def lay(
                 by_id,
                 fabric,
                 plan,
-                max(spacing.between_mm, LEAST_CLEARANCE_MM),
+                between_mm,
                 spacing.ends_mm,
                 max(effort.seconds, 0) * max(effort.runs, 0) * ROUNDS_PER_SECOND,
                 seed,
@@ -224,9 +226,9 @@ def lower_bound(items: Sequence[CutItem], fabric: Fabric) -> LowerBound:
 
 
 def cutting_notes(
-    sections: Sequence[Section], plan: LayerPlan, items: dict[str, CutItem]
+    sections: Sequence[Section], plan: LayerPlan, fabric: Fabric, items: dict[str, CutItem]
 ) -> list[str]:
-    """What the cutter has to know of a layout: left-over copies, and where it is opened out."""
+    """What the cutter has to know of a layout: left-over copies, flaps, where it is opened out."""
     notes = []
     for section in sections:
         labels = [items[p.item_ids[0]].label for p in section.placements if p.cut is Cut.SPARE]
@@ -235,6 +237,8 @@ def cutting_notes(
                 f"{_listed(labels)}: needed once, cut through both layers; "
                 "the second copy is left over."
             )
+        if section.layers is Layers.PARTLY:
+            notes += _partly_notes(section, fabric, items)
     last = sections[-1]
     if plan is not LayerPlan.SINGLE and last.layers is Layers.SINGLE:
         labels = [items[item_id].label for p in last.placements for item_id in p.item_ids]
@@ -244,6 +248,23 @@ def cutting_notes(
             f"{where}, open the fabric out to a single layer, right side up: "
             f"{_listed(labels)}, cut singly."
         )
+    return notes
+
+
+def _partly_notes(section: Section, fabric: Fabric, items: dict[str, CutItem]) -> list[str]:
+    """How deep one selvage is folded over, and what is cut beside the flap."""
+    flap = width_text(section.depth_mm + washed_selvage_mm(fabric))
+    notes = [
+        f"Fold one selvage over, right sides together, until the flap is {flap} deep with its "
+        "selvage; beside it the fabric lies in one layer, right side up."
+    ]
+    beside = [items[p.item_ids[0]] for p in section.placements if p.cut is Cut.SINGLE]
+    if beside:
+        said = f"Beside the flap: {_listed([item.label for item in beside])}, cut singly"
+        hands = Counter((item.piece, item.mirrored) for item in beside)
+        if any((piece, True) in hands and (piece, False) in hands for piece, _ in hands):
+            said += "; of each pair, one with the pattern printed side up and one printed side down"
+        notes.append(f"{said}.")
     return notes
 
 

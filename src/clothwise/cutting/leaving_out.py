@@ -44,7 +44,7 @@ def without_others(layout: Layout, items: Sequence[CutItem]) -> Layout | None:
         piece_area_mm2=sum(area_mm2(item) for item in items),
         bound=lower_bound(items, layout.fabric),
         notes=(
-            *cutting_notes(sections, layout.plan, by_id),
+            *cutting_notes(sections, layout.plan, layout.fabric, by_id),
             *length_notes(sections, layout.fabric),
         ),
     )

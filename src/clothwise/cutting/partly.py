@@ -53,6 +53,7 @@ class Division:
         beside: what is cut from the single layer beside the flap.
         after: copies that are too wide for either.
         length_mm: about how long the stretch becomes; only to compare with.
+        both_mm: about how long both lanes are together.
     """
 
     depth_mm: float
@@ -60,6 +61,7 @@ class Division:
     beside: tuple[Part, ...]
     after: tuple[CutItem, ...]
     length_mm: float
+    both_mm: float
 
 
 def pinned_depth_mm(pins: Iterable[Placement]) -> float | None:
@@ -88,7 +90,7 @@ def divisions(
             # With nothing beside it, the deepest flap is the best.
             key = depth if each.beside else 0.0, frozenset(part.item_ids for part in each.flap)
             found.setdefault(key, each)
-    return tuple(sorted(found.values(), key=lambda each: each.length_mm))
+    return tuple(sorted(found.values(), key=lambda each: (each.length_mm, each.both_mm)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -232,9 +234,9 @@ class _Dividing:
                 flap.append(each.flap)
             else:
                 beside += each.singles
-        length = lanes.length_mm([each.loads for each in free], lies)[0]
+        length, both = lanes.length_mm([each.loads for each in free], lies)
         length += _load(self._singly(after)).length_mm(width_mm, _USUAL_COVER)
-        return Division(depth_mm, tuple(flap), tuple(beside), tuple(after), length)
+        return Division(depth_mm, tuple(flap), tuple(beside), tuple(after), length, both)
 
     def _as_pinned(self, each: _Movable, fits: Sequence[bool]) -> Sequence[bool]:
         """Where copies may lie, if one of them is pinned in one of the lanes."""

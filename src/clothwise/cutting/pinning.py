@@ -146,10 +146,8 @@ def _placement(
 ) -> Placement:
     by_id = {item.id: item for item in items}
     item = by_id[ids[0]]
-    if plan is LayerPlan.PARTLY and not _is_on_flap(name, pin, item, fabric):
-        cut, together = Cut.SINGLE, (item.id,)
-    else:
-        cut, together = _cut_together(item, items, fabric, plan)
+    beside = plan is LayerPlan.PARTLY and not _is_on_flap(name, pin, item, fabric)
+    cut, together = _cut_together(item, items, fabric, LayerPlan.SINGLE if beside else plan)
     if not set(ids) <= set(together):
         raise CuttingError(
             "the pin does not say which copy it means",
