@@ -33,6 +33,7 @@ from clothwise.cutting.layout import (
     folds_mm,
     lanes_for,
     lanes_mm,
+    opened_out,
     stretch_width_mm,
 )
 from clothwise.cutting.layout_text import layout_from_text, layout_to_text
@@ -128,7 +129,7 @@ def test_flaws_of_the_flap_and_of_what_lies_below_are_kept_clear() -> None:
         for (left, right), (low, high) in zip(at_x, at_y, strict=True)
     )
     cloth = replace(PLAIN, flaws=flaws)
-    layout = lay(FILLED, cloth, LayerPlan.PARTLY, effort=QUICK, spacing=TIGHT)
+    layout = lay(FILLED, cloth, LayerPlan.PARTLY, effort=ROWS_ONLY, spacing=TIGHT)
     depth = layout.sections[0].depth_mm
     found = sorted(Polygon(flaw).bounds for flaw in flaws_on(layout, 0))
     assert [each[1] for each in found] == pytest.approx([depth - 290, 340 - depth, 900 - depth])
@@ -163,14 +164,28 @@ def test_a_pair_beside_a_half_piece_makes_the_flap_deeper() -> None:
 
 
 def test_a_pair_is_cut_singly_where_the_single_layer_would_stay_empty() -> None:
-    items = [half("front", 300, 800), *slanted_pair("panel", 190, 800)]
+    bands = slanted_pair("band", 390, 99)
+    items = [half("front", 300, 800), rectangle("panel", 400, 600), *bands]
     layout = lay(items, PLAIN, LayerPlan.PARTLY, effort=QUICK, spacing=TIGHT)
     assert layout.length_mm == pytest.approx(800, abs=0.5)
-    assert cuts(layout)["panel/left"] is Cut.SINGLE
+    assert cuts(layout)["band/left"] is Cut.SINGLE
     by_id = {item.id: item for item in items}
     for placement in layout.placements:
         if placement.cut is Cut.SINGLE:
             assert placement.mirrored == by_id[placement.item_ids[0]].mirrored
+
+
+def test_half_pieces_that_would_only_follow_each_other_are_opened_out() -> None:
+    """Two of them on the fold would take 80 cm."""
+    items = [half("front", 300, 400), half("back", 195, 400)]
+    layout = lay(items, PLAIN, LayerPlan.PARTLY, effort=QUICK, spacing=TIGHT)
+    assert layout.length_mm == pytest.approx(400, abs=0.5)
+    assert cuts(layout) == {"front": Cut.ON_FOLD, "back": Cut.SINGLE}
+    by_id = {item.id: item for item in items}
+    assert opened_out(layout, by_id) == {"back"}
+    (whole,) = (each for each in layout.placements if each.cut is Cut.SINGLE)
+    assert Polygon(placed_outline(whole, by_id)).area == pytest.approx(2 * 195 * 400)
+    assert any(note == "Opened out beside the flap: back." for note in layout.notes)
 
 
 def test_the_flap_is_measured_in_whole_steps_with_its_selvage() -> None:
@@ -184,7 +199,7 @@ def test_the_flap_is_measured_in_whole_steps_with_its_selvage() -> None:
 
 def test_what_fits_in_neither_lane_is_cut_from_a_stretch_that_is_opened_out() -> None:
     items = [half("front", 300, 400), rectangle("train", 900, 600)]
-    layout = lay(items, PLAIN, LayerPlan.PARTLY, effort=QUICK, spacing=TIGHT)
+    layout = lay(items, PLAIN, LayerPlan.PARTLY, effort=ROWS_ONLY, spacing=TIGHT)
     assert [section.layers for section in layout.sections] == [Layers.PARTLY, Layers.SINGLE]
     assert verify(layout, items) == ()
     assert any("open the fabric out" in note and "train" in note for note in layout.notes)
@@ -213,7 +228,7 @@ def test_the_dress_takes_less_than_folded() -> None:
 def test_nap_is_no_reason_to_refuse() -> None:
     """Both layers run one way, as on cloth that is folded lengthwise."""
     velvet = replace(PLAIN, nap=Nap.ONE_WAY)
-    layout = lay(FILLED, velvet, LayerPlan.PARTLY, effort=QUICK, spacing=TIGHT)
+    layout = lay(FILLED, velvet, LayerPlan.PARTLY, effort=ROWS_ONLY, spacing=TIGHT)
     assert verify(layout, FILLED) == ()
 
 
@@ -236,19 +251,20 @@ def test_half_pieces_wider_than_half_the_cloth_are_refused_in_words() -> None:
 
 
 def test_it_is_said_how_deep_the_selvage_is_folded_over() -> None:
-    items = [half("front", 280, 800), *slanted_pair("panel", 190, 800)]
+    bands = slanted_pair("band", 390, 90)
+    items = [half("front", 280, 800), rectangle("panel", 400, 600), *bands]
     layout = lay(items, WITH_SELVAGES, LayerPlan.PARTLY, effort=ROWS_ONLY)
     assert flap_of(layout.sections[0], layout) == 300
     fold, singly = layout.notes
     assert fold.startswith("Fold one selvage over, right sides together, until the flap is 30 cm ")
     assert "right side up" in fold
-    assert "panel, left" in singly
+    assert "panel, band, left, band, right, cut singly" in singly
     assert "one with the pattern printed side up and one printed side down" in singly
 
 
 def test_what_limits_it_is_said_of_the_partly_folded_stretch() -> None:
     items = [*FILLED, rectangle("train", 900, 600)]
-    layout = lay(items, PLAIN, LayerPlan.PARTLY, effort=QUICK, spacing=TIGHT)
+    layout = lay(items, PLAIN, LayerPlan.PARTLY, effort=ROWS_ONLY, spacing=TIGHT)
     said = limit_sentences(what_limits(layout, items), layout, items, told=lambda mm: f"{mm:.0f}")
     assert "partly folded stretch" in said[0]
     assert "stretch in one layer" in said[1]
@@ -320,6 +336,7 @@ def across(by_mm: float) -> Callable[[Placement], Placement]:
         (planted(1, lambda p: replace(p, cut=Cut.SINGLE)), LayoutFaultCode.CUT),
         (planted(3, lambda p: replace(p, mirrored=False)), LayoutFaultCode.CUT),
         (planted(1, lambda p: replace(p, item_ids=CUFFS[:1])), LayoutFaultCode.COPIES),
+        (planted(0, lambda p: replace(p, cut=Cut.SINGLE)), LayoutFaultCode.OUTSIDE),  # unfolded
     ],
 )
 def test_each_way_to_spoil_it_is_seen(layout: Layout, code: LayoutFaultCode) -> None:
@@ -412,7 +429,8 @@ def test_the_depth_of_a_pin_belongs_to_the_question() -> None:
             },
             "say differently how deep",
         ),
-        ({"front": PinEntry("0", "32cm", flap="32cm")}, "off the fold"),
+        ({"front": PinEntry("0", "1cm", flap="33cm")}, "off the fold"),
+        ({"front": PinEntry("0", "32cm", flap="32cm")}, "beside the fabric"),  # 60 cm, opened out
         ({"cuff/left": PinEntry("0", "29cm", flap="32cm")}, "across the edge of the flap"),
         ({"cuff/left": PinEntry("0", "60cm", flap="32cm")}, "beside the fabric"),
         ({"cuff": PinEntry("0", "40cm", flap="32cm")}, "does not say which copy"),
@@ -450,7 +468,9 @@ def test_crosswise_lines_meet_between_both_lanes() -> None:
 
 def test_lengthwise_lines_are_refused_in_words() -> None:
     striped = replace(WITH_SELVAGES, repeat=Repeat(across_mm=40.0))
-    matches = [MatchPoint("side", name, (0.0, 100.0)) for name in ("front", "panel/left")]
+    matches = [
+        MatchPoint("side", f"cuff/{side}", (0.0, 100.0), across=True) for side in ("left", "right")
+    ]
     with pytest.raises(CuttingError, match="lengthwise lines") as caught:
         lay(MIXED, striped, LayerPlan.PARTLY, effort=ROWS_ONLY, matches=matches)
     assert "selvage is folded over" in caught.value.how_much

@@ -21,6 +21,7 @@ __all__ = [
     "interfaced",
     "list_notes",
     "notes_of",
+    "with_halves_opened",
     "with_places_noted",
 ]
 
@@ -201,6 +202,25 @@ def with_places_noted(
             if not ids.isdisjoint(named)
         ]
         found.append(replace(line, notes=(*line.notes, *notes)))
+    return tuple(found)
+
+
+def with_halves_opened(lines: Sequence[CutLine], opened: Collection[str]) -> tuple[CutLine, ...]:
+    """Return the lines with what a layout opens out told, though the cloth has a fold.
+
+    Args:
+        lines: of one fabric.
+        opened: ids of copies that are opened out, as `piece/copy`.
+    """
+    found = []
+    for line in lines:
+        count = sum(f"{line.piece}/{copy}" in opened for copy in line.copies)
+        if not line.on_fold or not count:
+            found.append(line)
+        elif count == len(line.copies):
+            found.append(replace(line, half=Half.OPENED))
+        else:
+            found.append(replace(line, notes=(*line.notes, f"{count} of them opened out")))
     return tuple(found)
 
 

@@ -265,6 +265,9 @@ def _partly_notes(section: Section, fabric: Fabric, items: dict[str, CutItem]) -
         if any((piece, True) in hands and (piece, False) in hands for piece, _ in hands):
             said += "; of each pair, one with the pattern printed side up and one printed side down"
         notes.append(f"{said}.")
+    whole = [item.label for item in beside if item.on_fold]
+    if whole:
+        notes.append(f"Opened out beside the flap: {_listed(whole)}.")
     return notes
 
 

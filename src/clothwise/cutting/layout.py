@@ -12,9 +12,10 @@ import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from enum import Enum
+from functools import lru_cache
 
 from clothwise.cutting.fabric import Fabric
-from clothwise.cutting.item import XY, CutItem, Polyline
+from clothwise.cutting.item import XY, CutItem, Polyline, opened
 
 __all__ = [
     "Cut",
@@ -30,11 +31,13 @@ __all__ = [
     "flap_mm",
     "flap_of",
     "folds_mm",
+    "item_laid",
     "lanes_for",
     "lanes_mm",
     "moved_across",
     "moved_along",
     "on_fabric",
+    "opened_out",
     "placed_outline",
     "reach_mm",
     "stretch_width_mm",
@@ -59,7 +62,8 @@ class LayerPlan(Enum):
     """Both selvages folded to the middle, right sides together: two folds for half pieces."""
     PARTLY = "partly folded"
     """One selvage folded over, right sides together, only as deep as the search finds best: pairs
-    and half pieces are cut from the flap, single copies beside it from one layer."""
+    and half pieces are cut from the flap, single copies beside it from one layer. Where half
+    pieces would only follow each other on the fold, some are opened out and cut singly too."""
     CROSSWISE = "folded crosswise"
     """Folded across the length, right sides together: pairs on the whole width, no fold edge for
     half pieces. The nap of the lower layer runs the other way, so cloth with nap forbids it."""
@@ -86,7 +90,7 @@ class Cut(Enum):
     """What one placement yields."""
 
     SINGLE = "single"
-    """One copy from one layer."""
+    """One copy from one layer; a half piece is opened out for it."""
     PAIR = "pair"
     """Two copies that mirror each other, through both layers."""
     ON_FOLD = "on fold"
@@ -321,7 +325,22 @@ def placed_outline(placement: Placement, items: Mapping[str, CutItem]) -> Polyli
         placement: of the layout.
         items: by id, as they were given to `lay`.
     """
-    return on_fabric(placement, items[placement.item_ids[0]].outline)
+    return on_fabric(placement, item_laid(placement, items).outline)
+
+
+def item_laid(placement: Placement, items: Mapping[str, CutItem]) -> CutItem:
+    """Return the copy whose outline is drawn round: opened out, if a half piece is cut singly."""
+    item = items[placement.item_ids[0]]
+    return _opened(item) if item.on_fold and placement.cut is Cut.SINGLE else item
+
+
+def opened_out(layout: Layout, items: Mapping[str, CutItem]) -> frozenset[str]:
+    """Return the ids of half pieces that a layout cuts singly, opened out."""
+    singly = (each.item_ids[0] for each in layout.placements if each.cut is Cut.SINGLE)
+    return frozenset(item_id for item_id in singly if items[item_id].on_fold)
+
+
+_opened = lru_cache(maxsize=256)(opened)
 
 
 def reach_mm(placements: Iterable[Placement], items: Mapping[str, CutItem]) -> tuple[float, float]:

@@ -46,7 +46,7 @@ Less than half of what the verifier allows between two points of a group. Our ow
 _LIES = {
     Layers.TO_MIDDLE: "both its selvages are folded to the middle",
     Layers.FACED: "two lengths of its whole width lie on each other",
-    Layers.PARTLY: "one selvage is folded over as deep as it needs less cloth, on a line or beside",
+    Layers.PARTLY: "one selvage is folded over, as deep as saves most cloth",
 }
 """How cloth lies on which lines along it cannot meet."""
 _FINEST_CHOICE = 16  # places of a repeat that are tried for a phase that may be anything

@@ -2,7 +2,9 @@
 
 The flap is as deep as the widest half piece, or deeper, so that another piece finds room beside
 it. What is cut in pairs may lie on the flap at once, or copy by copy in the single layer beside
-it. The stretch ends where the fuller lane does, so copies are shared out until both end alike.
+it; half pieces lie on the fold, or are opened out and lie there too, for on the fold they only
+follow each other. The stretch ends where the fuller lane does, so copies are shared out until
+both end alike.
 """
 
 from __future__ import annotations
@@ -13,7 +15,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from clothwise.cutting.fabric import Fabric
-from clothwise.cutting.item import CutItem
+from clothwise.cutting.item import CutItem, opened
 from clothwise.cutting.layout import (
     Cut,
     Placement,
@@ -53,7 +55,7 @@ class Division:
         beside: what is cut from the single layer beside the flap.
         after: copies that are too wide for either.
         length_mm: about how long the stretch becomes; only to compare with.
-        both_mm: about how long both lanes are together.
+        covered_mm: how long the fuller lane would be without gaps; to compare with as well.
     """
 
     depth_mm: float
@@ -61,7 +63,7 @@ class Division:
     beside: tuple[Part, ...]
     after: tuple[CutItem, ...]
     length_mm: float
-    both_mm: float
+    covered_mm: float
 
 
 def pinned_depth_mm(pins: Iterable[Placement]) -> float | None:
@@ -90,7 +92,8 @@ def divisions(
             # With nothing beside it, the deepest flap is the best.
             key = depth if each.beside else 0.0, frozenset(part.item_ids for part in each.flap)
             found.setdefault(key, each)
-    return tuple(sorted(found.values(), key=lambda each: (each.length_mm, each.both_mm)))
+    ways = [each for each in found.values() if each.flap] or list(found.values())
+    return tuple(sorted(ways, key=lambda each: (each.length_mm, each.covered_mm)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,13 +120,13 @@ class _Load:
             self.sizes + other.sizes,
         )
 
-    def length_mm(self, width_mm: float, cover: float) -> float:
-        """About how long a lane of this width becomes."""
+    def length_mm(self, width_mm: float, cover: float) -> tuple[float, float]:
+        """About how long a lane of this width becomes, and how long it is for its cloth alone."""
         if not self.sizes:
-            return 0.0
+            return 0.0, 0.0
         wide = sum(along for along, across in self.sizes if 2 * across > width_mm)
         covered = self.area_mm2 / (width_mm * cover)
-        return max(covered, cover * wide, self.fold_mm, self.longest_mm)
+        return max(covered, cover * wide, self.fold_mm, self.longest_mm), covered
 
 
 def _load(parts: Iterable[Part]) -> _Load:
@@ -168,20 +171,18 @@ class _Dividing:
         return paired(self.items, self.fabric.nap)
 
     @cached_property
-    def _halves(self) -> list[Part]:
-        return [part for part in self._paired[0] if part.cut is Cut.ON_FOLD]
-
-    @cached_property
     def _movable(self) -> list[_Movable]:
-        """Pairs, then copies without a partner, of which the flap yields a second one."""
+        """Half pieces, pairs, and copies without a partner, of which the flap yields a second."""
         by_id = {item.id: item for item in self.items}
-        pairs, alone = self._paired
-        flaps = [part for part in pairs if part.cut is Cut.PAIR]
-        flaps += spare_parts(alone, self.fabric.nap)
+        doubled, alone = self._paired
         return [
-            _Movable(part, self._singly([by_id[item_id] for item_id in part.item_ids]))
-            for part in flaps
+            _Movable(part, self._singly([opened(by_id[item_id]) for item_id in part.item_ids]))
+            for part in (*doubled, *spare_parts(alone, self.fabric.nap))
         ]
+
+    def _widths_mm(self, cut: Cut) -> list[float]:
+        """Of what is cut so from the flap."""
+        return sorted({each.widths_mm[0] for each in self._movable if each.flap.cut is cut})
 
     def _singly(self, copies: Sequence[CutItem]) -> tuple[Part, ...]:
         return tuple(
@@ -190,13 +191,11 @@ class _Dividing:
 
     def depths(self) -> tuple[float, ...]:
         """Depths worth a try: what half pieces need, also with another piece beside them."""
-        halves = sorted({across_mm(part) for part in self._halves})
-        others = sorted({each.widths_mm[0] for each in self._movable if len(each.singles) > 1})
-        least = halves[-1] if halves else 0.0
-        wanted = {least, *others, *(2 * other + self.between_mm for other in others)}
-        wanted |= {half + self.between_mm + other for half in halves for other in others}
+        halves, pairs = self._widths_mm(Cut.ON_FOLD), self._widths_mm(Cut.PAIR)
+        wanted = {*halves, *pairs, *(2 * pair + self.between_mm for pair in pairs)}
+        wanted |= {half + self.between_mm + pair for half in halves for pair in pairs}
         deepest = deepest_flap_mm(self.fabric)
-        rounded = {self._rounded(depth) for depth in wanted if max(least, _SLACK_MM) <= depth}
+        rounded = {self._rounded(depth) for depth in wanted}
         return tuple(sorted(depth for depth in rounded if depth <= deepest)) or (deepest,)
 
     def _rounded(self, depth_mm: float) -> float:
@@ -210,7 +209,7 @@ class _Dividing:
         """Share the copies out for one depth, so that both lanes end about alike."""
         width_mm = self.fabric.washed_width_mm
         beside_mm = max(0.0, width_mm - 2 * depth_mm - washed_selvage_mm(self.fabric))
-        flap, beside = list(self._halves), list[Part]()
+        flap, beside = list[Part](), list[Part]()
         free: list[_Movable] = []
         after: list[CutItem] = []
         for each in self._movable:
@@ -234,9 +233,9 @@ class _Dividing:
                 flap.append(each.flap)
             else:
                 beside += each.singles
-        length, both = lanes.length_mm([each.loads for each in free], lies)
-        length += _load(self._singly(after)).length_mm(width_mm, _USUAL_COVER)
-        return Division(depth_mm, tuple(flap), tuple(beside), tuple(after), length, both)
+        length, covered = lanes.length_mm([each.loads for each in free], lies)
+        length += _load(self._singly(after)).length_mm(width_mm, _USUAL_COVER)[0]
+        return Division(depth_mm, tuple(flap), tuple(beside), tuple(after), length, covered)
 
     def _as_pinned(self, each: _Movable, fits: Sequence[bool]) -> Sequence[bool]:
         """Where copies may lie, if one of them is pinned in one of the lanes."""
@@ -264,7 +263,7 @@ class _Lanes:
     def length_mm(
         self, loads: Sequence[tuple[_Load, _Load]], on_flap: Sequence[bool]
     ) -> tuple[float, float]:
-        """The longer lane, and both; less is better."""
+        """The longer lane, and the fuller one; less is better."""
         flap, beside = self.fixed
         for load, lies in zip(loads, on_flap, strict=True):
             if lies:
@@ -273,7 +272,7 @@ class _Lanes:
                 beside += load[1]
         one = flap.length_mm(self.flap_mm, _USUAL_COVER * self.share)
         other = beside.length_mm(self.beside_mm, _USUAL_COVER)
-        return max(one, other), one + other
+        return max(one[0], other[0]), max(one[1], other[1])
 
 
 def _shared_out(loads: Sequence[tuple[_Load, _Load]], lanes: _Lanes) -> list[bool]:

@@ -146,7 +146,7 @@ def _placement(
 ) -> Placement:
     by_id = {item.id: item for item in items}
     item = by_id[ids[0]]
-    beside = plan is LayerPlan.PARTLY and not _is_on_flap(name, pin, item, fabric)
+    beside = plan is LayerPlan.PARTLY and pin.across_mm >= _depth_mm(pin, fabric)
     cut, together = _cut_together(item, items, fabric, LayerPlan.SINGLE if beside else plan)
     if not set(ids) <= set(together):
         raise CuttingError(
@@ -158,7 +158,7 @@ def _placement(
     mirrored = _side(name, pin, item, cut, fabric, plan)
     rotation = _rotation(name, pin, item, mirrored, fabric)
     at_origin = Placement(together, cut, mirrored, rotation, (0.0, 0.0))
-    points = on_fabric(at_origin, by_id[together[0]].outline)
+    points = placed_outline(at_origin, by_id)
     to = (pin.along_mm - min(x for x, _ in points), pin.across_mm - min(y for _, y in points))
     depth_mm = _depth_mm(pin, fabric) if plan is LayerPlan.PARTLY else None
     return Placement(together, cut, mirrored, rotation, to, depth_mm)
@@ -199,23 +199,6 @@ def _cut_together(
 def _depth_mm(pin: PinEntry, fabric: Fabric) -> float:
     """How deep the flap is without its selvage, as a pin states it."""
     return (pin.flap_mm or 0.0) - washed_selvage_mm(fabric)
-
-
-def _is_on_flap(name: str, pin: PinEntry, item: CutItem, fabric: Fabric) -> bool:
-    """Whether a pin on partly folded cloth lies on the flap, not beside it.
-
-    Raises:
-        CuttingError: a half piece is pinned beside it.
-    """
-    on_flap = pin.across_mm < _depth_mm(pin, fabric)
-    if item.on_fold and not on_flap:
-        raise CuttingError(
-            "a half piece is pinned off the fold",
-            where=f"{name} on {fabric.name}",
-            how_much=f"{width_text(pin.across_mm)} off",
-            what_to_do="Pin it with `across: 0`.",
-        )
-    return on_flap
 
 
 def _check_flaps(pins: Mapping[str, PinEntry], fabric: Fabric) -> None:

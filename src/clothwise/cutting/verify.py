@@ -17,7 +17,7 @@ from shapely import Polygon, STRtree
 from shapely.affinity import affine_transform
 
 from clothwise.cutting.fabric import Fabric, Nap
-from clothwise.cutting.item import FOLD_TOLERANCE_MM, CutItem, Polyline, is_symmetric
+from clothwise.cutting.item import FOLD_TOLERANCE_MM, CutItem, Polyline, is_symmetric, opened
 from clothwise.cutting.layers import flaws_on
 from clothwise.cutting.layout import (
     Cut,
@@ -256,7 +256,8 @@ def _cut_faults(
     items: Mapping[str, CutItem],
     fabric: Fabric,
 ) -> Iterator[LayoutFault]:
-    copies = [items[item_id] for item_id in placement.item_ids]
+    copies = [items[item_id] for item_id in placement.item_ids[1:]]
+    copies.insert(0, _drawn(placement, items))
     double = _is_double(shape, section)
     right_side = copies[0].mirrored == placement.mirrored or fabric.wrong_side_usable
     fine = {
@@ -282,7 +283,7 @@ def _mirror_each_other(one: CutItem, other: CutItem) -> bool:
 def _grain_faults(
     placement: Placement, items: Mapping[str, CutItem], fabric: Fabric
 ) -> Iterator[LayoutFault]:
-    item = items[placement.item_ids[0]]
+    item = _drawn(placement, items)
     allowed = GRAIN_TOLERANCE_RAD
     if not item.on_fold and is_small(item):
         allowed += fabric.off_grain_rad
@@ -306,7 +307,7 @@ def _folds_mm(section: Section) -> tuple[float, ...]:
 def _fold_faults(
     placement: Placement, section: Section, items: Mapping[str, CutItem]
 ) -> Iterator[LayoutFault]:
-    edge = items[placement.item_ids[0]].fold_edge
+    edge = _drawn(placement, items).fold_edge
     if edge is None:
         return
     strays = min(
@@ -322,7 +323,13 @@ def moved(placement: Placement, items: Mapping[str, CutItem]) -> Polygon:
     cos, sin = math.cos(placement.rotation_rad), math.sin(placement.rotation_rad)
     side = -1.0 if placement.mirrored else 1.0
     matrix = [cos * side, -sin, sin * side, cos, *placement.translation]
-    return affine_transform(Polygon(items[placement.item_ids[0]].outline), matrix)
+    return affine_transform(Polygon(_drawn(placement, items).outline), matrix)
+
+
+def _drawn(placement: Placement, items: Mapping[str, CutItem]) -> CutItem:
+    """The copy as it is drawn round: the whole of a half piece, if it is cut singly."""
+    item = items[placement.item_ids[0]]
+    return opened(item) if placement.cut is Cut.SINGLE else item
 
 
 def shape_faults(

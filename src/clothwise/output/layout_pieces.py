@@ -9,7 +9,7 @@ from itertools import pairwise
 import shapely
 
 from clothwise.cutting.item import CutItem
-from clothwise.cutting.layout import Cut, Placement, Section, on_fabric
+from clothwise.cutting.layout import Cut, Placement, Section, item_laid, on_fabric
 from clothwise.cutting.limit_words import name_of_cut
 from clothwise.geometry import Path, Point, polyline
 from clothwise.output.drawing import (
@@ -54,7 +54,10 @@ def laid_on(on: LayoutFrame, section: Section) -> list[Laid]:
     found = []
     for placement in section.placements:
         item = on.items[placement.item_ids[0]]
-        points = [on.place(section, x, y) for x, y in on_fabric(placement, item.outline)]
+        points = [
+            on.place(section, x, y)
+            for x, y in on_fabric(placement, item_laid(placement, on.items).outline)
+        ]
         fold = None
         if placement.cut is Cut.ON_FOLD and item.fold_edge is not None:
             one, other = on_fabric(placement, item.fold_edge)

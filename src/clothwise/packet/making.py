@@ -29,10 +29,11 @@ from clothwise.cutting import (
     requirement,
 )
 from clothwise.cutting.border import bordered_lines, on_border
-from clothwise.cutting.cut_line import list_notes, with_places_noted
+from clothwise.cutting.cut_line import list_notes, with_halves_opened, with_places_noted
 from clothwise.cutting.cutting_list import CutLine, cut_items, cutting_list, piece_numbers
 from clothwise.cutting.from_make import fabric_from, plan_from, spacing_from
 from clothwise.cutting.keeping import Searching, answer
+from clothwise.cutting.layout import opened_out
 from clothwise.cutting.list_check import check_cutting_list, check_laid
 from clothwise.cutting.matched import MatchedPoints, extra_note, matched_points
 from clothwise.cutting.pinning import pinned
@@ -289,6 +290,8 @@ class Making:
         cut = self.strips(name).finished(layout, question.pins, question.matches)
         lines = noted_lines((line for line in self.cutting_list if line.fabric == name), cut.strips)
         lines = bordered_lines(lines, question.matches)
+        opened = opened_out(cut.layout, {item.id: item for item in cut.items})
+        lines = with_halves_opened(lines, opened)
         lines = with_places_noted(
             lines,
             pinned={copy for pin in question.pins for copy in pin.item_ids},
