@@ -102,11 +102,14 @@ def test_a_searched_layout_comes_back_to_the_last_digit(tmp_path: Path) -> None:
 
 
 def test_the_file_holds_all_of_a_section_and_a_placement() -> None:
-    """A field added to one of them must be written as well, or it would be lost."""
+    """A field added to one of them must be written as well, or it would be lost.
+
+    A placement states a flap only as a pin, and that is part of the question.
+    """
     named = {field.name for kind in (Section, Placement) for field in fields(kind)}
     assert named == {
-        *("layers", "start_mm", "length_mm", "width_mm", "placements"),
-        *("item_ids", "cut", "mirrored", "rotation_rad", "translation"),
+        *("layers", "start_mm", "length_mm", "width_mm", "placements", "depth_mm"),
+        *("item_ids", "cut", "mirrored", "rotation_rad", "translation", "flap_mm"),
     }
 
 

@@ -81,8 +81,10 @@ def plans_to_try(plan: LayerPlan) -> tuple[LayerPlan, ...]:
 def least_length_mm(question: LayoutQuestion) -> float:
     """Return a length that no layout of half pieces on the folds there are goes below.
 
-    What lies on a fold lies there with its whole edge; zero if nothing does.
+    What lies on a fold lies there with its whole edge; zero if nothing has to.
     """
+    if question.plan is LayerPlan.PARTLY:  # half pieces may be opened out beside the flap
+        return 0.0
     folds = len(folds_mm(DOUBLED.get(question.plan, Layers.SINGLE), question.fabric))
     edges_mm = [math.dist(*item.fold_edge) for item in question.items if item.fold_edge]
     return max(sum(edges_mm) / folds, *edges_mm) if folds and edges_mm else 0.0
