@@ -213,7 +213,7 @@ def test_all_ways_to_divide_hold_each_copy_once_and_keep_to_their_lanes() -> Non
         laid = [item_id for stretch in way for part in stretch.parts for item_id in part.item_ids]
         assert sorted(laid) == sorted(item.id for item in items)
         for stretch in way:
-            for (low, high), parts in by_lane(stretch, Fabric("linen", 1400)).items():
+            for (low, high), parts in by_lane(stretch, Fabric("linen", 1400), 3.0).items():
                 assert high > low
                 assert parts
 

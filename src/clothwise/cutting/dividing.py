@@ -115,12 +115,18 @@ def widest_mm(layers: Layers, fabric: Fabric) -> float:
     return max(high - low for low, high in lanes_mm(layers, fabric))
 
 
-def by_lane(stretch: Stretch, fabric: Fabric) -> dict[tuple[float, float], list[Part]]:
-    """Return the parts of a stretch by the first lane in which each may lie."""
+def by_lane(
+    stretch: Stretch, fabric: Fabric, between_mm: float
+) -> dict[tuple[float, float], list[Part]]:
+    """Return the parts of a stretch by the first lane in which each may lie.
+
+    A lane beside a flap begins so far from it that whatever lies in both keeps apart.
+    """
     found: dict[tuple[float, float], list[Part]] = {}
     for part in stretch.parts:
-        lanes = lanes_for(part.cut, stretch.layers, fabric, stretch.depth_mm)
-        found.setdefault(lanes[0], []).append(part)
+        low, high = lanes_for(part.cut, stretch.layers, fabric, stretch.depth_mm)[0]
+        apart = max(low, stretch.depth_mm + between_mm) if low else low
+        found.setdefault((apart, high), []).append(part)
     return found
 
 

@@ -302,13 +302,14 @@ class _Way:
 
     def _rows(self, at: _At, chosen: Chosen) -> list[Placement] | None:
         stretch = self._stretches[at.stretch]
+        between_mm = 2 * self._cutting.outlines.half_mm
         found: list[Placement] = []
-        for (low, high), parts in by_lane(stretch, self._task.fabric).items():
+        for (low, high), parts in by_lane(stretch, self._task.fabric, between_mm).items():
             rows = in_matched_rows(
                 parts,
                 lambda part, pose: self._steps(at, part, pose, chosen),
                 high - low,
-                2 * self._cutting.outlines.half_mm,
+                between_mm,
                 at.start_mm + self._task.ends_mm,
             )
             if rows is None:

@@ -47,11 +47,10 @@ _ROUNDS_FOR_FEW = 4  # for each part, up to `_FEW_PARTS`: little is left to find
 _FEW_PARTS = 6
 _WORTH_A_PROCESS = 8  # rounds of a run: a process takes longer to start than fewer take
 _GOOD_ENOUGH = 1.002  # of the lower bound: the rest is less than a centimeter in five meters
-_WAYS_SEARCHED, _WAYS_TRIED = 2, 12
-"""Where there are more ways to divide, so many of them are tried, and the best of these searched.
-Our own choice, measured on the layouts of our examples."""
-_TRIAL_SHARE = 4
-"""All trials together take one round of so many; our own choice."""
+_FEW_WAYS, _WAYS_TRIED = 2, 24
+"""All of few ways to divide are searched. Of more, so many are laid once without a search, and the
+shortest of these are searched, half as many again as there are runs: which way is best matters more
+than another seed. Our own choice, measured on the layouts of our examples."""
 _SEED_STEP = 7919  # between the seeds of two runs; any number would do
 
 
@@ -166,8 +165,8 @@ class Search:
             LayoutCancelled: the caller wants no more.
             CuttingError: there is no place for a piece between what is pinned and the flaws.
         """
-        trials = ways[:_WAYS_TRIED] if len(ways) > _WAYS_SEARCHED else ()
-        searched = min(len(ways), _WAYS_SEARCHED)
+        trials = ways[:_WAYS_TRIED] if len(ways) > _FEW_WAYS else ()
+        searched = min(len(ways), max(_FEW_WAYS, 3 * self.effort.runs // 2))
         runs = -(-self.effort.runs // searched) if self.effort.seconds > 0 else 0
         self.monitor.expect(runs * sum(map(len, ways[:searched])) + (len(trials) if runs else 0))
         best: Found | None = None
@@ -175,12 +174,13 @@ class Search:
             best = self._shorter(best, self._laid(way, runs=0))
         found: list[tuple[float, int]] = []
         for number, way in enumerate(trials if runs > 0 else ()):
-            tried = self._laid(way, runs=1, rounds=self._rounds // (_TRIAL_SHARE * len(trials)))
+            tried = self._laid(way, runs=1)
             best = self._shorter(best, tried)
             found.append((tried.length_mm if tried else math.inf, number))
         promising = [ways[number] for _, number in sorted(found)] or list(ways)
         for way in promising[:searched] if runs > 0 else ():
-            best = self._shorter(best, self._laid(way, runs=runs, rounds=self._rounds_of_run))
+            rounds = self.effort.seconds * ROUNDS_PER_SECOND
+            best = self._shorter(best, self._laid(way, runs=runs, rounds=rounds))
         if self.monitor.cancelled():
             raise LayoutCancelled(
                 "the search for a layout was cancelled",
@@ -202,15 +202,6 @@ class Search:
             return best
         self.better(found)
         return found
-
-    @property
-    def _rounds_of_run(self) -> int:
-        return self.effort.seconds * ROUNDS_PER_SECOND
-
-    @property
-    def _rounds(self) -> int:
-        """Of all runs."""
-        return self._rounds_of_run * self.effort.runs
 
     def _laid(self, way: Stretches, *, runs: int, rounds: int = 0) -> Found | None:
         """Lay stretch after stretch; each begins where the one before ends."""
@@ -271,12 +262,11 @@ class _StretchSearch:
         """What parts have across in common: all of it, or their lane of partly folded cloth."""
         if self._task.layers is not Layers.PARTLY:
             return [(self._task.width_mm, self._task.parts)]
-        return [(high - low, parts) for (low, high), parts in self._lanes.items()]
+        return [(high - low, parts) for (low, high), parts in self._lanes(0.0).items()]
 
-    @property
-    def _lanes(self) -> dict[tuple[float, float], list[Part]]:
+    def _lanes(self, between_mm: float) -> dict[tuple[float, float], list[Part]]:
         stretch = Stretch(self._task.layers, self._task.parts, self._task.depth_mm)
-        return by_lane(stretch, self._task.fabric)
+        return by_lane(stretch, self._task.fabric, between_mm)
 
     def lay_in_rows(self) -> None:
         """The plain layout: it always exists where nothing is pinned and no flaw lies."""
@@ -288,7 +278,7 @@ class _StretchSearch:
         between_mm = 2 * self._task.outlines.half_mm
         return [
             moved_across(placement, low)
-            for (low, high), parts in self._lanes.items()
+            for (low, high), parts in self._lanes(between_mm).items()
             for placement in in_rows(parts, high - low, between_mm)
         ]
 
