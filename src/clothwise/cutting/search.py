@@ -165,21 +165,22 @@ class Search:
             LayoutCancelled: the caller wants no more.
             CuttingError: there is no place for a piece between what is pinned and the flaws.
         """
-        trials = ways[:_WAYS_TRIED] if len(ways) > _FEW_WAYS else ()
         searched = min(len(ways), max(_FEW_WAYS, 3 * self.effort.runs // 2))
         runs = -(-self.effort.runs // searched) if self.effort.seconds > 0 else 0
-        self.monitor.expect(runs * sum(map(len, ways[:searched])) + (len(trials) if runs else 0))
+        tried = ways[:_WAYS_TRIED] if len(ways) > _FEW_WAYS and runs else ()
+        self.monitor.expect(runs * sum(map(len, ways[:searched])) + len(tried))
         best: Found | None = None
         for way in ways:
             best = self._shorter(best, self._laid(way, runs=0))
-        found: list[tuple[float, int]] = []
-        for number, way in enumerate(trials if runs > 0 else ()):
-            tried = self._laid(way, runs=1)
-            best = self._shorter(best, tried)
-            found.append((tried.length_mm if tried else math.inf, number))
-        promising = [ways[number] for _, number in sorted(found)] or list(ways)
+        lengths_mm: list[float] = []
+        for way in tried:
+            once = self._laid(way, runs=1)
+            best = self._shorter(best, once)
+            lengths_mm.append(once.length_mm if once else math.inf)
+        shortest_first = sorted(range(len(tried)), key=lambda nth: lengths_mm[nth])
+        promising = [tried[nth] for nth in shortest_first] or ways
+        rounds = self.effort.seconds * ROUNDS_PER_SECOND
         for way in promising[:searched] if runs > 0 else ():
-            rounds = self.effort.seconds * ROUNDS_PER_SECOND
             best = self._shorter(best, self._laid(way, runs=runs, rounds=rounds))
         if self.monitor.cancelled():
             raise LayoutCancelled(
