@@ -218,13 +218,6 @@ def test_all_ways_to_divide_hold_each_copy_once_and_keep_to_their_lanes() -> Non
                 assert parts
 
 
-def test_the_dress_takes_less_than_folded() -> None:
-    items, linen = dress(), Fabric("linen", 1400)
-    layout = lay(items, linen, LayerPlan.PARTLY, effort=Effort(1, 2))
-    assert verify(layout, items) == ()
-    assert layout.length_mm < lay(items, linen, LayerPlan.FOLDED, effort=Effort(1, 2)).length_mm
-
-
 def test_nap_is_no_reason_to_refuse() -> None:
     """Both layers run one way, as on cloth that is folded lengthwise."""
     velvet = replace(PLAIN, nap=Nap.ONE_WAY)
