@@ -9,7 +9,13 @@ import pytest
 
 from clothwise.components import MakeFile, read_make
 from clothwise.cutting import LayerPlan, area_mm2
-from clothwise.cutting.cut_line import CutLine, Half, list_notes, with_places_noted
+from clothwise.cutting.cut_line import (
+    CutLine,
+    Half,
+    list_notes,
+    with_halves_opened,
+    with_places_noted,
+)
 from clothwise.cutting.cutting_list import cut_items, cutting_list
 from clothwise.cutting.from_make import plan_from
 from clothwise.pattern import CutTo, Ply, SeamCorners, cutting_line
@@ -118,6 +124,18 @@ def test_of_two_copies_one_may_be_interfaced() -> None:
     )  # fmt: skip
     assert line.remarks == "1 of 2 interfaced"
     assert replace(line, interfaced=2).interfacing == "interfaced"
+
+
+def test_half_pieces_that_a_layout_opens_out_are_listed_so() -> None:
+    line = CutLine(
+        "linen", 1, "yoke", "Yoke", ("outer", "inner"), 0, Half.ON_FOLD, Ply.SHELL,
+        CutTo.CUTTING_LINE, "cutting line", "straight",
+    )  # fmt: skip
+    (both,) = with_halves_opened([line], {"yoke/outer", "yoke/inner"})
+    (one,) = with_halves_opened([line], {"yoke/outer"})
+    assert (both.amount, both.on_fold) == ("2, opened out", False)
+    assert (one.amount, one.remarks) == ("2 on the fold", "1 of them opened out")
+    assert with_halves_opened([line], {"cuff/outer"}) == (line,)
 
 
 @pytest.mark.parametrize("make", [MIXTURE, SKIRT], ids=["mixture", "skirt"])

@@ -152,6 +152,9 @@ def test_cutting_and_pins_are_read() -> None:
     pin = make.pins["skirt/left"]
     assert pin == PinEntry("0", "35mm", "180deg", "yes")
     assert (pin.along_mm, pin.across_mm, pin.is_turned_over) == (0, 35, True)
+    assert pin.flap_mm is None
+    deep = parse_make("schema: 1\npins: {skirt/left: {along: 0, across: 0, flap: 38cm}}\n")
+    assert deep.pins["skirt/left"].flap_mm == 380
     assert parse_make("schema: 1\n").cutting == CuttingEntry()
 
 
@@ -175,6 +178,12 @@ def test_cutting_and_pins_are_read() -> None:
 def test_cutting_and_pins_that_cannot_be_are_refused(text: str, said: str) -> None:
     with pytest.raises(DocumentError, match=said):
         parse_make(f"schema: 1\n{text}\n")
+
+
+@pytest.mark.parametrize("flap", ["0", "-2cm"])
+def test_a_flap_of_no_depth_is_refused(flap: str) -> None:
+    with pytest.raises(DocumentError, match="no depth of a flap"):
+        parse_make(f"schema: 1\npins: {{front: {{along: 0, across: 0, flap: {flap}}}}}\n")
 
 
 def test_an_empty_stash_has_nothing() -> None:
