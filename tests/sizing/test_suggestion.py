@@ -154,6 +154,17 @@ def test_inches_are_told_in_inches() -> None:
     assert "cm" not in second
 
 
+def test_a_chart_in_centimeters_is_told_in_inches_to_whom_reads_them() -> None:
+    """The same changes, in other words."""
+    own = suggestions(kiln())
+    told = suggestions(kiln(), shown_in=LengthUnit.INCH)
+    assert [each.gain_per_hundred for each in told] == [each.gain_per_hundred for each in own]
+    second = explained(coverage(kiln()), told, LengthUnit.INCH)[1]
+    assert "cm" in explained(coverage(kiln()), own, LengthUnit.CENTIMETER)[1]
+    assert "cm" not in second
+    assert " in)" in second
+
+
 def test_a_chart_of_two_hundred_sizes_is_answered() -> None:
     chart = chart_of(*((70 + step * 0.3, 55 + step * 0.3, 80 + step * 0.3) for step in range(200)))
     assert {each.kind for each in suggestions(chart, tolerance_mm=20.0)} <= set(Kind)

@@ -102,7 +102,11 @@ _Z95 = 1.959963984540054
 
 
 def suggestions(
-    chart: SizeChart, *, tolerance_mm: float | None = None, bodies: Girths | None = None
+    chart: SizeChart,
+    *,
+    tolerance_mm: float | None = None,
+    bodies: Girths | None = None,
+    shown_in: LengthUnit | None = None,
 ) -> tuple[Suggestion, ...]:
     """Return the best change of each kind that helps, the fewest new sizes first.
 
@@ -110,13 +114,14 @@ def suggestions(
         chart: of women's sizes; people in it are left out.
         tolerance_mm: as for `coverage`.
         bodies: at least two; by default the women of the survey.
+        shown_in: unit of the words; by default that of the chart, in which changes are sought.
 
     Raises:
         Misuse: as for `reaches`.
     """
     people = bodies or survey_girths()
     seen, held_back = people.part(0, 2), people.part(1, 2)
-    grid = _Grid.of(chart.unit)
+    grid = _Grid(shown_in or chart.unit, 12.7 if chart.unit is LengthUnit.INCH else 10.0)
     old = reaches(chart.range, tolerance_mm=tolerance_mm)
     best = (
         _regraded(old, seen, grid),
@@ -133,7 +138,7 @@ def explained(found: Coverage, changes: Sequence[Suggestion], unit: LengthUnit) 
     Args:
         found: of the chart as it is.
         changes: from `suggestions`, for the same chart and tolerance.
-        unit: of the chart.
+        unit: of the sentences.
     """
     several = len(found.sizes) > 1
     sizes = f"{_spelled(len(found.sizes))} sizes fit" if several else "one size fits"
@@ -158,14 +163,10 @@ def explained(found: Coverage, changes: Sequence[Suggestion], unit: LengthUnit) 
 
 @dataclass(frozen=True)
 class _Grid:
-    """The lengths that a designer in this unit would write."""
+    """Lengths that a designer would write, in steps of 1 cm or 1/2 in; told in a unit."""
 
     unit: LengthUnit
     step_mm: float
-
-    @staticmethod
-    def of(unit: LengthUnit) -> _Grid:
-        return _Grid(unit, 12.7 if unit is LengthUnit.INCH else 10.0)
 
     def rounded(self, length_mm: float) -> float:
         """To half of a step: 0.5 cm or 1/4 in."""

@@ -88,7 +88,7 @@ def coverage_shown(documents: Mapping[str, str], unit: str) -> CoverageShown:
     chart = opened_design(documents).chart
     shown_in = _unit(chart, unit)
     found = coverage(chart)
-    sentences = explained(found, suggestions(chart), shown_in)
+    sentences = explained(found, suggestions(chart, shown_in=shown_in), shown_in)
     drawing = coverage_drawing(found, title=chart.title, unit=shown_in, sentence=sentences[1])
     svg = to_svg(drawing, page=coverage_page(drawing), standalone=False, id_prefix="coverage-")
     return CoverageShown(svg, tuple(each for each in sentences if each))
