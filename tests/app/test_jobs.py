@@ -192,6 +192,26 @@ def test_sizes_and_views_that_refuse_an_edit_are_told_with_the_reason() -> None:
     assert told_of_split("42%", when={"hem": ("tunic",)}).refused == ""
 
 
+def test_an_edit_that_a_change_drops_is_told_before_other_sizes_are_looked_at() -> None:
+    dart = {"piece": "bodice-front", "dart": "bust-dart"}
+    before = AddEdit("dart-to", dart).apply(KILN)
+    after = AddEdit("move-dart", {**dart, "to": "shoulder"}).apply(before)
+    told: list[Any] = []
+    done(ConsequencesOf(SHOWN, before, after), told)
+    assert told[0][2].line.startswith("The edit move dart is not made: ")
+    assert all(each[2].line.lower().count("not made") == 1 for each in told)
+
+
+def test_a_seam_that_changes_by_less_than_can_be_told_is_not_told() -> None:
+    """In centimeters it is."""
+    by = {"pieces": "skirt-front, skirt-back", "edge": "side", "at": "60%", "by": "0.6mm"}
+    longer = AddEdit("lengthen", by).apply(KILN)
+    in_cm: Consequences = done(ConsequencesOf(SHOWN, KILN, longer, unit="cm"))
+    in_inches: Consequences = done(ConsequencesOf(SHOWN, KILN, longer, unit="in"))
+    assert "0.1 cm longer" in in_cm.seams
+    assert in_inches.seams == ""
+
+
 def test_an_edit_that_was_not_made_before_is_not_told_anew() -> None:
     split = AddEdit("split", {**LINE, "to_at": "42%"}, name="low").apply(KILN)
     notch = AddEdit("notch", {"piece": "bodice-back", "edge": "side", "at": "50%"}).apply(split)

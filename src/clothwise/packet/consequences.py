@@ -109,11 +109,11 @@ def _seams(before: Pattern, after: Pattern, unit: LengthUnit) -> str:
     for name, seam in after.seams.items():
         if name in before.seams:
             by_mm = _length(after, seam) - _length(before, before.seams[name])
-            if abs(by_mm) >= LEAST_TOLD_MM:
+            if abs(by_mm) >= LEAST_TOLD_MM and _told(by_mm, unit) != _told(0.0, unit):
                 changes.append((by_mm, seam))
     changes.sort(key=lambda change: -abs(change[0]))
     words = [
-        f"{seam.title} {format_length(abs(by_mm), unit)} {'longer' if by_mm > 0 else 'shorter'}"
+        f"{seam.title} {_told(by_mm, unit)} {'longer' if by_mm > 0 else 'shorter'}"
         for by_mm, seam in changes
     ]
     new = sum(name not in before.seams for name in after.seams)
@@ -124,6 +124,10 @@ def _seams(before: Pattern, after: Pattern, unit: LengthUnit) -> str:
         if number
     ]
     return "; ".join([*counts, *([_named(words)] if words else [])])
+
+
+def _told(by_mm: float, unit: LengthUnit) -> str:
+    return format_length(abs(by_mm), unit)
 
 
 def _length(pattern: Pattern, seam: Seam) -> float:
