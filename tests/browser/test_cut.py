@@ -174,6 +174,18 @@ def test_a_drag_pins_and_a_refused_one_lies_where_it_was(page: Page, server: Ser
     assert page.evaluate("document.body.dataset.head") == head
 
 
+def test_a_piece_that_cannot_be_pinned_says_so_and_no_word_is_marked(page: Page) -> None:
+    _enter(page)
+    page.get_by_role("radio", name="Slate linen").check()
+    _target(page, "pocket", "left").click()
+    alone = page.locator('.layout .cut.fixed[data-copy="pocket/left"]')
+    expect(alone).to_be_visible()
+    alone.scroll_into_view_if_needed()
+    _drag(page, alone, 60, 40)
+    expect(page.locator("[role=status]").filter(has_text="cannot be pinned")).to_be_visible()
+    assert page.evaluate("String(getSelection())") == ""
+
+
 def test_a_search_shortens_the_layout_while_one_looks_and_can_be_stopped(page: Page) -> None:
     _enter(page)
     length = page.locator("#layout-0 .sheet__head p")

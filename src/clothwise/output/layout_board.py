@@ -54,7 +54,7 @@ class LaidCut:
         title: its name.
         along_mm, across_mm: where its pin would be.
         is_pinned: whether somebody pinned it there.
-        can_be_pinned: False for what lies on a stretch that is opened out.
+        can_be_pinned: False for what is cut once from doubled cloth, or where it is opened out.
     """
 
     copies: tuple[str, ...]

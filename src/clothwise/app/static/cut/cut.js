@@ -377,6 +377,10 @@ async function pin(piece, turn = "keep") {
   else if (inHand.get(copy) === held) inHand.delete(copy);
 }
 
+const FIXED =
+  "This piece is cut once from folded cloth, or where the cloth is opened out: it cannot be pinned " +
+  "there. Pairs and pieces on the fold can be, and all pieces where the cloth lies in a single layer.";
+
 function unpin(piece) {
   if (!piece.classList.contains("pinned")) {
     tell("This piece is not pinned.");
@@ -386,10 +390,16 @@ function unpin(piece) {
 }
 
 room.addEventListener("pointerdown", (event) => {
-  const piece = event.target.closest(".layout .cut.free");
+  const piece = event.target.closest(".layout .cut");
   if (!piece || event.button !== 0) return;
+  if (piece.classList.contains("fixed")) {
+    event.preventDefault();
+    tell(FIXED);
+    return;
+  }
   if (event.pointerType === "touch" && document.activeElement !== piece) return; // first touch picks
   event.preventDefault();
+  if (piece.nextElementSibling) piece.parentNode.append(piece); // it passes over the others
   piece.focus();
   const from = moved(piece);
   const { pointerId: id, clientX: left, clientY: top } = event;
