@@ -112,13 +112,13 @@ def test_what_is_told_covers_nothing_of_the_room(page: Page, width: int) -> None
     told, room = page.locator("#told"), page.locator("main h1")
     assert told.evaluate("told => getComputedStyle(told).display") != "none"
     assert told.get_attribute("aria-live") == "polite"
-    before = page.locator("main").bounding_box()
+    before = room.bounding_box()
     page.evaluate(
         "import('/static/shell/shell.js').then((shell) => "
         "shell.tell('Kiln dress, view A: waist girth of size 38: 72, and 2 more cells'))"
     )
     expect(told).to_contain_text("2 more cells")
-    assert page.locator("main").bounding_box() == before, "nothing moves"
+    assert room.bounding_box() == before, "nothing moves"
     place, heading = told.bounding_box(), room.bounding_box()
     assert place
     assert heading

@@ -49,3 +49,10 @@ def test_every_measurement_that_is_listed_changes_the_garment_or_is_asked_for(
         other = file.body.with_measured({name: file.body[name] + 10.0})
         changed = replace(file, body=other)
         assert (changed.draft().pieces != drafted) == (name in read)
+
+
+def test_a_make_that_is_asked_again_says_the_same(tmp_path: Path) -> None:
+    """Steps of the draft that are kept must not hide what they read."""
+    file = making_at(example(SKIRT, tmp_path) / "make.yaml", "", "").file
+    assert "waist_girth" in made_from(file)
+    assert made_from(file) == made_from(file)

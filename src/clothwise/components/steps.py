@@ -40,8 +40,13 @@ class Steps:
     """
 
     def __init__(self, body: Body, size: str, stretch: dict[str, float]) -> None:
-        """Begin without any piece; `size` and `stretch` are those of a `Pattern`."""
+        """Begin without any piece; `size` and `stretch` are those of a `Pattern`.
+
+        Of a body that does more than tell its measurements, such as note which are asked for, no
+        step is kept or taken over: what it does would be done once only.
+        """
         self.pattern = Pattern(size=size, stretch=stretch)
+        self._is_plain = type(body) is Body
         self._before: Hashable = (repr(body), size, repr(stretch))
 
     def draft(
@@ -77,6 +82,9 @@ class Steps:
         self._take(repr(finding), lambda: replace(before, findings=(*before.findings, finding)))
 
     def _take(self, step: Hashable, make: Callable[[], Pattern]) -> None:
+        if not self._is_plain:
+            self.pattern = make()
+            return
         key = (self._before, step)
         with _lock:
             taken = _kept.get(key)

@@ -58,12 +58,12 @@ class LayerPlan(Enum):
 
     What must be cut singly goes to a stretch that is opened out, or is cut through both layers.
     """
-    TO_MIDDLE = "folded to the middle"
-    """Both selvages folded to the middle, right sides together: two folds for half pieces."""
     PARTLY = "partly folded"
     """One selvage folded over, right sides together, only as deep as the search finds best: pairs
     and half pieces are cut from the flap, single copies beside it from one layer. Where half
     pieces would only follow each other on the fold, some are opened out and cut singly too."""
+    TO_MIDDLE = "folded to the middle"
+    """Both selvages folded to the middle, right sides together: two folds for half pieces."""
     CROSSWISE = "folded crosswise"
     """Folded across the length, right sides together: pairs on the whole width, no fold edge for
     half pieces. The nap of the lower layer runs the other way, so cloth with nap forbids it."""
