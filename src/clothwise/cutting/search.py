@@ -47,10 +47,10 @@ _ROUNDS_FOR_FEW = 4  # for each part, up to `_FEW_PARTS`: little is left to find
 _FEW_PARTS = 6
 _WORTH_A_PROCESS = 8  # rounds of a run: a process takes longer to start than fewer take
 _GOOD_ENOUGH = 1.002  # of the lower bound: the rest is less than a centimeter in five meters
-_FEW_WAYS, _WAYS_TRIED = 2, 24
-"""All of few ways to divide are searched. Of more, so many are laid once without a search, and the
-shortest of these are searched, half as many again as there are runs: which way is best matters more
-than another seed. Our own choice, measured on the layouts of our examples."""
+_FEW_WAYS, _WAYS_TRIED = 2, 6
+"""All of few ways to divide are searched. Of more, so many for each run are laid once without a
+search, and the shortest of these are searched, half as many again as there are runs: which way is
+best matters more than another seed. Our own choice, measured on the layouts of our examples."""
 _SEED_STEP = 7919  # between the seeds of two runs; any number would do
 
 
@@ -167,7 +167,7 @@ class Search:
         """
         searched = min(len(ways), max(_FEW_WAYS, 3 * self.effort.runs // 2))
         runs = -(-self.effort.runs // searched) if self.effort.seconds > 0 else 0
-        tried = ways[:_WAYS_TRIED] if len(ways) > _FEW_WAYS and runs else ()
+        tried = ways[: _WAYS_TRIED * self.effort.runs] if len(ways) > _FEW_WAYS and runs else ()
         self.monitor.expect(runs * sum(map(len, ways[:searched])) + len(tried))
         best: Found | None = None
         for way in ways:
