@@ -15,7 +15,7 @@ from shapely.geometry import LineString, Polygon, box
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import polygonize
 
-from clothwise.geometry import Path, Point
+from clothwise.geometry import Path, Point, polyline
 from clothwise.pattern.graph import Layer, Seam
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Piece
@@ -125,7 +125,7 @@ class SeenHalf:
         level = min(y, self.underarm_y)  # above it, as far from the line over the arm as there
         outer = _along(over, (self.top.y - level) / (self.top.y - self.low_y))
         inner = _along(under, (self.underarm_y - level) / max(self.underarm_y - self.low_y, 1e-9))
-        wide = max(self._half_width(max(level, self.low_y) + GAP_MM), GAP_MM)
+        wide = max(self._half_width(level + GAP_MM), GAP_MM)
         at = _along(over, (self.top.y - y) / (self.top.y - self.low_y))
         at += (inner - outer) * (self.sign * (x - self.top.x) / wide)
         return at.x, at.y
@@ -140,10 +140,7 @@ class SeenHalf:
 
 
 def _along(path: Path, share: float) -> Point:
-    """A place at a share of a line, or straight on beyond its end."""
-    beyond_mm = max(share - 1.0, 0.0) * path.length
-    at_mm = min(max(share, 0.0), 1.0) * path.length
-    return path.point_at(at_mm) + path.tangent_at(at_mm) * beyond_mm
+    return path.point_at(min(max(share, 0.0), 1.0) * path.length)
 
 
 def _half_plane(top: Point, sign: float) -> Polygon:
@@ -154,9 +151,8 @@ def _half_plane(top: Point, sign: float) -> Polygon:
 
 def _longer(line: BaseGeometry) -> LineString:
     points = [Point(float(x), float(y)) for x, y in shapely.get_coordinates(line)]
-    first = points[0] + (points[0] - points[1]).unit * BEYOND_MM
-    last = points[-1] + (points[-1] - points[-2]).unit * BEYOND_MM
-    return LineString([(point.x, point.y) for point in (first, *points, last)])
+    longer = polyline(points).extended(start_mm=BEYOND_MM, end_mm=BEYOND_MM)
+    return LineString([(point.x, point.y) for point in longer.flattened()])
 
 
 def _shared_mm2(one: BaseGeometry, other: BaseGeometry) -> float:

@@ -7,17 +7,12 @@ from dataclasses import dataclass
 
 from shapely.geometry import LineString
 
-from clothwise.components.edits.joining import closed_on_paper
+from clothwise.components.edits.joining import APART_MM, apart_mm, closed_on_paper
 from clothwise.errors import ComponentError
 from clothwise.pattern.graph import Seam
 from clothwise.pattern.pattern import Pattern
 from clothwise.pattern.piece import Piece
 from clothwise.work.wearing import Part, parts
-
-ONE_LINE_MM = 1.0
-"""Edges no further apart are one line, along which a piece was split."""
-
-SAMPLES = 12
 
 
 @dataclass(frozen=True)
@@ -71,11 +66,5 @@ def _split_along(pattern: Pattern, seam: Seam) -> tuple[str, str] | None:
     one, other = (layer.run.edges[0] for layer in seam.layers)
     if one.piece == other.piece or one.reverse == other.reverse:
         return None
-    paths = pattern.path(one), pattern.path(other)
-    apart = max(
-        paths[0]
-        .point_at(paths[0].length * n / SAMPLES)
-        .distance(paths[1].point_at(paths[1].length * n / SAMPLES))
-        for n in range(SAMPLES + 1)
-    )
-    return (one.piece, other.piece) if apart <= ONE_LINE_MM else None
+    is_one_line = apart_mm(pattern.path(one), pattern.path(other)) <= APART_MM
+    return (one.piece, other.piece) if is_one_line else None

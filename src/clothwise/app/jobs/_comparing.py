@@ -19,7 +19,7 @@ from clothwise.app.jobs._refusing import newly_refused
 from clothwise.app.jobs.consequences import Consequences
 from clothwise.app.work import Shown, Tell
 from clothwise.components import MakeFile
-from clothwise.components.fitting import EDIT_LOST
+from clothwise.components.edits.replay import newly_lost
 from clothwise.components.kept_values import kept_values
 from clothwise.cutting import Requirement
 from clothwise.errors import ClothwiseError
@@ -56,7 +56,8 @@ def consequences(
     shown_in = LengthUnit(unit) if unit else new.design.design.unit
     change = pattern_change(old.pattern, new.pattern, shown_in)
     parts = (*_kept(old, new, shown_in), *change.parts)
-    dropped = _no_longer_made(old, new)
+    # Said before other sizes are looked at, which takes longer.
+    dropped = tuple(each.message.rstrip(".") for each in newly_lost(old.pattern, new.pattern))
     found = Consequences(_line(*dropped, *parts), change.pieces, change.seams, change.steps)
     told(0.5, found.line, found)
     refused = newly_refused(shown, before, after, unit, cancelled)
@@ -101,16 +102,6 @@ def _kept(old: Drafted, new: Drafted, unit: LengthUnit) -> tuple[str, ...]:
         sentence.rstrip(".")
         for name in exchanged
         for sentence in kept_values(design, new.body, new.choices, name, unit)
-    )
-
-
-def _no_longer_made(old: Drafted, new: Drafted) -> tuple[str, ...]:
-    """The edits that were made before and are not after, and why: said before other sizes are."""
-    was = {finding.message for finding in old.pattern.findings}
-    return tuple(
-        finding.message.rstrip(".")
-        for finding in new.pattern.findings
-        if finding.code == EDIT_LOST and finding.message not in was
     )
 
 

@@ -28,6 +28,7 @@ from clothwise.app.jobs.draft_room import (
 )
 from clothwise.app.work import Shown, Tell
 from clothwise.components import draft
+from clothwise.components.edits.replay import newly_lost
 from clothwise.components.family import Family
 from clothwise.components.pointing import (
     Pointed,
@@ -259,11 +260,9 @@ def _lost(shown: Shown, before: Mapping[str, str], after: Mapping[str, str]) -> 
     now, was = _pattern_of(shown, after), _pattern_of(shown, before)
     if now is None:
         return "", ""
-    known = {each.message for each in was.findings} if was else set()
-    for finding in now.findings:
-        if finding.code == "EDIT-LOST" and finding.message not in known:
-            what = finding.message.partition("is not made: ")[2] or finding.message
-            return what.rstrip("."), finding.remedy.partition(_NOT_MEANT)[0]
+    for finding in newly_lost(was, now):
+        what = finding.message.partition("is not made: ")[2] or finding.message
+        return what.rstrip("."), finding.remedy.partition(_NOT_MEANT)[0]
     return "", ""
 
 

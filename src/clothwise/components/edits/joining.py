@@ -149,6 +149,14 @@ def _edges(seam: Seam) -> tuple[EdgeRef, EdgeRef]:
     return runs[0][0], runs[1][0]
 
 
+def apart_mm(one: Path, other: Path) -> float:
+    """How far two paths are apart at most, where each has gone the same share of its length."""
+    return max(
+        one.point_at(one.length * n / SAMPLES).distance(other.point_at(other.length * n / SAMPLES))
+        for n in range(SAMPLES + 1)
+    )
+
+
 class _Joining:
     """The second piece laid to the first; mirrored if it is drawn for the other side."""
 
@@ -170,12 +178,7 @@ class _Joining:
         }
 
     def _refuse_shaped(self, from_: Path, to: Path) -> None:
-        apart = max(
-            from_.point_at(from_.length * n / SAMPLES).distance(
-                to.point_at(to.length * n / SAMPLES)
-            )
-            for n in range(SAMPLES + 1)
-        )
+        apart = apart_mm(from_, to)
         if apart > APART_MM:
             raise cannot(
                 f"the edges of {self._one.title} and {self._other.title} do not lie on each other",

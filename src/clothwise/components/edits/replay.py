@@ -100,6 +100,21 @@ def lost_start(entry: EditEntry) -> str:
     return f"The edit {plain_name(entry.name).removeprefix('edit ')}{of} is not made: "
 
 
+def newly_lost(before: Pattern | None, after: Pattern) -> tuple[Finding, ...]:
+    """The findings of edits that are not made in a pattern, but for those that were there before.
+
+    Args:
+        before: the pattern before a change; None if there was none.
+        after: that after it.
+    """
+    known = {finding.message for finding in before.findings} if before else set()
+    return tuple(
+        finding
+        for finding in after.findings
+        if finding.code == CODE and finding.message not in known
+    )
+
+
 def lost_edits(pattern: Pattern, edits: Sequence[EditEntry]) -> Iterator[tuple[EditEntry, str]]:
     """The edits that are not made in a pattern, each with the reason, without a period."""
     for finding in pattern.findings:
