@@ -8,9 +8,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-import shapely
-
-from clothwise.geometry import Path, Point, Transform, polyline
+from clothwise.geometry import Point, polyline
 from clothwise.output.bare_pages import bare_tiles
 from clothwise.output.bounds import Bounds
 from clothwise.output.drawing import (
@@ -25,24 +23,26 @@ from clothwise.output.drawing import (
     Text,
     Weight,
 )
-from clothwise.output.ink import Ink, solid_outlines
+from clothwise.output.ink import Ink
+from clothwise.output.map_of_pages import (
+    NO_LINE,
+    ONLY_AN_END,
+    end_tiles,
+    map_factor,
+    map_of_pages,
+)
 from clothwise.output.nest import size_key, size_key_height
 from clothwise.output.paper import INCH_MM, Margins, Paper, printable
 from clothwise.output.pdf import Page
 from clothwise.output.pens import (
-    CHALK,
     CUTTING,
     FOLD,
     GRAPHITE,
-    GUIDE,
-    GUIDE_DOTS,
     INK,
-    PALE_CHALK,
-    PAPER,
     STITCHING,
 )
 from clothwise.output.text_block import Sentence, set_column
-from clothwise.output.tiling import Tile, Tiling, own_area
+from clothwise.output.tiling import Tile, Tiling
 from clothwise.pattern.enumerated import enumerated
 from clothwise.units import LengthUnit, format_inches
 
@@ -54,14 +54,10 @@ SHRUNK_INCHES_MM = INCH_SQUARE_MM * 279.4 / 297.0
 """The other one then."""
 
 _GAP_MM = 8.0
-_END_SHARE = 0.06  # of a page; less paper than this is the very end of a piece; our own choice
 _LEAST_MAP_MM = 60.0
-_MAP_HEADING_MM = 5.0
 _NOTE_MM = 3.5
 _BELOW_HEAD_MM = 6.5  # from the last words of the head to the squares
-_MAP_TOLERANCE_MM = 2.0  # on the sheet; a tenth of a millimeter on the map
 _SQUARE = Stroke(0.2, INK)
-_MAP_LINE = Stroke(0.2, INK)
 _NONE: Mapping[str, str] = {}
 
 
@@ -267,7 +263,7 @@ def front_pages(
         items.extend(map_and_list)
         return (Page(paper.width_mm, paper.height_mm, (_as_drawing(items),)),)
     box = Bounds(area.left, area.bottom, area.right, level)
-    items.extend(_map(ink, tiling, box, 2, marks))
+    items.extend(map_of_pages(ink, tiling, box, 2, marks))
     rest = _piece_list(numbered(2), Bounds(area.left, area.bottom, area.right, area.top), 2)
     return (
         Page(paper.width_mm, paper.height_mm, (_as_drawing(items),)),
@@ -297,13 +293,13 @@ def _map_and_list(
     by_list = Bounds(area.left, area.bottom, area.right - half * 0.8 - _GAP_MM, top)
     choices = []
     if under_list.height >= _LEAST_MAP_MM:
-        choices.append((_map_factor(tiling, under_list), above, under_list))
+        choices.append((map_factor(tiling, under_list), above, under_list))
     if beside.height <= by_list.height:
-        choices.append((_map_factor(tiling, by_list), beside, by_list))
+        choices.append((map_factor(tiling, by_list), beside, by_list))
     if not choices:
         return ()
     _, lists, box = max(choices, key=lambda choice: choice[0])
-    return (*lists.items, *_map(ink, tiling, box, 1, marks))
+    return (*lists.items, *map_of_pages(ink, tiling, box, 1, marks))
 
 
 def _as_drawing(items: Sequence[Item]) -> Drawing:
@@ -373,26 +369,6 @@ def _page_list(tiling: Tiling, tiles: Sequence[Tile], front: int) -> str:
     return ", ".join(f"{r[0]}-{r[-1]}" if len(r) > 1 else str(r[0]) for r in runs)
 
 
-def end_tiles(
-    tiling: Tiling, ink: Sequence[Ink], pages_of: Mapping[str, Sequence[Tile]]
-) -> frozenset[Tile]:
-    """Pages that hold nothing but the very end of one piece that is mostly on others."""
-    found = set()
-    for tile in tiling.tiles:
-        held = [tiles for tiles in pages_of.values() if tile in tiles]
-        if len(held) == 1 and len(held[0]) > 1:
-            own = own_area(tiling, tile)
-            box = shapely.box(*_corners(own))
-            solids = [part.geometry.intersection(box) for part in ink if part.is_solid]
-            if shapely.union_all(solids).area <= _END_SHARE * box.area:
-                found.add(tile)
-    return frozenset(found)
-
-
-def _corners(box: Bounds) -> tuple[float, float, float, float]:
-    return box.left, box.bottom, box.right, box.top
-
-
 def _ends_told(tiling: Tiling, tiles: Sequence[Tile], ends: Collection[Tile], front: int) -> str:
     own = [tile for tile in tiles if tile in ends]
     return only_its_end(_page_list(tiling, own, front)) if own else ""
@@ -409,90 +385,6 @@ def only_its_end(pages: str) -> str:
     '; only its end on 7, 9'
     """
     return f"; only its end on {pages}"
-
-
-def _map(
-    ink: Sequence[Ink], tiling: Tiling, box: Bounds, front: int, marks: Mapping[Tile, str]
-) -> Iterator[Item]:
-    """The sheet in small, with its pages: their names, and below each its page number."""
-    tiles = tiling.tiles
-    extent = Bounds.around(tile.window for tile in tiles)
-    factor = _map_factor(tiling, box)
-    top = box.top - _MAP_HEADING_MM
-    yield Text("Map of the pages", Point(box.left, box.top - 2.0), 4.6, INK, weight=Weight.BOLD)
-    move = Transform.scale(factor).then(
-        Transform.shift(box.left - extent.left * factor, top - extent.top * factor)
-    )
-    for tile in tiles:
-        yield Shape((_inner(tiling, tile).path.transformed(move),), fill=PALE_CHALK, closed=True)
-    for ring in solid_outlines(ink, _MAP_TOLERANCE_MM):
-        path = polyline(move.point(Point(x, y)) for x, y in ring)
-        yield Shape((path,), _MAP_LINE, PAPER, closed=True)
-    for tile in tiles:
-        cell = _inner(tiling, tile).path.transformed(move)
-        yield Shape((cell,), GUIDE, closed=True)
-        yield from _map_label(tile, cell, f"page {tiling.page_number(tile, front + 1)}")
-        if tile in marks:
-            yield _mark_label(cell, marks[tile])
-    for tile in tiling.left_out:
-        cell = _inner(tiling, tile).path.transformed(move)
-        yield Shape((cell,), GUIDE_DOTS, closed=True)
-        yield from _map_label(tile, cell, LEFT_OUT)
-
-
-def _map_factor(tiling: Tiling, box: Bounds) -> float:
-    """The scale at which the map of the pages fits a box."""
-    extent = Bounds.around(tile.window for tile in tiling.tiles)
-    return min(box.width / extent.width, (box.height - _MAP_HEADING_MM) / extent.height)
-
-
-def _inner(tiling: Tiling, tile: Tile) -> Bounds:
-    """The tile without the strips that lie beneath its neighbors."""
-    window, strip = tile.window, tiling.overlap_mm
-    right = window.right - (strip if tiling.place(tile.row, tile.column + 1) else 0.0)
-    bottom = window.bottom + (strip if tiling.place(tile.row + 1, tile.column) else 0.0)
-    return Bounds(window.left, bottom, right, window.top)
-
-
-def _map_label(tile: Tile, cell: Path, words: str) -> Iterator[Item]:
-    box = Bounds.of_points(segment.start for segment in cell.segments)
-    size = min(6.0, box.width * 0.3, box.height * 0.28)
-    middle = box.center
-    yield Text(
-        tile.label,
-        Point(middle.x, middle.y + size * 0.35),
-        size,
-        CHALK,
-        0.0,
-        Anchor.CENTER,
-        Baseline.MIDDLE,
-        Weight.BOLD,
-    )
-    yield Text(
-        words,
-        Point(middle.x, middle.y - size * 0.55),
-        size * 0.55,
-        CHALK,
-        0.0,
-        Anchor.CENTER,
-        Baseline.MIDDLE,
-    )
-
-
-ONLY_AN_END = "only an end"
-"""Of a page, in the map."""
-NO_LINE = "no line"
-"""Of a page in the map that lies in the middle of a piece, and is printed all the same."""
-LEFT_OUT = "left out"
-"""Of a place in the map, in the middle of a piece, that no page is printed for."""
-
-
-def _mark_label(cell: Path, words: str) -> Text:
-    """Words in the map on a page that holds next to nothing."""
-    box = Bounds.of_points(segment.start for segment in cell.segments)
-    size = min(6.0, box.width * 0.3, box.height * 0.28) * 0.45
-    at = Point(box.center.x, box.center.y - size * 2.6)
-    return Text(words, at, size, CHALK, 0.0, Anchor.CENTER, Baseline.MIDDLE)
 
 
 def check_block(title: PrintTitle, sizes: Sequence[str] = (), caution: str = "") -> Drawing:

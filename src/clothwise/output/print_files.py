@@ -14,11 +14,11 @@ from clothwise.output.drawing import Drawing, merged, moved, placed
 from clothwise.output.front_page import (
     PrintTitle,
     check_block,
-    end_tiles,
     front_pages,
     page_of_words,
 )
 from clothwise.output.ink import Ink, ink_of
+from clothwise.output.map_of_pages import end_tiles
 from clothwise.output.off_joints import diamond_shares, off_joints
 from clothwise.output.paper import EITHER, LARGEST_PAGE_MM, Margins, Paper, printable
 from clothwise.output.pdf import Page, View, pages_to_pdf

@@ -23,7 +23,8 @@ from clothwise.output import (
     page_map,
     paper_named,
 )
-from clothwise.output.front_page import LEFT_OUT, NO_LINE, ONLY_AN_END, only_its_end
+from clothwise.output.front_page import only_its_end
+from clothwise.output.map_of_pages import LEFT_OUT, NO_LINE, ONLY_AN_END
 from clothwise.packet.nested_print import PrintChoice, chosen_pages
 from clothwise.packet.printing import LARGE_PAPERS
 from clothwise.pattern.document.make import DEFAULT_PAPER
