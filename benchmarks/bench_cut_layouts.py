@@ -18,6 +18,7 @@ from pathlib import Path
 from clothwise.components import read_make
 from clothwise.cutting import (
     DEFAULT_EFFORT,
+    Cut,
     CutItem,
     Effort,
     LayerPlan,
@@ -79,14 +80,20 @@ def folded_layouts() -> Iterator[Row]:
     `single`: all copies, half pieces opened out, on the whole width in one layer.
     `row and rest`: pieces on the fold in a row, and everything else packed after it.
     `partly`: the same copies, one selvage folded over as deep as saves most cloth.
+    `best`: the shorter of the two ways to fold; partly folded only if a half piece is on the fold.
     """
     over_free, over_single, over_floor, partly_over_free = [], [], [], []
+    best_over_free = []
     for name in FOLDED:
         question = _question(*name)
         folded = _laid(question).length_mm
         free, single = (_laid(each(question)).length_mm for each in (_unbound, _single))
         floor = _row_and_rest_mm(question)
-        partly = _laid(replace(question, plan=LayerPlan.PARTLY)).length_mm
+        partly_laid = _laid(replace(question, plan=LayerPlan.PARTLY))
+        partly = partly_laid.length_mm
+        has_fold = any(each.cut is Cut.ON_FOLD for each in partly_laid.placements)
+        best = min(folded, partly) if has_fold else folded
+        best_over_free.append(_over(best, free))
         over_free.append(_over(folded, free))
         over_single.append(_over(folded, single))
         over_floor.append(_over(folded, floor))
@@ -95,9 +102,11 @@ def folded_layouts() -> Iterator[Row]:
         yield Row(f"folded_{name[0]}_{name[1]}_over_single", over_single[-1], "%")
         partly_over_free.append(_over(partly, free))
         note = f"{_over(partly, folded):.1f} % over folded"
+        note += "" if has_fold else ", no half piece on the fold"
         yield Row(f"partly_{name[0]}_{name[1]}_over_free", partly_over_free[-1], "%", note=note)
     yield Row("folded_over_free", statistics.median(over_free), "%", OVER_BAR, note="median")
     yield Row("partly_over_free", statistics.median(partly_over_free), "%", note="median")
+    yield Row("best_folded_over_free", statistics.median(best_over_free), "%", OVER_BAR, "median")
     yield Row("folded_over_single", statistics.median(over_single), "%", note="median")
     yield Row("folded_over_row_and_rest", max(over_floor), "%", 0.0, note="worst")
 
