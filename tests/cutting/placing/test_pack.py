@@ -105,13 +105,6 @@ def test_a_sheet_holds_what_fits_and_refuses_what_does_not() -> None:
     assert pack(large, field, rounds=2, seed=0) is None
 
 
-def test_a_start_that_holds_is_never_made_longer() -> None:
-    things = [Thing(str(n), (Way(rectangle(100, 100)),)) for n in range(3)]
-    start = tuple(Lying(0, 0.0, 101.0 * n) for n in range(3))
-    found = laid(things, pack(things, Field(303.0), rounds=0, seed=0, start=start))
-    assert max(shape.bounds[2] for shape in found) <= 100.0 + 1e-6
-
-
 def test_it_stops_when_told_and_when_it_has_enough() -> None:
     things = [Thing(str(n), (Way(rectangle(100 + n, 70 + 3 * n)),)) for n in range(8)]
     told: list[float] = []

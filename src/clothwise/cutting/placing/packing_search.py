@@ -54,7 +54,6 @@ def pack(
     *,
     rounds: int,
     seed: int,
-    start: Sequence[Lying] = (),
     told: Callable[[tuple[Lying, ...], float], None] | None = None,
     cancelled: Callable[[], bool] = lambda: False,
     enough_mm: float = 0.0,
@@ -68,7 +67,6 @@ def pack(
         field: a strip or a sheet.
         rounds: how much to search, in units of about a fifth of a second.
         seed: of the search.
-        start: where things lie in a layout that holds, if there is one.
         told: of each better layout, with its length.
         cancelled: asked often; if true, the best so far is returned.
         enough_mm: a strip no longer than this need not become shorter.
@@ -80,7 +78,7 @@ def pack(
     if movable == len(things) > MOST_AT_ONCE and field.sheet is None and not field.taken:
         return _in_parts(things, field, rounds, seed, cancelled)
     packing = _Packing(things, field, rounds, seed, told, cancelled, enough_mm)
-    return packing.run(start)
+    return packing.run()
 
 
 def _in_parts(
@@ -165,15 +163,11 @@ class _Packing:
         has_enough = self.best is not None and self.best.length_mm <= self.enough_mm
         return has_enough or self.budget.is_spent or self.cancelled()
 
-    def run(self, start: Sequence[Lying]) -> tuple[Lying, ...] | None:
-        if start:
-            lyings = (*start, *self.search.lyings[self.count :])
-            self._settle(lyings, self.ground.field.length_mm)
+    def run(self) -> tuple[Lying, ...] | None:
         if self.ground.field.sheet is not None or math.isfinite(self.ground.field.length_mm):
             self._fit()
         else:
-            if self.best is None:
-                self._lay_first()
+            self._lay_first()
             self._shorten()
         return self.best.lyings[: self.count] if self.best else None
 
