@@ -127,6 +127,47 @@ def test_pages_of_before_are_marked_while_new_ones_are_drawn(page: Page) -> None
     expect(page.get_by_role("link", name=re.compile("^Download"))).to_be_visible()
 
 
+def test_no_page_of_before_is_turned_to_while_new_ones_are_drawn(page: Page) -> None:
+    """Not by its link, and not by an answer that was asked for earlier and comes late."""
+    to(page, "print?paper=a4")
+    look = page.locator(".look")
+    expect(page.locator("#look-name")).to_contain_text("Page 1 of")
+    held = []
+    page.route("**/print/pages?*", lambda route: held.append(route))
+    page.locator("#page-on").click()  # asked for before another paper is
+    page.wait_for_timeout(300)
+    page.locator("#print-paper").select_option("legal")
+    expect(page.locator(".look__old")).to_be_visible()
+    page.locator("#page-on").click()
+    held[0].continue_()
+    page.wait_for_timeout(500)
+    expect(page.locator(".look__old")).to_contain_text("Being drawn anew")
+    expect(look).to_have_css("opacity", "0.4")
+    expect(page.locator("#look-name")).to_contain_text("Page 1 of")
+    assert len(held) == 2
+    held[1].continue_()
+    expect(page.locator(".look__old")).to_be_hidden()
+    expect(page.locator("#print-paper")).to_have_value("legal")
+    expect(page.locator("#print-count")).to_contain_text("216 × 356 mm")
+    expect(page).to_have_url(re.compile("paper=legal"))
+    expect(look).to_have_css("opacity", "1")
+
+
+def test_a_print_that_cannot_be_drawn_leaves_the_pages_of_before_marked(page: Page) -> None:
+    to(page, "print?paper=a0")
+    expect(page.locator("#print-what")).to_be_visible()
+    page.evaluate("document.querySelector('#print-paper').options[0].value = 'banana'")
+    page.locator("#print-paper").select_option("banana")
+    expect(page.locator("#refusal")).to_contain_text("banana")
+    expect(page.locator(".look__old")).to_contain_text("could not be drawn")
+    expect(page.locator(".look__refused")).to_be_visible()
+    expect(page.locator(".look__drawn")).to_be_hidden()
+    expect(page.locator(".look")).to_have_css("opacity", "0.4")
+    page.locator("#print-paper").select_option("a1")
+    expect(page.locator(".look__old")).to_be_hidden()
+    expect(page.locator(".look")).to_have_css("opacity", "1")
+
+
 def test_in_large_type_a_phone_is_left_to_the_step(page: Page) -> None:
     page.set_viewport_size({"width": 360, "height": 740})
     to(page, "sew")

@@ -2,6 +2,62 @@
 
 const pages = document.getElementById("pages");
 
+// Until the pages of the latest choice are there, those that are shown are told to be of before, and
+// no answer to an earlier wish takes the place of that choice.
+const OLD = "is-old";
+const REFUSED = "is-refused";
+const wishes = new WeakMap(); // what was asked for, and after how many choices
+let choices = 0;
+let awaited = null; // the answer to the latest choice
+let hasMissed = false; // whether the design changed while it was drawn
+
+document.addEventListener("htmx:before:request", ({ detail: { ctx } }) => {
+  if (ctx.sourceElement.id === "print-choose") {
+    awaited = ctx;
+    choices += 1;
+    pages.classList.add(OLD);
+    pages.classList.remove(REFUSED);
+  }
+  wishes.set(ctx, awaited && awaited !== ctx ? choices - 1 : choices);
+});
+
+document.addEventListener("htmx:before:swap", (event) => {
+  const { ctx } = event.detail;
+  if (ctx.target !== pages || (wishes.get(ctx) ?? choices) === choices) return;
+  event.preventDefault();
+  hasMissed ||= "address" in ctx.sourceElement.dataset;
+  if (!awaited) follow();
+});
+
+// What is chosen was drawn from a design that has changed since: once more.
+function follow() {
+  if (!hasMissed) return;
+  hasMissed = false;
+  const address = pages.querySelector("[data-address]").getAttribute("hx-get");
+  window.htmx.ajax("GET", address, { source: pages, target: "#pages", swap: "innerMorph" });
+}
+
+document.addEventListener("htmx:after:swap", ({ detail: { ctx } }) => {
+  const isAnswer = ctx === awaited;
+  if (isAnswer) awaited = null;
+  if (ctx.target === pages) pages.classList.remove(OLD, REFUSED);
+  else if (isAnswer) pages.classList.add(REFUSED);
+  if (isAnswer) follow();
+});
+
+document.addEventListener("htmx:error", ({ detail: { ctx, error } }) => {
+  if (!awaited || ctx !== awaited || error?.name === "AbortError") return;
+  awaited = null;
+  pages.classList.add(REFUSED);
+});
+
+// A page of before is not turned to while the new ones are drawn.
+pages.addEventListener("click", (event) => {
+  if (!awaited || !event.target.closest("a[hx-get]")) return;
+  event.preventDefault();
+  event.stopPropagation();
+}, true);
+
 document.addEventListener("htmx:after:swap", () => {
   const place = pages.querySelector("[data-address]");
   if (!place) return;
