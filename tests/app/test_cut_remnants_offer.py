@@ -18,7 +18,7 @@ from clothwise.app.rooms import cut_stash as room
 from clothwise.app.rooms import cut_works
 from clothwise.app.rooms.cut_work import Work
 from clothwise.cutting import Progress
-from clothwise.cutting.stash_search import tried_words
+from clothwise.cutting.stash_search import room_words
 from clothwise.packet import from_stash
 from clothwise.packet.from_stash import ByHand
 from clothwise.pattern.commands import (
@@ -36,7 +36,7 @@ MAKE = "makes/view-a.yaml"
 
 
 @pytest.mark.parametrize("chosen_too", [False, True])
-def test_it_is_told_what_is_tried_on_which_remnant(
+def test_it_is_told_what_there_is_room_for_on_which_remnant(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, chosen_too: bool
 ) -> None:
     class Enough(Exception):
@@ -46,7 +46,8 @@ def test_it_is_told_what_is_tried_on_which_remnant(
 
     def found(making: object, *, progress: Any, by_hand: ByHand, **_: object) -> None:
         asked.append(by_hand)
-        progress(Progress(0.1, 0.0, f"ochre-print: {tried_words(['5 Belt, left'], fit=True)}"))
+        progress(Progress(0.05, 0.0, room_words([])))
+        progress(Progress(0.1, 0.0, f"ochre-print: {room_words(['5 Belt, left'])}"))
         progress(Progress(0.2, 0.0, "Slate linen: 1 of 2 searches, 235 cm"))
         raise Enough
 
@@ -60,7 +61,8 @@ def test_it_is_told_what_is_tried_on_which_remnant(
         job.run(lambda share, message="", data=None: told.append(message), lambda: False)
     assert told == [
         "First it is laid out what is bought without remnants.",
-        "Ochre print: 5 Belt fits.",
+        "No room was found yet.",
+        "Ochre print: there is room for 5 Belt.",
         "Slate linen: 1 of 2 searches, 235 cm.",
     ]
     assert asked == [ByHand.MAY_MOVE if chosen_too else ByHand.STAYS]

@@ -6,7 +6,7 @@ import math
 import random
 from collections.abc import Sequence
 from dataclasses import replace
-from itertools import product
+from itertools import groupby, product
 
 import pytest
 
@@ -218,6 +218,33 @@ def test_effort_is_counted_in_packings() -> None:
     plan = cut_from_stash(dress("scrap"), [SHAPED], [LINEN], lay_bolt=in_rows, packings=1)
     assert plan.packings <= 1
     assert plan.ended_early
+
+
+def test_only_room_that_was_found_is_told_and_never_less_than_before() -> None:
+    """What is tried and does not fit says nothing of what does, so the line stays as it is."""
+    lengths = {"long": 400.0, "middle": 300.0, "short": 150.0}
+    bundles = [strip(name, length, "linen", "one", "two") for name, length in lengths.items()]
+    told: list[str] = []
+    cut_from_stash(
+        bundles,
+        [cloth("one", 480, 101), cloth("two", 200, 101)],
+        [LINEN],
+        spacing=TIGHT,
+        lay_bolt=in_rows,
+        rounds=4,
+        progress=lambda progress: told.append(progress.message),
+    )
+    lines = list(dict.fromkeys(told))
+    assert len(told) > len(lines), "some tries changed nothing"
+    assert not any("no room" in line for line in lines[1:])
+    held = [
+        sum(lengths[name] for name in line.partition("room for ")[2].split(" and "))
+        for line in lines
+        if "room for" in line
+    ]
+    assert held
+    assert held == sorted(held)
+    assert [line for line, _ in groupby(told)] == lines, "it does not go back"
 
 
 def test_progress_is_told_and_cancelling_ends_it() -> None:

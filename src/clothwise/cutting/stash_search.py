@@ -52,19 +52,19 @@ def lay_bolt(bolt: Bolt, items: tuple[CutItem, ...]) -> Layout:
     return lay(items, bolt.fabric, bolt.plan)
 
 
-def tried_words(names: Sequence[str], *, fit: bool) -> str:
-    """Say what was tried on a remnant, and what came of it.
+def room_words(names: Sequence[str]) -> str:
+    """Say what a remnant has room for, so that it stays true whatever is found later.
 
-    >>> tried_words(["5 Belt, left"], fit=True), tried_words(["2 Cuff", "5 Belt"], fit=False)
-    ('5 Belt fits', 'no room was found for 2 Cuff and 5 Belt')
+    >>> room_words([]), room_words(["5 Belt, left", "2 Cuff"])
+    ('no room was found yet', 'there is room for 5 Belt and 2 Cuff')
     """
+    if not names:
+        return "no room was found yet"
     pieces = [name.partition(",")[0] for name in names]
     more = len(pieces) - _MOST_NAMED
     told = [*pieces[:_MOST_NAMED], *([f"{more} more"] if more > 0 else [])]
     listed = " and ".join([", ".join(told[:-1]), told[-1]] if len(told) > 1 else told)
-    if not fit:
-        return f"no room was found for {listed}"
-    return f"{listed} {'fits' if len(pieces) == 1 else 'fit'}"
+    return f"there is room for {listed}"
 
 
 def cut_from_stash(
@@ -151,6 +151,7 @@ class _Desk:
     _fits: dict[tuple[int, frozenset[int]], RemnantLayout] = field(default_factory=dict)
     _fails: set[tuple[int, frozenset[int]]] = field(default_factory=set)
     _estimates: dict[_Choice, tuple[float, ...]] = field(default_factory=dict)
+    _told_of: tuple[int, frozenset[int]] = (0, frozenset())
 
     def __post_init__(self) -> None:
         self._packers = [RemnantPacker(each, self.spacing) for each in self.question.remnants]
@@ -211,12 +212,29 @@ class _Desk:
             self._fails.add((remnant, bundles))
         else:
             self._fits[remnant, bundles] = found
-        if self.progress is not None:
-            name = self.question.remnants[remnant].name
-            bundle_names = [self.question.bundles[b].name for b in sorted(bundles)]
-            text = f"{name}: {tried_words(bundle_names, fit=found is not None)}"
-            self.progress(Progress(min(self.asked / self.packings, 1.0), 0.0, text))
+            self._told_of = self._fuller(remnant, bundles)
+        self._tell()
         return found is not None
+
+    def _fuller(self, remnant: int, bundles: frozenset[int]) -> tuple[int, frozenset[int]]:
+        """What is told from now on: what was found, unless more of that is known already.
+
+        What has no room is not told, as it may find room with others, or on another remnant.
+        """
+        known = self._told_of
+        if sum(self._areas[b] for b in bundles) <= sum(self._areas[b] for b in known[1]):
+            return known
+        return remnant, bundles
+
+    def _tell(self) -> None:
+        """Tell how far it is, and of the most that is known to lie on one remnant."""
+        if self.progress is None:
+            return
+        remnant, bundles = self._told_of
+        name = self.question.remnants[remnant].name
+        words = room_words([self.question.bundles[b].name for b in sorted(bundles)])
+        told = f"{name}: {words}" if bundles else words
+        self.progress(Progress(min(self.asked / self.packings, 1.0), 0.0, told))
 
     def _stop_if_cancelled(self) -> None:
         if self.cancelled is not None and self.cancelled():

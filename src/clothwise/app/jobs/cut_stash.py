@@ -60,7 +60,8 @@ class StashOf(MakeJob):
 
         def progress(found: Progress) -> None:
             name, colon, what = found.message.partition(": ")
-            told(found.share, f"{remnants.get(name, name)}{colon}{what}.")
+            said = f"{remnants.get(name, name)}{colon}{what}."
+            told(found.share, said[0].upper() + said[1:])
 
         told(0.0, "First it is laid out what is bought without remnants.")
         found = from_stash(
