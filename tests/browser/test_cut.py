@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from typing import Any
 
+import pytest
 from playwright.sync_api import Page, Route, expect
 
 from browser.conftest import Server
@@ -331,6 +332,29 @@ def _drag(page: Page, piece: Any, right: float, down: float) -> None:
     page.mouse.down()
     page.mouse.move(x + right, y + down, steps=4)
     page.mouse.up()
+
+
+@pytest.mark.parametrize("wide", [360, 1000])
+def test_the_length_of_every_cloth_can_be_read_and_nothing_lies_below_the_line(
+    page: Page, wide: int
+) -> None:
+    page.set_viewport_size({"width": wide, "height": 740})
+    _enter(page)
+    total = page.locator("#cut-sum")
+    expect(total).to_contain_text(re.compile(r"Woven fusible [\d.]+ m"))
+    page.locator("#pieces-title").evaluate("each => each.scrollIntoView()")
+    shown, inside = total.evaluate("each => [each.clientWidth, each.scrollWidth]")
+    assert inside <= shown
+    line, title = total.bounding_box(), page.locator("#pieces-title").bounding_box()
+    assert line is not None
+    assert title is not None
+    assert title["y"] >= line["y"] + line["height"]
+    page.mouse.wheel(0, 300)
+    page.wait_for_timeout(200)
+    chips, line = page.locator(".chips").bounding_box(), total.bounding_box()
+    assert chips is not None
+    assert line is not None
+    assert chips["y"] >= line["y"] + line["height"] - 1
 
 
 def test_what_to_buy_reads_as_being_worked_out_after_undo_until_it_is_there(page: Page) -> None:

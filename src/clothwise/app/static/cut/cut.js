@@ -82,6 +82,7 @@ function inSight() {
   const buy = document.getElementById("buy-now");
   const known = [...document.querySelectorAll(".buying__words, .buying__sum")];
   awaitSum();
+  measureReach();
   if (!buy || !known.length) return;
   const lines = known.map((each) => {
     const line = document.createElement("p");
@@ -93,6 +94,19 @@ function inSight() {
     buy.replaceChildren(...lines);
   }
 }
+
+// What stays at the top is as high as there is to say; what stays below it begins there.
+const measured = new ResizeObserver(() => {
+  const sum = document.getElementById("cut-sum");
+  const stays = getComputedStyle(sum).position === "sticky" ? sum : sum.closest(".reach");
+  document.documentElement.style.setProperty("--reach", `${stays.offsetHeight}px`);
+});
+
+function measureReach() {
+  const sum = document.getElementById("cut-sum");
+  for (const each of [sum, sum.closest(".reach")]) measured.observe(each);
+}
+measureReach();
 
 let askedFor = "";
 
