@@ -488,8 +488,44 @@ def test_pieces_that_lie_on_one_another_are_told_and_moved_apart_once_it_is_kept
     assert moved
     assert "bodice-front" not in moved
     assert len(moved) < len(first["places"]) / 2
+    assert all(max(abs(x), abs(y)) < 400.0 for x, y in steps(first, data).values())
+    again = board(window)
+    assert again["places"] == data["places"]
+    preview = posted(window, "commands", command=flare("5cm"), before="", preview="yes").json()
+    assert preview["places"] == data["places"]
     tidied = posted(window, "board/tidy", before=data["version"]).json()
     assert tidied["lying"] == []
+
+
+def steps(before: dict[str, Any], after: dict[str, Any]) -> dict[str, tuple[float, float]]:
+    """How far the pieces moved that did."""
+    pairs = {name: (before["places"][name], at) for name, at in after["places"].items()}
+    return {
+        name: (x - x0, y - y0) for name, ((x0, y0), (x, y)) in pairs.items() if [x, y] != [x0, y0]
+    }
+
+
+def test_pieces_that_a_change_moved_aside_come_back_once_it_is_undone(window: Window) -> None:
+    first = board(window)
+    change = {"kind": "set-parameter", "component": "skirt", "parameter": "length"}
+    longer = json.dumps({**change, "value": "waist_to_knee + 45cm", "choices": {"hem": "mid-calf"}})
+    data = posted(window, "commands", command=longer, before=first["version"]).json()
+    assert steps(first, data)
+    assert window.change("/d/kiln-dress/undo").is_success
+    assert board(window)["places"] == first["places"]
+
+
+def test_pieces_whose_allowances_lie_on_one_another_are_moved_apart(
+    window: Window, workspace: Path
+) -> None:
+    """Only one of them moves, and no further than it takes."""
+    places = board(window)["places"]
+    x, y = places["skirt-front"]
+    near = {**places, "skirt-front": [x, round(y - 84.0, 2)]}
+    (workspace / ".clothwise" / "boards" / "kiln-dress.json").write_text(json.dumps(near))
+    moved = steps({"places": near}, board(window))
+    assert list(moved) in (["bodice-front"], ["skirt-front"]), moved
+    assert all(max(abs(x), abs(y)) < 60.0 for x, y in moved.values())
 
 
 def test_the_parts_of_a_split_lie_beside_each_other(window: Window) -> None:

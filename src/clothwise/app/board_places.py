@@ -5,9 +5,10 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping
 from contextlib import suppress
+from dataclasses import dataclass, field
 from pathlib import Path
 
-__all__ = ["keep_places", "kept_places"]
+__all__ = ["KeptPlaces", "keep_places", "kept_places"]
 
 FOLDER = "boards"
 _MOST_PIECES = 500
@@ -15,7 +16,20 @@ _MOST_PIECES = 500
 Places = Mapping[str, tuple[float, float]]
 
 
-def kept_places(own: Path, design: str) -> dict[str, tuple[float, float]]:
+@dataclass(frozen=True)
+class KeptPlaces:
+    """Places by piece: x and y in mm, y downward.
+
+    Attributes:
+        shown: where each piece was seen last.
+        homes: where it lies once nothing is in its way; other than `shown` if it was moved aside.
+    """
+
+    shown: Places = field(default_factory=dict)
+    homes: Places = field(default_factory=dict)
+
+
+def kept_places(own: Path, design: str) -> KeptPlaces:
     """Return the places that were kept for a design; none if there are none, or unreadable ones.
 
     Args:
@@ -24,28 +38,31 @@ def kept_places(own: Path, design: str) -> dict[str, tuple[float, float]]:
     """
     try:
         data = json.loads((own / FOLDER / f"{design}.json").read_text(encoding="utf-8"))
-        return {
-            str(name): (float(x), float(y))
-            for name, (x, y) in list(data.items())[:_MOST_PIECES]
-            if abs(float(x)) < 1e6 and abs(float(y)) < 1e6
-        }
+        rows = [(str(name), [float(each) for each in at]) for name, at in data.items()]
+        sound = [(name, at) for name, at in rows[:_MOST_PIECES] if max(map(abs, at)) < 1e6]
+        return KeptPlaces(
+            {name: (x, y) for name, (x, y, *_) in sound},
+            {name: (at[-2], at[-1]) for name, at in sound},
+        )
     except (OSError, ValueError, TypeError, AttributeError):
-        return {}
+        return KeptPlaces()
 
 
-def keep_places(own: Path, design: str, places: Places) -> None:
+def keep_places(own: Path, design: str, places: KeptPlaces) -> None:
     """Keep places; those of pieces that are not there now stay, for they may come back.
 
-    A disk that is full costs the places, not the work: nothing is raised.
+    Each is written as x and y; of a piece that was moved aside those of its home follow. A disk
+    that is full costs the places, not the work: nothing is raised.
     """
     before = kept_places(own, design)
-    now = {**before, **places}
+    shown, homes = {**before.shown, **places.shown}, {**before.homes, **places.homes}
+    now = KeptPlaces(shown, homes)
     if now == before:
         return
+    rows = {name: [*at] + [*homes[name]] * (at != homes[name]) for name, at in shown.items()}
     with suppress(OSError):
         folder = own / FOLDER
         folder.mkdir(exist_ok=True)
         draft = folder / f".{design}.json"
-        kept = dict(list(now.items())[-_MOST_PIECES:])
-        draft.write_text(json.dumps({name: list(at) for name, at in kept.items()}), "utf-8")
+        draft.write_text(json.dumps(dict(list(rows.items())[-_MOST_PIECES:])), "utf-8")
         draft.replace(folder / f"{design}.json")

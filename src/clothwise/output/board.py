@@ -39,6 +39,7 @@ class PieceOnBoard:
     Attributes:
         svg: a `g`, in the coordinates of the piece with y turned downward.
         box: what it covers, in the coordinates of the piece.
+        outline: points of its cutting line, x and y in mm, likewise.
         title: what it is called.
         component: which part of the garment it belongs to.
         cut: how often it is cut, and from what.
@@ -48,6 +49,7 @@ class PieceOnBoard:
 
     svg: str
     box: Bounds
+    outline: tuple[tuple[float, float], ...]
     title: str
     component: str
     cut: str = ""
@@ -135,9 +137,11 @@ def _piece(
         f'<g class="piece" data-piece={_quoted(piece.name)} '
         f"data-component={_quoted(piece.component)} data-title={_quoted(piece.title)}>"
     )
+    outline = tuple((point.x, point.y) for point in lines.outline.points(0.5))
     return PieceOnBoard(
         svg=head + "".join(parts) + "</g>",
-        box=_box(lines),
+        box=_box(outline),
+        outline=outline,
         title=piece.title,
         component=piece.component,
         cut="; ".join(cut),
@@ -146,9 +150,8 @@ def _piece(
     )
 
 
-def _box(lines: PieceLines) -> Bounds:
-    points = lines.outline.points(0.5)
-    xs, ys = [point.x for point in points], [point.y for point in points]
+def _box(outline: tuple[tuple[float, float], ...]) -> Bounds:
+    xs, ys = zip(*outline, strict=True)
     return Bounds(min(xs), min(ys), max(xs), max(ys))
 
 

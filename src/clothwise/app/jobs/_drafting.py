@@ -208,6 +208,7 @@ def _light(piece: PieceOnBoard) -> BoardPiece:
     return BoardPiece(
         svg=piece.svg,
         box=(box.left, box.bottom, box.right, box.top),
+        outline=piece.outline,
         title=piece.title,
         component=piece.component,
         cut=piece.cut,

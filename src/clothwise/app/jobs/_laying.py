@@ -5,22 +5,21 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from contextlib import suppress
 from dataclasses import replace
-from itertools import combinations
 from typing import Any
 
-from shapely.affinity import translate
 from shapely.geometry import Polygon
 
 from clothwise.app.jobs._drafting import board, drafted, nearest_board, opened_design
 from clothwise.app.jobs._pending import with_pending
 from clothwise.app.jobs._ways import ways_out
-from clothwise.app.jobs.board import Board
+from clothwise.app.jobs.board import Board, BoardPiece
 from clothwise.app.jobs.draft_room import (
     DRAFTED,
     ChangedBoardOf,
     LaidBoard,
     LaidBoardOf,
     Pending,
+    Places,
     PointedAt,
     PointOf,
     SizesOf,
@@ -44,7 +43,8 @@ from clothwise.components.registry import component_class
 from clothwise.errors import ClothwiseError, CommandError, DocumentError, Misuse
 from clothwise.geometry import Point
 from clothwise.output.board import size_outlines
-from clothwise.output.board_order import BodyOrder, on_the_body
+from clothwise.output.board_apart import lying_pairs, moved_apart
+from clothwise.output.board_order import on_the_body
 from clothwise.output.board_places import GAP_MM, board_places
 from clothwise.output.bounds import Bounds
 from clothwise.pattern import Pattern
@@ -60,9 +60,6 @@ from clothwise.pattern.plain_names import plain_name
 from clothwise.units import LengthUnit
 
 __all__ = ["changed_board", "laid_board", "pointed_at", "tape_words", "tell_sizes"]
-
-LEAST_OVERLAP_MM2 = 100.0
-"""Pieces that lie on one another by less do not hide each other's lines; own choice."""
 
 _NOT_MEANT = " If it is not meant here"
 """Begins what is told of an edit that stands in the design already."""
@@ -146,19 +143,20 @@ def _drafts(shown: Shown, documents: Mapping[str, str]) -> bool:
 def _laid(
     found: Board, job: LaidBoardOf | ChangedBoardOf | PointOf, documents: Mapping[str, str]
 ) -> LaidBoard:
+    """Lay the pieces: each at home, or moved aside from there where something lies in its way."""
     boxes = {name: Bounds(*piece.box) for name, piece in found.pieces.items()}
-    known = {name: Point(x, -y) for name, (x, y) in job.kept.items()}
+    shapes = {name: _shape(piece) for name, piece in found.pieces.items()}
     places: dict[str, Point] = {}
-    pairs: list[tuple[str, str]] = []
+    homes: dict[str, Point] = {}
     if boxes:
         of = drafted(job.shown, documents)
         order = on_the_body(of.pattern, _families(of.design.design))
-        places = board_places(boxes, known, {**found.part_of}, order)
-        pairs = _lying_pairs(of.pattern, boxes, places)
-        if pairs and job.moves_apart:
-            places = _moved_apart(pairs, found, boxes, places, order)
-            pairs = _lying_pairs(of.pattern, boxes, places)
-    lying = {name for pair in pairs for name in pair}
+        homes = board_places(boxes, _upward({**job.kept, **job.homes}), found.part_of, order)
+        if job.moves_apart:
+            places = moved_apart(shapes, homes)
+        else:
+            places = board_places(boxes, _upward(job.kept), found.part_of, order)
+    lying = {name for pair in lying_pairs(shapes, places) for name in pair}
     left = min((at.x + boxes[name].left for name, at in places.items()), default=0.0)
     right = max((at.x + boxes[name].right for name, at in places.items()), default=1000.0)
     top = max((at.y + boxes[name].top for name, at in places.items()), default=0.0)
@@ -166,58 +164,28 @@ def _laid(
     edge = GAP_MM / 3
     return LaidBoard(
         found,
-        {name: (round(at.x, 2), round(-at.y, 2)) for name, at in places.items()},
+        _downward(places),
+        _downward(homes),
         (left - edge, -top - edge, right - left + 2 * edge, top - bottom + 2 * edge),
         lying=tuple(name for name in places if name in lying),
     )
 
 
-def _moved_apart(
-    pairs: list[tuple[str, str]],
-    found: Board,
-    boxes: Mapping[str, Bounds],
-    places: Mapping[str, Point],
-    order: BodyOrder,
-) -> dict[str, Point]:
-    """One piece of each pair looks for a new place; parts of a split piece stay by each other."""
-    together = {*found.part_of, *found.part_of.values()}
-    moved: set[str] = set()
-    for one, other in pairs:
-        if one not in moved and other not in moved:
-            moved.add(one if other in together and one not in together else other)
-    stay = {name: at for name, at in places.items() if name not in moved}
-    return board_places(boxes, stay, order=order)
+def _upward(places: Places) -> dict[str, Point]:
+    return {name: Point(x, -y) for name, (x, y) in places.items()}
+
+
+def _downward(places: Mapping[str, Point]) -> dict[str, tuple[float, float]]:
+    return {name: (round(at.x, 2), round(-at.y, 2)) for name, at in places.items()}
+
+
+def _shape(piece: BoardPiece) -> Polygon:
+    shape = Polygon(piece.outline)
+    return shape if shape.is_valid else shape.buffer(0)
 
 
 def _families(design: Design) -> dict[str, Family]:
     return {entry.name: component_class(entry.kind).family for entry in design.components}
-
-
-def _lying_pairs(
-    pattern: Pattern, boxes: Mapping[str, Bounds], places: Mapping[str, Point]
-) -> list[tuple[str, str]]:
-    """The pieces that lie on one another: their stitching lines, as parts of one piece may meet."""
-
-    def covers(name: str) -> Polygon:
-        at = places[name]
-        return translate(pattern.piece(name).outline.polygon, at.x, at.y)
-
-    found: list[tuple[str, str]] = []
-    for one, other in combinations(places, 2):
-        if _are_apart(boxes[one], places[one], boxes[other], places[other]):
-            continue
-        if covers(one).intersection(covers(other)).area > LEAST_OVERLAP_MM2:
-            found.append((one, other))
-    return found
-
-
-def _are_apart(one: Bounds, at: Point, other: Bounds, its: Point) -> bool:
-    return (
-        at.x + one.right <= its.x + other.left
-        or its.x + other.right <= at.x + one.left
-        or at.y + one.top <= its.y + other.bottom
-        or its.y + other.top <= at.y + one.bottom
-    )
 
 
 # Pointing

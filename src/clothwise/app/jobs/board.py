@@ -31,11 +31,13 @@ class BoardEdge:
 class BoardPiece:
     """A piece to be laid on the board; the fields are those of `output.board.PieceOnBoard`.
 
-    `box` is left, bottom, right, top in mm, in the coordinates of the piece (y up).
+    `box` is left, bottom, right, top in mm, in the coordinates of the piece (y up); `outline` its
+    cutting line as points, likewise.
     """
 
     svg: str
     box: tuple[float, float, float, float]
+    outline: tuple[tuple[float, float], ...]
     title: str
     component: str
     cut: str = ""

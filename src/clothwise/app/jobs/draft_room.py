@@ -22,6 +22,7 @@ __all__ = [
     "Overview",
     "OverviewOf",
     "Pending",
+    "Places",
     "PointOf",
     "PointedAt",
     "SizesOf",
@@ -56,6 +57,8 @@ class LaidBoard:
     Attributes:
         board: the pieces.
         places: where the origin of each lies, x and y in mm, y downward as on a screen.
+        homes: where it lies once nothing is in its way, likewise; other than `places` where it was
+            moved aside.
         extent: left, top, width, height of all of it, likewise.
         was_refused: whether there was no pattern before the change either.
         lying: names of the pieces that lie on one another.
@@ -64,6 +67,7 @@ class LaidBoard:
 
     board: Board
     places: Places
+    homes: Places
     extent: tuple[float, float, float, float]
     was_refused: bool = False
     lying: tuple[str, ...] = ()
@@ -77,6 +81,7 @@ class _OnBoard(Job):
     Attributes:
         shown, documents, before_version, unit, window: as for `BoardOf`.
         kept: places of before.
+        homes: of them, where pieces lie once nothing is in their way.
         moves_apart: whether pieces that come to lie on one another are moved apart; not while a
             hand is at work, as nothing may jump under it.
     """
@@ -89,6 +94,7 @@ class _OnBoard(Job):
     unit: str = ""
     window: str = ""
     kept: Places = field(default_factory=dict)
+    homes: Places = field(default_factory=dict)
     moves_apart: bool = True
 
 

@@ -161,12 +161,14 @@ async def board(request: Request) -> Response:
     """What lies on the board, as far as the page does not show it yet."""
     shown = _asked(request)
     design = opened(request)
+    places = kept_places(shop(request).workspace.own, design.name)
     job = LaidBoardOf(
         shown=shown,
         documents=dict(design.history.documents),
         before_version=request.query_params.get("before", "")[:40],
         unit=_unit(request),
-        kept=kept_places(shop(request).workspace.own, design.name),
+        kept=places.shown,
+        homes=places.homes,
     )
     laid: LaidBoard = await ask(job)
     return JSONResponse(board_data(request, laid))

@@ -17,7 +17,7 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response, StreamingResponse
 from starlette.routing import Route
 
-from clothwise.app.board_places import keep_places
+from clothwise.app.board_places import KeptPlaces, keep_places
 from clothwise.app.jobs.board import Board
 from clothwise.app.jobs.draft_room import (
     ChangedBoardOf,
@@ -56,7 +56,7 @@ async def tidy(request: Request) -> Response:
     """Lay the pieces out anew, clear of each other."""
     async with request.form(max_part_size=MOST_LETTERS) as form:
         fields = board_fields(request, form_fields(form))
-    laid: LaidBoard = await ask(LaidBoardOf(**{**fields, "kept": {}}))
+    laid: LaidBoard = await ask(LaidBoardOf(**{**fields, "kept": {}, "homes": {}}))
     return JSONResponse(await told_board(request, laid))
 
 
@@ -64,7 +64,8 @@ async def told_board(request: Request, laid: LaidBoard, *, keep: bool = True) ->
     """A board as data for a page; the places of its pieces are kept unless told otherwise."""
     if keep and laid.board.pieces:
         own, name = shop(request).workspace.own, opened(request).name
-        await run_in_threadpool(keep_places, own, name, laid.places)
+        places = KeptPlaces(laid.places, laid.homes)
+        await run_in_threadpool(keep_places, own, name, places)
     return board_data(request, laid)
 
 

@@ -60,13 +60,15 @@ def unit_liked(request: Request) -> str:
 def board_fields(request: Request, fields: Mapping[str, Any]) -> dict[str, Any]:
     """What every job is told that draws a board."""
     design = opened(request)
+    places = kept_places(shop(request).workspace.own, design.name)
     return {
         "shown": shown_in(request, fields),
         "documents": dict(design.history.documents),
         "before_version": str(fields.get("before", ""))[:40],
         "unit": unit_liked(request),
         "window": window_of(request),
-        "kept": kept_places(shop(request).workspace.own, design.name),
+        "kept": places.shown,
+        "homes": places.homes,
     }
 
 
