@@ -6,6 +6,8 @@ import re
 
 from playwright.sync_api import Page, expect
 
+from .conftest import Server
+
 MAKE = "/d/kiln-dress/m/view-a"
 
 
@@ -111,6 +113,24 @@ def test_a_make_in_another_size_than_was_looked_at_is_offered_that_size(page: Pa
     expect(page).to_have_url(re.compile("/m/view-a/print$"))
     expect(page.locator("#print-what")).to_have_text("Kiln dress, view A, size 44")
     expect(page.locator(".makes__size")).to_be_hidden()
+
+
+def test_a_person_that_was_looked_at_is_called_no_size(page: Page, server: Server) -> None:
+    chart = server.workspace / "kiln-dress" / "sizes.csv"
+    lines = chart.read_text().rstrip().splitlines()
+    row = next(each for each in lines if each.startswith("44,"))
+    chart.write_text("\n".join([*lines, row.replace("44,", "Ada,", 1), ""]))
+    to(page, "print")
+    page.goto(page.url.replace("/m/view-a/print", "/check?of=view:A&size=Ada"))
+    page.locator(".tape").get_by_role("link", name="Pack").click()
+    offer = page.locator(".makes__size")
+    expect(offer).to_contain_text("You looked at Ada before; this make is in size 38.")
+    offer.get_by_role("button", name="Make it for Ada", exact=True).click()
+    expect(page.locator("#contents")).to_contain_text("Kiln dress, view A, Ada: ")
+    page.goto(page.url.replace("/m/view-a/pack", "/check?of=view:A&size=40"))
+    page.locator(".tape").get_by_role("link", name="Print").click()
+    expect(offer).to_contain_text("You looked at size 40 before; this make is for Ada.")
+    expect(offer.get_by_role("button")).to_have_text("Make it in size 40")
 
 
 def test_pages_of_before_are_marked_while_new_ones_are_drawn(page: Page) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from functools import lru_cache
 from pathlib import Path, PurePosixPath
 
@@ -19,6 +20,7 @@ __all__ = [
     "make_names",
     "make_size",
     "make_titles",
+    "people_in",
     "title_in",
     "title_of",
 ]
@@ -106,6 +108,28 @@ def make_titles(folder: Path) -> dict[str, str]:
 def make_size(folder: Path, make: str) -> str:
     """Return the size of the chart that a make states; empty if it states none."""
     return make_looks(folder, make).get("size", "")
+
+
+def people_in(documents: Mapping[str, str]) -> tuple[str, ...]:
+    """Return the rows of the size chart of a design that are people, and so are called no sizes.
+
+    Args:
+        documents: of the design, by name. Of a chart that cannot be read there are none.
+    """
+    from clothwise.pattern.commands.design_texts import design_of
+
+    try:
+        name = design_of(documents).size_chart
+        return _people(documents.get(name, ""), name)
+    except ClothwiseError:
+        return ()  # what is wrong is said in Measure
+
+
+@lru_cache(16)
+def _people(text: str, name: str) -> tuple[str, ...]:
+    from clothwise.pattern.size_chart import parse_size_chart
+
+    return parse_size_chart(text, file=name).people
 
 
 def make_looks(folder: Path, make: str) -> dict[str, str]:

@@ -13,6 +13,7 @@ from clothwise.app.design_folder import (
     make_looks,
     make_names,
     make_size,
+    people_in,
     make_titles,
     title_of,
 )
@@ -56,6 +57,11 @@ class OpenDesign:
     def make_size(self, make: str) -> str:
         """The size of the chart that a make states; empty if it states none."""
         return make_size(self.folder, make)
+
+    @property
+    def people(self) -> tuple[str, ...]:
+        """Rows of its size chart that are people and no sizes; none if it cannot be read."""
+        return people_in(self.history.documents)
 
     def make_looks(self, make: str) -> dict[str, str]:
         """The view, size and choices that a make states, as Draft asks for them.

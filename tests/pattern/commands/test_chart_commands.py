@@ -49,6 +49,20 @@ def test_block_of_cells_in_other_units() -> None:
     assert chart.size("40")["height"] == 1700.0
 
 
+def test_history_calls_a_person_by_name_and_no_size() -> None:
+    before = {"sizes.csv": COMMAS}
+    figures = {"bust_girth": "90", "waist_girth": "72", "hip_girth": "96", "height": "168"}
+    assert AddSize("sizes.csv", "42", figures).told(before) == "added size 42"
+    adds = AddSize("sizes.csv", "Ada", figures)
+    assert adds.told(before) == "added Ada"
+    there = adds.apply(before)
+    cells = (("Ada", "waist_girth", "71"), ("36", "waist_girth", ""))
+    told = SetCells("sizes.csv", cells).told(there)
+    assert told == "waist girth of Ada: 71, waist girth of size 36: estimated"
+    assert RemoveSize("sizes.csv", "Ada").told(there) == "removed Ada"
+    assert RemoveSize("sizes.csv", "36").told(there) == "removed size 36"
+
+
 def test_empty_cell_is_estimated() -> None:
     new = after(SetCells("sizes.csv", (("38", "neck_base_girth", "37"),)))
     assert "neck_base_girth_cm" in new

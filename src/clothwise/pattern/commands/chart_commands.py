@@ -64,8 +64,14 @@ class SetCells(Command):
 
     @property
     def words(self) -> str:
+        return self._words(())
+
+    def told(self, before: Documents) -> str:
+        return self._words(_people_in(before, self.chart))
+
+    def _words(self, people: tuple[str, ...]) -> str:
         told = (
-            f"{plain_name(name)} of size {size}: {text or 'estimated'}"
+            f"{plain_name(name)} of {_called(size, people)}: {text or 'estimated'}"
             for size, name, text in self.cells[:2]
         )
         more = f" and {len(self.cells) - 2} more cells" if len(self.cells) > 2 else ""
@@ -101,7 +107,10 @@ class AddSize(Command):
 
     @property
     def words(self) -> str:
-        return f"added size {self.size}"
+        return f"added {_called(self.size)}"
+
+    def told(self, before: Documents) -> str:
+        return f"added {_called(self.size, _people_in(self.apply(before), self.chart))}"
 
     @property
     def touches(self) -> frozenset[Touched]:
@@ -189,7 +198,10 @@ class RemoveSize(Command):
 
     @property
     def words(self) -> str:
-        return f"removed size {self.size}"
+        return f"removed {_called(self.size)}"
+
+    def told(self, before: Documents) -> str:
+        return f"removed {_called(self.size, _people_in(before, self.chart))}"
 
     @property
     def touches(self) -> frozenset[Touched]:
@@ -304,6 +316,15 @@ class MakeChartEditable(Command):
         return with_design_value(
             after, replace(design, size_chart=name), "$.size_chart", self.chart, name
         )
+
+
+def _people_in(documents: Documents, chart: str) -> tuple[str, ...]:
+    """The rows of a chart that are people: those are called by their names."""
+    return parse_size_chart(document_text(documents, chart), file=chart).people
+
+
+def _called(row: str, people: tuple[str, ...] = ()) -> str:
+    return row if row in people else f"size {row}"
 
 
 class _Sheet:

@@ -261,7 +261,9 @@ function offerSize() {
   const { size } = kept();
   if (!offer || !size || size === offer.dataset.madeIn) return;
   offer.elements.start.value = `size:${size}`;
-  for (const place of offer.querySelectorAll("[data-seen-size]")) place.textContent = size;
+  const isPerson = JSON.parse(offer.dataset.people).includes(size);
+  offer.querySelector("[data-seen]").textContent = isPerson ? size : `size ${size}`;
+  offer.querySelector("[data-seen-for]").textContent = isPerson ? `for ${size}` : `in size ${size}`;
   offer.hidden = false;
 }
 
