@@ -341,3 +341,25 @@ def test_the_pocket_tool_lights_up_only_what_it_moves_and_says_how_to_get_a_pock
     expect(hint).to_contain_text("No pocket on these pieces can be dragged")
     expect(hint).to_contain_text("choose Pockets under Add a component")
     expect(page.locator(".placed").first).not_to_have_css("cursor", "move")
+
+
+ON_PIECES = """() => {
+  const scale = document.querySelector(".board-scale").getBoundingClientRect();
+  return [...document.querySelectorAll("#board .piece .cloth")]
+    .map((each) => [each.closest(".piece").dataset.piece, each.getBoundingClientRect()])
+    .filter(([, box]) => box.left < scale.right && box.right > scale.left
+      && box.top < scale.bottom && box.bottom > scale.top)
+    .map(([name]) => name);
+}"""
+"""The pieces on which the scale lies."""
+
+
+@pytest.mark.parametrize("window", [(1440, 900), (1020, 900), (700, 900), (360, 740)])
+def test_the_scale_lies_on_no_piece(page: Page, server: Server, window: tuple[int, int]) -> None:
+    """Of a dress whose lowest piece lies at the left, as its highest does."""
+    starting_design("pilot-coat-dress", server.workspace / "coat")
+    page.set_viewport_size({"width": window[0], "height": window[1]})
+    page.goto(f"{server.root}/d/coat/draft")
+    page.wait_for_selector("#board[data-ready=yes]")
+    expect(page.locator(".board-scale")).to_contain_text("cm")
+    assert page.evaluate(ON_PIECES) == []

@@ -1,7 +1,8 @@
-"""Pieces that come to lie on one another on the board: moved apart, each as little as it takes.
+"""Pieces that come to lie on one another on the board: moved apart, as little as it takes.
 
-People remember where pieces lie. So the piece that has the shortest way to a free place goes
-there, one at a time, and all others stay.
+People remember where pieces lie. So of all ways to part two of them the one is taken that moves
+least: one piece goes to the nearest free place, or it moves on and pushes what lies behind it.
+All others stay.
 """
 
 from __future__ import annotations
@@ -26,13 +27,16 @@ CLEAR_MM = 20.0
 STEP_MM, LONGER = 10.0, 1.06
 """Places are tried so far away, and further off in longer steps; our own choice."""
 
-WAYS = tuple(
-    Vector(math.cos(turn), math.sin(turn))
-    for turn in (math.pi / 4 * n for n in (0, 4, 6, 2, 1, 3, 5, 7))
+PUSHED_PAIRS = 6
+"""Of more pairs than these each piece goes to a free place, for pushing takes long; our own."""
+
+STRAIGHT = (Vector(1.0, 0.0), Vector(-1.0, 0.0), Vector(0.0, -1.0), Vector(0.0, 1.0))
+ASLANT = tuple(
+    Vector(x, y) * math.sqrt(0.5) for x, y in ((1.0, -1.0), (-1.0, -1.0), (1.0, 1.0), (-1.0, 1.0))
 )
-"""Right, left, down, up, then aslant."""
 
 _Box = tuple[float, float, float, float]
+_Steps = dict[str, Vector]
 
 
 def lying_pairs(
@@ -51,32 +55,49 @@ def lying_pairs(
 def moved_apart(shapes: Mapping[str, Polygon], places: Mapping[str, Point]) -> dict[str, Point]:
     """Places in which no piece lies on another; those in nobody's way keep theirs.
 
-    Of the pieces that lie on others, the one with the shortest way goes; where two have the same,
-    the one that was drafted later.
+    Where two ways take the same, the piece moves that was drafted later.
 
     Args:
         shapes: as `lying_pairs`.
         places: likewise, in the order of drafting.
     """
-    found, order = dict(places), list(places)
+    found = dict(places)
     while pairs := lying_pairs(shapes, found):
         laid = _laid(shapes, found)
-        lying = sorted({name for pair in pairs for name in pair}, key=order.index, reverse=True)
-        best, name = Vector(math.inf, 0.0), ""
-        for each in lying:
-            others = [shape for other, shape in laid.items() if other != each]
-            step = _way_out(laid[each], others, best.length)
-            if step is not None:
-                best, name = step, each
-        found[name] += best
+        best: _Steps = {}
+        for steps in _ways_apart(laid, pairs):
+            if not best or _moved(steps) < _moved(best):
+                best = steps
+        found |= {name: found[name] + step for name, step in best.items()}
     return found
 
 
-def _way_out(shape: Polygon, others: list[Polygon], shorter_than_mm: float) -> Vector | None:
-    """The shortest step to where a shape lies clear of others; None if it is not that short."""
+def _ways_apart(laid: Mapping[str, Polygon], pairs: list[tuple[str, str]]) -> Iterator[_Steps]:
+    """What each of the pieces that lie on others may do; at least one of them finds a place."""
+    order = list(laid)
+    lying = {name for pair in pairs for name in pair}
+    shortest = math.inf
+    for name in sorted(lying, key=order.index, reverse=True):
+        step = _to_free_place(laid, name, shortest)
+        if step is not None:
+            shortest = step.length
+            yield {name: step}
+    for one, other in pairs if len(pairs) <= PUSHED_PAIRS else ():
+        for way in STRAIGHT:
+            yield from filter(None, (_pushed(laid, one, other, way, shortest),))
+            yield from filter(None, (_pushed(laid, other, one, way, shortest),))
+
+
+def _moved(steps: _Steps) -> float:
+    return sum(step.length for step in steps.values())
+
+
+def _to_free_place(laid: Mapping[str, Polygon], name: str, shorter_than_mm: float) -> Vector | None:
+    """The shortest step to where a piece lies clear of all others; None if it is not so short."""
+    others = [shape for other, shape in laid.items() if other != name]
     for distance in _distances(shorter_than_mm):
-        for way in WAYS:
-            if _is_clear(shape, way * distance, others):
+        for way in (*STRAIGHT, *ASLANT):
+            if all(_is_clear(laid[name], way * distance, other) for other in others):
                 return way * distance
     return None
 
@@ -89,14 +110,55 @@ def _distances(shorter_than_mm: float) -> Iterator[float]:
         distance += step
 
 
-def _is_clear(shape: Polygon, step: Vector, others: list[Polygon]) -> bool:
+def _pushed(
+    laid: Mapping[str, Polygon], stays: str, goes: str, way: Vector, shorter_than_mm: float
+) -> _Steps | None:
+    """How far each piece moves if one moves off another and pushes what it comes too near to.
+
+    None if that takes more than it may, or would push the one that stays.
+    """
+    steps: _Steps = {}
+    pushing = [(stays, goes)]
+    while pushing:
+        pusher, name = pushing.pop()
+        if name == stays:
+            return None
+        against = _stepped(laid[pusher], steps.get(pusher))
+        step = steps.get(name, Vector(0.0, 0.0))
+        while not _is_clear(laid[name], step, against):
+            step += way * STEP_MM
+        steps[name] = step
+        if _moved(steps) >= shorter_than_mm:
+            return None
+        pushing += [
+            (name, other)
+            for other in laid
+            if other != name
+            and (name, other) != (goes, stays)
+            and _is_pushed(laid, name, other, steps)
+        ]
+    return steps
+
+
+def _is_pushed(laid: Mapping[str, Polygon], one: str, other: str, steps: _Steps) -> bool:
+    """Whether a piece has come too near to another, and nearer than it was."""
+    moved, its = (_stepped(laid[name], steps.get(name)) for name in (one, other))
+    if not _meet(moved.bounds, its.bounds, CLEAR_MM):
+        return False
+    now = moved.distance(its)
+    return _lie(moved, its) or (now < CLEAR_MM and now < laid[one].distance(laid[other]) - 1e-6)
+
+
+def _stepped(shape: Polygon, step: Vector | None) -> Polygon:
+    return translate(shape, step.x, step.y) if step else shape
+
+
+def _is_clear(shape: Polygon, step: Vector, other: Polygon) -> bool:
     left, bottom, right, top = shape.bounds
     box = (left + step.x, bottom + step.y, right + step.x, top + step.y)
-    near = [other for other in others if _meet(box, other.bounds, CLEAR_MM)]
-    if not near:
+    if not _meet(box, other.bounds, CLEAR_MM):
         return True
-    moved = translate(shape, step.x, step.y)
-    return all(moved.distance(other) >= CLEAR_MM for other in near)
+    return bool(_stepped(shape, step).distance(other) >= CLEAR_MM)
 
 
 def _laid(shapes: Mapping[str, Polygon], places: Mapping[str, Point]) -> dict[str, Polygon]:
@@ -105,7 +167,7 @@ def _laid(shapes: Mapping[str, Polygon], places: Mapping[str, Point]) -> dict[st
 
 def _lie(one: Polygon, other: Polygon) -> bool:
     is_near = _meet(one.bounds, other.bounds, 0.0)
-    return is_near and one.intersection(other).area > LEAST_OVERLAP_MM2
+    return is_near and bool(one.intersection(other).area > LEAST_OVERLAP_MM2)
 
 
 def _meet(one: _Box, other: _Box, aside_mm: float) -> bool:

@@ -69,13 +69,15 @@ export class View {
     this.fitted = [[left, top, width, height], margin];
     const wide = this.board.clientWidth - 2 * margin;
     const below = this.below();
-    const high = this.board.clientHeight - 2 * margin - below;
+    const above = this.above();
+    const high = this.board.clientHeight - 2 * margin - below - above;
     if (wide <= 0 || high <= 0 || !width || !height) return;
     this.k = Math.min(CLOSEST, Math.max(FURTHEST, Math.min(wide / width, high / height)));
     this.x = left + width / 2 - this.board.clientWidth / 2 / this.k;
     const middle = (this.board.clientHeight - BELOW_PX) / 2;
-    const lowest = this.board.clientHeight - below - margin - (height * this.k) / 2;
-    this.y = top + height / 2 - Math.min(middle, lowest) / this.k;
+    const half = (height * this.k) / 2;
+    const lowest = this.board.clientHeight - below - margin - half;
+    this.y = top + height / 2 - Math.max(Math.min(middle, lowest), above + margin + half) / this.k;
     this.draw();
   }
 
@@ -84,6 +86,13 @@ export class View {
     const buttons = this.board.querySelector(":scope > [role=group]");
     const isNarrow = this.board.clientWidth < NARROW_PX && buttons?.offsetHeight;
     return isNarrow ? this.board.clientHeight - buttons.offsetTop : BELOW_PX;
+  }
+
+  // What is kept free above: on a narrow board the scale.
+  above() {
+    const scale = this.board.querySelector(":scope > .board-scale");
+    const isNarrow = this.board.clientWidth < NARROW_PX && scale?.offsetHeight;
+    return isNarrow && scale.offsetTop < this.board.clientHeight / 2 ? scale.offsetTop + scale.offsetHeight : 0;
   }
 
   moved() {
