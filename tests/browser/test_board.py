@@ -363,3 +363,42 @@ def test_the_scale_lies_on_no_piece(page: Page, server: Server, window: tuple[in
     page.wait_for_selector("#board[data-ready=yes]")
     expect(page.locator(".board-scale")).to_contain_text("cm")
     assert page.evaluate(ON_PIECES) == []
+
+
+NOWHERE = {
+    "kind": "add-edit",
+    "edit": "split",
+    "parameters": {"piece": "skirt-front", "from": "nowhere", "to": "side"},
+}
+"""An edit that is not made, which is a finding."""
+
+
+@pytest.mark.parametrize("room", ["draft", "check"])
+def test_findings_of_before_are_marked_at_once_until_they_are_looked_at_again(
+    page: Page, server: Server, room: str
+) -> None:
+    """What was undone is no finding any more, also while the others are still worked out."""
+    open_room(page)
+    page.evaluate(SENT, NOWHERE)
+    page.goto(f"{server.root}/d/kiln-dress/{room}?view=A")
+    place = page.locator("#findings-link" if room == "draft" else "#findings")
+    expect(place).to_contain_text(re.compile("finding|error"))
+    board = page.locator("#board")
+    expect(board).not_to_have_class(re.compile("finds-again"))
+    held: list[Route] = []
+    page.route(re.compile(r"/findings\?"), lambda route: held.append(route))
+    page.get_by_role("button", name=re.compile("^Undo")).click()
+    expect(board).to_have_class(re.compile("finds-again"))
+    if room == "draft":
+        expect(place).to_have_text("Looking again …")
+    else:
+        expect(place).to_have_attribute("aria-busy", "true")
+    while not held:
+        page.wait_for_timeout(50)
+    page.unroute(re.compile(r"/findings\?"))  # and all that was held goes on
+    expect(board).not_to_have_class(re.compile("finds-again"))
+    if room == "draft":
+        expect(place).to_be_hidden()
+    else:
+        expect(place).not_to_contain_text("nowhere")
+        expect(place).to_have_attribute("aria-busy", "false")

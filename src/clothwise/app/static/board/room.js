@@ -835,8 +835,12 @@ let finding = 0;
 let findsAsked = 0;
 let found = [];
 
+// What was found before may be true no more: it is marked until it was looked at again.
 function findSoon() {
   clearTimeout(finding);
+  findsAsked += 1;
+  element.classList.add("finds-again");
+  document.getElementById("findings-link").textContent = "Looking again …";
   finding = setTimeout(find, 700);
 }
 
@@ -844,19 +848,23 @@ async function find() {
   const mine = (findsAsked += 1);
   try {
     const answer = await get("board/findings", onTop());
-    if (mine !== findsAsked) return; // a later answer is on its way
-    found = answer.findings;
-    board.balloons(found);
-    const link = document.getElementById("findings-link");
-    link.hidden = !found.length;
-    const count = new Set(found.map((each) => each.number)).size; // as Check counts them
-    const { view = "", size = "" } = shownFields();
-    link.search = new URLSearchParams({ view, size });
-    const words = count === 1 ? "1 finding" : `${count} findings`;
-    link.textContent = waits.now ? `${words} as shown` : words;
+    if (mine === findsAsked) finds(answer.findings); // else a later answer is on its way
   } catch {
-    if (mine === findsAsked) board.balloons([]); // there is no pattern; the board says so
+    if (mine === findsAsked) finds([]); // there is no pattern; the board says so
   }
+}
+
+function finds(findings) {
+  found = findings;
+  element.classList.remove("finds-again");
+  board.balloons(found);
+  const link = document.getElementById("findings-link");
+  link.hidden = !found.length;
+  const count = new Set(found.map((each) => each.number)).size; // as Check counts them
+  const { view = "", size = "" } = shownFields();
+  link.search = new URLSearchParams({ view, size });
+  const words = count === 1 ? "1 finding" : `${count} findings`;
+  link.textContent = waits.now ? `${words} as shown` : words;
 }
 
 element.addEventListener("cw:pick", (event) => {

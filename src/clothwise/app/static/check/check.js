@@ -47,8 +47,23 @@ form.addEventListener("change", (event) => {
   location.assign(`${form.action}?${chosen}`);
 }, true);
 
-document.body.addEventListener("cw:changed", draw);
-document.addEventListener("htmx:after:swap", mark);
+document.body.addEventListener("cw:changed", () => {
+  looksAgain(true);
+  draw();
+});
+document.addEventListener("htmx:after:swap", (event) => {
+  if (event.detail?.ctx?.target === list) looksAgain(false);
+  mark();
+});
+document.addEventListener("htmx:error", (event) => {
+  if (event.detail.error?.name !== "AbortError") looksAgain(false); // which the page tells
+});
+
+// After a change what was found before may be true no more, until the list was asked for anew.
+function looksAgain(isSo) {
+  list.setAttribute("aria-busy", String(isSo));
+  element.classList.toggle("finds-again", isSo);
+}
 
 // Of the list only the count is spoken, once it stands; whoever stood on what is gone stands at the list.
 const told = document.getElementById("findings-told");
