@@ -123,6 +123,45 @@ def test_a_build_packs_the_sizes_that_are_chosen(skirt: Path, tmp_path: Path) ->
     assert [each.name for each in into.iterdir()] == [str(number)]
 
 
+def test_plain_rectangles_are_left_out_of_the_packet_as_of_the_print(
+    window: Window, skirt: Path, tmp_path: Path
+) -> None:
+    """What is chosen in Print stands in Pack and the other way round; the packet follows."""
+    shown = window.part(f"{PACK}/contents")
+    assert re.search('id="pack-rectangles"[^>]*>', shown)
+    assert not re.search('id="pack-rectangles"[^>]* checked', shown)
+    assert "Leave plain rectangles out of the print" in shown
+    assert "Waistband: the first page tells all" in shown
+    pieces = int(re.findall(r"(\d+) pieces? on", shown)[0])
+    pages = PACK.replace("/pack", "/print/pages")
+    query = "paper=a4&chosen=yes&several=no&rectangles=out&paper_was=a4"
+    window.get(f"{pages}?{query}", headers={"HX-Request": "true"})
+    shown = window.part(f"{PACK}/contents")
+    assert re.search('id="pack-rectangles"[^>]* checked', shown)
+    assert f"{pieces - 1} piece" in shown
+    assert "without Waistband, to be measured out on the cloth" in shown
+    assert "Measured out" in window.part(pages)
+    assert "Measured out" not in window.page(f"{pages}?paper=a4&chosen=yes")  # an address says it
+    fields = {"paper": "a4", "paper_was": "a4", "which": "own"}
+    assert "without Waistband" in window.change(f"{PACK}/choose", **fields).text  # no box was shown
+    again = window.change(f"{PACK}/choose", rectangles_shown="yes", **fields).text
+    assert "without Waistband" not in again
+    assert "Measured out" not in window.part(pages)
+
+
+def test_a_packet_without_plain_rectangles_tells_how_to_measure_them_out(
+    skirt: Path, tmp_path: Path
+) -> None:
+    into = tmp_path / "packets"
+    number = packed(replace(job(skirt, into), no_rectangles=True), lambda *_: None, lambda: False)
+    for name in ("pattern-pages.pdf", "pattern-a0.pdf"):
+        pdf = pypdfium2.PdfDocument(into / str(number) / name)
+        words = "".join(each.get_textpage().get_text_bounded() for each in pdf)
+        assert "These rectangles are not printed." in words, name
+        assert "Waistband" in words, name
+    assert json.loads((into / str(number) / ABOUT).read_text())["has_no_rectangles"] is True
+
+
 def test_of_how_many_sizes_it_is_known_that_they_go_together_is_told(
     window: Window, skirt: Path
 ) -> None:

@@ -31,6 +31,21 @@ def test_what_is_told_counts_what_there_is() -> None:
     assert "10 sizes: 34 to 52" in told["measurement-sheet.pdf"]
 
 
+def test_what_is_told_leaves_out_what_is_not_printed() -> None:
+    making = Making(read_make(EXAMPLES / "kiln-dress/makes/view-a.yaml"))
+    told = {each.name: " ".join(each.holds) for each in packet_files(making)}
+    assert "11 pieces on A4 or Letter pages" in told["pattern-pages.pdf"]
+    choice = for_packet(making, "letter", leaves_out_rectangles=True)
+    told = {each.name: " ".join(each.holds) for each in packet_files(making, choice)}
+    assert "10 pieces on Letter pages without Tie belt, to be" in told["pattern-pages.pdf"]
+    alone = Making(read_make(EXAMPLES / "tiered-skirt/makes/view-a.yaml"))
+    told = {
+        each.name: " ".join(each.holds)
+        for each in packet_files(alone, for_packet(alone, "a4", leaves_out_rectangles=True))
+    }
+    assert told["pattern-pages.pdf"].startswith("words alone, on A4")
+
+
 def test_what_is_told_names_the_sizes_and_the_paper_of_the_pattern() -> None:
     making = Making(read_make(EXAMPLES / "kiln-dress/makes/view-a.yaml"))
     choice = for_packet(making, "letter", ("36", "38", "40"))

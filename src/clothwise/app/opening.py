@@ -13,8 +13,8 @@ from clothwise.app.design_folder import (
     make_looks,
     make_names,
     make_size,
-    people_in,
     make_titles,
+    people_in,
     title_of,
 )
 from clothwise.app.preferences import Preferences, read_preferences

@@ -49,6 +49,7 @@ class Packet:
         head: of the history that it was made from.
         files: in it.
         pattern: the sizes of its pattern, if there are several: `sizes 36 to 40`.
+        has_no_rectangles: whether plain rectangles are told in it, not printed.
     """
 
     number: int
@@ -58,6 +59,7 @@ class Packet:
     head: str
     files: tuple[PacketFile, ...]
     pattern: str = ""
+    has_no_rectangles: bool = False
 
     @property
     def state(self) -> str:
@@ -169,10 +171,11 @@ class Packets:
                 if Path(str(each["name"])).name == str(each["name"])
             )
             title, fit, at, head = (str(data[key]) for key in ("title", "fit", "at", "head"))
-            pattern = str(data.get("pattern", ""))  # not told in packets of old
+            pattern = str(data.get("pattern", ""))  # these two are not told in packets of old
+            has_no_rectangles = data.get("has_no_rectangles") is True
         except (OSError, ValueError, KeyError, TypeError):
             return None
-        return Packet(number, title, fit, at, head, files, pattern)
+        return Packet(number, title, fit, at, head, files, pattern, has_no_rectangles)
 
 
 def _is_number(name: str) -> bool:

@@ -11,11 +11,13 @@ from typing import Any
 
 from clothwise.errors import OutputError
 
-__all__ = ["WHICH", "PrintChoices", "states_paper"]
+__all__ = ["LEFT_OUT", "WHICH", "PrintChoices", "states_paper"]
 
 FILE = "prints.json"
 WHICH = ("own", "all", "these")
 """Sizes in the pattern of a packet: that of the make, all of the chart, or chosen ones."""
+LEFT_OUT = "out"
+"""Of plain rectangles, in addresses, forms and what is kept: they are told, not printed."""
 
 _PAPER = re.compile(r"^paper:", re.MULTILINE)
 _MOST_SIZES = 60
@@ -80,6 +82,24 @@ class PrintChoices:
         """Sizes that were printed on one another or chosen for a packet last."""
         found = self._of_design(self._read()).get("sizes")
         return tuple(map(str, found)) if isinstance(found, list) else ()
+
+    @property
+    def leaves_out_rectangles(self) -> bool:
+        """Whether plain rectangles were left out of the print or packet before, to be told only."""
+        return self._of_design(self._read()).get("rectangles") == LEFT_OUT
+
+    def keep_rectangles(self, *, leaves_out: bool) -> None:
+        """Remember whether plain rectangles are left out.
+
+        Raises:
+            OutputError: it cannot be written.
+        """
+        with _writing:
+            data = self._read()
+            of = self._of_design(data)
+            kept = {name: each for name, each in of.items() if name != "rectangles"}
+            kept |= {"rectangles": LEFT_OUT} if leaves_out else {}
+            self._write({**data, "designs": self._with(data, kept)})
 
     def keep_sizes(self, sizes: Sequence[str], which: str = "") -> None:
         """Remember sizes of the chart and, if it is stated, which of them a packet holds.

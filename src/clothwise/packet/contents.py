@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from clothwise.output import paper_named
 from clothwise.packet.making import Making
 from clothwise.packet.nested_print import AS_MADE, PrintChoice, sizes_called
+from clothwise.packet.rectangles import told_rectangles
+from clothwise.pattern.enumerated import enumerated
 
 BOOKLET = "booklet.pdf"
 PATTERN_PAGES = "pattern-pages.pdf"
@@ -35,7 +37,9 @@ def packet_files(making: Making, prints: PrintChoice = AS_MADE) -> tuple[PacketF
     Raises:
         Misuse: there is no such paper.
     """
-    pieces, steps = len(making.pattern.pieces), len(making.steps())
+    steps = len(making.steps())
+    out = told_rectangles({making.size: making}) if prints.leaves_out_rectangles else ()
+    pieces = len(making.pattern.pieces) - len(out)
     sizes = making.file.of.sizes
     fabrics = tuple(dict.fromkeys(line.fabric for line in making.cutting_list))
     titles = ", ".join(making.fabric_titles[name] for name in fabrics)
@@ -44,6 +48,11 @@ def packet_files(making: Making, prints: PrintChoice = AS_MADE) -> tuple[PacketF
     within = (
         (f"{nested} drawn inside each other, each with its own kind of line",) if nested else ()
     )
+    on_pages = (
+        f"{_counted(pieces, 'piece')} on {paper} pages" if pieces else f"words alone, on {paper}"
+    )
+    names = enumerated([each.title for each in out])
+    told_out = (f"without {names}, to be measured out on the cloth",) if out else ()
     return (
         PacketFile(
             BOOKLET,
@@ -60,8 +69,9 @@ def packet_files(making: Making, prints: PrintChoice = AS_MADE) -> tuple[PacketF
             PATTERN_PAGES,
             "pattern for a home printer",
             (
-                f"{_counted(pieces, 'piece')} on {paper} pages",
+                on_pages,
                 *within,
+                *told_out,
                 "test squares and a map of the pages",
             ),
         ),

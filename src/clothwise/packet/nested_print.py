@@ -222,7 +222,13 @@ def nested_drawings(
     return tuple(drawings)
 
 
-def for_packet(making: Making, paper: str = "", sizes: Sequence[str] = ()) -> PrintChoice:
+def for_packet(
+    making: Making,
+    paper: str = "",
+    sizes: Sequence[str] = (),
+    *,
+    leaves_out_rectangles: bool = False,
+) -> PrintChoice:
     """How the pattern of a packet is printed; booklet and layouts are those of the make's own size.
 
     Several sizes lie on one another without stitching lines, which would be hard to tell apart.
@@ -231,6 +237,7 @@ def for_packet(making: Making, paper: str = "", sizes: Sequence[str] = ()) -> Pr
         making: what is packed.
         paper: of the pages for a home printer; empty for that of the make.
         sizes: of the size chart; empty for the size or body that the make is for.
+        leaves_out_rectangles: whether plain rectangles are told, not printed.
 
     Raises:
         Misuse: the paper is a large sheet, there is no such paper or size, a size is named twice,
@@ -259,7 +266,8 @@ def for_packet(making: Making, paper: str = "", sizes: Sequence[str] = ()) -> Pr
             "make of another size.",
         )
     wanted = () if wanted == (making.size,) else wanted
-    return PrintChoice(paper, wanted, NESTED_LAYERS if wanted else ALL_LAYERS)
+    layers = NESTED_LAYERS if wanted else ALL_LAYERS
+    return PrintChoice(paper, wanted, layers, leaves_out_rectangles)
 
 
 def named_sizes(text: str, known: Sequence[str]) -> tuple[str, ...]:

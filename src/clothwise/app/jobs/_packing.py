@@ -27,6 +27,7 @@ from clothwise.packet.nested_print import (
 )
 from clothwise.packet.packing import make_folder
 from clothwise.packet.printing import LARGE_PAPERS
+from clothwise.packet.rectangles import told_rectangles
 from clothwise.pattern import Severity
 from clothwise.pattern.document.make import DEFAULT_PAPER
 from clothwise.pattern.saving import write_atomically
@@ -74,13 +75,19 @@ def packet_shown(job: ContentsOf) -> PacketShown:
         _these(job, making),
         _home_paper(job, making),
         paper_choices(making.unit, is_home_only=True),
+        tuple(each.title for each in told_rectangles({making.size: making})),
     )
 
 
 def _prints(job: PackJob, making: Making) -> PrintChoice:
     """How the pattern is printed; what was remembered and is there no more is passed over."""
     sizes = {"all": making.file.of.sizes, "these": _these(job, making)}.get(job.which, ())
-    return for_packet(making, _home_paper(job, making), sizes if has_chart_size(making) else ())
+    return for_packet(
+        making,
+        _home_paper(job, making),
+        sizes if has_chart_size(making) else (),
+        leaves_out_rectangles=job.no_rectangles,
+    )
 
 
 def _these(job: PackJob, making: Making) -> tuple[str, ...]:
@@ -156,6 +163,7 @@ def _about(job: PackOf, making: Making, prints: PrintChoice, written: tuple[Writ
         "title": making.title,
         "fit": making.fit,
         "pattern": sizes_called(prints.sizes, known) if prints.sizes else "",
+        "has_no_rectangles": prints.leaves_out_rectangles,
         "at": datetime.now(UTC).strftime("%Y-%m-%dT%H:%M:%SZ"),
         "head": job.head,
         "files": [

@@ -25,6 +25,7 @@ class PacketShown:
         chosen: sizes of which the pattern can hold some, as chosen last, with the own one.
         paper: of the pages for a home printer, by its name.
         papers: all that there are, with words for them.
+        rectangles: plain rectangles of the own size, which the pattern need not hold.
     """
 
     title: str
@@ -37,6 +38,7 @@ class PacketShown:
     chosen: tuple[str, ...]
     paper: str
     papers: tuple[tuple[str, str], ...]
+    rectangles: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -47,11 +49,13 @@ class PackJob(MakeJob):
         paper: of its pages for a home printer, by its name; empty for that of the make.
         which: sizes in its pattern: `own` of the make, `all` of the chart, or `these`.
         sizes: these; those that the chart does not have are passed over, the own one is added.
+        no_rectangles: whether plain rectangles are told, not printed.
     """
 
     paper: str = ""
     which: str = "own"
     sizes: tuple[str, ...] = ()
+    no_rectangles: bool = False
 
 
 @dataclass(frozen=True)

@@ -13,7 +13,7 @@ from clothwise.app.jobs.cut_efforts import EFFORT_WORDS, EFFORTS
 from clothwise.app.jobs.pack import ContentsOf, PacketShown, PackOf
 from clothwise.app.packets import Packet, Packets
 from clothwise.app.pages import fragment, opened, page, shop, wants_json
-from clothwise.app.print_choices import WHICH
+from clothwise.app.print_choices import LEFT_OUT, WHICH
 from clothwise.app.rooms.of_make import (
     addressed,
     asked,
@@ -51,16 +51,22 @@ async def _contents(request: Request) -> Response:
         return JSONResponse({"files": files, "errors": found.errors, "warnings": found.warnings})
     which = print_choices(request).which if found.own_size else WHICH[0]
     return fragment(
-        request, "_pack_contents.html", packet=found, which=which, **_addresses(request)
+        request,
+        "_pack_contents.html",
+        packet=found,
+        which=which,
+        no_rectangles=print_choices(request).leaves_out_rectangles,
+        **_addresses(request),
     )
 
 
 async def _choose(request: Request) -> Response:
-    """Remember paper and sizes of the pattern, and tell what the packet then holds."""
+    """Remember how the pattern is printed, and tell what the packet then holds."""
     async with request.form() as form:
         paper, which = str(form.get("paper", ""))[:40], str(form.get("which", ""))
         was, are_shown = str(form.get("paper_was", "")), "sizes_shown" in form
         sizes = [str(each)[:40] for each in form.getlist("sizes")]
+        rectangles = str(form.get("rectangles", "")) if "rectangles_shown" in form else None
     kept = print_choices(request)
     _packets(request)  # refuses names that are none of its makes
     if paper not in PAPERS:
@@ -73,12 +79,19 @@ async def _choose(request: Request) -> Response:
         kept.keep_paper(request.path_params["make"], paper)
     if which in WHICH:
         kept.keep_sizes(sizes if are_shown else kept.sizes, which)
+    if rectangles is not None:
+        kept.keep_rectangles(leaves_out=rectangles == LEFT_OUT)
     return await _contents(request)
 
 
 def _chosen(request: Request) -> dict[str, Any]:
     kept = print_choices(request)
-    return {"paper": usual_paper(request), "which": kept.which, "sizes": kept.sizes}
+    return {
+        "paper": usual_paper(request),
+        "which": kept.which,
+        "sizes": kept.sizes,
+        "no_rectangles": kept.leaves_out_rectangles,
+    }
 
 
 async def _state(request: Request) -> Response:

@@ -13,6 +13,7 @@ from starlette.routing import Route
 
 from clothwise.app.jobs.print_ import FileOf, PagesOf, PrintShown
 from clothwise.app.pages import fragment, opened, page, wants_json
+from clothwise.app.print_choices import LEFT_OUT
 from clothwise.app.rooms.of_make import (
     addressed,
     asked,
@@ -63,7 +64,7 @@ class Wanted:
         pairs = [("paper", self.paper), ("chosen", "yes")]
         pairs += [("sizes", size) for size in self.sizes]
         pairs += [("layers", layer) for layer in self.layers]
-        pairs += [("rectangles", "out")] if self.no_rectangles else []
+        pairs += [("rectangles", LEFT_OUT)] if self.no_rectangles else []
         return urlencode(pairs)
 
 
@@ -90,7 +91,7 @@ async def _pages(request: Request) -> Response:
     found = await _print_shown(request, wanted)
     wanted = replace(wanted, sizes=found.chosen)
     if "chosen" in request.query_params and "HX-Request" in request.headers:
-        _remember(request, found)
+        _remember(request, found, wanted)
     number = whole_number(request.query_params.get("page", ""), 1, least=1, most=len(found.names))
     if wants_json(request):
         return JSONResponse(_data(found))
@@ -147,13 +148,15 @@ async def _print_shown(request: Request, wanted: Wanted) -> PrintShown:
     return _shown_prints[key]
 
 
-def _remember(request: Request, found: PrintShown) -> None:
-    """Keep what was chosen here: the next print begins with this paper, Pack offers the sizes."""
+def _remember(request: Request, found: PrintShown, wanted: Wanted) -> None:
+    """Keep what was chosen here: the next print begins with it, Pack offers it with the sizes."""
     kept = print_choices(request)
     if found.paper != request.query_params.get("paper_was", found.paper):
         kept.keep_paper(request.path_params["make"], found.paper)
     if len(found.chosen) > 1:
         kept.keep_sizes(found.chosen)
+    if found.rectangles or found.measured_out:
+        kept.keep_rectangles(leaves_out=wanted.no_rectangles)
 
 
 def _wanted(request: Request) -> Wanted:
@@ -161,13 +164,15 @@ def _wanted(request: Request) -> Wanted:
     sizes = tuple(dict.fromkeys(query.getlist("sizes")))[:_MOST_SIZES]
     if query.get("several") == "no":
         sizes = ()
+    rectangles = query.get("rectangles", "")
+    is_kept = "chosen" not in query and print_choices(request).leaves_out_rectangles
     layers = tuple(layer for layer in LAYERS if layer in query.getlist("layers"))
     return Wanted(
         query.get("paper", "")[:40] or usual_paper(request),
         sizes,
         layers if "chosen" in query else tuple(LAYERS),
         of_chart=query.get("several") == "yes" and not sizes,
-        no_rectangles=query.get("rectangles") == "out",
+        no_rectangles=rectangles == LEFT_OUT or (is_kept and not rectangles),
     )
 
 

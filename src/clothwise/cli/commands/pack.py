@@ -26,6 +26,11 @@ from clothwise.cli.commands.options import FINDINGS, JSON, MAKE, MAKE_SIZE, SECO
     help="a4, letter, a4-or-letter and others, for the pages of the pattern; without it, the "
     "make's paper.",
 )
+@click.option(
+    "--no-rectangles",
+    is_flag=True,
+    help="Leave plain rectangles out of the print; the first page tells how large they are.",
+)
 @SECONDS
 @click.option("--out", type=click.Path(path_type=Path), required=True, help="The folder to fill.")
 @JSON
@@ -35,6 +40,7 @@ def pack(
     size: str,
     sizes: str,
     paper: str,
+    no_rectangles: bool,
     seconds: int | None,
     out: Path,
     json_: bool,
@@ -57,7 +63,15 @@ def pack(
         makings = [making_at(target, make_name, size)]
     else:
         makings = [Making(in_size(make, size)) for make in makes_at(target)]
-    prints = [for_packet(each, paper, named_sizes(sizes, each.file.of.sizes)) for each in makings]
+    prints = [
+        for_packet(
+            each,
+            paper,
+            named_sizes(sizes, each.file.of.sizes),
+            leaves_out_rectangles=no_rectangles,
+        )
+        for each in makings
+    ]
     line = show.ProgressLine()
     rows: list[Written] = []
     found: list[Finding] = []
