@@ -845,3 +845,28 @@ def test_parts_of_a_split_without_titles_are_offered_those_of_a_dressmaker(
     }
     assert posted(window, "commands", command=json.dumps(named)).status_code == 204
     assert "data-suggest" not in window.part("/d/kiln-dress/edits?view=A")
+
+
+OF_OWN_MIXTURE = "view=B&size=40&o.armhole=sleeve&o.collar=two-piece&o.pockets=1"
+
+
+def test_a_make_with_own_measurements_is_told_apart_from_the_size_that_the_board_shows(
+    still: Window,
+) -> None:
+    page = still.page(f"{ROOM}?{OF_OWN_MIXTURE}")
+    told = re.sub(r"<[^>]+>", "", page.partition('id="made-otherwise">')[2].partition("</p>")[0])
+    assert told.startswith("The board shows size 40 of the chart. Own mixture is made for")
+    assert 'href="/d/kiln-dress/check?of=make:own-mixture"' in page
+    assert 'href="/d/kiln-dress/m/own-mixture/for-whom"' in page
+
+
+@pytest.mark.parametrize("query", ["", "?view=A&size=38", f"?{OF_OWN_MIXTURE}".replace("40", "42")])
+def test_nothing_is_told_of_own_measurements_where_no_such_make_leads(
+    still: Window, query: str
+) -> None:
+    assert "made-otherwise" not in still.page(ROOM + query)
+
+
+def test_a_damaged_make_is_not_said_to_have_measurements(window: Window, workspace: Path) -> None:
+    (workspace / "kiln-dress" / "makes" / "own-mixture.yaml").write_text("nothing: [")
+    assert "made-otherwise" not in window.page(ROOM)

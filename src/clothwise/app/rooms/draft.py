@@ -16,6 +16,7 @@ from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 from starlette.routing import Route
 
+from clothwise.app.design_folder import OPTION
 from clothwise.app.jobs.consequences import ConsequencesOf
 from clothwise.app.jobs.draft_room import (
     DRAFTED,
@@ -44,6 +45,7 @@ from clothwise.app.rooms.draft_fields import (
     window_of,
 )
 from clothwise.app.rooms.history import lines_of
+from clothwise.app.rooms.of_make import has_own_measurements
 from clothwise.app.work import Shown, ask, begin, follow
 from clothwise.app.work.events import publish
 from clothwise.app.work.job import Told
@@ -60,6 +62,7 @@ HISTORY_SHOWN = 14
 async def room(request: Request) -> Response:
     """Show the room; the board comes a moment later, by itself."""
     shown = shown_in(request)
+    made_otherwise = _made_otherwise(request, shown)
     over = await _overview(request, shown)
     if not shown.view and not shown.choices and over.views:
         shown = Shown(shown.design, shown.version, shown.size, next(iter(over.views)))
@@ -69,9 +72,26 @@ async def room(request: Request) -> Response:
         "draft.html",
         shown=shown,
         over=over,
+        made_otherwise=made_otherwise,
         history_lines=_history(request),
         board_tools=TOOLS,
         tools_without=WITHOUT,
+    )
+
+
+def _made_otherwise(request: Request, shown: Shown) -> tuple[str, str] | None:
+    """A make that leads here and is for measurements of its own, which the board does not show."""
+    design = opened(request)
+    choices = {f"{OPTION}{name}": choice for name, choice in shown.choices.items()}
+    looks = {"view": shown.view, "size": shown.size, **choices}
+    here = {name: value for name, value in looks.items() if value}
+    return next(
+        (
+            (name, title)
+            for name, title in design.make_titles.items()
+            if here == design.make_looks(name) and has_own_measurements(design, name)
+        ),
+        None,
     )
 
 

@@ -20,6 +20,7 @@ __all__ = [
     "addressed",
     "asked",
     "entry",
+    "has_own_measurements",
     "look_at",
     "makes_in",
     "print_choices",
@@ -64,20 +65,33 @@ def look_at(design: OpenDesign, make: str) -> str:
 
     Draft knows no own measurements: what is made for them is looked at in Check.
     """
-    document = design.make_document(make)
-    if _is_own(design.history.documents.get(document, ""), document):
+    if _of_own(design, make) is not False:
         return f"{address('d', design.name, 'check')}?{urlencode({'of': f'make:{make}'})}"
     looks = urlencode(design.make_looks(make))
     return address("d", design.name, "draft") + (f"?{looks}" if looks else "")
 
 
+def has_own_measurements(design: OpenDesign, make: str) -> bool:
+    """Return whether a make is for own measurements; not if it is too damaged to tell.
+
+    Raises:
+        Misuse: there is none of this name.
+    """
+    return _of_own(design, make) is True
+
+
+def _of_own(design: OpenDesign, make: str) -> bool | None:
+    """Whether a make is for own measurements; None if it is damaged, and Check has to say so."""
+    document = design.make_document(make)
+    return _is_own(design.history.documents.get(document, ""), document)
+
+
 @lru_cache(64)
-def _is_own(text: str, document: str) -> bool:
-    """Whether a make is for own measurements, or so damaged that Check has to say so."""
+def _is_own(text: str, document: str) -> bool | None:
     try:
         make = parse_make(text, file=document)
     except ClothwiseError:
-        return True
+        return None
     return bool(make.body or make.measurements)
 
 

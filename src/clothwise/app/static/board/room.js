@@ -721,6 +721,7 @@ shown.addEventListener("change", () => {
   const query = new URLSearchParams(Object.entries(shownFields()).filter(([, value]) => value));
   history.replaceState(null, "", `?${query}`);
   body.dispatchEvent(new CustomEvent("cw:shown", { bubbles: true, detail: shownFields() }));
+  document.getElementById("made-otherwise")?.remove(); // it spoke of what was shown
   leave();
   toldAnew();
   followSoon();

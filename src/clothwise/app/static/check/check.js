@@ -34,6 +34,7 @@ async function draw() {
     return;
   }
   board.update(data);
+  board.settle();
   if (isFirst) board.fit();
   isFirst = false;
   mark();
