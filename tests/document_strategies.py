@@ -233,6 +233,7 @@ def fabrics(draw: st.DrawFn, name: str) -> FabricEntry:
         repeat=draw(REPEATS),
         thickness=draw(st.sampled_from(["", "0.4mm", "1/16 in"])),
         wrong_side_usable=draw(st.sampled_from(YES_OR_NO)),
+        grainless=draw(st.sampled_from(YES_OR_NO)),
         off_grain=draw(st.sampled_from(["", "2deg", "0 deg"])),
         flaws=tuple(draw(st.lists(FLAWS, max_size=2))),
         photo=draw(st.sampled_from(["", "linen.jpg", "photos/a b.PNG"])),
@@ -261,7 +262,7 @@ FLAWS = st.sampled_from(
 def stash_fabrics(draw: st.DrawFn, name: str) -> FabricEntry:
     """Entries that name a cloth of a stash and may leave everything to it."""
     entry = draw(fabrics(name))
-    words = {"nap": NAPS, "layers": LAYERS, "wrong_side_usable": YES_OR_NO}
+    words = {"nap": NAPS, "layers": LAYERS, "wrong_side_usable": YES_OR_NO, "grainless": YES_OR_NO}
     left_open = {key: "" for key in words if draw(st.booleans())}
     width = draw(st.sampled_from(["", entry.width]))
     return replace(entry, width=width, stash=draw(NAMES), **left_open)
@@ -314,6 +315,7 @@ def remnants(draw: st.DrawFn, name: str) -> RemnantEntry:
         shrinkage_across=draw(st.sampled_from(["", "0.02"])),
         nap=draw(st.sampled_from(NAPS)),
         wrong_side_usable=draw(st.sampled_from(YES_OR_NO)),
+        grainless=draw(st.sampled_from(YES_OR_NO)),
         roles=tuple(draw(st.lists(NAMES, max_size=2, unique=True))),
         fiber=draw(texts_or_none(LINES)),
         color=draw(st.sampled_from(["", "#aabbcc"])),

@@ -306,11 +306,13 @@ def test_everything_that_a_make_can_state_of_a_fabric_is_in_its_form(
     assert form
     assert wanted <= set(re.findall(r' name="([\w.]+)"', form[0]))
     sent = {"thickness": "0.4", "off_grain": "2", "stretch": "30", "wrong_side_usable": "yes"}
+    sent["grainless"] = "yes"
     repeat = {"repeat.along": "6", "repeat.start_along": "1", "repeat.border": "5"}
     changed(window, "fabric", name="linen", **sent, **repeat)
     linen = _make(make_file).fabric("linen")
     assert (linen.thickness, linen.off_grain, linen.stretch) == ("0.4mm", "2deg", "30%")
-    assert (linen.wrong_side_usable, linen.repeat) == (
+    assert (linen.wrong_side_usable, linen.grainless, linen.repeat) == (
+        "yes",
         "yes",
         RepeatEntry("6cm", "", "1cm", "", "5cm"),
     )

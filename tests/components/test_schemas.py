@@ -142,6 +142,8 @@ def test_no_parameter_is_called_like_a_key_of_every_component() -> None:
         ({"width": "140cm", "flaws": [{"outline": [[0, 0], ["1m", 0], ["1m", "9cm"]]}]}, True),
         ({"width": "140cm", "flaws": [{"along": "1m"}]}, False),
         ({"width": "140cm", "wrong_side_usable": "perhaps"}, False),
+        ({"width": "140cm", "grainless": "yes"}, True),
+        ({"width": "140cm", "grainless": "perhaps"}, False),
     ],
 )
 def test_fabrics_are_described_as_they_are_read(fabric: dict[str, Any], is_valid: bool) -> None:

@@ -117,6 +117,12 @@ def test_one_sentence_for_all_halves_and_pairs(mixture: MakeFile) -> None:
     assert list_notes([line for line in lines if line.half is Half.WHOLE], LayerPlan.FOLDED) == ()
 
 
+def test_cloth_without_a_grain_is_told_to_have_none(mixture: MakeFile) -> None:
+    told = list_notes(lines_of(mixture), LayerPlan.SINGLE, has_grain=False)
+    assert [note.split(":")[0] for note in told][1] == "This cloth has no grain"
+    assert not any("along the selvage" in each for each in told)
+
+
 def test_of_two_copies_one_may_be_interfaced() -> None:
     line = CutLine(
         "linen", 1, "cuff", "Cuff", ("outer", "inner"), 0, Half.WHOLE, Ply.SHELL,

@@ -39,6 +39,7 @@ def test_everything_stated_arrives() -> None:
             shrinkage_across="1%", nap="one way", price="9.144 USD/yd", fiber="wool",
             color="#aabbcc", pattern="stripe", length="2yd", thickness="0.5mm",
             repeat=RepeatEntry("12cm", "8cm", "3cm", "0"), wrong_side_usable="yes",
+            grainless="yes",
             off_grain="2deg", flaws=(FlawEntry("1m", "10cm", "4cm", "3cm"),), photo="wool.jpg",
         )
     )  # fmt: skip
@@ -53,6 +54,8 @@ def test_everything_stated_arrives() -> None:
     assert (fabric.pattern, fabric.photo) == ("stripe", "wool.jpg")
     assert fabric.length_mm == pytest.approx(1828.8)
     assert (fabric.thickness_mm, fabric.wrong_side_usable) == (0.5, True)
+    assert fabric.grainless
+    assert not fabric.turns_quarters, "it has a nap"
     assert fabric.repeat == Repeat(120, 80, 30, 0)
     assert fabric.off_grain_rad == pytest.approx(math.radians(2))
     assert fabric.flaws == (((1000, 100), (1040, 100), (1040, 130), (1000, 130)),)

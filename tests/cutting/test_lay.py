@@ -198,6 +198,58 @@ def test_small_parts_may_stray_from_the_grain_where_the_cloth_allows_it() -> Non
     assert strays <= {LayoutFaultCode.GRAIN}
 
 
+def strips(count: int) -> list[CutItem]:
+    """Each 10 cm wide and 90 cm long as it is drawn."""
+    shape = ((0.0, 0.0), (100.0, 0.0), (100.0, 900.0), (0.0, 900.0))
+    return [CutItem(f"strip {n}", "strip", shape, piece="strip") for n in range(count)]
+
+
+FLEECE = Fabric("fleece", 920, usable_width_mm=900, grainless=True)
+
+
+def test_cloth_without_a_grain_takes_pieces_across_it() -> None:
+    """Two strips lie along in 90 cm, or across in 20 cm."""
+    tight = Spacing(0.0, 0.0)
+    along = lay(strips(2), replace(FLEECE, grainless=False), effort=QUICK, spacing=tight)
+    assert along.length_mm == pytest.approx(900, abs=0.5)
+    layout = lay(strips(2), FLEECE, effort=QUICK, spacing=tight)
+    assert layout.length_mm == pytest.approx(200, abs=0.5)
+    assert layout.bound.longest_piece_mm == pytest.approx(100)
+    strays = {fault.code for fault in verify(replace(layout, fabric=along.fabric), strips(2))}
+    assert strays == {LayoutFaultCode.GRAIN}
+
+
+def test_a_nap_forbids_what_a_missing_grain_allows() -> None:
+    layout = lay(strips(2), replace(FLEECE, nap=Nap.ONE_WAY), effort=QUICK)
+    assert layout.length_mm > 900
+
+
+@pytest.mark.parametrize("effort", [ROWS_ONLY, QUICK])
+def test_a_piece_wider_than_cloth_without_a_grain_lies_across_it(effort: Effort) -> None:
+    wide = ((0.0, 0.0), (1200.0, 0.0), (1200.0, 300.0), (0.0, 300.0))
+    items = [CutItem("band", "band", wide)]
+    with pytest.raises(CuttingError, match="wider"):
+        lay(items, replace(FLEECE, grainless=False), effort=effort)
+    layout = lay(items, FLEECE, effort=effort)
+    assert verify(layout, items) == ()
+    assert layout.length_mm == pytest.approx(1210, abs=0.5)
+    assert layout.bound.longest_piece_mm == pytest.approx(1200)
+
+
+def test_half_pieces_keep_to_the_fold_where_there_is_no_grain() -> None:
+    layout = lay(
+        dress(),
+        replace(FLEECE, nominal_width_mm=1500, usable_width_mm=1480),
+        LayerPlan.FOLDED,
+        effort=QUICK,
+    )
+    assert verify(layout, dress()) == ()
+    by_id = {each.id: each for each in dress()}
+    folded = [each for each in layout.placements if by_id[each.item_ids[0]].on_fold]
+    assert folded
+    assert {each.cut for each in folded} == {Cut.ON_FOLD}
+
+
 def test_a_length_at_hand_that_does_not_do_is_told() -> None:
     layout = lay([square("a", 500)], replace(WIDE, length_mm=400.0), effort=ROWS_ONLY)
     assert "11 cm" in layout.notes[-1]

@@ -158,6 +158,21 @@ def test_cloth_that_allows_it_takes_either_side_and_a_little_turn() -> None:
     assert placement.mirrored
 
 
+def test_cloth_without_a_grain_takes_every_quarter_turn_and_keeps_it() -> None:
+    fleece = Fabric("fleece", 1400, grainless=True)
+    for turn in ("", "90deg", "180deg", "-90deg"):
+        pin = PinEntry("0", "0", turn)
+        (placement,) = pinned({"pocket/left": pin}, pockets(), fleece, LayerPlan.SINGLE, TIGHT)
+        layout = lay(pockets(), fleece, effort=Effort(0, 0), spacing=TIGHT, pins=(placement,))
+        assert placement in layout.placements
+        again = pin_of(placement, {item.id: item for item in pockets()})
+        assert again.turn == turn
+    with pytest.raises(CuttingError, match="off the grain"):
+        pinned(
+            {"pocket/left": PinEntry("0", "0", "45deg")}, pockets(), fleece, LayerPlan.SINGLE, TIGHT
+        )
+
+
 def pockets() -> tuple[CutItem, ...]:
     return cut_items(PATTERN, ASSIGNED, "print", LayerPlan.SINGLE)
 

@@ -230,6 +230,18 @@ def test_a_cloth_good_on_both_sides_takes_a_piece_that_one_side_does_not() -> No
     assert fitting(both=True) == ["as it lies", "turned over"]
 
 
+def test_a_remnant_without_a_grain_takes_a_piece_across_it() -> None:
+    """A strip longer than the remnant is, but no longer than it is wide."""
+    strip = [item("strip", box(60, 290))]
+    shape: list[XY] = [(0, 0), (200, 0), (200, 300), (0, 300)]
+    assert lay_on_remnant(strip, sheet(shape), spacing=TIGHT) is None
+    layout = laid(strip, sheet(shape, grainless=True))
+    assert abs(math.cos(layout.placements[0].rotation_rad)) == pytest.approx(1)
+    assert (
+        lay_on_remnant(strip, sheet(shape, grainless=True, nap=Nap.ONE_WAY), spacing=TIGHT) is None
+    )
+
+
 def test_a_packer_that_lies_is_never_believed(monkeypatch: pytest.MonkeyPatch) -> None:
     """All at one place: the verifier throws the layout away, and says whose fault it is."""
     monkeypatch.setattr(

@@ -144,6 +144,7 @@ def test_all_that_matters_is_in_the_key() -> None:
                 {"length_mm": 2000.0},
                 {"length_mm": 2000.0, "shrinkage_along": 0.01},
                 {"wrong_side_usable": True},
+                {"grainless": True},
                 {"off_grain_rad": 0.01},
                 {"flaws": (((0.0, 0.0), (9.0, 0.0), (0.0, 9.0)),)},
             )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -42,6 +43,15 @@ def test_a_strip_for_a_waistband_alone_is_told_to_take_little_across() -> None:
     making, cloths = laid("half-circle-skirt/make.yaml")
     notes = [" ".join(page.notes) for page in booklet_of(making, cloths).cloths]
     assert sum("if laid across" in each.replace("\xa0", " ") for each in notes) == 1
+
+
+def test_nothing_is_told_of_interfacing_that_is_laid_so() -> None:
+    """Without a grain the band lies across already, in rows as well as searched."""
+    making, (_, cloth) = laid("half-circle-skirt/make.yaml")
+    fabric = replace(cloth.layout.fabric, grainless=True)
+    told_so = replace(cloth, layout=replace(cloth.layout, fabric=fabric))
+    assert across_sentences(cloth, making.pattern, LengthUnit.CENTIMETER)
+    assert not across_sentences(told_so, making.pattern, LengthUnit.CENTIMETER)
 
 
 def test_interfacing_for_more_than_strips_says_nothing() -> None:

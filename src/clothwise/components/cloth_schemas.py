@@ -33,6 +33,11 @@ def fabric_keys() -> Schema:
         "wrong_side_usable": word(
             YES_OR_NO, "Whether pieces may lie either side up.", YES_OR_NO[0]
         ),
+        "grainless": word(
+            YES_OR_NO,
+            "Whether it has no grain, so that pieces may lie at any quarter turn; not with a nap.",
+            YES_OR_NO[0],
+        ),
         "off_grain": text("How far the grain of small parts may stray, such as 2deg."),
         "repeat": {
             "description": "How stripes, checks or a print come again.",
@@ -109,6 +114,7 @@ def remnant() -> Schema:
             "shrinkage_across": text(share.format("width")),
             "nap": fabric["nap"],
             "wrong_side_usable": fabric["wrong_side_usable"],
+            "grainless": fabric["grainless"],
             "roles": {
                 "description": "Fabric roles that it may be cut for; left out, those of shell "
                 "pieces.",

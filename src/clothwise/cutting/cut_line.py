@@ -224,15 +224,28 @@ def with_halves_opened(lines: Sequence[CutLine], opened: Collection[str]) -> tup
     return tuple(found)
 
 
-def list_notes(lines: Sequence[CutLine], plan: LayerPlan) -> tuple[str, ...]:
-    """Sentences about all lines of one fabric, for the way in which it lies."""
-    return tuple(_list_notes(lines, plan))
+def list_notes(
+    lines: Sequence[CutLine], plan: LayerPlan, *, has_grain: bool = True
+) -> tuple[str, ...]:
+    """Sentences about all lines of one fabric, for the way in which it lies.
+
+    Args:
+        lines: of the fabric.
+        plan: how it lies.
+        has_grain: whether its pieces keep to a grain.
+    """
+    return tuple(_list_notes(lines, plan, has_grain))
 
 
-def _list_notes(lines: Sequence[CutLine], plan: LayerPlan) -> Iterator[str]:
+def _list_notes(lines: Sequence[CutLine], plan: LayerPlan, has_grain: bool) -> Iterator[str]:
     if any(line.half is Half.OPENED for line in lines):
         yield "Opened out: trace the pattern piece on both sides of its fold line."
-    if any(line.grain == LENGTH_ACROSS for line in lines):
+    if not has_grain:
+        yield (
+            "This cloth has no grain: pieces may lie along it or across it, whatever their arrows "
+            "say."
+        )
+    elif any(line.grain == LENGTH_ACROSS for line in lines):
         yield (
             "Length across the grain: the longer side of the whole piece lies across the cloth; "
             "the arrow on the pattern lies along the selvage, as on every piece."

@@ -139,7 +139,7 @@ def _stretches(
 ) -> Stretches:
     ways = [(layers, doubled, depth_mm), (Layers.SINGLE, single, 0.0)]
     return tuple(
-        Stretch(lies, tuple(tilted(part, fabric.off_grain_rad) for part in parts), depth)
+        Stretch(lies, tuple(tilted(part, fabric) for part in parts), depth)
         for lies, parts, depth in ways
         if parts
     )

@@ -63,6 +63,7 @@ class Fabric:
         repeat: how its pattern comes again; all zero for a plain cloth.
         thickness_mm: of one layer; 0 if unknown.
         wrong_side_usable: whether pieces may lie either side up, so that a copy may be turned over.
+        grainless: whether it has no grain, so that pieces may lie at any quarter turn.
         off_grain_rad: how far the grain of a small part may stray from that of the cloth.
         flaws: what may not be covered, on the usable cloth as bought, mm from the cut end and the
             lower selvage.
@@ -92,6 +93,7 @@ class Fabric:
     repeat: Repeat = PLAIN
     thickness_mm: float = 0.0
     wrong_side_usable: bool = False
+    grainless: bool = False
     off_grain_rad: float = 0.0
     flaws: tuple[Polyline, ...] = ()
     photo: str = ""
@@ -116,6 +118,11 @@ class Fabric:
     def washed_width_mm(self) -> float:
         """The usable width after the first wash: what a layout has to do with."""
         return after_washing_mm(self.usable_width_mm, self.shrinkage_across)
+
+    @property
+    def turns_quarters(self) -> bool:
+        """Whether pieces may lie across it as well as along it: without a grain, and no nap."""
+        return self.grainless and self.nap is Nap.NONE
 
     def _check_widths(self) -> None:
         if not 0 < self.nominal_width_mm <= WIDEST_FABRIC_MM:

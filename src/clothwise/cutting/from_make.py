@@ -46,6 +46,7 @@ def fabric_from(entry: FabricEntry) -> Fabric:
         ),
         thickness_mm=entry.thickness_mm,
         wrong_side_usable=entry.wrong_side_usable == "yes",
+        grainless=entry.grainless == "yes",
         off_grain_rad=entry.off_grain_rad,
         flaws=tuple(flaw.corners_mm for flaw in entry.flaws),
         photo=entry.photo,

@@ -24,7 +24,7 @@ from clothwise.cutting.layout import (
 )
 from clothwise.cutting.matched_laying import MatchedTask, matched_sections
 from clothwise.cutting.outlines import LEAST_CLEARANCE_MM
-from clothwise.cutting.parts import across_mm, along_mm, single_parts
+from clothwise.cutting.parts import least_across_mm, least_along_mm
 from clothwise.cutting.repeat import MatchPoint
 from clothwise.cutting.search import (
     ROUNDS_PER_SECOND,
@@ -221,7 +221,7 @@ def lower_bound(items: Sequence[CutItem], fabric: Fabric) -> LowerBound:
     Source: check value Y15.
     """
     area = sum(area_mm2(item) for item in items)
-    longest = max(along_mm(part) for part in single_parts(items, fabric.nap))
+    longest = max(least_along_mm(item, fabric) for item in items)
     return LowerBound(area / fabric.washed_width_mm, longest)
 
 
@@ -332,7 +332,7 @@ def _check_fits(item: CutItem, plan: LayerPlan, fabric: Fabric) -> None:
             where=item.label,
             what_to_do="Open the piece out, or fold the fabric lengthwise.",
         )
-    across = across_mm(single_parts([item], fabric.nap)[0])
+    across = least_across_mm(item, fabric)
     usable = widest_mm(layers, fabric) if item.on_fold else fabric.washed_width_mm
     if across <= usable + _WIDTH_SLACK_MM:
         return

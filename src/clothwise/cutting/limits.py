@@ -127,7 +127,7 @@ def _limit(
     inner_mm = section.length_mm - 2 * layout.spacing.ends_mm
     for placement, outline in zip(section.placements, outlines, strict=True):
         extent = _length(outline)
-        if inner_mm - extent <= _SAME_MM:
+        if inner_mm - extent <= _SAME_MM and not _is_shorter_turned(layout, placement, outline):
             floor = extent + 2 * layout.spacing.ends_mm
             return Limit(number, LimitKind.ONE_PIECE, (placement,), share, floor_mm=floor)
     row, slack_mm = _row(layout, section, outlines, flaws_on(layout, number))
@@ -147,7 +147,9 @@ def _limit(
     if share >= FULL_SHARE:
         return Limit(number, LimitKind.FULL, (), share)
     # Beside each other, matched pieces would have to agree with the pattern as well.
-    lacking = None if matched else _lacking(layout, section, placements, items)
+    # Where pieces may lie across the cloth, there are more ways side by side than are looked at.
+    is_judged = not (matched or layout.fabric.turns_quarters)
+    lacking = _lacking(layout, section, placements, items) if is_judged else None
     return Limit(
         number, LimitKind.ROW, placements, share, slack_mm, lacking=lacking, behind_flaw=behind_flaw
     )
@@ -295,6 +297,14 @@ def _ways(
         # On the fold a piece can only be turned over as well, so that its edge stays there.
         ways += [turned_over(half_turned(way)) if on_fold else half_turned(way) for way in ways]
     return ways
+
+
+def _is_shorter_turned(layout: Layout, placement: Placement, outline: Polyline) -> bool:
+    """Whether a piece takes less length turned by a quarter, on cloth where it may lie so."""
+    if not layout.fabric.turns_quarters or placement.cut is Cut.ON_FOLD:
+        return False
+    _, low, _, high = _box(outline)
+    return high - low < _length(outline) <= layout.fabric.washed_width_mm
 
 
 def _repeat_along_mm(layout: Layout) -> float:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from clothwise.cutting.fabric import Nap
+from clothwise.cutting.fabric import Fabric, Nap
 from clothwise.cutting.item import CutItem, Polyline, is_symmetric
 from clothwise.cutting.layout import Cut, Placement, on_fabric, turn_rad
 
@@ -17,6 +18,8 @@ __all__ = [
     "along_mm",
     "fold_depth_mm",
     "is_small",
+    "least_across_mm",
+    "least_along_mm",
     "oriented",
     "paired",
     "part_area_mm2",
@@ -29,6 +32,8 @@ __all__ = [
 SMALL_PART_MM = 200.0
 """A piece no longer and no wider than this may lie off the grain a little where the cloth allows
 it: pockets, tabs, collars' undersides. Our own choice."""
+
+_WIDTH_SLACK_MM = 1e-6  # what adding floats can cost
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,13 +89,41 @@ def single_parts(items: Iterable[CutItem], nap: Nap, *, either_side: bool = Fals
     ]
 
 
-def tilted(part: Part, off_grain_rad: float) -> Part:
-    """The part with poses a little off the grain too, if it is a small one and may lie so."""
-    if not off_grain_rad or part.cut is Cut.ON_FOLD or not is_small(part.item):
+def tilted(part: Part, fabric: Fabric) -> Part:
+    """The part with the poses off the grain that a fabric allows: none if it lies on the fold.
+
+    Without a grain, it may lie at any quarter turn; first the way it is drawn, unless only the
+    other fits across. On other cloth a small part may stray a little.
+    """
+    if part.cut is Cut.ON_FOLD:
         return part
-    tilts = (0.0, off_grain_rad, -off_grain_rad)
+    off = fabric.off_grain_rad
+    if fabric.turns_quarters:
+        tilts: tuple[float, ...] = (0.0, math.pi / 2)
+        if across_mm(part) > fabric.washed_width_mm + _WIDTH_SLACK_MM:
+            tilts = tilts[::-1]
+    elif off and is_small(part.item):
+        tilts = (0.0, off, -off)
+    else:
+        return part
     poses = tuple(replace(pose, tilt_rad=tilt) for tilt in tilts for pose in part.poses)
     return replace(part, poses=poses)
+
+
+def least_along_mm(item: CutItem, fabric: Fabric) -> float:
+    """Return how much length of a fabric a copy takes at least, whichever way it may lie."""
+    (part,) = single_parts([item], fabric.nap)
+    along, across = along_mm(part), across_mm(part)
+    if not fabric.turns_quarters or item.on_fold or along > fabric.washed_width_mm:
+        return along
+    return min(along, across) if across <= fabric.washed_width_mm else across
+
+
+def least_across_mm(item: CutItem, fabric: Fabric) -> float:
+    """Return how much width of a fabric a copy takes at least, whichever way it may lie."""
+    (part,) = single_parts([item], fabric.nap)
+    across = across_mm(part)
+    return min(across, along_mm(part)) if fabric.turns_quarters and not item.on_fold else across
 
 
 def is_small(item: CutItem) -> bool:

@@ -289,23 +289,28 @@ def _rotation(name: str, pin: PinEntry, item: CutItem, mirrored: bool, fabric: F
     Raises:
         CuttingError: off the grain by more than the fabric allows, or against its nap.
     """
-    strays = math.remainder(pin.turn_rad, math.pi)
-    half_turn = abs(math.remainder(pin.turn_rad, 2 * math.pi)) > math.pi / 2
+    if fabric.turns_quarters and not item.on_fold:
+        quarters = round(pin.turn_rad / (math.pi / 2)) % 4
+    else:
+        quarters = 2 * (abs(math.remainder(pin.turn_rad, 2 * math.pi)) > math.pi / 2)
+    strays = math.remainder(pin.turn_rad - quarters * math.pi / 2, 2 * math.pi)
     strays = 0.0 if abs(strays) < EXACT_RAD else strays
     if abs(strays) > fabric.off_grain_rad + EXACT_RAD:
         raise CuttingError(
             "the piece is pinned off the grain",
             where=f"{name} on {fabric.name}",
             how_much=f"{format_angle(abs(strays))}, allowed {format_angle(fabric.off_grain_rad)}",
-            what_to_do="Turn it by 0deg or 180deg, or state a larger `off_grain` of the fabric.",
+            what_to_do="Turn it by 0deg or 180deg, or state a larger `off_grain` of the fabric, or "
+            "`grainless: yes` if it has no grain.",
         )
-    if half_turn and fabric.nap is Nap.ONE_WAY:
+    if quarters and fabric.nap is Nap.ONE_WAY:
         raise CuttingError(
             "the piece is pinned against the nap",
             where=f"{name} on {fabric.name}",
             what_to_do="Turn it by 0deg: on this fabric the tops of all pieces point one way.",
         )
-    return turn_rad(item.grain_angle_rad, mirrored=mirrored, half_turn=half_turn) + strays
+    lies = turn_rad(item.grain_angle_rad, mirrored=mirrored, half_turn=quarters >= 2)
+    return lies + (quarters % 2) * math.pi / 2 + strays
 
 
 def _alike(one: Placement, other: Placement) -> bool:

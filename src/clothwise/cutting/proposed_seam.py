@@ -23,6 +23,7 @@ from clothwise.pattern import Pattern, Piece, SeamCorners, cutting_line
 __all__ = [
     "PieceTooWide",
     "ProposedSeam",
+    "least_width_mm",
     "proposed_seams",
     "refuse_wide",
     "seams_told",
@@ -118,7 +119,7 @@ def refuse_wide(
     """
     corners = corners or SeamCorners(pattern)
     for name in dict.fromkeys(pieces):
-        wide = whole_width_mm(pattern, name, corners)
+        wide = least_width_mm(pattern, name, fabric, corners)
         usable = fabric.washed_width_mm
         if wide <= usable + SLACK_MM:
             continue
@@ -179,7 +180,27 @@ def whole_width_mm(pattern: Pattern, name: str, corners: SeamCorners | None = No
     if piece.fold_edge is not None:
         mirror = piece.fold_mirror()
         points = [*points, *(mirror.point(point) for point in points)]
-    places = [_across(piece).dot(point - piece.grain.start) for point in points]
+    return _extent_mm(_across(piece), points)
+
+
+def least_width_mm(
+    pattern: Pattern, name: str, fabric: Fabric, corners: SeamCorners | None = None
+) -> float:
+    """Return the same for a fabric; on one without a grain, of a piece that is longer, its length.
+
+    Raises:
+        GeometryError: it has no cutting line.
+    """
+    across = whole_width_mm(pattern, name, corners)
+    piece = pattern.piece(name)
+    if not fabric.turns_quarters:
+        return across
+    points = cutting_line(pattern, name, corners or SeamCorners(pattern)).points()
+    return min(across, _extent_mm((piece.grain.end - piece.grain.start).unit, points))
+
+
+def _extent_mm(direction: Vector, points: Sequence[Point]) -> float:
+    places = [direction.dot(point - points[0]) for point in points]
     return max(places) - min(places)
 
 

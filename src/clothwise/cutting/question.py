@@ -85,6 +85,8 @@ def _fabric_key(fabric: Fabric, plan: LayerPlan, *, matched: bool) -> list[Any]:
         round(fabric.off_grain_rad, _ANGLE_DECIMALS),
         sorted(_points(flaw) for flaw in fabric.flaws),
     ]
+    if fabric.turns_quarters:
+        key.append("grainless")
     if fabric.flaws or math.isfinite(fabric.length_mm) or matched:  # they lie on unwashed cloth
         key += [*_rounded([fabric.usable_width_mm]), round(fabric.shrinkage_along, 6)]
     if plan in (LayerPlan.TO_MIDDLE, LayerPlan.PARTLY):  # selvages lie within what is used

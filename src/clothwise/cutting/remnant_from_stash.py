@@ -29,6 +29,7 @@ def remnant_from(entry: RemnantEntry) -> Remnant:
         color=entry.color,
         pattern=entry.pattern,
         wrong_side_usable=entry.wrong_side_usable == "yes",
+        grainless=entry.grainless == "yes",
         photo=entry.photo,
     )
     return remnant(

@@ -13,7 +13,7 @@ from clothwise.cutting.item import CutItem, Polyline, area_mm2, is_symmetric
 from clothwise.cutting.laying import DEFAULT_SPACING
 from clothwise.cutting.layout import Cut, Placement, Spacing
 from clothwise.cutting.outlines import OutlineCache
-from clothwise.cutting.parts import Part, Pose, placement_of
+from clothwise.cutting.parts import Part, Pose, placement_of, tilted
 from clothwise.cutting.placing import Field, Lying, Thing, Way, pack
 from clothwise.cutting.remnant import Remnant, usable_cloth, washed_cloth
 from clothwise.cutting.shrunk import shrunk_outline
@@ -144,12 +144,13 @@ class RemnantPacker:
         """Whether the box of a copy is within the box of the cloth; if not, it cannot fit."""
         if self._field is None:
             return False
-        part = _part(item, self.remnant)
-        xs, ys = zip(*self._outlines.outline(part, part.poses[0]), strict=True)
-        length, width = max(xs) - min(xs), max(ys) - min(ys)
-        room = self._field
-        fits = length <= room.length_mm + _SLACK_MM and width <= room.width_mm + _SLACK_MM
-        return bool(fits)
+        part, room = _part(item, self.remnant), self._field
+        for pose in part.poses:
+            xs, ys = zip(*self._outlines.outline(part, pose), strict=True)
+            length, width = max(xs) - min(xs), max(ys) - min(ys)
+            if length <= room.length_mm + _SLACK_MM and width <= room.width_mm + _SLACK_MM:
+                return True
+        return False
 
     def _thing(self, part: Part) -> Thing:
         ways = tuple(Way(self._outlines.outline(part, pose)) for pose in part.poses)
@@ -179,7 +180,9 @@ def _part(item: CutItem, remnant: Remnant) -> Part:
     over = remnant.fabric.wrong_side_usable and not is_symmetric(item)
     sides = (item.mirrored, not item.mirrored) if over else (item.mirrored,)
     turns = (False, True) if remnant.fabric.nap is Nap.NONE else (False,)
-    return Part(item, (item.id,), Cut.SINGLE, tuple(Pose(s, t) for s in sides for t in turns))
+    part = Part(item, (item.id,), Cut.SINGLE, tuple(Pose(s, t) for s in sides for t in turns))
+    # Its outline says where it fits, so only the grain counts here.
+    return tilted(part, remnant.fabric) if remnant.fabric.turns_quarters else part
 
 
 def _field(remnant: Remnant, spacing: Spacing) -> tuple[float, Field | None, tuple[float, float]]:

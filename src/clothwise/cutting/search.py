@@ -26,7 +26,7 @@ from clothwise.cutting.layout import (
     reach_mm,
 )
 from clothwise.cutting.outlines import OutlineCache
-from clothwise.cutting.parts import Part, along_mm, part_area_mm2
+from clothwise.cutting.parts import Part, least_along_mm, part_area_mm2
 from clothwise.cutting.placing import Lying
 from clothwise.cutting.racing import Race, raced
 from clothwise.cutting.rows import in_rows
@@ -256,7 +256,7 @@ class _StretchSearch:
             sum(part_area_mm2(part) for part in parts) / width_mm
             for width_mm, parts in self._shared_widths()
         )
-        longest = max(along_mm(part) for part in self._task.parts)
+        longest = max(least_along_mm(part.item, self._task.fabric) for part in self._task.parts)
         return max(full, longest) + 2 * self._search.spacing.ends_mm
 
     def _shared_widths(self) -> list[tuple[float, Sequence[Part]]]:

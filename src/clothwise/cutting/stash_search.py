@@ -15,7 +15,7 @@ from itertools import combinations
 from clothwise.cutting.item import CutItem, area_mm2
 from clothwise.cutting.laying import DEFAULT_SPACING, lay
 from clothwise.cutting.layout import Layout, Spacing
-from clothwise.cutting.parts import along_mm, single_parts
+from clothwise.cutting.parts import least_along_mm
 from clothwise.cutting.remnant import Remnant
 from clothwise.cutting.remnant_layout import DEFAULT_ROUNDS, RemnantLayout, RemnantPacker
 from clothwise.cutting.requirement import requirement
@@ -276,7 +276,7 @@ def _about_mm(bolt: Bolt, items: Sequence[CutItem]) -> float:
     if not items:
         return 0.0
     area = sum(area_mm2(item) for item in items)
-    longest = max(along_mm(part) for part in single_parts(items, bolt.fabric.nap))
+    longest = max(least_along_mm(item, bolt.fabric) for item in items)
     length = max(area / (_USUAL_USE * bolt.fabric.washed_width_mm), longest)
     return before_washing_mm(length, bolt.fabric.shrinkage_along)
 

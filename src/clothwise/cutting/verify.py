@@ -290,7 +290,8 @@ def _grain_faults(
     grain = items[placement.item_ids[0]].grain_angle_rad
     tail, head = on_fabric(placement, [(0.0, 0.0), (-math.sin(grain), math.cos(grain))])
     angle = math.atan2(head[1] - tail[1], head[0] - tail[0])
-    strays = abs(math.remainder(angle, math.pi))
+    quarters = fabric.turns_quarters and not item.on_fold
+    strays = abs(math.remainder(angle, math.pi / 2 if quarters else math.pi))
     if strays > allowed:
         yield LayoutFault(LayoutFaultCode.GRAIN, placement.item_ids, strays, allowed)
     if fabric.nap is Nap.ONE_WAY and head[0] < tail[0]:

@@ -79,7 +79,8 @@ def _grain_faults(
     side = -1.0 if placement.mirrored else 1.0
     x, y = -math.sin(grain) * side, math.cos(grain)
     along, across = cos * x - sin * y, sin * x + cos * y
-    strays = abs(math.remainder(math.atan2(across, along), math.pi))
+    turn = math.pi / 2 if fabric.turns_quarters else math.pi
+    strays = abs(math.remainder(math.atan2(across, along), turn))
     if strays > GRAIN_TOLERANCE_RAD:
         yield LayoutFault(LayoutFaultCode.GRAIN, placement.item_ids, strays, GRAIN_TOLERANCE_RAD)
     if fabric.nap is Nap.ONE_WAY and along < 0:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from clothwise.cutting.fabric import Fabric, width_text
 from clothwise.cutting.from_make import fabric_from
-from clothwise.cutting.proposed_seam import proposed_seams, seams_told, whole_width_mm
+from clothwise.cutting.proposed_seam import least_width_mm, proposed_seams, seams_told
 from clothwise.errors import GeometryError
 from clothwise.pattern import CutTo, Finding, Pattern, Piece, SeamCorners, Severity
 from clothwise.pattern.document import Make
@@ -63,11 +63,11 @@ def _of_piece(
     cut_from = [fabrics[name] for name in names if name in fabrics]
     if not cut_from:
         return
-    try:
-        wide = whole_width_mm(pattern, piece.name, corners)
-    except GeometryError:
-        return
     for fabric in cut_from:
+        try:
+            wide = least_width_mm(pattern, piece.name, fabric, corners)
+        except GeometryError:
+            return
         usable = fabric.washed_width_mm
         if wide <= usable + _SLACK_MM:
             continue

@@ -30,7 +30,7 @@ def across_sentences(cloth: ClothPlan, pattern: Pattern, unit: LengthUnit) -> tu
 
 def _across(cloth: ClothPlan, pattern: Pattern, unit: LengthUnit) -> str:
     fabric, sizes = cloth.layout.fabric, [_size(item) for item in cloth.items]
-    if not sizes or not _is_fused(cloth, pattern):
+    if not sizes or fabric.turns_quarters or not _is_fused(cloth, pattern):
         return ""
     if any(long < STRIP_RATIO * wide or long > fabric.usable_width_mm for wide, long in sizes):
         return ""
@@ -41,8 +41,9 @@ def _across(cloth: ClothPlan, pattern: Pattern, unit: LengthUnit) -> str:
     return (
         f"{one} would take about {format_length(across_mm, unit)} of the length instead of "
         f"{format_length(cloth.layout.length_mm, unit)} if laid across. Interfacing without a "
-        "grain (nonwoven) may be laid so. Woven or knitted interfacing is firmest along its "
-        "length: turn it only where a strip need not hold a length, as that of a waistband must."
+        "grain (nonwoven) may be laid so: say of it that it has none (`grainless: yes`). Woven or "
+        "knitted interfacing is firmest along its length: turn it only where a strip need not hold "
+        "a length, as that of a waistband must."
     )
 
 

@@ -99,7 +99,8 @@ class ClothPlan:
     @property
     def list_notes(self) -> tuple[str, ...]:
         """Sentences about the whole list, for the way in which the fabric lies."""
-        return list_notes(self.lines, self.layout.plan)
+        layout = self.layout
+        return list_notes(self.lines, layout.plan, has_grain=not layout.fabric.turns_quarters)
 
     @property
     def copies(self) -> tuple[str, ...]:

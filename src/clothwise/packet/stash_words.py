@@ -168,7 +168,8 @@ def remnant_notes(lines: tuple[CutLine, ...], layout: RemnantLayout) -> tuple[st
         notes.append("Both sides are taken as the right side.")
     if layout.remnant.fabric.pattern:
         notes.append("Its pattern is not matched: lay it by eye, or take it where it may fall.")
-    return (*notes, *list_notes(lines, LayerPlan.SINGLE))
+    has_grain = not layout.remnant.fabric.turns_quarters
+    return (*notes, *list_notes(lines, LayerPlan.SINGLE, has_grain=has_grain))
 
 
 def stash_data(making: Making, found: FromStash) -> dict[str, Any]:

@@ -147,6 +147,7 @@ def _cloth_as_stated(cloth: ClothPlan) -> dict[str, Any]:
         "shrinkage_across": fabric.shrinkage_across,
         "nap": fabric.nap.value,
         "wrong_side_usable": fabric.wrong_side_usable,
+        "grainless": fabric.grainless,
         "thickness_mm": fabric.thickness_mm or None,
         "flaws": len(fabric.flaws),
         "fiber": fabric.fiber or None,

@@ -32,6 +32,7 @@ def test_everything_about_a_cloth_is_read() -> None:
         "length: 1.8m",
         "thickness: 0.4mm",
         "wrong_side_usable: yes",
+        "grainless: yes",
         "off_grain: 2deg",
         "repeat: {along: 12cm, across: 8cm, start_along: 3cm, start_across: 0}",
         "flaws:",
@@ -41,6 +42,7 @@ def test_everything_about_a_cloth_is_read() -> None:
         "photo_width: 30cm",
     )
     assert (entry.length_mm, entry.thickness_mm, entry.wrong_side_usable) == (1800, 0.4, "yes")
+    assert entry.grainless == "yes"
     assert entry.off_grain_rad == pytest.approx(math.radians(2))
     assert entry.repeat == RepeatEntry("12cm", "8cm", "3cm", "0")
     assert [len(flaw.corners_mm) for flaw in entry.flaws] == [4, 3]

@@ -21,7 +21,7 @@ FABRIC_FIELDS = (
     *("title", "width", "usable_width", "color", "pattern", "layers", "nap", "price", "fiber"),
     *("shrinkage_along", "shrinkage_across", "length", "repeat.along", "repeat.across"),
     *("repeat.start_along", "repeat.start_across", "repeat.border", "wrong_side_usable"),
-    *("stretch", "thickness", "off_grain"),
+    *("grainless", "stretch", "thickness", "off_grain"),
 )
 """What the form of a fabric asks for, by the names that documents have for it."""
 

@@ -61,6 +61,10 @@ FABRIC_CHOICES: Mapping[str, Mapping[str, str]] = {
         "no": "right side up only",
         "yes": "either side up, as both sides look alike",
     },
+    "grainless": {
+        "no": "it has one: pieces lie along it",
+        "yes": "none, as nonwoven: pieces lie any way round, at quarter turns too",
+    },
     "nap": {"none": "either way up", "one way": "all one way (nap or one-way print)"},
 }
 

@@ -33,6 +33,7 @@ FIELD_TITLES: Mapping[str, str] = {
     "usable_width": "Between the selvages",
     "length": "Length at hand",
     "wrong_side_usable": "Pieces may be cut",
+    "grainless": "Grain",
     "fiber": "Fiber",
     "stretch": "Gives across by",
     "thickness": "Thickness of one layer",

@@ -35,7 +35,7 @@ __all__ = ["ROUTES", "RemnantInStash", "remnants_of"]
 
 _FIELDS = (
     *("title", "length", "width", "outline", "holes", "color", "pattern", "fiber"),
-    *("nap", "wrong_side_usable", "shrinkage_along", "shrinkage_across"),
+    *("nap", "wrong_side_usable", "grainless", "shrinkage_along", "shrinkage_across"),
 )
 
 

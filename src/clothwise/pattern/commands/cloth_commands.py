@@ -348,7 +348,8 @@ def _with_remnant_field(entry: RemnantEntry, key: str, text: str) -> RemnantEntr
         return replace(entry, holes=tuple(FlawEntry(outline=each) for each in holes))
     if key == "roles":
         return replace(entry, roles=tuple(each.strip() for each in text.split(",") if each.strip()))
-    usual = {"nap": RemnantEntry("").nap, "wrong_side_usable": RemnantEntry("").wrong_side_usable}
+    words = ("nap", "wrong_side_usable", "grainless")
+    usual = {each: getattr(RemnantEntry(""), each) for each in words}
     return replace(entry, **{key: " ".join(text.split()) or usual.get(key, "")})  # type: ignore[arg-type]
 
 

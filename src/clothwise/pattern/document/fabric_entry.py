@@ -47,7 +47,7 @@ LAYERS = (
 )
 """How the cloth lies to be cut."""
 YES_OR_NO = ("no", "yes")
-"""Whether pieces may lie either side up; the first is meant where nothing is said."""
+"""An answer; the first is meant where nothing is said."""
 LONGEST_AT_HAND_MM = 1_000_000.0
 """A kilometer; longer is a slip of units. Our own choice."""
 THICKEST_MM = 20.0
@@ -88,12 +88,13 @@ class FabricEntry:
         repeat: how its pattern comes again.
         thickness: of one layer, such as `0.4mm`.
         wrong_side_usable: one of `YES_OR_NO`; if so, pieces may lie either side up.
+        grainless: one of `YES_OR_NO`; if so, pieces may lie at any quarter turn, also across it.
         off_grain: how far the grain of a small part may stray, such as `2deg`.
         flaws: what no piece may cover.
         photo: path of a picture of it, seen from the file that states it.
         photo_width: how much of the cloth the swatch of its photo shows from left to right.
         stash: name in the stash of the cloth that this is, for what is not stated here; then
-            `width` may be empty, and so may `nap`, `layers` and `wrong_side_usable`.
+            `width` may be empty, and so may `nap`, `layers`, `wrong_side_usable` and `grainless`.
     """
 
     name: str
@@ -113,6 +114,7 @@ class FabricEntry:
     repeat: RepeatEntry = RepeatEntry()
     thickness: str = ""
     wrong_side_usable: str = "no"
+    grainless: str = "no"
     off_grain: str = ""
     flaws: tuple[FlawEntry, ...] = ()
     photo: str = ""

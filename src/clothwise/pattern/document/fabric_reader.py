@@ -43,6 +43,7 @@ STASH_FABRIC_KEYS = (
     "stretch",
     "nap",
     "wrong_side_usable",
+    "grainless",
     "off_grain",
     "repeat",
     "flaws",
@@ -113,6 +114,7 @@ def read_fabric(name: str, cursor: Cursor, *, in_stash: bool = False) -> FabricE
         else RepeatEntry(),
         thickness=checked("thickness", parse_thickness),
         wrong_side_usable=word("wrong_side_usable", YES_OR_NO),
+        grainless=word("grainless", YES_OR_NO),
         off_grain=checked("off_grain", parse_off_grain),
         flaws=read_flaws(at["flaws"], width_mm=usable_mm, length_mm=length_mm)
         if "flaws" in at

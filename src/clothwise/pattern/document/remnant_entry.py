@@ -34,6 +34,7 @@ REMNANT_KEYS = (
     "shrinkage_across",
     "nap",
     "wrong_side_usable",
+    "grainless",
     "roles",
     "fiber",
     "color",
@@ -61,6 +62,7 @@ class RemnantEntry:
         shrinkage_across: share of the width.
         nap: one of `NAPS`; if it has one, the tops of pieces point the way that the length runs.
         wrong_side_usable: one of `YES_OR_NO`.
+        grainless: one of `YES_OR_NO`.
         roles: fabric roles that it may be cut for; left out, those of shell pieces.
         fiber: for the heat of the iron.
         color: for pictures, `#rrggbb`.
@@ -79,6 +81,7 @@ class RemnantEntry:
     shrinkage_across: str = ""
     nap: str = NAPS[0]
     wrong_side_usable: str = YES_OR_NO[0]
+    grainless: str = YES_OR_NO[0]
     roles: tuple[str, ...] = ()
     fiber: str = ""
     color: str = ""
@@ -130,6 +133,7 @@ class RemnantEntry:
             pattern=self.pattern,
             length=_mm(length),
             wrong_side_usable=self.wrong_side_usable,
+            grainless=self.grainless,
             flaws=tuple(
                 FlawEntry(outline=tuple((_mm(x - left), _mm(y - low)) for x, y in each))
                 for each in taken
@@ -208,6 +212,7 @@ def read_remnant(name: str, cursor: Cursor) -> RemnantEntry:
         shrinkage_across=checked("shrinkage_across", parse_share),
         nap=word("nap", NAPS),
         wrong_side_usable=word("wrong_side_usable", YES_OR_NO),
+        grainless=word("grainless", YES_OR_NO),
         roles=_roles(at),
         fiber=text("fiber"),
         color=checked("color", refuse_no_color),
