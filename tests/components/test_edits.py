@@ -457,6 +457,16 @@ def test_a_name_that_means_something_else_in_documents_is_refused(name: str) -> 
     assert title.piece("skirt-front").title == name
 
 
+def test_work_on_an_edge_is_work_on_the_part_of_a_split_that_has_it() -> None:
+    """The neckline is stayed on the part that has it, not on the one below."""
+    pattern = edited(*EDITS["a yoke across the back"])
+    backs = ("bodice-back", "back-yoke")
+    (with_neck,) = [each for each in backs if "neck" in pattern.piece(each).outline.edges]
+    (stay,) = [each for each in pattern.operations if each.title == "Staystitch the neckline"]
+    worked = {name.partition(".")[0] for name in (*stay.prepares, *stay.shows)}
+    assert worked == {"bodice-front", with_neck}
+
+
 def test_steps_name_the_parts_of_a_split_by_their_own_names() -> None:
     pattern = edited(("split", {**LINE, "left": "Skirt bottom", "right": "Skirt top"}))
     told = " ".join(f"{step.title}. {step.text}" for step in steps(pattern, plan(pattern)))

@@ -7,7 +7,7 @@ stay what they were, because the parts of an edge are together as long as it was
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
@@ -103,22 +103,33 @@ def _placement(pattern: Pattern, placement: Placement, change: Rewiring) -> Plac
 
 
 def _operation(operation: Operation, change: Rewiring) -> Operation:
-    return replace(
-        operation,
-        prepares=tuple(_names(operation.prepares, change)),
-        shows=tuple(_names(operation.shows, change)),
-    )
+    """Work on named edges of a piece is work on the parts that have them, not on all parts."""
+    with_edges: dict[str, set[str]] = {}
+    for name in operation.prepares:
+        piece, _, edge = name.partition(".")
+        if edge and piece in change.pieces:
+            parts = {now.piece for now in change.edge(EdgeRef(piece, edge))}
+            with_edges.setdefault(piece, set()).update(parts)
+
+    def renamed(names: Iterable[str]) -> tuple[str, ...]:
+        return tuple(
+            now
+            for name in names
+            for now in _names(name, change)
+            if now in with_edges.get(name, {now})
+        )
+
+    return replace(operation, prepares=renamed(operation.prepares), shows=renamed(operation.shows))
 
 
-def _names(names: Iterable[str], change: Rewiring) -> Iterable[str]:
-    for name in names:
-        piece, dot, edge = name.partition(".")
-        if dot:
-            yield from (f"{now.piece}.{now.edge}" for now in change.edge(EdgeRef(piece, edge)))
-        elif piece in change.pieces:
-            yield from (now.name for now in change.pieces[piece])
-        else:
-            yield name
+def _names(name: str, change: Rewiring) -> Iterator[str]:
+    piece, dot, edge = name.partition(".")
+    if dot:
+        yield from (f"{now.piece}.{now.edge}" for now in change.edge(EdgeRef(piece, edge)))
+    elif piece in change.pieces:
+        yield from (now.name for now in change.pieces[piece])
+    else:
+        yield name
 
 
 def _corner(pattern: Pattern, corner: IntendedCorner, change: Rewiring) -> IntendedCorner:

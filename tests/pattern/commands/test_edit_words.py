@@ -104,7 +104,19 @@ def test_a_change_and_its_end_are_told_of_what_the_edit_did(kiln_dress: Document
     change = ChangeEdit("move-dart", {"to_at": "40%"})
     assert change.told(after) == f"{did}; how far along that edge: 40%"
     again = ChangeEdit("move-dart", {"to_at": "30%", "share": ""})
-    assert again.told(change.apply(after)).endswith(
-        "how far along that edge: 40% → 30%, share of it that moves: as usual"
-    )
+    changed = again.apply(change.apply(after))
+    assert again.told(change.apply(after)).endswith("how far along that edge: 40% → 30%")
+    share = ChangeEdit("move-dart", {"share": "50%"}).apply(changed)
+    usual = ChangeEdit("move-dart", {"share": ""})
+    assert usual.told(share).endswith("; share of it that moves: as usual")
     assert RemoveEdit("move-dart").told(after) == f"took back what an edit did: {did}"
+
+
+def test_of_a_change_only_what_changes_is_told_and_in_words(kiln_dress: Documents) -> None:
+    """A hand that drags an edge again sends all values of the edit."""
+    drawn = {"piece": "skirt-back", "edge": "side", "end_slides": "-2.5mm", "through": "25% 10mm"}
+    after = AddEdit("reshape", drawn).apply(kiln_dress)
+    again = ChangeEdit("reshape", {**drawn, "through": "25% 100mm, 50% 0mm"})
+    assert again.told(after) == "drew the side of the skirt back anew; through other places"
+    other = ChangeEdit("reshape", {**drawn, "piece": "skirt-front"})
+    assert other.told(after).endswith("; piece: skirt back → skirt front")

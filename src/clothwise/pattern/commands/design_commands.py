@@ -8,9 +8,15 @@ from typing import Any, ClassVar
 
 from clothwise.errors import CommandError, did_you_mean
 from clothwise.pattern.commands.command import Command, Touched
-from clothwise.pattern.commands.design_texts import design_of, with_design, with_design_value
+from clothwise.pattern.commands.design_texts import (
+    design_of,
+    with_design,
+    with_design_value,
+    with_makes,
+)
 from clothwise.pattern.commands.documents import DESIGN_DOCUMENT, Documents
 from clothwise.pattern.document.design import Design
+from clothwise.pattern.document.make import Make
 from clothwise.pattern.document.tree import child_path
 from clothwise.pattern.document.value import (
     OTHERWISE,
@@ -157,7 +163,7 @@ class SetDesign(Command):
 
 @dataclass(frozen=True)
 class Rename(Command):
-    """Give a design another title.
+    """Give a design another title, and makes called after it: `Kiln dress, view A`.
 
     Attributes:
         title: as it is printed.
@@ -174,8 +180,21 @@ class Rename(Command):
     def touches(self) -> frozenset[Touched]:
         return frozenset({(DESIGN_DOCUMENT, "title")})
 
+    def touched(self, before: Documents) -> frozenset[Touched]:
+        after = self.apply(before)
+        changed = {name for name in after if after[name] != before[name]} - {DESIGN_DOCUMENT}
+        return self.touches | {(name, "title") for name in changed}
+
     def apply(self, before: Documents) -> dict[str, str]:
-        return SetDesign({"title": self.title}).apply(before)
+        whole = f"{design_of(before).title}, "
+        new = f"{' '.join(self.title.split())}, "
+
+        def called(make: Make) -> Make:
+            if not make.title.startswith(whole):
+                return make
+            return replace(make, title=f"{new}{make.title.removeprefix(whole)}")
+
+        return with_makes(SetDesign({"title": self.title}).apply(before), called)
 
 
 _DESIGN_FIELDS = (

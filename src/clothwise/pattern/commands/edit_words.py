@@ -19,7 +19,7 @@ _SENTENCES = {
     "move-dart": "moved {share}the {dart} of the {piece}{was} to the {to}",
     "merge-darts": "closed the {dart} of the {piece} into the {into}",
     "dart-to": "gave up the {dart} of the {piece}: {into}",
-    "dart-point": "moved the point of the {dart} of the {piece}: {by}",
+    "dart-point": "made the {dart} of the {piece} {longer} by {by}",
     "spread": "slashed and spread the {piece} from {hinge} to {open}",
     "lengthen": "lengthened or shortened the {pieces}: {by}",
     "reshape": "drew the {edge} of the {piece} anew",
@@ -118,6 +118,10 @@ _OF_KIND = {
 }
 """The same, where it depends on the kind of the edit."""
 
+_THROUGH = "through"
+"""A parameter that is too long to be told."""
+
+_NAMES = re.compile(r"[a-z][a-z0-9_-]*(?:, [a-z][a-z0-9_-]*)*")
 _MADE_DART = re.compile(r"move-dart(-\d+)?")
 
 
@@ -158,6 +162,9 @@ def edit_words(
         before = next((each for each in moved if each.name == dart), None)
         if before is not None and isinstance(before.parameters.get("to"), str):
             told["was"] = f" from the {plain_name(str(before.parameters['to']))}"
+    if kind == "dart-point":
+        told["longer"] = "shorter" if told["by"].startswith("-") else "longer"
+        told["by"] = told["by"].removeprefix("-")
     if kind == "finish":
         edge, piece, seam = (told.get(key, "") for key in ("edge", "piece", "seam"))
         told["what"] = f"the seam {seam}" if seam else f"the {edge} of the {piece}"
@@ -173,16 +180,27 @@ def change_words(entry: EditEntry, parameters: Mapping[str, str], of: str) -> st
 
     Args:
         entry: as it was.
-        parameters: that are written; an empty text leaves one out.
+        parameters: that are written; an empty text leaves one out, and what stays is not told.
         of: what the edit does.
     """
     told = []
     for name, text in parameters.items():
-        words = parameter_words(entry.kind, name)
-        old = entry.parameters.get(name)
-        way = f"{old} → " if isinstance(old, str) and text else ""
-        told.append(f"{words}: {way}{text or 'as usual'}")
+        written = entry.parameters.get(name, "")
+        old = _value(name, written) if isinstance(written, str) else ""
+        if text == written:
+            continue
+        if name == _THROUGH:
+            told.append("through other places" if text else "through no places of its own")
+            continue
+        way = f"{old} → " if old and text else ""
+        new = _value(name, text) or "as usual"
+        told.append(f"{parameter_words(entry.kind, name)}: {way}{new}")
     return f"{of}; {', '.join(told)}" if told else of
+
+
+def _value(name: str, text: str) -> str:
+    """The value of a parameter as it is written, or names in words."""
+    return plain_name(text) if name not in _AS_WRITTEN and _NAMES.fullmatch(text) else text
 
 
 def _words(name: str, text: str, called: Callable[[str], str]) -> str:

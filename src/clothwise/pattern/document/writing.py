@@ -22,7 +22,7 @@ from clothwise.pattern.document.edit_entry import EditEntry
 from clothwise.pattern.document.fabric_entry import FabricEntry
 from clothwise.pattern.document.flaw_entry import FlawEntry
 from clothwise.pattern.document.limit import ValueLimit
-from clothwise.pattern.document.make import Make
+from clothwise.pattern.document.make import DEFAULT_PAPER, DEFAULT_SEED, Make
 from clothwise.pattern.document.make_reader import parse_make
 from clothwise.pattern.document.match_entry import MatchEntry
 from clothwise.pattern.document.migration import SCHEMA_KEY
@@ -68,6 +68,8 @@ def format_design(design: Design, *, previous: str = "") -> str:
 def format_make(make: Make, *, previous: str = "") -> str:
     """Return a make as text: `parse_make(format_make(make)) == make`.
 
+    Paper and seed are stated if they are not the usual ones, or `previous` states them.
+
     Args:
         make: with texts in the form that reading gives them.
         previous: the text to write into; see `format_design`.
@@ -76,7 +78,7 @@ def format_make(make: Make, *, previous: str = "") -> str:
         Misuse: the make has something that a file cannot hold.
         DocumentError: `previous` is no YAML that could be written into.
     """
-    text = _format(_make_data(make), previous, "make.yaml")
+    text = _format(_make_data(make), previous, "make.yaml", usual=_USUAL_OF_MAKE)
     _refuse_other(lambda: parse_make(text), make)
     return text
 
@@ -246,6 +248,9 @@ def _requirement(requirement: Requirement) -> Data:
     return alternatives[0] if len(alternatives) == 1 else alternatives
 
 
+_USUAL_OF_MAKE = {"paper": DEFAULT_PAPER, "seed": str(DEFAULT_SEED)}
+
+
 def _make_data(make: Make) -> dict[str, Data]:
     data: dict[str, Data] = {SCHEMA_KEY: str(SCHEMA_VERSION)}
     for key in ("title", "design", "view"):
@@ -323,9 +328,14 @@ def _stated(entry: Any, *, even_defaults: bool = False) -> dict[str, Data]:
 # From data to text --------------------------------------------------------------------------------
 
 
-def _format(data: dict[str, Data], previous: str, file: str) -> str:
+def _format(
+    data: dict[str, Data], previous: str, file: str, usual: Mapping[str, str] | None = None
+) -> str:
+    """Write data into a text; what is `usual` is written only where it is stated already."""
     yaml = _yaml()
     document = _loaded(yaml, previous, file) if previous.strip() else None
+    left = {key for key, each in (usual or {}).items() if data.get(key) == each}
+    data = {key: each for key, each in data.items() if key not in left or key in (document or ())}
     if document is not None:
         _write_into(document, data)
     else:
