@@ -151,11 +151,23 @@ def test_pins_that_would_spoil_cloth_are_refused(pin: PinEntry, fabric: Fabric, 
     assert caught.value.what_to_do
 
 
-def test_cloth_that_allows_it_takes_either_side_and_a_little_turn() -> None:
+@pytest.mark.parametrize("turn", ["", "3deg"])
+def test_cloth_that_allows_it_takes_either_side_and_a_little_turn(turn: str) -> None:
+    """The tab is its own mirror image, so that no search would think of turning it over."""
     cloth = Fabric("gauze", 1400, wrong_side_usable=True, off_grain_rad=0.1)
-    pin = PinEntry("0", "0", "3deg", "yes")
-    (placement,) = pinned({"pocket/left": pin}, pockets(), cloth, LayerPlan.SINGLE, TIGHT)
-    assert placement.mirrored
+    tab = [CutItem("tab", "tab", ((0.0, 0.0), (90.0, 0.0), (90.0, 150.0), (0.0, 150.0)))]
+    pins = pinned({"tab": PinEntry("0", "0", turn, "yes")}, tab, cloth, LayerPlan.SINGLE, TIGHT)
+    assert pins[0].mirrored
+    layout = lay(tab, cloth, effort=Effort(0, 0), spacing=TIGHT, pins=pins)
+    assert layout.placements == pins
+
+
+def test_what_is_not_small_is_pinned_along_the_grain() -> None:
+    cloth = Fabric("gauze", 1400, off_grain_rad=0.1)
+    pin = {"skirt-front/left": PinEntry("0", "0", "3deg")}
+    with pytest.raises(CuttingError, match="off the grain") as caught:
+        pinned(pin, SINGLE, cloth, LayerPlan.SINGLE, TIGHT)
+    assert "larger than 20 cm" in caught.value.how_much
 
 
 def test_cloth_without_a_grain_takes_every_quarter_turn_and_keeps_it() -> None:

@@ -30,7 +30,7 @@ from clothwise.cutting.layout import (
     turn_rad,
     washed_selvage_mm,
 )
-from clothwise.cutting.parts import across_mm, paired
+from clothwise.cutting.parts import SMALL_PART_MM, across_mm, is_small, paired
 from clothwise.cutting.verify import SPACING_TOLERANCE_MM
 from clothwise.errors import CuttingError
 from clothwise.pattern.document.cutting_entry import PinEntry
@@ -295,11 +295,14 @@ def _rotation(name: str, pin: PinEntry, item: CutItem, mirrored: bool, fabric: F
         quarters = 2 * (abs(math.remainder(pin.turn_rad, 2 * math.pi)) > math.pi / 2)
     strays = math.remainder(pin.turn_rad - quarters * math.pi / 2, 2 * math.pi)
     strays = 0.0 if abs(strays) < EXACT_RAD else strays
-    if abs(strays) > fabric.off_grain_rad + EXACT_RAD:
+    is_small_part = is_small(item) and not item.on_fold
+    allowed = fabric.off_grain_rad if is_small_part else 0.0
+    if abs(strays) > allowed + EXACT_RAD:
         raise CuttingError(
             "the piece is pinned off the grain",
             where=f"{name} on {fabric.name}",
-            how_much=f"{format_angle(abs(strays))}, allowed {format_angle(fabric.off_grain_rad)}",
+            how_much=f"{format_angle(abs(strays))}, allowed {format_angle(allowed)}"
+            + ("" if is_small_part else f" for what is larger than {format_cm(SMALL_PART_MM)}"),
             what_to_do="Turn it by 0deg or 180deg, or state a larger `off_grain` of the fabric, or "
             "`grainless: yes` if it has no grain.",
         )
@@ -338,8 +341,7 @@ def _check_on_cloth(
             _beside_words(plan, lanes, max(ys)),
             where=f"{item.label} on {fabric.name}",
             how_much=f"from {format_cm(min(ys))} to {format_cm(max(ys))} across, allowed {allowed}",
-            what_to_do="Pin it nearer to the "
-            + ("fold." if plan in FOLD_PLANS else "lower edge between the selvages."),
+            what_to_do=_where_else(plan, lanes, max(ys) - min(ys)),
         )
     if placement.cut is not Cut.ON_FOLD or item.fold_edge is None:
         return
@@ -352,6 +354,21 @@ def _check_on_cloth(
             how_much=f"{width_text(off)} off",
             what_to_do="Pin it with `across: 0`.",
         )
+
+
+def _where_else(plan: LayerPlan, lanes: Sequence[tuple[float, float]], wide_mm: float) -> str:
+    """What to do with a piece that keeps to no lane."""
+    if plan not in FOLD_PLANS:
+        return "Pin it nearer to the lower edge between the selvages."
+    if plan is not LayerPlan.PARTLY:
+        return "Pin it nearer to the fold."
+    low, high = lanes[-1]
+    ways = ["nearer to the fold"] if wide_mm <= lanes[0][1] + BESIDE_MM else []
+    if len(lanes) > 1 and wide_mm <= high - low + BESIDE_MM:
+        ways.append(f"in the single layer, from {format_cm(low)} across")
+    if not ways:
+        return "Take its pin away: the flap and the layer beside it are both too narrow for it."
+    return f"Pin it {', or '.join(ways)}."
 
 
 def _beside_words(plan: LayerPlan, lanes: Sequence[tuple[float, float]], high_mm: float) -> str:

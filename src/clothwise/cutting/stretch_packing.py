@@ -25,6 +25,7 @@ from clothwise.cutting.layout import (
     folds_mm,
     lanes_for,
     stretch_width_mm,
+    turn_rad,
 )
 from clothwise.cutting.outlines import FITTING_ROOM_MM, OutlineCache
 from clothwise.cutting.parts import Part, Pose, fold_depth_mm, placement_of
@@ -108,7 +109,7 @@ class StretchTask:
     @cached_property
     def lanes(self) -> tuple[tuple[_Lane, ...], ...]:
         """Every way in which each part may lie, in the order in which `things` has them."""
-        return tuple(tuple(self._lanes_of(part)) for part in self.parts)
+        return tuple(tuple(self._lanes_of(self._as_pinned(part))) for part in self.parts)
 
     def things(self) -> tuple[Thing, ...] | None:
         """The parts for the packer; None if one has no place across the cloth."""
@@ -121,21 +122,33 @@ class StretchTask:
         return tuple(found)
 
     def _fixed(self, part: Part, lanes: Sequence[_Lane]) -> Lying | None:
-        pin = next((pin for pin in self.pins if pin.item_ids == part.item_ids), None)
+        pin = self._pin_of(part)
         if pin is None:
             return None
-        turn = next(
-            number
-            for number, lane in enumerate(lanes)
-            if math.isclose(
-                math.cos(placement_of(part, lane.pose, 0.0, 0.0).rotation_rad - pin.rotation_rad),
-                1.0,
-                abs_tol=1e-9,
-            )
-            and lane.pose.mirrored == pin.mirrored
-        )
+        turn = next(n for n, lane in enumerate(lanes) if _lies_so(part, lane.pose, pin))
         x, y = pin.translation
         return Lying(turn, x - self.strip_mm, y + self.outlines.half_mm)
+
+    def _pin_of(self, part: Part) -> Placement | None:
+        return next((pin for pin in self.pins if pin.item_ids == part.item_ids), None)
+
+    def _as_pinned(self, part: Part) -> Part:
+        """The part with the way in which it is pinned, which a search need not think of.
+
+        A piece that is its own mirror image may be pinned turned over, a small one at any slant
+        that the cloth allows.
+        """
+        pin = self._pin_of(part)
+        if pin is None or part.cut is Cut.ON_FOLD:
+            return part
+        if any(_lies_so(part, pose, pin) for pose in part.poses):
+            return part
+        grain = part.item.grain_angle_rad
+        upright = turn_rad(grain, mirrored=pin.mirrored, half_turn=False)
+        half_turn = math.cos(pin.rotation_rad - upright) < 0
+        lies = turn_rad(grain, mirrored=pin.mirrored, half_turn=half_turn)
+        tilt = math.remainder(pin.rotation_rad - lies, 2 * math.pi)
+        return replace(part, poses=(*part.poses, Pose(pin.mirrored, half_turn, tilt)))
 
     def _lanes_of(self, part: Part) -> Iterator[_Lane]:
         half = self.outlines.half_mm
@@ -238,6 +251,12 @@ def placements_of(task: StretchTask, lyings: Sequence[Lying]) -> list[Placement]
             y = lane.way.y.offset_mm - half
         found.append(placement_of(part, lane.pose, lying.x_mm + task.strip_mm, y))
     return found
+
+
+def _lies_so(part: Part, pose: Pose, pin: Placement) -> bool:
+    """Whether a pose turns a part as it is pinned."""
+    turned = placement_of(part, pose, 0.0, 0.0).rotation_rad - pin.rotation_rad
+    return pose.mirrored == pin.mirrored and math.isclose(math.cos(turned), 1.0, abs_tol=1e-9)
 
 
 def _for_fold(pose: Pose) -> Pose:

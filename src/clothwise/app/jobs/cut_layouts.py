@@ -14,7 +14,8 @@ from clothwise.app.work.job import Tell, Worker
 from clothwise.errors import ClothwiseError, CuttingError, Misuse
 
 if TYPE_CHECKING:
-    from clothwise.cutting import Layout, LayoutQuestion
+    from clothwise.cutting import Fabric, Layout, LayoutQuestion, Placement
+    from clothwise.cutting.layout import Section
     from clothwise.packet.making import ClothPlan, Making
     from clothwise.pattern.document.cutting_entry import PinEntry
     from clothwise.units import LengthUnit
@@ -149,6 +150,7 @@ class PinOf(MakeJob):
         if self.turn == "around":
             pin = replace(pin, turn="" if pin.turn else "180deg")
         pin = replace(pin, along=along, across=across)
+        pin = _beside_the_flap(pin, placement, section, plan.layout.fabric)
         others = {
             key: each
             for key, each in making.file.make.pins.items()
@@ -178,6 +180,25 @@ class PinOf(MakeJob):
         else:
             across = _below_far_edge(across, self.copy, plan)
         return _mm(along), _mm(across)
+
+
+def _beside_the_flap(
+    pin: PinEntry, placement: Placement, section: Section, fabric: Fabric
+) -> PinEntry:
+    """The same, as it has to lie in one layer if it was moved there from the flap.
+
+    Of a pair, either side may be up on the flap; beside it, each copy has its own. What is let go
+    on the selvage of the flap is meant to lie beside it.
+    """
+    from clothwise.cutting.layout import Cut, Layers, lanes_mm
+
+    if section.layers is not Layers.PARTLY or placement.cut is Cut.ON_FOLD:
+        return pin
+    lanes = lanes_mm(section.layers, fabric, section.depth_mm)
+    if len(lanes) < 2 or pin.across_mm < section.depth_mm:
+        return pin
+    over = pin.turned_over if placement.cut is Cut.SINGLE else "no"
+    return replace(pin, across=_mm(max(pin.across_mm, lanes[1][0])), turned_over=over)
 
 
 def _called(error: CuttingError, name: str, label: str) -> CuttingError:
