@@ -223,7 +223,7 @@ def test_a_body_for_which_nothing_can_be_drafted_says_so(window: Window, make: P
 def test_a_room_of_a_make_offers_another_size_and_leads_back(window: Window, make: Path) -> None:
     for room in ("cut", "sew", "print", "pack"):
         page = window.page(f"/d/kiln-dress/m/view-a/{room}")
-        assert f'action="{WHOM}?back={room}" data-made-in="38" hidden' in page
+        assert f'action="{WHOM}?back={room}" data-made-in="38" data-people=\'[]\' hidden' in page
     answer = window.change(f"{WHOM}?back=print", base=window.head(), start="size:44")
     assert answer.url.path == "/d/kiln-dress/m/view-a/print"
     assert "size: 44" in make.read_text()

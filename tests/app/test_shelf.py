@@ -76,6 +76,37 @@ def test_makes_called_after_a_beginning_are_called_after_the_new_design(
 
 
 @pytest.mark.parametrize("kind", starter_names())
+def test_no_make_of_a_new_design_has_the_name_of_the_beginning(
+    kind: str, window: Window, workspace: Path
+) -> None:
+    window.change("/designs", kind=kind, title="Garden dress")
+    titles = [
+        parse_make(path.read_text(), file=path.name).title
+        for path in make_files(workspace / "garden-dress")
+    ]
+    assert titles
+    assert all(re.match(r"Garden dress\b", title) for title in titles), titles
+
+
+def test_makes_that_are_called_after_a_design_follow_its_name_typed_ones_stay(
+    window: Window, workspace: Path
+) -> None:
+    folder = workspace / "kiln-dress"
+    typed = folder / "makes" / "view-b.yaml"
+    typed.write_text(re.sub("(?m)^title:.*$", "title: Green linen, for Ada", typed.read_text()))
+    before = (folder / "makes" / "view-a.yaml").read_text()
+    window.change("/d/kiln-dress/rename", title="Garden dress")
+    text = (folder / "makes" / "view-a.yaml").read_text()
+    assert parse_make(text, file="").title == "Garden dress, view A"
+    assert text == before.replace("Kiln dress, view A", "Garden dress, view A")
+    assert "title: Green linen, for Ada" in typed.read_text()
+    text = re.sub(r"<[^>]+>", "", window.page("/d/kiln-dress/m/view-a/sew"))
+    assert "Kiln dress" not in text
+    window.change("/d/kiln-dress/undo", base=window.head())
+    assert (folder / "makes" / "view-a.yaml").read_text() == before
+
+
+@pytest.mark.parametrize("kind", starter_names())
 def test_every_beginning_can_be_begun(kind: str, window: Window, workspace: Path) -> None:
     answer = window.change("/designs", kind=kind, title="Été, for Ada")
     assert answer.status_code == 200

@@ -56,15 +56,24 @@ def title_in(text: str) -> str:
     return title.strip()[:120]
 
 
-def entitle(folder: Path, title: str) -> None:
-    """Write a title into a design, at the place of the old one, and into makes called after it."""
+def entitle(folder: Path, title: str, *, is_new: bool = False) -> None:
+    """Write a title into a design, at the place of the old one, and into makes called after it.
+
+    Args:
+        folder: of the design.
+        title: the new one.
+        is_new: whether nobody has named anything in it yet. Then makes are called after it, too,
+            whose title begins with that of the design and goes on otherwise than with a comma.
+    """
     clean = re.sub(r"\s+", " ", title).strip()[:120].replace("\\", "").replace('"', "”")
-    whole = f"{title_of(folder)}, "
+    old = re.escape(title_of(folder))
+    short = old.partition(",")[0]
+    whole = re.compile(rf"(?:{old}|{short})(?!\w)" if is_new else rf"{old}(?=, )")
     _write_title(folder / DESIGN_DOCUMENT, clean)
     for name in make_names(folder):
         path = folder / make_document(folder, name)
-        if (called := _written_in(path)).startswith(whole):
-            _write_title(path, f"{clean}, {called.removeprefix(whole)}")
+        if begins := whole.match(called := _written_in(path)):
+            _write_title(path, f"{clean}{called[begins.end() :]}")
 
 
 def _write_title(path: Path, title: str) -> None:

@@ -156,7 +156,7 @@ class Workspace:
         name = self.free_name(title)
         folder = inside(self.folder, name)
         starting_design(kind, folder)
-        entitle(folder, title)
+        entitle(folder, title, is_new=True)
         return name
 
     def duplicate(self, name: str, title: str) -> str:
