@@ -7,6 +7,7 @@ import pytest
 from clothwise.components import open_make
 from clothwise.errors import CommandError, DocumentError
 from clothwise.pattern.commands import (
+    AddEdit,
     Command,
     Documents,
     PaintCopies,
@@ -15,6 +16,7 @@ from clothwise.pattern.commands import (
     SetFabric,
     SetMake,
     SetPins,
+    TakeOutCopy,
     read_documents,
 )
 from clothwise.pattern.document import Make, PinEntry, parse_make
@@ -61,6 +63,19 @@ def test_history_tells_makes_and_cloths_by_their_titles(kiln_dress: Documents) -
     assert pin.words == "pinned facing back"
     untitled = ReplaceFile("makes/new.yaml", "schema: 1\nsize: 40\n")
     assert untitled.told(kiln_dress) == "new: makes/new.yaml"
+
+
+def test_history_tells_parts_of_a_split_by_their_titles(kiln_dress: Documents) -> None:
+    split = {"piece": "bodice-back", "from": "armhole", "to": "center", "left": "back-low"}
+    titles = {"left_title": "Back, lower part", "right_title": "Back, upper part"}
+    divided = AddEdit("split", {**split, **titles}).apply(kiln_dress)
+    paint = PaintCopies(VIEW_A, ("bodice-back/whole", "back-low/whole"), "linen")
+    assert paint.told(divided).startswith("back, upper part; back, lower part cut from")
+    pin = SetPins(VIEW_A, {"back-low/left": {"along": "10cm", "across": "10cm", "turn": "0deg"}})
+    assert pin.told(divided) == "pinned back, lower part, left"
+    assert TakeOutCopy(VIEW_A, "back-low/left").told(pin.apply(divided)) == (
+        "back, lower part, left taken out: its place"
+    )
 
 
 def test_fabric_is_changed_and_added(kiln_dress: Documents) -> None:

@@ -7,9 +7,10 @@ from typing import ClassVar
 
 from clothwise.errors import CommandError
 from clothwise.pattern.commands.command import Command, CommandOfSeveral
+from clothwise.pattern.commands.copies_called import copy_title, titles_of_parts
 from clothwise.pattern.commands.design_texts import make_of
 from clothwise.pattern.commands.documents import Documents
-from clothwise.pattern.commands.make_commands import PaintCopies, SetPins, copy_title
+from clothwise.pattern.commands.make_commands import PaintCopies, SetPins
 
 __all__ = ["TakeOutCopy"]
 
@@ -35,7 +36,8 @@ class TakeOutCopy(CommandOfSeveral):
         make = make_of(before, self.make)
         cloth = "its cloth" if self.copy in make.copies else ""
         place = "its place" if self.copy in make.pins else ""
-        return f"{copy_title(self.copy)} taken out: {' and '.join(filter(None, (cloth, place)))}"
+        called = copy_title(self.copy, titles_of_parts(before))
+        return f"{called} taken out: {' and '.join(filter(None, (cloth, place)))}"
 
     @property
     def each(self) -> tuple[Command, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import dataclass, fields, replace
 from pathlib import PurePosixPath
@@ -10,6 +10,7 @@ from typing import Any, ClassVar, TypeVar
 
 from clothwise.errors import ClothwiseError, CommandError, did_you_mean
 from clothwise.pattern.commands.command import Command, Touched
+from clothwise.pattern.commands.copies_called import copy_title, listed, titles_of_parts
 from clothwise.pattern.commands.design_commands import unit_of
 from clothwise.pattern.commands.design_texts import design_of, make_of, with_make
 from clothwise.pattern.commands.documents import Documents
@@ -29,9 +30,6 @@ __all__ = [
     "listed",
 ]
 
-MOST_LISTED = 3
-"""Copies that a line of the history names; our own choice."""
-
 
 @dataclass(frozen=True)
 class PaintCopies(Command):
@@ -50,7 +48,7 @@ class PaintCopies(Command):
 
     @property
     def words(self) -> str:
-        return f"{self._shown}: {self.fabric or 'as its role'}"
+        return f"{self._shown({})}: {self.fabric or 'as its role'}"
 
     @property
     def touches(self) -> frozenset[Touched]:
@@ -60,11 +58,10 @@ class PaintCopies(Command):
         fabrics = make_of(before, self.make).fabrics
         title = next((each.title for each in fabrics if each.name == self.fabric), "")
         cut = f"cut from {title or self.fabric}" if self.fabric else "cut as the design has it"
-        return f"{self._shown} {cut}"
+        return f"{self._shown(titles_of_parts(before))} {cut}"
 
-    @property
-    def _shown(self) -> str:
-        return listed(copy_title(each) for each in self.copies)
+    def _shown(self, titles: Mapping[str, str]) -> str:
+        return listed(copy_title(each, titles) for each in self.copies)
 
     def apply(self, before: Documents) -> dict[str, str]:
         make = make_of(before, self.make)
@@ -185,8 +182,14 @@ class SetPins(Command):
 
     @property
     def words(self) -> str:
-        pinned = [copy_title(key) for key, pin in self.pins.items() if pin]
-        freed = [copy_title(key) for key, pin in self.pins.items() if not pin]
+        return self._told({})
+
+    def told(self, before: Documents) -> str:
+        return self._told(titles_of_parts(before))
+
+    def _told(self, titles: Mapping[str, str]) -> str:
+        pinned = [copy_title(key, titles) for key, pin in self.pins.items() if pin]
+        freed = [copy_title(key, titles) for key, pin in self.pins.items() if not pin]
         told = [f"pinned {listed(pinned)}"] if pinned else []
         return "; ".join([*told, *([f"unpinned {listed(freed)}"] if freed else [])])
 
@@ -238,26 +241,6 @@ class SetMake(Command):
         for key, text in self.fields.items():
             make = _with_make_field(make, key, " ".join(text.split()))
         return with_make(before, self.make, make)
-
-
-def copy_title(copy: str) -> str:
-    """Return how a copy is called in sentences.
-
-    >>> copy_title("skirt-front/left"), copy_title("collar-upper/whole")
-    ('skirt front left', 'collar upper')
-    """
-    return plain_name(copy.removesuffix("/whole")).replace("/", " ")
-
-
-def listed(names: Iterable[str]) -> str:
-    """Return the first names of several, and how many more there are.
-
-    >>> listed(["belt", "collar", "cuff", "yoke", "hem"])
-    'belt, collar, cuff and 2 more'
-    """
-    all_of = [*names]
-    more = len(all_of) - MOST_LISTED
-    return ", ".join(all_of[:MOST_LISTED]) + (f" and {more} more" if more > 0 else "")
 
 
 _Entry = TypeVar("_Entry", Make, FabricEntry)

@@ -10,15 +10,10 @@ from typing import ClassVar
 
 from clothwise.errors import ClothwiseError
 from clothwise.pattern.commands.command import Command, CommandOfSeveral
+from clothwise.pattern.commands.copies_called import copy_title, listed, titles_of_parts
 from clothwise.pattern.commands.design_texts import make_of
 from clothwise.pattern.commands.documents import Documents
-from clothwise.pattern.commands.make_commands import (
-    PaintCopies,
-    SetMake,
-    SetPins,
-    copy_title,
-    listed,
-)
+from clothwise.pattern.commands.make_commands import PaintCopies, SetMake, SetPins
 from clothwise.pattern.document.stash import parse_stash
 from clothwise.pattern.plain_names import plain_name
 
@@ -45,14 +40,14 @@ class CutFromRemnants(CommandOfSeveral):
 
     @property
     def words(self) -> str:
-        return self._told({})
+        return self._told({}, {})
 
     def told(self, before: Documents) -> str:
-        return self._told(self._titles(before))
+        return self._told(self._titles(before), titles_of_parts(before))
 
-    def _told(self, titles: Mapping[str, str]) -> str:
+    def _told(self, titles: Mapping[str, str], pieces: Mapping[str, str]) -> str:
         told = (
-            f"{listed(copy_title(each) for each in copies)} cut from the remnant "
+            f"{listed(copy_title(each, pieces) for each in copies)} cut from the remnant "
             f"{titles.get(name) or plain_name(name)}"
             for name, copies in self._by_remnant().items()
         )
