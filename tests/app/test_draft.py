@@ -319,7 +319,7 @@ def test_a_drawn_line_is_shown_and_waits_for_a_yes(still: Window) -> None:
         ),
         (
             {"what": "dart-point", "piece": "skirt-back", "dart": "waist-dart"},
-            "moved the point of the waist dart of",
+            "made the waist dart of the skirt back shorter by ",
         ),
     ],
 )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 
 import pytest
@@ -402,3 +403,55 @@ def test_findings_of_before_are_marked_at_once_until_they_are_looked_at_again(
     else:
         expect(place).not_to_contain_text("nowhere")
         expect(place).to_have_attribute("aria-busy", "false")
+
+
+def test_two_sizes_lie_in_each_other_and_the_layers_fold_when_one_goes_on(page: Page) -> None:
+    open_room(page)
+    page.get_by_text("Layers", exact=True).click()
+    which = page.get_by_label("Of them")
+    expect(which).to_be_disabled()
+    page.get_by_label("All sizes in each other").check()
+    other = page.locator("[data-place=skirt-back] .size")
+    expect(other).to_have_count(10)
+    which.select_option("46")
+    expect(other).to_have_count(1)
+    expect(other).to_have_attribute("data-size", "46")
+    page.keyboard.press("Escape")
+    expect(which).to_be_hidden()
+    page.get_by_text("Layers", exact=True).click()
+    expect(which).to_be_visible()
+    page.locator("#board").click(position={"x": 20, "y": 200})
+    expect(which).to_be_hidden()
+    expect(other).to_have_count(1)
+
+
+def test_what_cannot_be_made_is_not_what_one_is_led_to_keep(page: Page) -> None:
+    """A line through a button: it may be kept, as other sizes may have it."""
+    open_room(page)
+    page.get_by_role("button", name="Split", exact=True).click()
+    box = page.locator("[data-place=skirt-front] .button").nth(4).bounding_box()
+    assert box is not None
+    level = box["y"] + box["height"] / 2
+    page.mouse.click(on_edge(page, "skirt-front", "front-edge")[0] - 3, level)
+    page.mouse.click(on_edge(page, "skirt-front", "side")[0], level)
+    strip = page.locator("#pending")
+    expect(strip).to_contain_text("It cannot be made")
+    main = re.compile("button--main")
+    expect(strip.get_by_role("button", name="Keep it all the same")).not_to_have_class(main)
+    expect(strip.get_by_role("button", name="Drop it")).to_have_class(main)
+    expect(page.get_by_role("button", name="Split it so")).not_to_have_class(main)
+
+
+def test_how_much_was_tried_is_shown_while_it_is_tried(page: Page) -> None:
+    open_room(page)
+    held: list[Route] = []
+    page.route(re.compile("/additions"), lambda route: held.append(route))
+    page.get_by_text("Add a component", exact=True).click()
+    page.locator("#add-pocket").click()
+    tape = page.get_by_role("progressbar", name="How much was tried")
+    expect(tape).to_be_visible()
+    while not held:
+        page.wait_for_timeout(50)
+    item = {"words": "1 of 4 tried", "share": 0.25}
+    held[0].fulfill(body=f"{json.dumps(item)}\n", content_type="application/x-ndjson")
+    expect(tape).to_have_js_property("value", 0.25)

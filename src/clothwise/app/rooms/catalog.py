@@ -72,7 +72,7 @@ async def _offers(request: Request, job: SwapsOf | AdditionsOf, *, adds: bool) -
     if LINES not in request.headers.get("accept", ""):
         return fragment(request, "_offers.html", offers=await ask(job), pictured=pictured)
 
-    def line(**data: str) -> bytes:
+    def line(**data: str | float) -> bytes:
         return f"{json.dumps(data)}\n".encode()
 
     def html(template: str, **data: Any) -> str:
@@ -85,9 +85,9 @@ async def _offers(request: Request, job: SwapsOf | AdditionsOf, *, adds: bool) -
                     yield line(all=html("_offers.html", offers=told.data))
                 elif told.data is not None and told.data.command:
                     item = html("_offer.html", offer=told.data, adds=adds)
-                    yield line(words=told.message, item=item)
+                    yield line(words=told.message, share=told.share, item=item)
                 elif told.message:
-                    yield line(words=told.message)
+                    yield line(words=told.message, share=told.share)
         except Superseded:
             return
         except ClothwiseError as error:

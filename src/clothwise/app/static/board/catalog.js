@@ -283,21 +283,28 @@ export function catalog(room) {
     close();
     into.hidden = false;
     into.dataset.opener = button.id;
-    into.innerHTML = '<p role="status" class="tried__wait"></p><ul class="offers"></ul>';
-    const wait = into.firstElementChild;
+    into.innerHTML = '<div class="progress"><p role="status" class="tried__wait"></p>'
+      + '<progress aria-label="How much was tried"></progress></div><ul class="offers"></ul>';
+    const wait = into.querySelector(".tried__wait");
     wait.textContent = button.dataset.wait;
     into.scrollIntoView({ block: "nearest" });
     trying = new AbortController();
     try {
       for await (const told of lines(button.dataset.ask, trying.signal)) {
-        if (told.error) wait.textContent = told.error;
+        if (told.error) ended(wait, told.error);
+        if (told.share) wait.nextElementSibling.value = told.share;
         if (told.words) wait.textContent = `${button.dataset.wait} ${told.words}.`;
         if (told.item) into.lastElementChild.insertAdjacentHTML("beforeend", told.item);
         if (told.all) fill(into, told.all, button);
       }
     } catch (error) {
-      if (error.name !== "AbortError") wait.textContent = error.message;
+      if (error.name !== "AbortError") ended(wait, error.message);
     }
+  }
+
+  function ended(wait, words) {
+    wait.textContent = words;
+    wait.nextElementSibling?.remove();
   }
 
   // What somebody has unfolded and written in the first offers stays when all are there.

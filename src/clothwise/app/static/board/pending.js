@@ -73,6 +73,9 @@ export class Pending {
     const lost = now.lost ? `It cannot be made: ${now.lost.what}. ${now.lost.what_to_do}` : "";
     put(strip.querySelector("[data-pending-lost]"), lost);
     put(strip.querySelector("[data-pending-sizes]"), now.sizes || "");
+    this.button("keep").classList.toggle("button--main", !now.lost);
+    this.button("drop").classList.toggle("button--main", Boolean(now.lost));
+    put(this.button("keep"), now.lost ? "Keep it all the same" : "Keep it");
     this.button("form").hidden = !now.source.matches("form, #proposal");
   }
 

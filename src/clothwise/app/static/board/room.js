@@ -351,6 +351,7 @@ async function propose(data) {
   const { lost } = data.pending;
   const note = place.querySelector("[data-lost]");
   note.hidden = !lost;
+  place.querySelector("[type=submit]").classList.toggle("button--main", !lost);
   if (lost) {
     note.querySelector("[data-lost-words]").textContent = `${capital(lost.what)}. ${lost.what_to_do}`;
     note.append(wayButtons(lost.ways));
@@ -768,14 +769,28 @@ document.getElementById("tidy").addEventListener("click", () => {
 });
 
 const KEEP = "clothwise.layers";
+const nested = document.getElementById("nested"); // all sizes, or the one that is compared
 const layers = [...document.querySelectorAll("[data-layer]")];
 
 function layer(name, isOn) {
   if (name === "sizes") {
     element.toggleAttribute("data-sizes", isOn);
+    nested.disabled = !isOn;
     if (isOn) sizes();
   } else element.classList.toggle(`without-${name}`, !isOn);
 }
+
+// They lie over the board: unfolded they stay until one goes on elsewhere, or presses Escape.
+const unfolded = document.querySelector(".draft__layers");
+document.addEventListener("pointerdown", (event) => {
+  if (!unfolded.contains(event.target)) unfolded.open = false;
+});
+unfolded.addEventListener("keydown", (event) => {
+  if (event.key !== "Escape" || !unfolded.open) return;
+  event.preventDefault();
+  unfolded.open = false;
+  unfolded.querySelector("summary").focus();
+});
 
 let hidden = [];
 try {
@@ -801,6 +816,8 @@ for (const box of layers) {
 
 // All sizes, one after the other as they are drafted ------------------------------------------------
 
+nested.addEventListener("change", sizes);
+
 let sizing = null;
 let waitingSizes = 0;
 
@@ -823,7 +840,9 @@ async function sizes() {
       if (done) break;
       const lines = (rest + value).split("\n");
       rest = lines.pop();
-      for (const line of lines) board.addSize(JSON.parse(line).pieces);
+      for (const { size, pieces } of lines.map((line) => JSON.parse(line))) {
+        if (!nested.value || nested.value === size) board.addSize(pieces);
+      }
     }
   } catch (error) {
     if (error.name !== "AbortError") told(error instanceof TypeError ? new Unanswered() : error); // cut off
