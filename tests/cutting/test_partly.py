@@ -23,6 +23,8 @@ from clothwise.cutting import (
     Spacing,
     lay,
     placed_outline,
+    racing,
+    search,
     verify,
 )
 from clothwise.cutting.dividing import by_lane, ways_to_divide
@@ -231,6 +233,53 @@ def test_the_same_question_has_the_same_answer_in_one_process_and_in_two() -> No
         for at_once in (1, 2)
     )
     assert one.sections == two.sections
+
+
+WORTH_PROCESSES = Effort(2, 2)
+"""Three ways to divide are searched, one run each, long enough for a process of its own."""
+
+
+def test_ways_that_are_searched_at_the_same_time_have_the_same_answer(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    at_once: list[int] = []
+    start = racing._Runners._start
+
+    def counted(runners: racing._Runners) -> None:
+        start(runners)
+        at_once.append(len({run.race for run in runners._running}))
+
+    monkeypatch.setattr(racing._Runners, "_start", counted)
+    one, three = (
+        lay(
+            dress(),
+            Fabric("linen", 1400),
+            LayerPlan.PARTLY,
+            effort=WORTH_PROCESSES,
+            seed=3,
+            at_once=count,
+        )
+        for count in (1, 3)
+    )
+    assert max(at_once) == 3
+    assert one.sections == three.sections
+
+
+def test_whichever_run_tells_first_the_answer_is_the_same(monkeypatch: pytest.MonkeyPatch) -> None:
+    def laid() -> tuple[Section, ...]:
+        fabric = Fabric("linen", 1400)
+        return lay(dress(), fabric, LayerPlan.PARTLY, effort=Effort(1, 4), seed=3).sections
+
+    def last_first(races, *, told, **how):  # type: ignore[no-untyped-def]
+        heard = []
+        counts = racing.raced(races, told=lambda *found: heard.append(found), **how)
+        for run, lyings in sorted(heard, key=lambda found: found[0], reverse=True):
+            told(run, lyings)
+        return counts
+
+    first = laid()
+    monkeypatch.setattr(search, "raced", last_first)
+    assert laid() == first
 
 
 def test_half_pieces_wider_than_half_the_cloth_are_refused_in_words() -> None:

@@ -7,13 +7,14 @@ import signal
 import subprocess
 import sys
 import time
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from clothwise.cutting import racing
 from clothwise.cutting.placing import Field, Lying, Thing, Way
-from clothwise.cutting.racing import Race, raced
+from clothwise.cutting.racing import Race, Run, raced
 
 CHILDREN = Path(f"/proc/{os.getpid()}/task/{os.getpid()}/children")
 linux_only = pytest.mark.skipif(not CHILDREN.exists(), reason="needs Linux's list of children")
@@ -37,17 +38,17 @@ def race(seeds: tuple[int, ...], rounds: int = 1) -> Race:
 
 @pytest.mark.parametrize("at_once", [1, 2])
 def test_every_run_tells_its_layouts_and_its_end(at_once: int) -> None:
-    told: list[float] = []
+    told: list[Run] = []
     ended: list[int] = []
     raced(
-        race((1, 2, 3)),
+        [race((1, 2, 3))],
         at_once=at_once,
-        told=lambda lyings, length_mm: told.append(length_mm),
-        ended=ended.append,
+        told=lambda run, lyings: told.append(run),
+        ended=lambda at, count: ended.append(count),
         cancelled=lambda: False,
     )
     assert sum(ended) == 3
-    assert len(told) >= 3
+    assert set(told) == {Run(0, 0), Run(0, 1), Run(0, 2)}
 
 
 def test_after_a_run_with_enough_no_further_one_is_made(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -60,28 +61,50 @@ def test_after_a_run_with_enough_no_further_one_is_made(monkeypatch: pytest.Monk
     monkeypatch.setattr(racing, "pack", packed)
     ended: list[int] = []
     raced(
-        race((1, 2, 3)),
+        [race((1, 2, 3))],
         at_once=1,
-        told=lambda lyings, length_mm: None,
-        ended=ended.append,
+        told=lambda run, lyings: None,
+        ended=lambda at, count: ended.append(count),
         cancelled=lambda: False,
     )
     assert seeds == [1]
     assert sum(ended) == 3
 
 
+@pytest.mark.parametrize("at_once", [1, 3])
+def test_races_run_together_and_only_what_follows_enough_is_forgotten(at_once: int) -> None:
+    """Of the first race any layout is enough, of the others none."""
+    told: list[Run] = []
+    ended = [0, 0, 0]
+
+    def end(at: int, count: int) -> None:
+        ended[at] += count
+
+    races = [replace(race((1, 2, 3)), enough_mm=1e9), race((4,)), race((5, 6))]
+    counts = raced(
+        races,
+        at_once=at_once,
+        told=lambda run, _: told.append(run),
+        ended=end,
+        cancelled=lambda: False,
+    )
+    assert ended == [3, 1, 2]
+    assert counts == (1, 1, 2)
+    assert {Run(0, 0), Run(1, 0), Run(2, 0), Run(2, 1)} <= set(told)
+
+
 @linux_only
 def test_no_process_is_left_behind_when_a_callback_raises() -> None:
-    def angry(lyings: tuple[Lying, ...], length_mm: float) -> None:
+    def angry(run: Run, lyings: tuple[Lying, ...]) -> None:
         raise ZeroDivisionError
 
     before = packers(os.getpid())
     with pytest.raises(ZeroDivisionError):
         raced(
-            race((1, 2), rounds=10_000),
+            [race((1, 2), rounds=10_000)],
             at_once=2,
             told=angry,
-            ended=lambda count: None,
+            ended=lambda at, count: None,
             cancelled=lambda: False,
         )
     assert packers(os.getpid()) == before

@@ -1,7 +1,7 @@
-"""Several runs of the packer for one task, in this process or in others, with one outcome.
+"""Several runs of the packer for some tasks, in this process or in others, with one outcome.
 
-Each run has its own seed and knows nothing of the others, so what comes out does not depend on how
-many run at the same time.
+Each run has its own seed and knows nothing of the others, and which runs count does not depend on
+which ends first. So what comes out does not depend on how many run at the same time.
 """
 
 from __future__ import annotations
@@ -15,17 +15,27 @@ from dataclasses import dataclass
 from multiprocessing import connection
 from multiprocessing.process import BaseProcess
 from multiprocessing.queues import Queue
+from typing import NamedTuple
 
 from clothwise.cutting.placing import Field, Lying, Thing, pack
 from clothwise.jobs import interrupts_held
 
-__all__ = ["Race", "raced"]
+__all__ = ["Race", "Run", "raced"]
 
 _WAIT_S = 0.1  # how long cancelling and Ctrl-C may wait
 
 Lyings = tuple[Lying, ...]
-_Message = tuple[int, bool, Lyings | None, float]
-"""Number of the run, whether it has ended, where things lie, length."""
+
+
+class Run(NamedTuple):
+    """One run: the number of its race, and its own within that."""
+
+    race: int
+    number: int
+
+
+_Message = tuple[Run, bool, Lyings | None, float]
+"""The run, whether it has ended, where things lie, length."""
 
 
 @dataclass(frozen=True)
@@ -47,42 +57,53 @@ class Race:
 
 
 def raced(
-    race: Race,
+    races: Sequence[Race],
     *,
     at_once: int,
-    told: Callable[[Lyings, float], None],
-    ended: Callable[[int], None],
+    told: Callable[[Run, Lyings], None],
+    ended: Callable[[int, int], None],
     cancelled: Callable[[], bool],
-) -> None:
+) -> tuple[int, ...]:
     """Make the runs; every layout that is found is told of, and the end of each run.
 
     Args:
-        race: what to run.
+        races: what to run.
         at_once: how many processes; with 1 all happens in this one.
-        told: of each layout that is shorter than those of its run before, and its length.
-        ended: told that so many runs have ended or are not needed any more.
+        told: of each layout that is shorter than those of its run before.
+        ended: told that so many runs of a race have ended or are not needed any more.
         cancelled: asked often; if true, all runs end.
+
+    Returns:
+        For each race how many of its runs count, from the first on. What later ones told of is to
+        be forgotten: an earlier run has found enough, so that they were not needed.
     """
-    if at_once <= 1 or len(race.seeds) == 1:
-        _in_this_process(race, told, ended, cancelled)
-    else:
-        _Runners(race, at_once).run(told, ended, cancelled)
+    if at_once <= 1 or sum(len(race.seeds) for race in races) == 1:
+        return _in_this_process(races, told, ended, cancelled)
+    return _Runners(races, at_once).run(told, ended, cancelled)
 
 
 def _in_this_process(
-    race: Race,
-    told: Callable[[Lyings, float], None],
-    ended: Callable[[int], None],
+    races: Sequence[Race],
+    told: Callable[[Run, Lyings], None],
+    ended: Callable[[int, int], None],
     cancelled: Callable[[], bool],
-) -> None:
-    for number in range(len(race.seeds)):
-        shortest = _run(race, number, told, cancelled)
-        if cancelled():
-            return
-        if shortest <= race.enough_mm:
-            ended(len(race.seeds) - number)
-            return
-        ended(1)
+) -> tuple[int, ...]:
+    counts = [len(race.seeds) for race in races]
+    for at, race in enumerate(races):
+        for number in range(len(race.seeds)):
+            shortest = _run(race, number, _tells(told, Run(at, number)), cancelled)
+            if cancelled():
+                return tuple(counts)
+            if shortest <= race.enough_mm:
+                ended(at, len(race.seeds) - number)
+                counts[at] = number + 1
+                break
+            ended(at, 1)
+    return tuple(counts)
+
+
+def _tells(told: Callable[[Run, Lyings], None], run: Run) -> Callable[[Lyings, float], None]:
+    return lambda lyings, _: told(run, lyings)
 
 
 def _run(
@@ -111,10 +132,10 @@ def _run(
     return shortest
 
 
-def _run_and_say(race: Race, number: int, says: Queue[_Message]) -> None:
+def _run_and_say(race: Race, run: Run, says: Queue[_Message]) -> None:
     threading.Thread(target=_end_with_parent, daemon=True).start()
-    shortest = _run(race, number, lambda lyings, mm: says.put((number, False, lyings, mm)))
-    says.put((number, True, None, shortest))
+    shortest = _run(race, run.number, lambda lyings, mm: says.put((run, False, lyings, mm)))
+    says.put((run, True, None, shortest))
 
 
 def _end_with_parent() -> None:
@@ -128,68 +149,75 @@ def _end_with_parent() -> None:
 class _Runners:
     """Processes of which each makes one run."""
 
-    def __init__(self, race: Race, at_once: int) -> None:
-        self._race = race
+    def __init__(self, races: Sequence[Race], at_once: int) -> None:
+        self._races = races
         self._at_once = at_once
         self._context = multiprocessing.get_context("spawn")
         self._says: Queue[_Message] = self._context.Queue()
-        self._running: dict[int, BaseProcess] = {}
-        self._waiting = list(range(len(race.seeds)))
+        self._running: dict[Run, BaseProcess] = {}
+        self._waiting = [
+            Run(at, number) for at, race in enumerate(races) for number in range(len(race.seeds))
+        ]
+        self._counts = [len(race.seeds) for race in races]
 
     def run(
         self,
-        told: Callable[[Lyings, float], None],
-        ended: Callable[[int], None],
+        told: Callable[[Run, Lyings], None],
+        ended: Callable[[int, int], None],
         cancelled: Callable[[], bool],
-    ) -> None:
+    ) -> tuple[int, ...]:
         """Make all runs; none is left when this returns, whatever was raised."""
         try:
             while not cancelled() and (self._waiting or self._running):
                 self._start()
-                for number, is_end, lyings, length_mm in self._heard():
+                for run, is_end, lyings, length_mm in self._heard():
                     if lyings is not None:
-                        told(lyings, length_mm)
+                        told(run, lyings)
                     if is_end:
-                        gone = 1 + self._end_run(number, is_enough=self._is_enough(length_mm))
-                        ended(gone)
+                        is_enough = length_mm <= self._races[run.race].enough_mm
+                        ended(run.race, 1 + self._end_run(run, is_enough=is_enough))
         finally:
             for process in self._running.values():
                 process.kill()
                 process.join()
             self._says.cancel_join_thread()
             self._says.close()
-
-    def _is_enough(self, length_mm: float) -> bool:
-        return length_mm <= self._race.enough_mm
+        return tuple(self._counts)
 
     def _start(self) -> None:
         while self._waiting and len(self._running) < self._at_once:
-            number = self._waiting.pop(0)
+            run = self._waiting.pop(0)
             process = self._context.Process(
-                target=_run_and_say, args=(self._race, number, self._says), daemon=True
+                target=_run_and_say, args=(self._races[run.race], run, self._says), daemon=True
             )
             with interrupts_held():
                 process.start()
-                self._running[number] = process
+                self._running[run] = process
 
     def _heard(self) -> Sequence[_Message]:
         try:
             return [self._says.get(timeout=_WAIT_S)]
         except queue.Empty:
-            dead = [number for number, each in self._running.items() if not each.is_alive()]
-            return [(number, True, None, float("inf")) for number in dead]
+            dead = [run for run, each in self._running.items() if not each.is_alive()]
+            return [(run, True, None, float("inf")) for run in dead]
 
-    def _end_run(self, number: int, *, is_enough: bool) -> int:
+    def _end_run(self, run: Run, *, is_enough: bool) -> int:
         """Take a run off; if it found enough, end those after it. Returns how many those are."""
-        process = self._running.pop(number, None)
+        process = self._running.pop(run, None)
         if process is None:
             return -1
         process.join()
         if not is_enough:
             return 0
-        later = [other for other in self._running if other > number]
-        for other in later:
-            self._running.pop(other).kill()
-        gone = len(later) + len(self._waiting)
-        self._waiting.clear()
+        self._counts[run.race] = min(self._counts[run.race], run.number + 1)
+        later = [each for each in self._running if _comes_after(each, run)]
+        for each in later:
+            self._running.pop(each).kill()
+        gone = len(later) + sum(_comes_after(each, run) for each in self._waiting)
+        self._waiting = [each for each in self._waiting if not _comes_after(each, run)]
         return gone
+
+
+def _comes_after(other: Run, run: Run) -> bool:
+    """Whether it is a later run of the same race."""
+    return other.race == run.race and other.number > run.number

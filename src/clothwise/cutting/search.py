@@ -87,6 +87,11 @@ class Monitor:
         self._cancelled = cancelled
         self._expected = 0
         self._ended = 0
+        self._shortest_mm = math.inf
+
+    def know(self, length_mm: float) -> None:
+        """Hear of a whole layout; from then on nothing longer is told."""
+        self._shortest_mm = min(self._shortest_mm, length_mm)
 
     def expect(self, runs: int) -> None:
         """Announce runs to come."""
@@ -98,7 +103,9 @@ class Monitor:
         self.tell(best_length_mm)
 
     def tell(self, best_length_mm: float) -> None:
-        """Tell how far it has come."""
+        """Tell how far it has come, and of the shortest layout that is whole, if there is one."""
+        if math.isfinite(self._shortest_mm):
+            best_length_mm = self._shortest_mm
         if self._progress is not None:
             share = min(1.0, self._ended / self._expected) if self._expected else 1.0
             text = (
@@ -180,8 +187,9 @@ class Search:
         shortest_first = sorted(range(len(tried)), key=lambda nth: lengths_mm[nth])
         promising = [tried[nth] for nth in shortest_first] or ways
         rounds = self.effort.seconds * ROUNDS_PER_SECOND
-        for way in promising[:searched] if runs > 0 else ():
-            best = self._shorter(best, self._laid(way, runs=runs, rounds=rounds))
+        if runs > 0:
+            for found in self._laid_at_once(promising[:searched], runs=runs, rounds=rounds):
+                best = self._shorter(best, found)
         if self.monitor.cancelled():
             raise LayoutCancelled(
                 "the search for a layout was cancelled",
@@ -201,33 +209,72 @@ class Search:
     def _shorter(self, best: Found | None, found: Found | None) -> Found | None:
         if found is None or (best is not None and found.length_mm >= best.length_mm):
             return best
+        self.monitor.know(found.length_mm)
         self.better(found)
         return found
 
-    def _laid(self, way: Stretches, *, runs: int, rounds: int = 0) -> Found | None:
-        """Lay stretch after stretch; each begins where the one before ends."""
-        sections: list[Section] = []
-        in_rows = True
-        for number, each in enumerate(way):
-            task = stretch_task(
-                self._cutting,
-                each.layers,
-                each.parts,
-                each.depth_mm,
-                start_mm=sum(section.length_mm for section in sections),
-                cloth_mm=sum(section.cloth_mm for section in sections),
-            )
-            stretch = _StretchSearch(self, task, last=number == len(way) - 1, before=sections)
-            stretch.lay_in_rows()
-            if runs or stretch.best is None:
-                stretch.run_packer(runs, rounds)
-            if stretch.best is None:
-                stretch.lay_in_order()
-            if stretch.best is None:
-                return None
-            sections.append(stretch.best)
-            in_rows = in_rows and stretch.best_in_rows
-        return Found(tuple(sections), in_rows)
+    def _laid(self, way: Stretches, *, runs: int) -> Found | None:
+        return self._laid_at_once((way,), runs=runs, rounds=0)[0]
+
+    def _laid_at_once(
+        self, ways: Sequence[Stretches], *, runs: int, rounds: int
+    ) -> list[Found | None]:
+        """Lay several ways, stretch after stretch: each begins where that before it ends.
+
+        Of no way does it matter what is found of another, so all are searched at the same time.
+        """
+        laid: list[list[_StretchSearch]] = [[] for _ in ways]
+        for number in range(max(map(len, ways))):
+            now = {
+                at: self._stretch(way, before)
+                for at, (way, before) in enumerate(zip(ways, laid, strict=True))
+                if len(before) == number < len(way)
+            }
+            for each in now.values():
+                each.lay_in_rows()
+            self._pack([each for each in now.values() if runs or not each.best], runs, rounds)
+            for at, each in now.items():
+                if each.best is None:
+                    each.lay_in_order()
+                if each.best is not None:
+                    laid[at].append(each)
+        return [
+            _found(stretches) if len(stretches) == len(way) else None
+            for way, stretches in zip(ways, laid, strict=True)
+        ]
+
+    def _stretch(self, way: Stretches, before: Sequence[_StretchSearch]) -> _StretchSearch:
+        sections = [each.best for each in before if each.best]
+        this = way[len(before)]
+        task = stretch_task(
+            self._cutting,
+            this.layers,
+            this.parts,
+            this.depth_mm,
+            start_mm=sum(section.length_mm for section in sections),
+            cloth_mm=sum(section.cloth_mm for section in sections),
+        )
+        return _StretchSearch(self, task, last=len(before) == len(way) - 1, before=sections)
+
+    def _pack(self, stretches: Sequence[_StretchSearch], runs: int, rounds: int) -> None:
+        """Run the packer on stretches of several ways: long runs at the same time."""
+        races = [(each, race) for each in stretches if (race := each.race(runs, rounds))]
+        for is_long in (False, True):
+            some = [each for each in races if (each[1].rounds >= _WORTH_A_PROCESS) == is_long]
+            if some:
+                self._raced(some, self.at_once if is_long else 1)
+
+    def _raced(self, races: Sequence[tuple[_StretchSearch, Race]], at_once: int) -> None:
+        stretches = [stretch for stretch, _ in races]
+        counts = raced(
+            [race for _, race in races],
+            at_once=at_once,
+            told=lambda run, lyings: stretches[run.race].take(run.number, lyings),
+            ended=lambda at, count: self.monitor.run_ended(count, stretches[at].total_mm()),
+            cancelled=self.monitor.cancelled,
+        )
+        for stretch, count in zip(stretches, counts, strict=True):
+            stretch.settle(count)
 
     @cached_property
     def _cutting(self) -> Cutting:
@@ -248,6 +295,7 @@ class _StretchSearch:
         self._before = tuple(before)
         self.best: Section | None = None
         self.best_in_rows = False
+        self._of_runs: dict[int, Section] = {}
 
     @property
     def bound_mm(self) -> float:
@@ -283,29 +331,23 @@ class _StretchSearch:
             for placement in in_rows(parts, high - low, between_mm)
         ]
 
-    def run_packer(self, runs: int, rounds: int) -> None:
-        """Run the packer as often as asked, at least once without a search if there is nothing."""
+    def race(self, runs: int, rounds: int) -> Race | None:
+        """What the packer is to run, at least once without a search; None if that is nothing."""
         things = self._task.things()
         if things is None:
-            return
+            return None
         if runs and len(things) == 1 and self.best is not None:
-            self._search.monitor.run_ended(runs, self._total_mm())
-            return
+            self._search.monitor.run_ended(runs, self.total_mm())
+            return None
         if len(things) <= _FEW_PARTS:
             rounds = min(rounds, _ROUNDS_FOR_FEW * len(things))
         enough = self.bound_mm * _GOOD_ENOUGH - 2 * self._search.spacing.ends_mm
-        raced(
-            Race(
-                things,
-                self._task.field,
-                rounds,
-                tuple(self._search.seed + run * _SEED_STEP for run in range(max(runs, 1))),
-                enough + 2 * self._task.outlines.half_mm,
-            ),
-            at_once=self._search.at_once if rounds >= _WORTH_A_PROCESS else 1,
-            told=self._take,
-            ended=lambda count: self._search.monitor.run_ended(count, self._total_mm()),
-            cancelled=self._search.monitor.cancelled,
+        return Race(
+            things,
+            self._task.field,
+            rounds,
+            tuple(self._search.seed + run * _SEED_STEP for run in range(max(runs, 1))),
+            enough + 2 * self._task.outlines.half_mm,
         )
 
     def lay_in_order(self) -> None:
@@ -323,27 +365,55 @@ class _StretchSearch:
         largest_first = sorted(range(len(parts)), key=lambda each: -part_area_mm2(parts[each]))
         lyings = InOrder(self._task.field).lay(things, largest_first)
         if lyings is not None:
-            self._take(lyings, 0.0)
+            self._consider(placements_of(self._task, lyings), in_rows=False)
 
-    def _take(self, lyings: tuple[Lying, ...], length_mm: float) -> None:
-        self._consider(placements_of(self._task, lyings), in_rows=False)
+    def take(self, number: int, lyings: tuple[Lying, ...]) -> None:
+        """Keep what a run has found, if it is shorter than that of the runs before and holds."""
+        section = self._section(placements_of(self._task, lyings), at_start=not self._task.is_bound)
+        before = [found for run, found in self._of_runs.items() if run <= number]
+        before += [self.best] if self.best else []
+        if any(found.length_mm <= section.length_mm for found in before) or not self._holds(
+            section
+        ):
+            return
+        others = [found for run, found in self._of_runs.items() if run > number]
+        self._of_runs[number] = section
+        if all(section.length_mm < found.length_mm for found in others):
+            self._tell(section, in_rows=False)
+
+    def settle(self, count: int) -> None:
+        """Choose among what so many runs have found: of two as short, that of the earlier one."""
+        for run in sorted(self._of_runs):
+            section = self._of_runs[run]
+            if run < count and (self.best is None or section.length_mm < self.best.length_mm):
+                self.best, self.best_in_rows = section, False
+        self._of_runs.clear()
 
     def _consider(self, placements: Sequence[Placement], *, in_rows: bool) -> None:
         """Keep placements if they are shorter than the best and have no fault."""
         section = self._section(placements, at_start=in_rows or not self._task.is_bound)
         if self.best is not None and section.length_mm >= self.best.length_mm:
             return
-        search = self._search
-        flaws = _flaws_on(self._task, section)
-        if section_faults(section, search.items, search.fabric, search.spacing, flaws):
-            return
-        self.best, self.best_in_rows = section, in_rows
-        if self._last:
-            search.monitor.tell(self._total_mm())
-            if not in_rows:
-                search.better(Found((*self._before, section), in_rows=False))
+        if self._holds(section):
+            self.best, self.best_in_rows = section, in_rows
+            self._tell(section, in_rows=in_rows)
 
-    def _total_mm(self) -> float:
+    def _holds(self, section: Section) -> bool:
+        search, flaws = self._search, _flaws_on(self._task, section)
+        return not section_faults(section, search.items, search.fabric, search.spacing, flaws)
+
+    def _tell(self, section: Section, *, in_rows: bool) -> None:
+        """Tell of a layout that is whole with this stretch."""
+        if not self._last:
+            return
+        found = Found((*self._before, section), in_rows=False)
+        self._search.monitor.know(found.length_mm)
+        self._search.monitor.tell(found.length_mm)
+        if not in_rows:
+            self._search.better(found)
+
+    def total_mm(self) -> float:
+        """Of cloth, as far as it is laid."""
         own = self.best.cloth_mm if self.best else 0.0
         return sum(section.cloth_mm for section in self._before) + own
 
@@ -361,6 +431,12 @@ class _StretchSearch:
             tuple(moved_along(placement, shift) for placement in placements),
             self._task.depth_mm,
         )
+
+
+def _found(stretches: Sequence[_StretchSearch]) -> Found:
+    """The layout of all stretches of a way."""
+    sections = tuple(each.best for each in stretches if each.best)
+    return Found(sections, all(each.best_in_rows for each in stretches))
 
 
 def _flaws_on(task: StretchTask, section: Section) -> tuple[Polyline, ...]:
