@@ -829,6 +829,7 @@ function sizesSoon() {
 async function sizes() {
   sizing?.abort();
   sizing = new AbortController();
+  element.classList.toggle("with-one-size", Boolean(nested.value));
   try {
     const asked = { headers: ours(), signal: sizing.signal };
     const response = await ask(address("sizes", onTop()), asked, { waits: false });
