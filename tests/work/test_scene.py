@@ -10,6 +10,7 @@ import shapely
 
 from clothwise.geometry import Path
 from clothwise.pattern import Pattern, SeamCorners
+from clothwise.pattern.graph import SeamKind
 from clothwise.work.assembly import aligned, apart, strip
 from clothwise.work.cloth import Cloth
 from clothwise.work.order import plan
@@ -308,3 +309,54 @@ def test_gathering_threads_run_only_where_an_edge_is_gathered() -> None:
     middle = (left + right) / 2
     assert min(row.distance(shapely.Point(middle, row.centroid.y)) for row in rows) < 8.0
     assert all(abs(end.centroid.x - middle) > 0.4 * (right - left) for end in ends)
+
+
+def test_a_gathered_seam_shows_the_gathers_of_the_longer_edge_between_its_notches() -> None:
+    yoked = (("bodice", "yoke-bodice", {"gathers_mm": 40.0}), *LONG_DRESS[1:])
+    of = threads_picture(yoked, "bodice-back-yoke")
+    gathers, seams = lines(of, LineRole.GATHERS), lines(of, LineRole.SEWN_NOW)
+    ground, ticks = cloth(of), lines(of, LineRole.NOTCH)
+    assert len(gathers) >= 16
+    assert {trace.piece for trace in of.traces(LineRole.GATHERS)} == {"bodice-back"}
+    for each in gathers:
+        assert min(seam.distance(shapely.Point(each.coords[0])) for seam in seams) < 1.0
+        assert each.difference(ground).length < 0.1
+        assert each.coords[1][1] < each.coords[0][1]  # down into the back, not to the yoke
+    left, _, right, _ = shapely.total_bounds(gathers)
+    notched = [tick.centroid.x for tick in ticks]
+    assert min(notched) < left < right < max(notched)
+    assert right - left > 0.85 * (max(notched) - min(notched))
+
+
+def test_gathers_are_shown_whichever_layer_of_a_seam_is_the_longer_one() -> None:
+    """A skirt is the first layer below its waistband, a tier the second below another."""
+    pattern = drafted(SKIRTS[3])
+    order = plan(pattern)
+    shown = {
+        operation.name: {trace.piece for trace in of.traces(LineRole.GATHERS)}
+        for operation, of in zip(order.operations, scenes(pattern, order), strict=True)
+    }
+    gathered = {name: pieces for name, pieces in shown.items() if pieces}
+    joined = {
+        operation.name
+        for operation in order.operations
+        for name in operation.does
+        if name in pattern.seams and pattern.seams[name].kind is SeamKind.GATHERED
+    }
+    assert len(joined) >= 2
+    assert gathered.keys() == joined
+    assert not any("waistband" in piece for pieces in gathered.values() for piece in pieces)
+
+
+def test_a_sleeve_that_is_set_in_shows_its_rows_of_long_stitches_between_the_notches() -> None:
+    """An eased seam without them, such as the shoulder seam, shows none."""
+    of = picture(long_dress(), "sleeve-set-in")
+    rows, ends = lines(of, LineRole.GATHERING), lines(of, LineRole.FREE_END)
+    assert len(rows) % 2 == 0
+    assert rows
+    assert len(ends) == 2 * len(rows)
+    ticks = lines(of, LineRole.NOTCH)
+    for row in rows:
+        for end in (row.coords[0], row.coords[-1]):
+            assert min(tick.distance(shapely.Point(end)) for tick in ticks) < 15.0
+    assert not picture(long_dress(), "bodice-shoulders").traces(LineRole.GATHERING)

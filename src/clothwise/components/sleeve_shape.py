@@ -12,7 +12,7 @@ from clothwise.errors import ComponentError
 from clothwise.geometry import Outline, Path, Point, Vector, cubic_between, join, straight
 from clothwise.pattern.graph import Layer, Match, Seam, run
 from clothwise.pattern.mark import Mark, NotchKind
-from clothwise.pattern.operation import Caution, Operation
+from clothwise.pattern.operation import Caution, Highlight, Operation
 from clothwise.pattern.pattern import Contribution
 from clothwise.pattern.piece import Grainline, Piece, Side, pair
 
@@ -224,6 +224,7 @@ def set_in_step(name: str, *, gathered: bool = False) -> Operation:
         + (_GATHERED if gathered else _EASED)
         + "Sew with {allowance} allowance, neaten, and press the seam into the sleeve.",
         does=(f"{name}-armhole",),
+        highlight=Highlight.GATHERING,
         minutes=45 if gathered else 35,
         cautions=(Caution.IRON,),
         component=name,

@@ -57,6 +57,7 @@ _PENS: Mapping[LineRole, Stroke] = {
     LineRole.SEWN_NOW: Stroke(0.65, THREAD, (1.9, 0.8), Cap.BUTT),
     LineRole.GATHERING: Stroke(0.35, THREAD, (1.5, 0.6), Cap.BUTT),
     LineRole.FREE_END: Stroke(0.25, THREAD, (), Cap.ROUND),
+    LineRole.GATHERS: Stroke(0.22, INK, (), Cap.ROUND),
     LineRole.MEANT: Stroke(0.9, THREAD, (), Cap.ROUND),
     LineRole.SEWN: Stroke(0.16, INK, (1.0, 0.7)),
     LineRole.TOPSTITCHING: Stroke(0.16, INK, (0.9, 0.6)),
@@ -328,6 +329,7 @@ _ENDLESS = Bounds(-math.inf, -math.inf, math.inf, math.inf)
 _KEYED = (
     LineRole.SEWN_NOW,
     LineRole.GATHERING,
+    LineRole.GATHERS,
     LineRole.NEATENED,
     LineRole.BOUND,
     LineRole.MEANT,

@@ -26,6 +26,7 @@ class LineRole(Enum):
     SEWN_NOW = "sewn in this step"
     GATHERING = "gathering thread"
     FREE_END = "free end of a thread"
+    GATHERS = "gathers"
     SEWN = "sewn before"
     TOPSTITCHING = "stitching that is seen"
     NEATENED = "edge neatened in this step"

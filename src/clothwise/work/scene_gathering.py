@@ -1,18 +1,20 @@
-"""Gathering threads in pictures: two rows of long stitches along an edge, their ends free.
+"""Gathering in pictures: the threads before they are drawn up, and the gathers in a seam.
 
-Common practice: one row close to the seam line, the other further out in the allowance.
+Threads are two rows of long stitches along an edge, their ends free. Common practice: one row close
+to the seam line, the other further out in the allowance. Gathers are short lines from the seam line
+into the cloth, of several lengths, where the edge is drawn up to fit a shorter one.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from itertools import pairwise, product
 from typing import TypeGuard
 
 from shapely.geometry import LineString, box
 from shapely.ops import substring
 
-from clothwise.geometry import Point
+from clothwise.geometry import Point, straight
 from clothwise.pattern.graph import EdgeRef, Run, Seam, SeamKind
 from clothwise.pattern.pattern import Pattern
 from clothwise.work.picture import Item, LineRole, Trace
@@ -29,22 +31,39 @@ REACH_MM = 170.0
 """So much of it is shown on each side of a seam: the rows stay apart in a small picture."""
 BESIDE_MM = 90.0
 """Of what is less wide, so much is shown around the rows; our own choice."""
+GATHERS_APART = 0.014
+"""How far gathers stand from each other, as a share of how wide the cloth is; our own choice."""
+_LEAST_APART_MM = 5.0
+_GATHERS_LONG = (3.4, 1.9, 2.7, 1.5, 3.0, 2.2)  # one after the other, in steps from one to the next
 _LEAST_ALLOWANCE_MM = 10.0
 _TAIL_MM = 22.0  # so far the ends of the threads hang out of the cloth; our own choice
 _LEAST_MORE = 1.03  # a stretch is gathered if it is so many times as long as what it is sewn to
 
 
-def gathering_rows(pattern: Pattern, of: Sheet, edge: EdgeRef) -> list[Trace]:
+def gathering_rows(
+    pattern: Pattern, of: Sheet, edge: EdgeRef, seam: Seam | None = None
+) -> list[Trace]:
     """Two rows along the gathered part of an edge, and the free ends of their threads.
 
     At a fold the rows go on in the other half; they end nowhere there.
+
+    Args:
+        pattern: that has the edge.
+        of: the piece, as it lies.
+        edge: of it.
+        seam: that takes the edge up, gathered or eased; without it, every gathered one of the edge.
     """
     points = of.run(Run((edge,)))
+    stretches = (
+        _gathered(pattern, of, edge, points)
+        if seam is None
+        else _parts(pattern, edge, points, _on_edge(pattern, seam, edge))
+    )
     side = -1.0 if is_left(edge, of) else 1.0  # of the edge, out of the cloth
     allowance = max(pattern.allowance(of.name, edge.edge), _LEAST_ALLOWANCE_MM)
     fold = of.fold if of.is_on_fold else ()
     found = []
-    for stretch, share in product(_gathered(pattern, of, edge, points), ROWS):
+    for stretch, share in product(stretches, ROWS):
         line = LineString([(p.x, p.y) for p in stretch]).offset_curve(side * share * allowance)
         row = [Point(x, y) for x, y in line.coords]
         found.append(traced(row, LineRole.GATHERING))
@@ -58,6 +77,30 @@ def gathering_rows(pattern: Pattern, of: Sheet, edge: EdgeRef) -> list[Trace]:
                 tail = (1 - share) * allowance + _TAIL_MM
                 free = [end, end + aside * (0.6 * tail), end + aside * tail + back * (0.4 * tail)]
                 found.append(traced(free, LineRole.FREE_END))
+    return found
+
+
+def gathers(pattern: Pattern, of: Sheet, edge: EdgeRef, wide_mm: float) -> list[Trace]:
+    """The gathers along an edge, where a seam draws it up; none if no seam does.
+
+    Args:
+        pattern: that has the seam.
+        of: the piece, as it lies.
+        edge: of it.
+        wide_mm: how wide the cloth in the picture is.
+    """
+    inward = 1.0 if is_left(edge, of) else -1.0
+    apart = max(GATHERS_APART * wide_mm, _LEAST_APART_MM)
+    found = []
+    points = of.run(Run((edge,)))
+    for stretch in _parts(pattern, edge, points, _spans(pattern, of, edge)):
+        part = LineString([(p.x, p.y) for p in stretch])
+        for number in range(1, int(part.length / apart)):
+            at, ahead = (part.interpolate(number * apart + more) for more in (0.0, 1.0))
+            foot = Point(at.x, at.y)
+            into = (Point(ahead.x, ahead.y) - foot).unit.left * inward
+            long = apart * _GATHERS_LONG[number % len(_GATHERS_LONG)]
+            found.append(Trace(straight(foot, foot + into * long), LineRole.GATHERS, of.name))
     return found
 
 
@@ -93,24 +136,35 @@ def _gathered(
     pattern: Pattern, of: Sheet, edge: EdgeRef, points: list[Point]
 ) -> Iterator[list[Point]]:
     """Those stretches of an edge that are longer than what they are sewn to; else the whole."""
-    spans = [
+    spans = _spans(pattern, of, edge)
+    if not spans or spans == [(0.0, pattern.edge_length(edge))]:
+        yield points
+        return
+    yield from _parts(pattern, edge, points, spans)
+
+
+def _spans(pattern: Pattern, of: Sheet, edge: EdgeRef) -> list[tuple[float, float]]:
+    """Where on an edge gathered seams draw it up, mm along the edge."""
+    return [
         span
         for use in pattern.uses_of(of.name, edge.edge)
         if isinstance(use, Seam) and use.kind is SeamKind.GATHERED
         for span in _on_edge(pattern, use, edge)
     ]
-    whole = pattern.edge_length(edge)
-    if not spans or spans == [(0.0, whole)]:
-        yield points
-        return
-    line = LineString([(p.x, p.y) for p in points])
+
+
+def _parts(
+    pattern: Pattern, edge: EdgeRef, points: list[Point], spans: Iterable[tuple[float, float]]
+) -> Iterator[list[Point]]:
+    """Parts of an edge in the picture, from places in mm along it."""
+    line, whole = LineString([(p.x, p.y) for p in points]), pattern.edge_length(edge)
     for start, end in spans:
         part = substring(line, start / whole, end / whole, normalized=True)
         yield [Point(x, y) for x, y in part.coords]
 
 
 def _on_edge(pattern: Pattern, seam: Seam, edge: EdgeRef) -> Iterator[tuple[float, float]]:
-    """Where on an edge the longer layer of a gathered seam is gathered, mm along the edge."""
+    """Where on an edge a longer layer of a gathered seam is gathered, mm along the edge."""
     for layer, one in enumerate(seam.layers):
         before = 0.0
         for ref in one.run.edges:
@@ -126,11 +180,12 @@ def _on_edge(pattern: Pattern, seam: Seam, edge: EdgeRef) -> Iterator[tuple[floa
 
 
 def _full_spans(pattern: Pattern, seam: Seam, layer: int) -> list[tuple[float, float]]:
-    """Between which places of its run a layer is longer than the first one, mm."""
+    """Between which places of its run a layer is longer than the shortest one, mm."""
     lengths = [pattern.run_length(one.run) for one in seam.layers]
-    places = [(0.0, 0.0), (lengths[0], lengths[layer])]
+    shortest = lengths.index(min(lengths))
+    places = [(0.0, 0.0), (lengths[shortest], lengths[layer])]
     for match in seam.matches:
-        upper, own = match.at_mm[0], match.at_mm[layer]
+        upper, own = match.at_mm[shortest], match.at_mm[layer]
         if upper is not None and own is not None:
             places.append((upper, own))
     found: list[tuple[float, float]] = []

@@ -10,10 +10,13 @@ from clothwise.geometry import Point, Vector, straight
 from clothwise.pattern.graph import (
     EdgeRef,
     Seam,
+    SeamKind,
 )
+from clothwise.pattern.operation import Highlight
 from clothwise.pattern.pattern import Use, runs_of
 from clothwise.work.picture import LineRole, Trace
-from clothwise.work.scene_lines import clipped, offset_of, traced
+from clothwise.work.scene_gathering import gathering_rows, gathers
+from clothwise.work.scene_lines import clipped, extent, offset_of, traced
 from clothwise.work.scene_showing import Showing
 from clothwise.work.sheet import Sheet, Strip
 from clothwise.work.stage import Stage
@@ -24,7 +27,25 @@ def sewing(on: Showing, seam: Seam, one_strip: Strip, layer: int | None = None) 
     if layer is None:
         layer = next(n for n, one in enumerate(seam.layers) if one.run == one_strip.run)
     lines = [traced(points, LineRole.SEWN_NOW) for points in one_strip.stretches]
-    return [*lines, *notches(on, seam, layer, one_strip.sheets)]
+    return [
+        *lines,
+        *_drawn_up(on, seam, layer, one_strip),
+        *notches(on, seam, layer, one_strip.sheets),
+    ]
+
+
+def _drawn_up(on: Showing, seam: Seam, layer: int, one_strip: Strip) -> list[Trace]:
+    """The gathers of a longer layer, or the rows of long stitches by which it is eased in."""
+    wide = extent(one_strip.points)
+    sheets = {one.name: one for one in one_strip.sheets}
+    edges = [each for each in seam.layers[layer].run.edges if each.piece in sheets]
+    found: list[Trace] = []
+    for edge in edges:
+        if seam.kind is SeamKind.GATHERED:
+            found += gathers(on.pattern, sheets[edge.piece], edge, wide)
+        elif on.operation.highlight is Highlight.GATHERING:
+            found += gathering_rows(on.pattern, sheets[edge.piece], edge, seam)
+    return found
 
 
 def notches(on: Showing, seam: Seam, layer: int, sheets: Sequence[Sheet]) -> list[Trace]:
