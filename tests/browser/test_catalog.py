@@ -169,6 +169,21 @@ def test_a_choice_becomes_that_of_the_view(page: Page) -> None:
     expect(page.locator('[data-place="sleeve"]')).to_have_count(1)
 
 
+def test_a_view_that_changes_is_asked_for_its_name(page: Page) -> None:
+    """View A is called after its elbow sleeves: without them it is called otherwise."""
+    open_room(page)
+    page.locator("#option-armhole-bound").check()
+    name = page.get_by_label("New name of the view A")
+    expect(name).to_have_value("Mid-calf, with bound armholes")
+    name.fill("Mid-calf, sleeveless")
+    page.locator("#change-view").click()
+    expect(page.locator("#choices-row")).to_contain_text("As in view A: Mid-calf, sleeveless")
+    page.locator("#undo").click()
+    page.locator("#option-collar-none").check()
+    expect(page.locator("#change-view")).to_be_visible()
+    expect(name).to_have_count(0)
+
+
 def test_what_a_finding_leads_to_is_unfolded_and_has_the_focus(page: Page) -> None:
     """As the way from the Check room writes it in the address."""
     open_room(page)

@@ -7,13 +7,14 @@ designer knows whether that still fits; where such a name speaks of the componen
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from clothwise.pattern.document.design import ComponentEntry, Design
+from clothwise.components.registry import component_class
+from clothwise.pattern.document.design import ComponentEntry, Design, View
 from clothwise.pattern.plain_names import kind_called
 
-__all__ = ["StaleName", "existing_choice", "stale_names"]
+__all__ = ["StaleName", "existing_choice", "stale_names", "stale_view_names"]
 
 _TOO_COMMON = frozenset(
     {"in", "and", "set", "line", "two", "piece", "single", "double", "the", "of"}
@@ -80,6 +81,36 @@ def stale_names(design: Design, entry: ComponentEntry, kind: str) -> tuple[Stale
     )
 
 
+def stale_view_names(
+    design: Design, view_name: str, choices: Mapping[str, str]
+) -> tuple[StaleName, ...]:
+    """Return the names of a view that speak of a component which it has no more.
+
+    Args:
+        design: as it is.
+        view_name: of the view.
+        choices: that it is to make otherwise.
+    """
+    view = design.view(view_name)
+    before = {**design.default_choices, **view.choices}
+    was, will = (
+        [each for each in design.components if each.when.holds(made)]
+        for made in (before, {**before, **choices})
+    )
+    gone = [each for each in was if each not in will]
+    come = [each for each in will if each not in was]
+    found: dict[str, StaleName] = {}
+    for entry in gone:
+        words = _words_of(entry)
+        family = component_class(entry.kind).family
+        kinds = [each.kind for each in come if component_class(each.kind).family is family]
+        for place, of, text in _names_of(view):
+            if place not in found and any(_speaks_of(text, word) for word in words):
+                suggestion = _suggested(text, words, kinds[0]) if kinds else text
+                found[place] = StaleName(place, of, text, suggestion)
+    return tuple(found.values())
+
+
 def _choices_of(entry: ComponentEntry, option: str) -> frozenset[str]:
     """The choices of an option for which a component is there; empty if it depends on others."""
     found: set[str] = set()
@@ -93,19 +124,20 @@ def _choices_of(entry: ComponentEntry, option: str) -> frozenset[str]:
 def _names(design: Design, entry: ComponentEntry) -> Iterator[tuple[str, str, str]]:
     for view in design.views:
         if entry.when.holds({**design.default_choices, **view.choices}):
-            yield f"views.{view.name}.title", f"view {view.name}", view.title
-            if view.description:
-                yield (
-                    f"views.{view.name}.description",
-                    f"description of view {view.name}",
-                    view.description,
-                )
+            yield from _names_of(view)
     for option in design.options:
         own = _choices_of(entry, option.name)
         for choice, title in option.choices.items():
             if choice in own and len(own) < len(option.choices):
                 place = f"options.{option.name}.choices.{choice}"
                 yield place, f"choice of {option.title.lower()}", title
+
+
+def _names_of(view: View) -> Iterator[tuple[str, str, str]]:
+    yield f"views.{view.name}.title", f"view {view.name}", view.title
+    if view.description:
+        place = f"views.{view.name}.description"
+        yield place, f"description of view {view.name}", view.description
 
 
 def _words_of(entry: ComponentEntry) -> tuple[str, ...]:

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from clothwise.errors import CommandError
-from clothwise.pattern.commands import Documents, SetView, read_documents
+from clothwise.pattern.commands import Documents, SetView, command_from_data, read_documents
 from clothwise.pattern.commands.design_texts import design_of
 
 EXAMPLES = Path(__file__).parents[3] / "examples"
@@ -26,6 +26,14 @@ def test_a_view_is_changed_where_it_is_told_and_nowhere_else(kiln_dress: Documen
     assert now.view("B") == was.view("B")
     assert {name for name in after if after[name] != kiln_dress.get(name)} == {"design.yaml"}
     assert command.told(kiln_dress) == "view A: armhole: Sleeveless, bound with bias tape"
+
+
+def test_a_view_is_called_otherwise_with_the_change(kiln_dress: Documents) -> None:
+    command = SetView("A", {"armhole": "bound"}, {"views.A.title": "Mid-calf, sleeveless"})
+    view = design_of(command.apply(kiln_dress)).view("A")
+    assert (view.title, view.choices["armhole"]) == ("Mid-calf, sleeveless", "bound")
+    assert command.told(kiln_dress).endswith("; view A is now called “Mid-calf, sleeveless”")
+    assert command_from_data(command.to_data()) == command
 
 
 def test_what_cannot_be_chosen_is_refused(kiln_dress: Documents) -> None:

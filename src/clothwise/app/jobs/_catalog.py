@@ -47,6 +47,7 @@ from clothwise.components.parameter_values import (
     problems_of,
     scale_of,
 )
+from clothwise.components.stale_names import stale_view_names
 from clothwise.errors import ClothwiseError, Misuse, did_you_mean
 from clothwise.pattern import Body, Finding, Pattern
 from clothwise.pattern.commands import SwapComponent
@@ -99,7 +100,15 @@ def catalog(job: CatalogOf) -> Catalog:
         people=file.chart.people,
         size=body.name,
         view_name=job.shown.view,
+        view_names=tuple(_names_of_view(design, job.shown.view, choices)) if not problems else (),
     )
+
+
+def _names_of_view(design: Design, view: str, choices: Mapping[str, str]) -> Iterator[NameShown]:
+    """Yield names of the view that speak of what it has not with these choices."""
+    if view:
+        for each in stale_view_names(design, view, choices):
+            yield NameShown(each.place, each.of, each.text, each.suggestion)
 
 
 def _view_choices(design: Design, view: str) -> Mapping[str, str]:

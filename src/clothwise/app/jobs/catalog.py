@@ -158,6 +158,7 @@ class Catalog:
         choices: a choice for every option, as shown.
         unit: that lengths are shown in, `cm` or `in`.
         view_name: of the view that is shown; empty for none.
+        view_names: of it, that speak of what it has not with the choices that are shown.
         views, sizes: that can be shown: titles by name, and names.
         people: those of the sizes that are people in the chart.
         size: that is shown.
@@ -178,6 +179,7 @@ class Catalog:
     people: tuple[str, ...] = ()
     size: str = ""
     view_name: str = ""
+    view_names: tuple[NameShown, ...] = ()
 
     @property
     def beside_view(self) -> dict[str, str]:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import ClassVar
 
 from clothwise.errors import CommandError
 from clothwise.pattern.commands.command import Command, Touched
 from clothwise.pattern.commands.design_texts import design_of, with_design
 from clothwise.pattern.commands.documents import DESIGN_DOCUMENT, Documents
+from clothwise.pattern.commands.title_commands import SetTitles, retitled
 
 __all__ = ["SetView"]
 
@@ -21,11 +22,13 @@ class SetView(Command):
     Attributes:
         view: its name.
         choices: by the name of the option; they must go together with the others of the view.
+        titles: that the view gets with it, as of `SetTitles`.
     """
 
     kind: ClassVar[str] = "set-view"
     view: str
     choices: Mapping[str, str]
+    titles: Mapping[str, str] = field(default_factory=dict)
 
     @property
     def words(self) -> str:
@@ -34,9 +37,9 @@ class SetView(Command):
 
     @property
     def touches(self) -> frozenset[Touched]:
-        return frozenset(
-            (DESIGN_DOCUMENT, f"views.{self.view}.choices.{option}") for option in self.choices
-        )
+        places = (f"views.{self.view}.choices.{option}" for option in self.choices)
+        named = SetTitles(self.titles).touches
+        return frozenset((DESIGN_DOCUMENT, place) for place in places) | named
 
     def told(self, before: Documents) -> str:
         """Return what it does, in the titles of the design."""
@@ -46,7 +49,8 @@ class SetView(Command):
             for option, choice in self.choices.items()
             if option in options
         )
-        return f"view {self.view}: {', '.join(told)}"[:160]
+        named = SetTitles(self.titles).words
+        return "; ".join(filter(None, (f"view {self.view}: {', '.join(told)}"[:160], named)))
 
     def apply(self, before: Documents) -> dict[str, str]:
         """Return the documents with the view as it is then.
@@ -64,4 +68,4 @@ class SetView(Command):
             )
         changed = replace(view, choices=choices)
         views = tuple(changed if each.name == view.name else each for each in design.views)
-        return with_design(before, replace(design, views=views))
+        return with_design(before, retitled(replace(design, views=views), self.titles))

@@ -372,7 +372,8 @@ export function catalog(room) {
       lookAnew();
       document.querySelector("#choices > summary").focus();
     } else if (button.matches("[data-change-view]")) {
-      if (!(await room.commit(JSON.parse(button.dataset.changeView)))) return;
+      const command = JSON.parse(button.dataset.changeView);
+      if (!(await room.commit(renaming(command, button.closest("[data-row]"))))) return;
       asInView(); // the view has them now
       lookAnew();
       document.querySelector("#choices > summary").focus();
@@ -403,9 +404,13 @@ export function catalog(room) {
 
   // The command of an offer, with the names that views and choices get with it.
   function withNames(button) {
-    const command = JSON.parse(button.dataset.command);
+    return renaming(JSON.parse(button.dataset.command), button.closest(".offer"));
+  }
+
+  // A command with the new words that stand beside it, if they are unfolded.
+  function renaming(command, beside) {
     const titles = {};
-    const names = button.closest(".offer")?.querySelector(".offer__names[open]");
+    const names = beside?.querySelector(".offer__names[open]");
     for (const field of names?.querySelectorAll("[data-name-of]") || []) {
       const title = field.value.trim();
       const isMeant = field.closest(".field").querySelector("[data-renames]").checked;
