@@ -528,6 +528,17 @@ def test_pieces_whose_allowances_lie_on_one_another_are_moved_apart(
     assert all(max(abs(x), abs(y)) < 60.0 for x, y in moved.values())
 
 
+def test_pieces_that_a_waiting_change_moved_aside_stay_there_under_a_hand(window: Window) -> None:
+    board(window)
+    change = {"kind": "set-parameter", "component": "skirt", "parameter": "length"}
+    longer = json.dumps({**change, "value": "waist_to_knee + 45cm", "choices": {"hem": "mid-calf"}})
+    waits = posted(window, "commands", pending=longer, preview="yes", before="").json()
+    assert waits["lying"] == []
+    fields = {"pending": longer, "preview": "yes", "before": ""}
+    data = posted(window, "commands", command=flare("8cm"), **fields).json()
+    assert data["places"] == waits["places"]
+
+
 def test_the_parts_of_a_split_lie_beside_each_other(window: Window) -> None:
     first = board(window)
     edit = {

@@ -103,10 +103,18 @@ def _laid_with_pending(job: ChangedBoardOf, documents: Mapping[str, str]) -> Lai
         return _laid_of(job, documents)
     command = command_from_data(job.pending)
     try:
-        return _with_pending(job, documents, command)
+        return _with_pending(_at_rest(job, command), documents, command)
     except (CommandError, DocumentError) as error:
         pending = Pending(command.words, (error.problem, error.what_to_do))
         return replace(_laid_of(job, documents), pending=pending)
+
+
+def _at_rest(job: ChangedBoardOf, command: Command) -> ChangedBoardOf:
+    """While a hand is at work, pieces stay where what waits has moved them before it began."""
+    if job.moves_apart:
+        return job
+    rests = _laid_of(replace(job, moves_apart=True), command.apply(job.documents))
+    return replace(job, kept={**job.kept, **rests.places})
 
 
 def _with_pending(
