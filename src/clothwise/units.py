@@ -24,6 +24,7 @@ __all__ = [
     "YARD_STEP",
     "AngleUnit",
     "LengthUnit",
+    "amount_to_buy",
     "format_angle",
     "format_cm",
     "format_fraction",
@@ -36,6 +37,7 @@ __all__ = [
     "nearest_inches",
     "parse_angle",
     "parse_length",
+    "uses_yards",
     "yards_to_buy",
 ]
 
@@ -313,6 +315,29 @@ def meters_to_buy(length_mm: float, *, step: Fraction = METER_STEP) -> Fraction:
     (Fraction(8, 5), Fraction(3, 2))
     """
     return _rounded_up(length_mm, LengthUnit.METER, step)
+
+
+def uses_yards(unit: LengthUnit) -> bool:
+    """Whether readers of this unit count in yards and inches, of cloth as well.
+
+    >>> uses_yards(LengthUnit.FOOT), uses_yards(LengthUnit.CENTIMETER)
+    (True, False)
+    """
+    return unit in (LengthUnit.INCH, LengthUnit.FOOT, LengthUnit.YARD)
+
+
+def amount_to_buy(length_mm: float, unit: LengthUnit) -> str:
+    """Return what to ask for in a shop, in the reader's own unit, rounded up to the next step.
+
+    Raises:
+        UnitError: the length is negative or not finite.
+
+    >>> amount_to_buy(1510, LengthUnit.CENTIMETER), amount_to_buy(1510, LengthUnit.FOOT)
+    ('1.6 m', '1 3/4 yd')
+    """
+    if uses_yards(unit):
+        return format_yards(yards_to_buy(length_mm))
+    return format_meters(meters_to_buy(length_mm))
 
 
 def format_yards(yards: Fraction) -> str:

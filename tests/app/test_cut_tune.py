@@ -16,7 +16,9 @@ from clothwise.app.rooms import cut_tune as room
 from clothwise.app.rooms import cut_works
 from clothwise.app.rooms.cut_work import Work
 from clothwise.components import read_make
+from clothwise.packet.tuning.sensitivity import ClothChange
 from clothwise.pattern.commands import read_documents
+from clothwise.units import LengthUnit
 
 of_file, window, make_file = cut_room.of_file, cut_room.window, cut_room.make_file
 rows_only = cut_room.rows_only
@@ -168,3 +170,9 @@ def test_what_was_found_is_taken_over_in_one_step_and_left_again(
     assert not read_make(make_file).make.adjust
     answer = window.change(f"{ROOM}/tuning/take", row="7", base=window.head())
     assert answer.status_code == 422
+
+
+@pytest.mark.parametrize("unit", [LengthUnit.INCH, LengthUnit.FOOT, LengthUnit.YARD])
+def test_amounts_are_told_in_yards_to_all_who_do_not_count_in_meters(unit: LengthUnit) -> None:
+    change = ClothChange("linen", "Linen", (1829.0,), (1370.0,), -400.0)
+    assert cut_tune._bought(change, unit) == "1 1/2 yd instead of 2 1/8 yd"

@@ -9,13 +9,12 @@ from typing import Any
 
 from clothwise.cli import show
 from clothwise.errors import Misuse
-from clothwise.packet.both_units import uses_yards
 from clothwise.packet.cloth_facts import at_hand_text
 from clothwise.packet.making import ClothPlan, Making
 from clothwise.packet.requirement_words import width_words
 from clothwise.packet.tables import cloth_data
 from clothwise.packet.what_if import Changes, ClothChange, Comparison
-from clothwise.units import LengthUnit, format_meters, format_yards
+from clothwise.units import LengthUnit, format_meters, format_yards, uses_yards
 
 
 def changes_of(swaps: Sequence[str], cut_from: Sequence[str], cloths: Sequence[str]) -> Changes:

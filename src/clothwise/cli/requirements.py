@@ -10,7 +10,6 @@ import click
 
 from clothwise.cli import show
 from clothwise.errors import Misuse
-from clothwise.packet.both_units import uses_yards
 from clothwise.packet.opening import makes_at, making_at, require
 from clothwise.packet.requirement_data import REQUIREMENT_KINDS
 from clothwise.packet.requirement_table import RequirementTable
@@ -25,6 +24,7 @@ from clothwise.packet.table_subjects import Asking, TableSubject, design_subject
 from clothwise.packet.whole_check import designs_at
 from clothwise.pattern.document.fabric_entry import NAPS, parse_width
 from clothwise.pattern.saving import write_atomically
+from clothwise.units import uses_yards
 
 NAP_CHOICES = {"without": NAPS[:1], "with": NAPS[1:], "both": NAPS}
 """What may be asked for, and which naps it means."""

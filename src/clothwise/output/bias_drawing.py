@@ -20,10 +20,10 @@ from clothwise.output.drawing import (
     Weight,
 )
 from clothwise.output.fonts import text_width
-from clothwise.output.layout_frame import YARD_UNITS, set_fraction
+from clothwise.output.layout_frame import set_fraction
 from clothwise.output.layout_marks import EDGE, HATCH, HATCH_MM, PIECE, TICK, TYPE_MM, arrow, mixed
 from clothwise.output.scene_drawing import CLOTHS, INK, PAPER, hatching
-from clothwise.units import LengthUnit, format_cm, format_inches
+from clothwise.units import LengthUnit, format_cm, format_inches, uses_yards
 
 LARGEST_FACTOR = 0.25
 """A block is drawn no larger than 1:4, so that a small one stays a small picture."""
@@ -48,7 +48,7 @@ class _Frame:
         return Point(_SIDE_MM + x_mm * self.factor, _BELOW_MM + y_mm * self.factor)
 
     def said(self, length_mm: float) -> str:
-        if self.unit in YARD_UNITS:
+        if uses_yards(self.unit):
             return set_fraction(format_inches(length_mm, denominator=8))
         return format_cm(length_mm)
 

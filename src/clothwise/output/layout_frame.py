@@ -18,9 +18,7 @@ from clothwise.output.bounds import Bounds
 from clothwise.output.drawing import (
     Color,
 )
-from clothwise.units import LengthUnit, format_cm, format_inches, format_yards
-
-YARD_UNITS = (LengthUnit.INCH, LengthUnit.FOOT, LengthUnit.YARD)
+from clothwise.units import LengthUnit, format_cm, format_inches, format_yards, uses_yards
 
 _EIGHTHS = ("1/8", "1/4", "3/8", "1/2", "5/8", "3/4", "7/8")
 _SCALE_STEPS = ((40, 1), (100, 2), (200, 5), (1000, 20))
@@ -120,7 +118,7 @@ class LayoutFrame:
 
     def length(self, length_mm: float) -> str:
         """A length in the reader's unit."""
-        if self.unit in YARD_UNITS:
+        if uses_yards(self.unit):
             return set_fraction(format_inches(length_mm))
         return format_cm(length_mm)
 

@@ -16,7 +16,7 @@ from clothwise.output.drawing import (
     Weight,
 )
 from clothwise.output.fonts import text_width
-from clothwise.output.layout_frame import YARD_UNITS, LayoutFrame, table_length_mm, yards
+from clothwise.output.layout_frame import LayoutFrame, table_length_mm, yards
 from clothwise.output.layout_marks import (
     CUT_ACROSS,
     TICK,
@@ -26,7 +26,7 @@ from clothwise.output.layout_marks import (
 )
 from clothwise.output.scene_drawing import INK, THREAD
 from clothwise.output.text_block import wrap
-from clothwise.units import MM_PER_YARD
+from clothwise.units import METER_STEP, MM_PER_YARD, YARD_STEP, uses_yards
 
 HEADS_MM = 6.6
 """Above the cloth: room for the ruler below what is said of each stretch."""
@@ -36,8 +36,8 @@ LINE_MM = 3.6
 
 def ruler(on: LayoutFrame) -> list[Item]:
     """The length of the cloth along its upper edge."""
-    in_yards = on.unit in YARD_UNITS
-    step = MM_PER_YARD / 8 if in_yards else 100.0
+    in_yards = uses_yards(on.unit)
+    step = float(MM_PER_YARD * YARD_STEP if in_yards else 1000 * METER_STEP)
     length, top = table_length_mm(on.layout), on.top
     named = 4 if in_yards else 5
     if length * on.factor / (length / step) * named < 9.0:

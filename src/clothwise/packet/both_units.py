@@ -6,14 +6,9 @@ import re
 from collections.abc import Iterable
 from fractions import Fraction
 
-from clothwise.units import LengthUnit, format_meters, format_yards
+from clothwise.units import LengthUnit, format_meters, format_yards, uses_yards
 
 _METRIC_FIRST = re.compile(r"(?<![\w.])(\d[\d.–]* (?:mm|cm|m)) \((\d[\d/ –]* (?:in|yd))\)")
-
-
-def uses_yards(unit: LengthUnit) -> bool:
-    """Whether readers of this unit count in yards and inches first."""
-    return unit in (LengthUnit.INCH, LengthUnit.FOOT, LengthUnit.YARD)
 
 
 def amounts(meters: Fraction, yards: Fraction, unit: LengthUnit) -> tuple[str, str]:

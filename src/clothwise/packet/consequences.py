@@ -13,7 +13,7 @@ from clothwise.cutting.keeping import Searching, search_layout
 from clothwise.packet.making import Making
 from clothwise.pattern import Pattern, Piece, Seam
 from clothwise.pattern.first_letter import lowered
-from clothwise.units import LengthUnit, format_length, format_meters, format_yards
+from clothwise.units import LengthUnit, amount_to_buy, format_length
 from clothwise.work import plan
 
 __all__ = ["PatternChange", "cloth_change", "pattern_change", "requirements"]
@@ -157,6 +157,4 @@ def _title(piece: Piece) -> str:
 
 
 def _amount(needed: Requirement, unit: LengthUnit) -> str:
-    if unit is LengthUnit.INCH:
-        return format_yards(needed.yards)
-    return format_meters(needed.meters)
+    return amount_to_buy(needed.buy_length_mm, unit)

@@ -17,7 +17,6 @@ from clothwise.output.spreadsheet import (
     xlsx_bytes,
 )
 from clothwise.output.table_page import PageCell, PageColumn, PageRow, PageTable, table_pdf
-from clothwise.packet.both_units import uses_yards
 from clothwise.packet.requirement_data import REQUIREMENT_KINDS, requirement_data
 from clothwise.packet.requirement_table import RequirementTable, TableCell, TableRow
 from clothwise.packet.requirement_words import (
@@ -27,6 +26,7 @@ from clothwise.packet.requirement_words import (
     notes_of,
     title_of,
 )
+from clothwise.units import uses_yards
 
 __all__ = ["requirement_file"]
 

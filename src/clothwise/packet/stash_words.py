@@ -11,11 +11,10 @@ from clothwise.cutting.layout import LayerPlan, Placement
 from clothwise.cutting.remnant_layout import RemnantLayout
 from clothwise.cutting.requirement import Requirement
 from clothwise.cutting.stash_plan import Bought
-from clothwise.packet.both_units import uses_yards
 from clothwise.packet.from_stash import AtHand, FromStash, Verdict
 from clothwise.packet.making import Making
 from clothwise.pattern.document.assignment import copy_key
-from clothwise.units import LengthUnit, format_length, format_meters, format_yards
+from clothwise.units import LengthUnit, amount_to_buy, format_length
 
 __all__ = [
     "answer_text",
@@ -111,8 +110,7 @@ def bought_sentence(making: Making, each: Bought, titles: dict[str, str]) -> str
 
 
 def _amount(making: Making, needed: Requirement) -> str:
-    yards = uses_yards(making.unit)
-    return format_yards(needed.yards) if yards else format_meters(needed.meters)
+    return amount_to_buy(needed.buy_length_mm, making.unit)
 
 
 def missing_sentences(found: FromStash) -> tuple[str, ...]:

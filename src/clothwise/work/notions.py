@@ -6,16 +6,9 @@ from dataclasses import dataclass
 
 from clothwise.pattern.operation import Notion, NotionUnit
 from clothwise.pattern.pattern import Pattern
-from clothwise.units import (
-    LengthUnit,
-    format_meters,
-    format_yards,
-    meters_to_buy,
-    yards_to_buy,
-)
+from clothwise.units import LengthUnit, amount_to_buy
 from clothwise.work.thread import WASTE_SHARE, ThreadNeed, thread_need
 
-_YARD_UNITS = (LengthUnit.INCH, LengthUnit.FOOT, LengthUnit.YARD)
 _SPOOL = "100 m (about 110 yd)"
 
 
@@ -70,6 +63,4 @@ def thread_line(need: ThreadNeed) -> NotionLine:
 def _amount(notion: Notion, unit: LengthUnit) -> str:
     if notion.unit is NotionUnit.PIECES:
         return f"{notion.amount:g}"
-    if unit in _YARD_UNITS:
-        return format_yards(yards_to_buy(notion.amount))
-    return format_meters(meters_to_buy(notion.amount))
+    return amount_to_buy(notion.amount, unit)

@@ -18,7 +18,6 @@ if TYPE_CHECKING:
     from clothwise.cutting.layout import Section
     from clothwise.packet.making import ClothPlan, Making
     from clothwise.pattern.document.cutting_entry import PinEntry
-    from clothwise.units import LengthUnit
 
 SNAP_MM = 25.0
 """A piece that is let go this near beside the cloth is meant to lie at its edge; our own choice."""
@@ -372,15 +371,6 @@ def _one_laid(
     yield shown.of(kept.layout, is_searched=is_search or searched_before)
 
 
-def _amount(plan: ClothPlan, unit: LengthUnit) -> str:
-    """What is bought of a cloth, short: in yards for who works in inches, else in meters."""
-    from clothwise.units import LengthUnit, format_meters, format_yards
-
-    if unit is LengthUnit.INCH:
-        return format_yards(plan.requirement.yards)
-    return format_meters(plan.requirement.meters)
-
-
 def making_length(making: Making, length_mm: float) -> str:
     """A length in the unit of the make."""
     from clothwise.units import format_length
@@ -409,6 +399,7 @@ class _Shows:
             limiting_sentences,
         )
         from clothwise.packet.fused_across import across_sentences
+        from clothwise.units import amount_to_buy
 
         making, unit = self.making, self.making.unit
         plan = making.planned(self.name, self.question, layout)
@@ -451,6 +442,6 @@ class _Shows:
             ),
             tuple(names[number].replace("\u00a0", " ") for number in board.numbered),
             is_searched,
-            amount="" if plan.suffices else _amount(plan, unit),
+            amount="" if plan.suffices else amount_to_buy(plan.requirement.buy_length_mm, unit),
             question=self.question.digest,
         )

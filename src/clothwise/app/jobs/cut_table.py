@@ -70,7 +70,6 @@ def _table(
     progress: Callable[[Progress], None] | None,
     cancelled: Callable[[], bool],
 ) -> TableShown:
-    from clothwise.packet.both_units import uses_yards
     from clothwise.packet.requirement_table import requirement_tables
     from clothwise.packet.requirement_words import (
         amount_text,
@@ -79,6 +78,7 @@ def _table(
         title_of,
     )
     from clothwise.packet.table_subjects import make_subject
+    from clothwise.units import uses_yards
 
     (table,) = requirement_tables(
         [make_subject(making.file)], workers=1, progress=progress, cancelled=cancelled

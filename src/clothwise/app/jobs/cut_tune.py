@@ -263,15 +263,12 @@ def _rows(making: Making, each: Sensitivity) -> list[SmallChange]:
 
 def _bought(change: ClothChange, unit: LengthUnit) -> str:
     """What a shop cuts off, by steps: `2.2 m instead of 2.3 m`, or `2.3 m, as without it`."""
-    from clothwise.units import LengthUnit, format_meters, format_yards, meters_to_buy, yards_to_buy
+    from clothwise.units import amount_to_buy
 
-    def asked(lengths_mm: tuple[float, ...]) -> str:
-        length_mm = min(lengths_mm, default=0.0)
-        if unit is LengthUnit.INCH:
-            return format_yards(yards_to_buy(length_mm))
-        return format_meters(meters_to_buy(length_mm))
-
-    before, after = asked(change.before_mm), asked(change.after_mm)
+    before, after = (
+        amount_to_buy(min(lengths_mm, default=0.0), unit)
+        for lengths_mm in (change.before_mm, change.after_mm)
+    )
     return f"{after}{AS_WITHOUT}" if before == after else f"{after} instead of {before}"
 
 
