@@ -14,7 +14,8 @@ import pytest
 from app import cut_room
 from app.conftest import Window, entered
 from clothwise.app.preferences import PREFERENCES_FILE
-from clothwise.app.rooms import cut_works
+from clothwise.app.rooms import cut, cut_works
+from clothwise.app.work import WorkerFailed
 from clothwise.components import read_make
 from clothwise.pattern.document import starting_design
 
@@ -22,6 +23,11 @@ rows_only = cut_room.rows_only
 ROOM = "/d/kiln-dress/m/view-a/cut"
 SKIRT = "/d/skirt/m/make/cut"
 """A small garment, for what takes long."""
+
+
+def words(html: str) -> str:
+    """What stands on a page, without its tags."""
+    return " ".join(re.sub(r"<[^>]*>", "", html).split())
 
 
 @pytest.fixture(scope="module")
@@ -256,6 +262,25 @@ def test_a_cloth_too_narrow_is_told_and_the_others_are_still_laid_out(window: Wi
     assert "Rust dot cotton cannot be laid out" in part
     assert "Your fabrics are kept as you chose them" in part
     assert "Slate linen" in part
+    total = re.search(r'<p id="cut-sum".*?</p>', part, re.DOTALL)
+    assert total
+    assert '; <a href="#to-buy">Rust dot cotton cannot be laid out</a>' in total[0]
+    assert "without Rust dot cotton: " in words(total[0])
+
+
+def test_a_fault_of_the_program_is_not_told_as_one_of_the_garment(
+    window: Window, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The garment above can be drawn; one is told what ended, and can ask again."""
+
+    async def ends(_job: object) -> None:
+        raise WorkerFailed("the process ended before it was done", what_to_do="Try again.")
+
+    monkeypatch.setattr(cut, "ask", ends)
+    told = words(window.part(f"{ROOM}/layouts"))
+    assert "The process ended before it was done" in told
+    assert "before the garment can be drawn" not in told
+    assert "Lay it out again" in told
 
 
 def test_a_piece_is_pinned_where_it_was_dragged_and_the_rest_is_laid_around_it(

@@ -61,7 +61,15 @@ from clothwise.app.rooms.cut_refused import tells_fields
 from clothwise.app.rooms.cut_work import Work
 from clothwise.app.rooms.cut_works import WORKS, works
 from clothwise.app.rooms.of_make import addressed, asked, entry, makes_in
-from clothwise.app.work import JobCancelled, JobRefused, Shown, Superseded, ask
+from clothwise.app.work import (
+    JobCancelled,
+    JobRefused,
+    JobTooLong,
+    Shown,
+    Superseded,
+    WorkerFailed,
+    ask,
+)
 from clothwise.errors import ClothwiseError, DocumentError, Misuse
 from clothwise.pattern.commands import PaintCopies, RemoveFabric, SetFabric, SetPins, TakeOutCopy
 from clothwise.pattern.commands.make_commands import copy_title, listed
@@ -171,7 +179,13 @@ async def _cannot_be_shown(request: Request, error: ClothwiseError, part: str) -
     told = told_of(request, error)
     ways = await _ways(request, error, told) if part == "garment" else ()
     return fragment(
-        request, "_cut_refused.html", part=part, told=told, ways=ways, **_addresses(request)
+        request,
+        "_cut_refused.html",
+        part=part,
+        told=told,
+        ways=ways,
+        is_ours=isinstance(error, WorkerFailed | JobTooLong),  # the garment is as good as before
+        **_addresses(request),
     )
 
 
