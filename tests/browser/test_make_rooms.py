@@ -188,6 +188,21 @@ def test_a_print_that_cannot_be_drawn_leaves_the_pages_of_before_marked(page: Pa
     expect(page.locator(".look")).to_have_css("opacity", "1")
 
 
+def test_on_a_phone_all_makes_are_seen_without_scrolling_sideways(page: Page) -> None:
+    page.set_viewport_size({"width": 360, "height": 740})
+    to(page, "sew")
+    expect(page.locator("#step-drawing")).to_be_visible()
+    for link in page.locator(".makes a").all():
+        box = link.bounding_box()
+        assert box
+        assert box["x"] >= 0
+        assert box["x"] + box["width"] <= 360, link.inner_text()
+        assert box["height"] >= 24  # of WCAG 2.2, 2.5.8
+    picture = page.locator("#step-drawing").bounding_box()
+    assert picture
+    assert picture["y"] + picture["height"] < 740
+
+
 def test_in_large_type_a_phone_is_left_to_the_step(page: Page) -> None:
     page.set_viewport_size({"width": 360, "height": 740})
     to(page, "sew")
