@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from clothwise.cutting import Fabric, LayerPlan, Nap, on_fabric
 from clothwise.cutting.repeat import MatchPoint, Repeat
 from clothwise.output.bounds import drawing_bounds, text_corners
-from clothwise.output.drawing import Drawing, Group, Shape, Stroke, Text
+from clothwise.output.drawing import Drawing, Group, Shape, Stroke, Text, Weight
 from clothwise.output.layout_drawing import layout_drawing
 from clothwise.output.layout_frame import round_scale
 from clothwise.output.layout_marks import (
@@ -180,6 +180,23 @@ def test_the_way_the_cloth_lies_is_wrapped_on_a_narrow_page() -> None:
     told = words(drawing)
     assert not any("cut into two lengths" in word and "wrong side up" in word for word in told)
     assert drawing_bounds(drawing).right <= 95.5
+
+
+@pytest.mark.parametrize("width_mm", [95.0, 170.0, 260.0])
+def test_what_is_said_of_one_stretch_does_not_run_into_the_next(width_mm: float) -> None:
+    """Much is said of two lengths on each other; the stretch after them is the longer one."""
+    sample = face_to_face()
+    two, single = sample.layout.sections
+    longer = replace(sample.layout, sections=(two, replace(single, length_mm=1600.0)))
+    drawing = layout_drawing(longer, sample.items, width_mm=width_mm)
+    said = [
+        shapely.Polygon([(corner.x, corner.y) for corner in text_corners(each)])
+        for each in drawing.layer("measures").items
+        if isinstance(each, Text) and each.weight is Weight.ITALIC
+    ]
+    assert len(said) >= 2
+    for at, one in enumerate(said):
+        assert not any(one.intersection(other).area > 0.01 for other in said[at + 1 :])
 
 
 def test_folds_lie_where_the_cloth_is_folded() -> None:

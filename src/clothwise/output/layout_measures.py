@@ -114,7 +114,7 @@ def flap_depth_mm(on: LayoutFrame, section: Section) -> float:
 def heads(on: LayoutFrame, width_mm: float) -> list[Item]:
     """How the cloth of each stretch lies, above it; `width_mm` is the room along the page."""
     found: list[Item] = []
-    level = on.top + HEADS_MM
+    level, taken_to = on.top + HEADS_MM, -math.inf
     sections = on.layout.sections
     for number, section in enumerate(sections):
         box = on.box(section)
@@ -124,7 +124,8 @@ def heads(on: LayoutFrame, width_mm: float) -> list[Item]:
         fits = width < box.width
         anchor = Anchor.LEFT if fits or not last or not number else Anchor.RIGHT
         x = box.right if anchor is Anchor.RIGHT else box.left
-        if number and not fits:
+        starts_at = x - width if anchor is Anchor.RIGHT else x
+        if number and (not fits or starts_at < taken_to + 1.0):
             level += LINE_MM
         room = x if anchor is Anchor.RIGHT else width_mm - x
         lines = wrap(said, TYPE_MM, room, Weight.ITALIC)
@@ -132,6 +133,7 @@ def heads(on: LayoutFrame, width_mm: float) -> list[Item]:
             at = Point(x, level + LINE_MM * (len(lines) - 1 - nth))
             found.append(replace(word_at(line, at, anchor, TYPE_MM), weight=Weight.ITALIC))
         level += LINE_MM * (len(lines) - 1)
+        taken_to = x + max(text_width(line, TYPE_MM, Weight.ITALIC) for line in lines)
     return found
 
 
