@@ -14,6 +14,7 @@ import pypdfium2
 import pytest
 
 from app.conftest import Window
+from clothwise.app.jobs import _packing
 from clothwise.app.jobs._packing import packed
 from clothwise.app.jobs.pack import PackOf
 from clothwise.app.packets import ABOUT, Packets
@@ -160,6 +161,26 @@ def test_a_packet_without_plain_rectangles_tells_how_to_measure_them_out(
         assert "These rectangles are not printed." in words, name
         assert "Waistband" in words, name
     assert json.loads((into / str(number) / ABOUT).read_text())["has_no_rectangles"] is True
+
+
+def test_a_packet_without_any_plain_rectangle_is_not_said_to_lack_them(
+    workspace: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The choice is of the design; this make of it has none."""
+    monkeypatch.setattr(_packing, "pack", lambda *_, **__: ())  # what is in it is not asked here
+    monkeypatch.setattr(_packing, "told_rectangles", lambda _: ())
+    folder = workspace / "half-circle-skirt"
+    starting_design("half-circle-skirt", folder)
+    into = tmp_path / "packets"
+    asked = replace(job(folder, into), no_rectangles=True)
+    monkeypatch.setattr(_packing, "write_atomically", _written)
+    number = packed(asked, lambda *_: None, lambda: False)
+    assert json.loads((into / str(number) / ABOUT).read_text())["has_no_rectangles"] is False
+
+
+def _written(path: Path, text: str) -> None:
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_text(text)
 
 
 def test_of_how_many_sizes_it_is_known_that_they_go_together_is_told(

@@ -75,7 +75,7 @@ def packet_shown(job: ContentsOf) -> PacketShown:
         _these(job, making),
         _home_paper(job, making),
         paper_choices(making.unit, is_home_only=True),
-        tuple(each.title for each in told_rectangles({making.size: making})),
+        _rectangles(making),
     )
 
 
@@ -88,6 +88,11 @@ def _prints(job: PackJob, making: Making) -> PrintChoice:
         sizes if has_chart_size(making) else (),
         leaves_out_rectangles=job.no_rectangles,
     )
+
+
+def _rectangles(making: Making) -> tuple[str, ...]:
+    """What the plain rectangles of a make are called."""
+    return tuple(each.title for each in told_rectangles({making.size: making}))
 
 
 def _these(job: PackJob, making: Making) -> tuple[str, ...]:
@@ -163,7 +168,7 @@ def _about(job: PackOf, making: Making, prints: PrintChoice, written: tuple[Writ
         "title": making.title,
         "fit": making.fit,
         "pattern": sizes_called(prints.sizes, known) if prints.sizes else "",
-        "has_no_rectangles": prints.leaves_out_rectangles,
+        "has_no_rectangles": prints.leaves_out_rectangles and bool(_rectangles(making)),
         "at": datetime.now(UTC).strftime("%Y-%m-%dT%H:%M:%SZ"),
         "head": job.head,
         "files": [
