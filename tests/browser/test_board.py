@@ -437,9 +437,13 @@ def test_what_cannot_be_made_is_not_what_one_is_led_to_keep(page: Page) -> None:
     strip = page.locator("#pending")
     expect(strip).to_contain_text("It cannot be made")
     main = re.compile("button--main")
-    expect(strip.get_by_role("button", name="Keep it all the same")).not_to_have_class(main)
+    expect(strip.get_by_role("button", name="Keep it anyway")).not_to_have_class(main)
     expect(strip.get_by_role("button", name="Drop it")).to_have_class(main)
     expect(page.get_by_role("button", name="Split it so")).not_to_have_class(main)
+    line = page.locator("[data-place=skirt-front] .proposed")
+    expect(line).to_have_count(1)
+    strip.get_by_role("button", name="Drop it").click()
+    expect(line).to_have_count(0)
 
 
 def test_how_much_was_tried_is_shown_while_it_is_tried(page: Page) -> None:

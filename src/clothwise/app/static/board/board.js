@@ -172,6 +172,19 @@ class Board {
     place.querySelector(".piece").append(line);
   }
 
+  // A line that was drawn on a piece and of which nothing came, in mm of the piece, y upward.
+  propose(piece, [x0, y0], [x1, y1]) {
+    this.proposeNothing();
+    const line = document.createElementNS(SVG, "path");
+    line.setAttribute("class", "proposed");
+    line.setAttribute("d", `M${x0} ${-y0}L${x1} ${-y1}`);
+    this.place(piece)?.querySelector(".piece").append(line);
+  }
+
+  proposeNothing() {
+    for (const line of this.pieces.querySelectorAll(".proposed")) line.remove();
+  }
+
   // From now on the pieces as they are count as before.
   settle(waitMs = 2500) {
     clearTimeout(this.settling);

@@ -75,7 +75,7 @@ export class Pending {
     put(strip.querySelector("[data-pending-sizes]"), now.sizes || "");
     this.button("keep").classList.toggle("button--main", !now.lost);
     this.button("drop").classList.toggle("button--main", Boolean(now.lost));
-    put(this.button("keep"), now.lost ? "Keep it all the same" : "Keep it");
+    put(this.button("keep"), now.lost ? "Keep it anyway" : "Keep it");
     this.button("form").hidden = !now.source.matches("form, #proposal");
   }
 

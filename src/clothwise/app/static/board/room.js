@@ -293,6 +293,7 @@ element.addEventListener("cw:line", (event) => {
       const before = board.version;
       const data = await post("point", { gesture, before });
       apply(data, before, false);
+      if (data.pending.lost) board.propose(on, from, to); // no part shows where it runs
       await propose(data);
     } catch (error) {
       says(error.message, error.remedy);
@@ -446,6 +447,7 @@ async function follow(form) {
 
 // What a form would do is shown, and waits for a yes.
 function showForm(form) {
+  board.proposeNothing();
   const command = commandOf(form);
   if (form.dataset.name && !Object.keys(command.parameters).length) {
     if (waits.isFrom(form)) waits.end(); // it says what is kept
@@ -564,6 +566,7 @@ document.addEventListener("keydown", (event) => {
 });
 
 function closeProposal() {
+  board.proposeNothing();
   const place = document.getElementById("proposal");
   place.hidden = true;
   place.replaceChildren();
@@ -783,7 +786,8 @@ function layer(name, isOn) {
 // They lie over the board: unfolded they stay until one goes on elsewhere, or presses Escape.
 const unfolded = document.querySelector(".draft__layers");
 document.addEventListener("pointerdown", (event) => {
-  if (!unfolded.contains(event.target)) unfolded.open = false;
+  const liesOver = getComputedStyle(unfolded.lastElementChild).position === "absolute";
+  if (liesOver && !unfolded.contains(event.target)) unfolded.open = false; // else all below it would jump
 });
 unfolded.addEventListener("keydown", (event) => {
   if (event.key !== "Escape" || !unfolded.open) return;
