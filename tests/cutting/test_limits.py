@@ -89,6 +89,24 @@ def test_the_longest_piece() -> None:
     assert said(layout, items) == "The layout is as long as its longest piece, 1 Panel."
 
 
+def test_a_fold_that_pins_hold_is_told() -> None:
+    """One selvage is folded over as deep as when something was pinned, whatever else changed."""
+    items = [block("1 Panel", 900, 500), block("2 Pocket", 200, 150)]
+    layout = layout_of(910, [at(items[0], 5, 0), at(items[1], 5, 600)], items)
+    (section,) = layout.sections
+    partly = replace(section, layers=Layers.PARTLY, depth_mm=285.0)
+    layout = replace(layout, plan=LayerPlan.PARTLY, sections=(partly,))
+    limits = [Limit(0, LimitKind.ONE_PIECE, (partly.placements[0],), 0.5)]
+    loose = limit_sentences(limits, layout, items, told=format_cm)
+    held = limit_sentences(limits, layout, items, told=format_cm, pinned=("2 Pocket",))
+    assert len(loose) == 1
+    assert held == (
+        *loose,
+        "The selvage stays folded over 28.5 cm deep, as it was when 2 Pocket was pinned; not "
+        "pinned, another depth may take less cloth.",
+    )
+
+
 def test_a_row_of_pieces_that_lack_width() -> None:
     items = [block("1 Front", 600, 520), block("2 Back", 500, 500), block("3 Cuff", 100, 100)]
     placements = [at(items[0], 5, 0), at(items[1], 609, 0), at(items[2], 5, 700)]

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 
 from clothwise.cutting.item import CutItem
-from clothwise.cutting.layout import LayerPlan, Layers, Layout, Placement
+from clothwise.cutting.layout import LayerPlan, Layers, Layout, Placement, washed_selvage_mm
 from clothwise.cutting.limits import Limit, LimitKind
 from clothwise.cutting.shorter_plans import ShorterPlan
 
@@ -31,7 +31,7 @@ def limit_sentences(
     told: Callable[[float], str],
     pinned: Collection[str] = (),
 ) -> tuple[str, ...]:
-    """Return one sentence for each stretch.
+    """Return one sentence for each stretch, and one for a fold that pinned copies hold.
 
     Args:
         limits: of `what_limits`.
@@ -41,7 +41,27 @@ def limit_sentences(
         pinned: ids of copies that lie where they were pinned.
     """
     by_id = {item.id: item for item in items}
-    return tuple(_sentence(limit, layout, by_id, told, frozenset(pinned)) for limit in limits)
+    held = frozenset(pinned)
+    stretches = (_sentence(limit, layout, by_id, told, held) for limit in limits)
+    return (*stretches, *_held_folds(layout, by_id, told, held))
+
+
+def _held_folds(
+    layout: Layout,
+    items: Mapping[str, CutItem],
+    told: Callable[[float], str],
+    pinned: frozenset[str],
+) -> Iterator[str]:
+    """How deep the flap of partly folded cloth stays, because something is pinned on it."""
+    for section in layout.sections:
+        held = [each for each in section.placements if pinned.intersection(each.item_ids)]
+        if section.layers is Layers.PARTLY and held:
+            depth_mm = section.depth_mm + washed_selvage_mm(layout.fabric)
+            yield (
+                f"The selvage stays folded over {told(depth_mm)} deep, as it was when "
+                f"{_pieces(held, items)} {'was' if len(held) == 1 else 'were'} pinned; not pinned, "
+                "another depth may take less cloth."
+            )
 
 
 def shorter_sentence(
