@@ -91,7 +91,10 @@ def test_what_comes_out_of_remnants_is_asked_anew_only_if_they_or_the_garment_ch
     window.change(f"{ROOM}/stash")
     history = window.app.state.shop.design("kiln-dress").history  # type: ignore[attr-defined]
     history.commit(history.head, SetMake("makes/view-b.yaml", {"title": "Another"}))
-    assert 'id="stash-stop"' in window.part(f"{ROOM}/stash")
+    waiting = window.part(f"{ROOM}/stash")
+    assert 'id="stash-stop"' in waiting
+    assert "Nothing is tried yet: other work has its turn first." in waiting
+    assert "Trying which pieces" not in waiting, "nothing is tried yet"
     changed(window, "remnant", title="Moss", length="90cm", width="70cm")
     assert "This was ended" in window.part(f"{ROOM}/stash")
 

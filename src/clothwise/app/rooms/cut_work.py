@@ -10,6 +10,8 @@ from clothwise.app.jobs.cut_shown import LayoutShown, LayoutsShown
 
 __all__ = ["Part", "Work"]
 
+WAITING = "Waiting for its turn."
+
 
 @dataclass(frozen=True)
 class Part:
@@ -56,7 +58,7 @@ class Work:
     effort: str = ""
     of_all: bool = False
     by_itself: bool = False
-    message: str = "Waiting for its turn."
+    message: str = WAITING
     better: Mapping[str, LayoutShown] = field(default_factory=dict)
     anew: tuple[str, ...] = ()
     result: Any = None
@@ -64,6 +66,11 @@ class Work:
     was_stopped: bool = False
     is_outdated: bool = False
     refused: str = ""
+
+    @property
+    def waits(self) -> bool:
+        """Whether nothing of it has begun, as others have their turn before it."""
+        return self.message == WAITING
 
     @property
     def share(self) -> float:
