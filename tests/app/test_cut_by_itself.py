@@ -13,6 +13,7 @@ import pytest
 from app.conftest import Window, entered
 from clothwise.app.jobs.cut_layouts import LayoutsOf, SearchOf
 from clothwise.app.jobs.cut_shown import LayoutShown, LayoutsShown
+from clothwise.app.jobs.cut_table import TableOf
 from clothwise.app.ongoing import ongoing
 from clothwise.app.rooms import cut_works
 from clothwise.app.rooms.cut_work import Work
@@ -272,6 +273,23 @@ def test_a_search_whose_cloth_is_cut_no_more_is_ended_and_says_so(
     works.follow("d", "m", LAID, ASKED)
     assert _now(works).is_outdated
     assert not _now(works).is_running
+
+
+def test_what_a_work_found_is_told_to_hold_no_more_and_holds_again_after_an_undo(
+    hears: list[tuple[Callable[[Told], None], Any]],
+) -> None:
+    works = Works()
+    works.begin("d", "m", "table", "before", TableOf(**ASKED))
+    hears[0][0](Told(1.0, data="a table", ended=True))
+    now = works.latest("d", "m", "table", basis="before")
+    assert now is not None
+    assert (now.result, now.was_done) == ("a table", False)
+    changed = works.latest("d", "m", "table", basis="changed")
+    assert changed is not None
+    assert (changed.result, changed.was_done, changed.is_running) == (None, True, False)
+    again = works.latest("d", "m", "table", basis="before")
+    assert again is not None
+    assert again.result == "a table"
 
 
 def test_a_layout_of_other_pieces_is_not_shown_in_place_of_one_of_now() -> None:

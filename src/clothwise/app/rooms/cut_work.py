@@ -49,6 +49,7 @@ class Work:
         is_running: whether it goes on.
         was_stopped: whether somebody stopped it.
         is_outdated: whether it was ended because what it follows from was changed.
+        was_done: whether it had ended with a result, which holds no more.
         refused: why it ended without a result; empty if it did not.
     """
 
@@ -65,6 +66,7 @@ class Work:
     is_running: bool = True
     was_stopped: bool = False
     is_outdated: bool = False
+    was_done: bool = False
     refused: str = ""
 
     @property

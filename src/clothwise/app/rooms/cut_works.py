@@ -48,8 +48,9 @@ class Works:
     def latest(self, design: str, make: str, kind: str, *, basis: str = "") -> Work | None:
         """The work that runs, or that ended last.
 
-        One that follows from something else is ended here, which is told until the next change;
-        what had ended before is forgotten. A search follows its questions instead: `follow`.
+        One that follows from something else is ended here, which is told until the next change.
+        What had come of one before is told to hold no more; after an undo it holds again.
+        A search follows its questions instead: `follow`.
 
         Args:
             design, make: whose.
@@ -61,6 +62,8 @@ class Works:
             found = self._latest.get(key)
         if found is None or found.basis == basis:
             return found
+        if found.result is not None:
+            return replace(found, result=None, is_outdated=True, was_done=True)
         self.cancel(design, make, kind, "outdated")
         with self._lock:
             now = self._latest.get(key)
