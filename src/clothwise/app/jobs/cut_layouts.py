@@ -236,7 +236,7 @@ def _plain(pin: PinEntry) -> dict[str, str]:
 
 def _plan_with(making: Making, copy: str) -> ClothPlan:
     """The layout, as it is kept, of the fabric that a copy is cut from."""
-    from clothwise.pattern.commands.make_commands import copy_title
+    from clothwise.pattern.commands.copies_called import copy_title
 
     piece, _, name = copy.rpartition("/")
     fabric = making.assignment.get((piece, name))

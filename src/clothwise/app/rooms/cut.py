@@ -72,7 +72,7 @@ from clothwise.app.work import (
 )
 from clothwise.errors import ClothwiseError, DocumentError, Misuse
 from clothwise.pattern.commands import PaintCopies, RemoveFabric, SetFabric, SetPins, TakeOutCopy
-from clothwise.pattern.commands.make_commands import copy_title, listed
+from clothwise.pattern.commands.copies_called import copy_title, listed
 from clothwise.pattern.document import parse_make
 
 __all__ = ["ROUTES"]

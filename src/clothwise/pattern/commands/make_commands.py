@@ -26,8 +26,6 @@ __all__ = [
     "SetFabric",
     "SetMake",
     "SetPins",
-    "copy_title",
-    "listed",
 ]
 
 
