@@ -102,7 +102,7 @@ def test_a_new_room_is_one_module_one_template_and_one_line(project: Path) -> No
 def test_a_new_pocket_is_one_file_one_test_and_one_picture(project: Path) -> None:
     written = followed(NEW_POCKET, project)
     assert written == [
-        "src/clothwise/components/sloped_pocket.py",
+        "src/clothwise/components/pockets/sloped_pocket.py",
         "tests/components/test_sloped_pocket.py",
     ]
     picture = project / "docs" / "pictures" / "components" / "sloped-pocket.svg"

@@ -11,9 +11,9 @@ from checks.mutations import placement_moved
 from clothwise.checks import Derived, check
 from clothwise.checks.levels import depth_of, hip_pieces
 from clothwise.checks.pockets import fingertips_below_waist_mm, wrist_below_waist_mm
-from clothwise.components.bodice_block import Opening
-from clothwise.components.pocket import PocketHost
-from clothwise.components.waist_level import WaistLevel
+from clothwise.components.bodices.bodice_block import Opening
+from clothwise.components.bodices.waist_level import WaistLevel
+from clothwise.components.pockets.pocket import PocketHost
 from clothwise.geometry import Point
 from clothwise.pattern import Body, Pattern, run
 from survey import survey_women

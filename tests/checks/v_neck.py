@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import ClassVar
 
 from clothwise.components import Drafting
-from clothwise.components.bodice import DartedBodice
+from clothwise.components.bodices.bodice import DartedBodice
 from clothwise.geometry import Outline, Vector, cubic_between
 from clothwise.pattern import Contribution, EdgeRef, IntendedCorner
 

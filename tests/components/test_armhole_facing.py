@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 
 from clothwise.checks import check
-from clothwise.components.armhole_facing import laid_half
+from clothwise.components.facings.armhole_facing import laid_half
 from clothwise.errors import ComponentError
 from clothwise.geometry import Outline, Path, Point, cubic_between, polar, straight
 from clothwise.pattern import (

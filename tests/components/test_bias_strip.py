@@ -7,7 +7,7 @@ import math
 import pytest
 
 from clothwise.checks import check
-from clothwise.components.bias_strip import BiasStrip
+from clothwise.components.bindings.bias_strip import BiasStrip
 from clothwise.geometry import angle_between
 from clothwise.pattern import FinishKind, Pattern
 from clothwise.work import plan, steps, verify

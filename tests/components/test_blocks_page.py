@@ -10,62 +10,67 @@ from types import ModuleType
 
 import pytest
 
-from clothwise.components import (
-    bellows_pocket,
-    belt_loops,
-    bishop_sleeve,
+from clothwise.components.bodices import (
     bodice_armhole,
     bodice_block,
     bodice_measures,
     bodice_pieces,
-    buttonhole,
-    cap_sleeve,
     corselette,
     corselette_draft,
-    cuff,
-    double_breasted_buttons,
-    elastic_casing,
     front_shape,
     front_yoke,
-    hanging_loop,
-    hooks,
-    in_seam_pocket,
-    lacing,
-    lapel_facing,
     lapel_front,
-    modesty_panel,
     neck_shape,
     neckline,
-    notched_collar,
-    off_shoulder_holding,
-    off_shoulder_sleeve,
-    opening_edges,
-    pleated_skirt,
-    pleats,
-    pocket_face,
-    pocket_flap,
     princess_bodice,
     princess_lines,
-    puff_sleeve,
-    ruffle,
-    shoulder_tab,
-    skirt,
-    slant_pocket,
-    sleeve,
-    sleeve_cap,
-    sleeve_elastic,
-    sleeve_shape,
-    tie_waistband,
-    ties,
-    waist_facing,
     waist_level,
     waistline,
     wrap_front,
     wrap_reach,
-    wrap_skirt,
     yoke_bodice,
     yoke_sewing,
+)
+from clothwise.components.closings import (
+    buttonhole,
+    double_breasted_buttons,
+    hooks,
+    lacing,
+    modesty_panel,
+    opening_edges,
     zip,
+)
+from clothwise.components.collars import notched_collar
+from clothwise.components.details import belt_loops, hanging_loop, shoulder_tab, ties
+from clothwise.components.facings import lapel_facing
+from clothwise.components.hems import ruffle
+from clothwise.components.pockets import (
+    bellows_pocket,
+    in_seam_pocket,
+    pocket_face,
+    pocket_flap,
+    slant_pocket,
+)
+from clothwise.components.skirts import (
+    elastic_casing,
+    pleated_skirt,
+    pleats,
+    skirt,
+    tie_waistband,
+    waist_facing,
+    wrap_skirt,
+)
+from clothwise.components.sleeves import (
+    bishop_sleeve,
+    cap_sleeve,
+    cuff,
+    off_shoulder_holding,
+    off_shoulder_sleeve,
+    puff_sleeve,
+    sleeve,
+    sleeve_cap,
+    sleeve_elastic,
+    sleeve_shape,
 )
 
 PAGE = Path(__file__).resolve().parents[2] / "docs" / "reference" / "blocks.md"

@@ -7,7 +7,7 @@ import math
 import pytest
 from hypothesis import given, settings
 
-from clothwise.components.bodice_armhole import armhole
+from clothwise.components.bodices.bodice_armhole import armhole
 from clothwise.errors import MeasurementError
 from clothwise.geometry import Point, offset_path, polar, straight
 from clothwise.pattern import Body, Pattern, Side

@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from shapely import Polygon
 
 from clothwise.checks import check
-from clothwise.components.buttons import BELOW_HOLE_TOP_MM
+from clothwise.components.closings.buttons import BELOW_HOLE_TOP_MM
 from clothwise.errors import ComponentError
 from clothwise.pattern import Body, MarkKind, Pattern, Ply, cutting_line
 from clothwise.work import plan, steps

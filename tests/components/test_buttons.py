@@ -7,8 +7,8 @@ from itertools import pairwise
 import pytest
 from hypothesis import given, settings
 
-from clothwise.components.buttonhole import BEYOND_BUTTON_MM
-from clothwise.components.buttons import (
+from clothwise.components.closings.buttonhole import BEYOND_BUTTON_MM
+from clothwise.components.closings.buttons import (
     ABOVE_WAIST_MM,
     BELOW_HOLE_TOP_MM,
     BELOW_NECK_MM,

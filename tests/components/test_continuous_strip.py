@@ -11,8 +11,8 @@ import math
 import pytest
 
 from clothwise.checks import check
-from clothwise.components.bias_strip import JOIN_ALLOWANCE_MM, BiasStrip
-from clothwise.components.continuous_strip import ContinuousStrip
+from clothwise.components.bindings.bias_strip import JOIN_ALLOWANCE_MM, BiasStrip
+from clothwise.components.bindings.continuous_strip import ContinuousStrip
 from clothwise.cutting import BiasFrom, Fabric, LayerPlan, bias_yield_mm, prepared_strips
 from clothwise.cutting.cutting_list import cut_items
 from clothwise.geometry import angle_between

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 
 from clothwise.checks import check
-from clothwise.components.sleeve_cap import Armhole
+from clothwise.components.sleeves.sleeve_cap import Armhole
 from clothwise.errors import ComponentError
 from clothwise.pattern import Body, MarkKind, NotionUnit, Pattern
 from clothwise.work import Part, parts, plan, steps, verify

@@ -13,7 +13,7 @@ from clothwise.components import Drafting, read_design
 from clothwise.components.drafting import draft
 from clothwise.components.edits.registry import edit_class, edit_kinds
 from clothwise.components.parameter import Along
-from clothwise.components.sleeve import SetInSleeve
+from clothwise.components.sleeves.sleeve import SetInSleeve
 from clothwise.errors import ComponentError, DocumentError
 from clothwise.geometry import Point, angle_between
 from clothwise.packet.tables import pattern_data

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 
 from clothwise.checks import check
-from clothwise.components.laid_neckline import laid_neckline
+from clothwise.components.collars.laid_neckline import laid_neckline
 from clothwise.errors import ComponentError
 from clothwise.geometry import Line, Path, Point, angle_between
 from clothwise.pattern import Body, Pattern

@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from clothwise.checks.girths import measured_girths
 from clothwise.components import Drafting
-from clothwise.components.gored_skirt import GoredSkirt, Gores
+from clothwise.components.skirts.gored_skirt import GoredSkirt, Gores
 from clothwise.errors import ComponentError
 from clothwise.geometry import Path
 from clothwise.pattern import Body, Pattern

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from hypothesis import given, settings
 
-from clothwise.components.binding import DOUBLE_FOLD_WIDTHS
+from clothwise.components.bindings.binding import DOUBLE_FOLD_WIDTHS
 from clothwise.errors import ComponentError
 from clothwise.pattern import Body, FinishKind
 from component_cases import (

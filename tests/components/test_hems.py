@@ -9,7 +9,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from clothwise.checks import check
-from clothwise.components.hem_depth import circle_share, depth_by_flare, extra_length, shell_part
+from clothwise.components.hems.hem_depth import (
+    circle_share,
+    depth_by_flare,
+    extra_length,
+    shell_part,
+)
 from clothwise.pattern import Body, FinishKind, Pattern, run
 from clothwise.units import LengthUnit
 from clothwise.work import OrderMode, plan, worded

@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from shapely import Point as ShapelyPoint
 
 from clothwise.checks import check
-from clothwise.components.lacing import cord_mm
+from clothwise.components.closings.lacing import cord_mm
 from clothwise.errors import ComponentError
 from clothwise.geometry import Point
 from clothwise.pattern import Body, MarkKind, Pattern, Severity

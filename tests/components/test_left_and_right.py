@@ -10,11 +10,11 @@ from itertools import pairwise
 import pytest
 
 from clothwise.checks import check
+from clothwise.components.bodices.lapel_front import ROLL_LINE
 from clothwise.components.edits.edit import Editing
 from clothwise.components.edits.registry import edit_class
 from clothwise.components.edits.sides import Asymmetric
 from clothwise.components.edits.under_front import NarrowerUnderFront, Under
-from clothwise.components.lapel_front import ROLL_LINE
 from clothwise.errors import ComponentError
 from clothwise.geometry import Path, angle_between
 from clothwise.pattern import Body, MarkKind, Pattern, Piece, Severity, Side, Sides

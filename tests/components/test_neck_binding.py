@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 
 from clothwise.checks import check
-from clothwise.components.bias_strip import TURNED_IN_MM
+from clothwise.components.bindings.bias_strip import TURNED_IN_MM
 from clothwise.errors import ComponentError
 from clothwise.geometry import Transform, offset_path
 from clothwise.pattern import Body, Pattern, Severity, Side

@@ -8,7 +8,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from clothwise.components.neckline import BACK_RISE_SHARE, FRONT_DEPTH_EXTRA_MM, jewel_neckline
+from clothwise.components.bodices.neckline import (
+    BACK_RISE_SHARE,
+    FRONT_DEPTH_EXTRA_MM,
+    jewel_neckline,
+)
 from clothwise.geometry import Vector
 
 SLOPES = st.floats(math.radians(5), math.radians(35))

@@ -13,8 +13,8 @@ import pytest
 
 from clothwise.checks import check
 from clothwise.components import read_design
-from clothwise.components.bodice_block import MOST_FRONT_WIDER_MM
-from clothwise.components.bodice_measures import (
+from clothwise.components.bodices.bodice_block import MOST_FRONT_WIDER_MM
+from clothwise.components.bodices.bodice_measures import (
     BACK_NECK_SHARE,
     USUAL_UNDER_BUST_LESS_MM,
     USUAL_UNDER_BUST_SHARE,

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 
 from clothwise.checks import check
-from clothwise.components.pleats import PleatLayout, PleatStyle
+from clothwise.components.skirts.pleats import PleatLayout, PleatStyle
 from clothwise.errors import ComponentError
 from clothwise.pattern import Body, Mark, MarkKind, Piece, SeamKind
 from clothwise.work import plan, verify

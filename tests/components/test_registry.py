@@ -91,7 +91,7 @@ def test_every_component_is_found_without_loading_the_others() -> None:
     script = (
         "import sys; from clothwise.components.registry import component_class\n"
         "before = set(sys.modules); component_class({kind!r}); found = set(sys.modules) - before\n"
-        "print('clothwise.components.hooks' in found)"
+        "print('clothwise.components.closings.hooks' in found)"
     )
     for kind in ("hooks-and-eyes", "hanging-loop"):
         ran = subprocess.run(

@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from clothwise.checks import check
-from clothwise.components.seam_choice import SeamGroup, group_of
+from clothwise.components.finishes.seam_choice import SeamGroup, group_of
 from clothwise.errors import ComponentError
 from clothwise.pattern import Body, EdgeCare, Pattern, Pressing
 from clothwise.pattern.pattern import Contribution

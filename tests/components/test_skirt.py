@@ -7,7 +7,7 @@ import math
 import pytest
 from hypothesis import given, settings
 
-from clothwise.components.skirt import LARGEST_SKIRT_DART_MM
+from clothwise.components.skirts.skirt import LARGEST_SKIRT_DART_MM
 from clothwise.errors import ComponentError
 from clothwise.pattern import Body, Pattern, Side
 from component_cases import (

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from clothwise.checks import check
-from clothwise.components.sleeve_elastic import arm_girth_mm
+from clothwise.components.sleeves.sleeve_elastic import arm_girth_mm
 from clothwise.errors import ComponentError
 from clothwise.pattern import Pattern
 from clothwise.work import plan, steps, verify

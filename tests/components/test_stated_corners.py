@@ -9,7 +9,7 @@ import pytest
 from checks.v_neck import VNeckBodice
 from clothwise.checks import check
 from clothwise.components import Component, Drafting, drafting
-from clothwise.components.bodice import DartedBodice
+from clothwise.components.bodices.bodice import DartedBodice
 from clothwise.components.drafting import draft
 from clothwise.errors import ComponentError
 from clothwise.pattern import Contribution

@@ -10,8 +10,8 @@ import pytest
 from clothwise.components import DesignFile, read_design, steps
 from clothwise.components.component import Drafting
 from clothwise.components.drafting import draft
+from clothwise.components.skirts.straight_skirt import StraightSkirt
 from clothwise.components.steps import forget_steps
-from clothwise.components.straight_skirt import StraightSkirt
 from clothwise.errors import ComponentError
 from clothwise.pattern import Contribution, Pattern
 from clothwise.pattern.document import ComponentEntry, Design

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from clothwise.components.waistline import WaistDart, Waistline, waistline
+from clothwise.components.bodices.waistline import WaistDart, Waistline, waistline
 from clothwise.geometry import Point, Transform, Vector, polar
 
 SQUARE = math.radians(0.01)

@@ -12,7 +12,7 @@ import math
 
 import pytest
 
-from clothwise.components import bias_strip
+from clothwise.components.bindings import bias_strip
 from clothwise.cutting import (
     TapeFold,
     along_grain_mm,

@@ -10,7 +10,7 @@ import math
 
 import pytest
 
-from clothwise.components.circle_skirt import waist_radius_mm
+from clothwise.components.skirts.circle_skirt import waist_radius_mm
 from clothwise.geometry import ORIGIN
 from clothwise.pattern import Piece
 from component_cases import body, drafted

@@ -13,9 +13,9 @@ from itertools import pairwise
 import pytest
 
 from clothwise.components import read_design
-from clothwise.components.binding import DOUBLE_FOLD_WIDTHS, BoundArmhole
-from clothwise.components.buttonhole import BEYOND_BUTTON_MM
-from clothwise.components.buttons import Buttons
+from clothwise.components.bindings.binding import DOUBLE_FOLD_WIDTHS, BoundArmhole
+from clothwise.components.closings.buttonhole import BEYOND_BUTTON_MM
+from clothwise.components.closings.buttons import Buttons
 from clothwise.pattern import MarkKind, Pattern
 from component_cases import EXAMPLES, Parts, body, drafted
 

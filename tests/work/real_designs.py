@@ -6,18 +6,18 @@ from functools import cache
 from typing import Any
 
 from clothwise.components import Drafting, component_class, kinds
-from clothwise.components.binding import Source
-from clothwise.components.bodice_block import Opening
-from clothwise.components.button_band import BandMake
-from clothwise.components.front_yoke import FrontLine, Fullness
+from clothwise.components.bindings.binding import Source
+from clothwise.components.bodices.bodice_block import Opening
+from clothwise.components.bodices.front_yoke import FrontLine, Fullness
+from clothwise.components.bodices.neck_shape import NeckShape
+from clothwise.components.bodices.waist_level import WaistLevel
+from clothwise.components.bodices.yoke_bodice import Yokes
+from clothwise.components.closings.button_band import BandMake
+from clothwise.components.closings.zip import ZipStyle
 from clothwise.components.garments import garment_with
-from clothwise.components.neck_shape import NeckShape
-from clothwise.components.pocket_flap import FlapKind
-from clothwise.components.ruffle import RuffleCut, RuffleEdge
-from clothwise.components.skirt_panels import Opens
-from clothwise.components.waist_level import WaistLevel
-from clothwise.components.yoke_bodice import Yokes
-from clothwise.components.zip import ZipStyle
+from clothwise.components.hems.ruffle import RuffleCut, RuffleEdge
+from clothwise.components.pockets.pocket_flap import FlapKind
+from clothwise.components.skirts.skirt_panels import Opens
 from clothwise.pattern import Body, Pattern
 
 Spec = tuple[tuple[str, str, dict[str, Any]], ...]

@@ -11,7 +11,7 @@ import shapely
 
 from clothwise.components import draft, read_design
 from clothwise.components.garments import garment_with
-from clothwise.components.ruffle import RuffleEdge
+from clothwise.components.hems.ruffle import RuffleEdge
 from clothwise.pattern import MarkKind, Pattern, Side
 from clothwise.pattern.siding import unpaired
 from clothwise.pattern.unfolding import unfolded

@@ -10,8 +10,8 @@ import pytest
 import shapely
 
 from clothwise.components import component_class, read_make
+from clothwise.components.closings.opening_edges import seen_part
 from clothwise.components.component import Drafting
-from clothwise.components.opening_edges import seen_part
 from clothwise.pattern import Pattern, Side
 from clothwise.pattern.siding import unpaired
 from clothwise.work.order import plan

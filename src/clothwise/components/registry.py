@@ -1,17 +1,17 @@
-"""The components there are: our own, found in this folder, and those that plugins add.
+"""The components there are: our own, found in the folders here, and those that plugins add.
 
-A component of ours is a class with a `kind`, in a module named like it: `hanging-loop` is in
-`hanging_loop.py`. It is entered nowhere. A plugin package adds one with an entry point of the group
-`clothwise.components`, whose name is the component's kind and whose value is its class.
+A component of ours is a class with a `kind`, in a module named like it in one of the folders:
+`hanging-loop` is in `details/hanging_loop.py`. It is entered nowhere. A plugin package adds one
+with an entry point of the group `clothwise.components`, whose name is the component's kind and
+whose value is its class.
 """
 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import cache, lru_cache
 from importlib import import_module
-from importlib.util import find_spec
 from pathlib import Path
 from pkgutil import iter_modules
 
@@ -71,15 +71,24 @@ def component_class(kind: str) -> type[Component]:
 
 @cache
 def _own() -> tuple[str, ...]:
-    """The kinds in this folder."""
-    folder = str(Path(__file__).parent)
-    modules = [each.name for each in iter_modules([folder]) if not each.ispkg]
-    return tuple(sorted(found.kind for module in modules for found in _components_in(module)))
+    """The kinds in all folders."""
+    return tuple(sorted(found.kind for module in _modules() for found in _components_in(module)))
+
+
+@cache
+def _modules() -> Mapping[str, str]:
+    """Full names of the modules in all folders, by their own: none of them is loaded."""
+    folders = [each.name for each in iter_modules([str(Path(__file__).parent)]) if each.ispkg]
+    return {
+        each.name: f"{_FOLDER}.{folder}.{each.name}"
+        for folder in folders
+        for each in iter_modules([str(Path(__file__).parent / folder)])
+    }
 
 
 def _components_in(module: str) -> Iterator[type[Component]]:
     """The classes that a module of ours itself gives a kind."""
-    name = f"{_FOLDER}.{module}"
+    name = _modules()[module]
     for each in vars(import_module(name)).values():
         is_here = isinstance(each, type) and each.__module__ == name
         if is_here and issubclass(each, Component) and "kind" in vars(each):
@@ -91,7 +100,7 @@ def _named_alike(kind: str) -> type[Component] | None:
     if not re.fullmatch(r"[a-z][a-z0-9-]*", kind):
         return None
     module = _ELSEWHERE.get(kind, kind.replace("-", "_"))
-    if find_spec(f"{_FOLDER}.{module}") is None:
+    if module not in _modules():
         return None
     return next((each for each in _components_in(module) if each.kind == kind), None)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from clothwise.components.opening_edges import seen_part
+from clothwise.components.closings.opening_edges import seen_part
 from clothwise.geometry import Point, Transform, Vector, angle_between
 from clothwise.pattern.graph import Finish, FinishKind, Run, Sides
 from clothwise.work.assembly import strip

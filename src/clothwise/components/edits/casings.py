@@ -8,7 +8,6 @@ from enum import Enum
 from itertools import pairwise
 from typing import ClassVar
 
-from clothwise.components.edge_strips import EdgeStrips
 from clothwise.components.edits.bands import band_across, caught_ends, strip_piece
 from clothwise.components.edits.details import without_own_allowances
 from clothwise.components.edits.drawn import Drawing, Drawn, DrawnLine, drawn_line
@@ -20,7 +19,8 @@ from clothwise.components.edits.finishing import (
     stepping_alone,
 )
 from clothwise.components.edits.places import edge_named, piece_named
-from clothwise.components.hem_depth import shell_part
+from clothwise.components.facings.edge_strips import EdgeStrips
+from clothwise.components.hems.hem_depth import shell_part
 from clothwise.components.parameter import Along, along, choice, length, ratio, text, words
 from clothwise.geometry import Transform
 from clothwise.pattern.first_letter import lowered

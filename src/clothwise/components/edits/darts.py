@@ -11,7 +11,7 @@ from typing import ClassVar
 from shapely.geometry import Point as Spot
 from shapely.geometry import Polygon
 
-from clothwise.components.dart_seams import dart_seam
+from clothwise.components.bodices.dart_seams import dart_seam
 from clothwise.components.edits.edit import Edit, Editing, called, cannot
 from clothwise.components.edits.exchange import carried, exchanged
 from clothwise.components.edits.places import (

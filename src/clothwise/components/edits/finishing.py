@@ -7,21 +7,21 @@ from dataclasses import dataclass, replace
 from enum import Enum
 from typing import ClassVar
 
-from clothwise.components.bias_strip import bias_tape
+from clothwise.components.bindings.bias_strip import bias_tape
 from clothwise.components.edits.details import refuse_shared_edges, without_own_allowances
 from clothwise.components.edits.edit import Edit, Editing, cannot
 from clothwise.components.edits.places import edge_named, piece_named, seam_named
-from clothwise.components.hem import HemStitch, Rolling, double_hem, rolled_hem, single_hem
-from clothwise.components.hem_depth import depth_by_flare, shell_part
-from clothwise.components.parameter import choice, length, words
-from clothwise.components.seam_choice import SeamGroup, chosen_seams
-from clothwise.components.seam_finish import (
+from clothwise.components.finishes.seam_choice import SeamGroup, chosen_seams
+from clothwise.components.finishes.seam_finish import (
     TAPE_NAME,
     FinishClass,
     SeamFinish,
     tape_mm,
 )
-from clothwise.components.seam_words import plainly
+from clothwise.components.finishes.seam_words import plainly
+from clothwise.components.hems.hem import HemStitch, Rolling, double_hem, rolled_hem, single_hem
+from clothwise.components.hems.hem_depth import depth_by_flare, shell_part
+from clothwise.components.parameter import choice, length, words
 from clothwise.errors import ComponentError, did_you_mean
 from clothwise.pattern.graph import (
     EdgeCare,

@@ -11,7 +11,7 @@ from enum import Enum
 from functools import partial
 from typing import ClassVar
 
-from clothwise.components.double_breasted_buttons import (
+from clothwise.components.closings.double_breasted_buttons import (
     FROM_EDGE_SHARE,
     INNER_BUTTON,
     INNER_DIAMETER_MM,

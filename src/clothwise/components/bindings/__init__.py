@@ -1,0 +1,1 @@
+"""Edges bound with bias strips, and the strips and tapes themselves."""

@@ -1,0 +1,1 @@
+"""Collars, and the sewn neckline that they are drawn along."""

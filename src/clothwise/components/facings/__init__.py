@@ -1,0 +1,1 @@
+"""Facings: of necks, armholes and the edges of openings."""

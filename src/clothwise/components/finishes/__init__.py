@@ -1,0 +1,1 @@
+"""What is done to seams and pieces that are there already: finishes, topstitching, fusing."""

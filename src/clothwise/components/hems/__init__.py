@@ -1,0 +1,1 @@
+"""Lower edges: hems, turned, faced and bound, ruffles, and lines for shorter lengths."""

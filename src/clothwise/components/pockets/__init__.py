@@ -1,0 +1,1 @@
+"""Pockets: what they have in common, and one module for each kind."""

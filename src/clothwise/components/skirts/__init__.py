@@ -1,0 +1,1 @@
+"""Skirts, and what holds them at the waist: bands, casings, facings."""

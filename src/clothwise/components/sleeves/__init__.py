@@ -1,0 +1,1 @@
+"""Sleeves, set in or fastened on: caps, shapes, cuffs, and what holds them."""
