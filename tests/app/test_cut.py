@@ -259,6 +259,7 @@ def test_an_impossible_fabric_is_refused_in_words(window: Window, workspace: Pat
 def test_a_cloth_too_narrow_is_told_and_the_others_are_still_laid_out(window: Window) -> None:
     window.change(f"{ROOM}/fabric", name="print", width="6cm", base=window.head())
     part = window.part(f"{ROOM}/layouts")
+    assert "What is gray lies printed side down." in part
     assert "Rust dot cotton cannot be laid out" in part
     assert "Your fabrics are kept as you chose them" in part
     assert "Slate linen" in part

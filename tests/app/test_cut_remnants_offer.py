@@ -12,11 +12,13 @@ from app import cut_room
 from app.conftest import Window
 from app.cut_room import ROOM, changed
 from clothwise.app.jobs import cut_stash
+from clothwise.app.jobs.cut_layouts import SearchOf
 from clothwise.app.jobs.cut_shown import StashShown
 from clothwise.app.jobs.cut_stash import StashOf
 from clothwise.app.rooms import cut_stash as room
 from clothwise.app.rooms import cut_works
 from clothwise.app.rooms.cut_work import Work
+from clothwise.app.work.lanes import LANES
 from clothwise.cutting import Progress
 from clothwise.cutting.stash_search import room_words
 from clothwise.packet import from_stash
@@ -97,6 +99,12 @@ def test_what_comes_out_of_remnants_is_asked_anew_only_if_they_or_the_garment_ch
     assert "Trying which pieces" not in waiting, "nothing is tried yet"
     changed(window, "remnant", title="Moss", length="90cm", width="70cm")
     assert "This was ended" in window.part(f"{ROOM}/stash")
+
+
+def test_what_is_asked_of_remnants_waits_behind_no_search() -> None:
+    """A search begins by itself; a question that somebody asked waited a minute and more for it."""
+    assert StashOf.worker != SearchOf.worker
+    assert LANES[StashOf.worker].niceness < LANES[SearchOf.worker].niceness
 
 
 def test_an_offer_that_takes_painted_pieces_says_so(

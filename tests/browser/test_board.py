@@ -344,6 +344,17 @@ def test_the_pocket_tool_lights_up_only_what_it_moves_and_says_how_to_get_a_pock
     expect(page.locator(".placed").first).not_to_have_css("cursor", "move")
 
 
+def test_on_a_narrow_board_words_on_a_tool_leave_the_pieces_after_a_while(page: Page) -> None:
+    """They lie on the pieces that one wants to split; the line below keeps them."""
+    page.set_viewport_size({"width": 768, "height": 900})
+    open_room(page)
+    page.get_by_role("button", name="Split", exact=True).click()
+    hint = page.locator(".board-hint")
+    expect(hint).to_be_visible()
+    expect(hint).to_be_hidden(timeout=30_000)
+    expect(page.locator(".board-caption")).to_contain_text("Click where the line begins")
+
+
 ON_PIECES = """() => {
   const scale = document.querySelector(".board-scale").getBoundingClientRect();
   return [...document.querySelectorAll("#board .piece .cloth")]

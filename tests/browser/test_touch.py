@@ -49,16 +49,27 @@ class Fingers:
         touched = [{"x": x, "y": y, "id": number} for number, (x, y) in enumerate(points)]
         self._session.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": touched})
 
-    def move(self, way: Callable[[float], list[Point]], steps: int = 8) -> None:
+    def move(
+        self,
+        way: Callable[[float], list[Point]],
+        steps: int = 8,
+        before_lifting: Callable[[], None] = lambda: None,
+    ) -> None:
         """Put fingers down, move them along a way from 0 to 1, and lift them."""
         self._send("touchStart", way(0))
         for step in range(1, steps + 1):
             self._send("touchMove", way(step / steps))
             self._page.wait_for_timeout(16)
+        before_lifting()
         self._send("touchEnd", [])
 
-    def drag(self, start: Point, by: Point) -> None:
-        self.move(lambda share: [(start[0] + by[0] * share, start[1] + by[1] * share)])
+    def drag(
+        self, start: Point, by: Point, before_lifting: Callable[[], None] = lambda: None
+    ) -> None:
+        def way(share: float) -> list[Point]:
+            return [(start[0] + by[0] * share, start[1] + by[1] * share)]
+
+        self.move(way, before_lifting=before_lifting)
 
     def pinch(self, middle: Point, least_px: float, most_px: float) -> None:
         def way(share: float) -> list[Point]:
@@ -130,16 +141,26 @@ def _the_cloth(page: Page, fingers: Fingers) -> None:
     piece = page.locator('.layout .cut.free[data-copy="sleeve/left"]')
     piece.scroll_into_view_if_needed()
     page.wait_for_timeout(1500)  # the layout of what was painted takes the place of the one before
+    # Shorter ones take its place for as long as the search that begins by itself goes on.
+    expect(page.locator("#ongoing .ongoing__work")).to_have_count(0, timeout=120_000)
+    page.wait_for_timeout(500)
+    piece.scroll_into_view_if_needed()
     piece.tap()
     expect(piece).to_be_focused()
     box = piece.bounding_box()
     assert box is not None
-    fingers.drag((box["x"] + box["width"] / 2, box["y"] + box["height"] / 2), (24, 0))
+    middle = box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
     # Not by how far the page is scrolled: what stands above may end, and the browser makes up
-    # for it, so that the layout stays where the finger is.
-    there = piece.bounding_box()
-    assert there is not None
-    assert (there["x"], there["y"]) == pytest.approx((box["x"] + 24, box["y"]), abs=2)
+    # for it, so that the layout stays where the finger is. Once it is lifted all is laid anew.
+    there: list[tuple[float, float]] = []
+
+    def look() -> None:
+        now = piece.bounding_box()
+        assert now is not None
+        there.append((now["x"], now["y"]))
+
+    fingers.drag(middle, (24, 0), before_lifting=look)
+    assert there == [pytest.approx((box["x"] + 24, box["y"]), abs=2)]
     expect(page.locator("#undo")).to_have_attribute("title", re.compile("pin"))
 
 
@@ -155,6 +176,15 @@ def _the_steps(page: Page) -> None:
     page.locator("#tick-2").tap()
     expect(page.locator("#sew-far")).to_contain_text("2 of")
     assert page.evaluate(TOO_SMALL) == []
+
+
+def test_words_on_a_tool_are_for_fingers(phone: Page) -> None:
+    to(phone, "draft")
+    phone.wait_for_selector("#board[data-ready=yes]")
+    phone.get_by_role("button", name="Split", exact=True).tap()
+    caption = phone.locator(".board-caption")
+    expect(caption).to_contain_text("Tap where the line begins and where it ends, or drag it")
+    expect(caption).not_to_contain_text("Escape")
 
 
 def test_a_step_begins_on_the_first_screen_of_a_phone_in_large_type(

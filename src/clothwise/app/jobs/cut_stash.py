@@ -29,7 +29,7 @@ class StashOf(MakeJob):
         chosen_too: whether copies may move whose cloth was chosen by hand.
     """
 
-    worker: ClassVar[Worker] = "long"
+    worker: ClassVar[Worker] = "soon"
 
     chosen_too: bool = False
 

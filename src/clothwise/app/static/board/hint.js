@@ -2,6 +2,8 @@
 // pointer once it is on the board, until the tool was used.
 
 const BESIDE_PX = 18; // of the pointer
+const NARROW_PX = 800; // on a board so wide the words lie on pieces, whichever side they stand
+const READ_MS = 6000; // so long they stay there; the line below the board keeps them
 
 /**
  * Let an element be the hint of a board; returns what tells it words, or none to take it away, and
@@ -12,6 +14,7 @@ const BESIDE_PX = 18; // of the pointer
 export function hints(board, place) {
   let [x, y] = [null, null];
   let tool = null;
+  let leaving = 0;
 
   function put() {
     if (place.hidden) return;
@@ -45,5 +48,8 @@ export function hints(board, place) {
     place.hidden = !words;
     if (words) place.textContent = words;
     put();
+    clearTimeout(leaving);
+    const goes = words && x === null && board.clientWidth < NARROW_PX;
+    if (goes) leaving = setTimeout(() => (place.hidden = true), READ_MS);
   };
 }

@@ -274,7 +274,7 @@ element.addEventListener("cw:drag", (event) => {
 element.addEventListener("cw:let-go", () => leave());
 
 element.addEventListener("cw:begin", (event) => {
-  hint(event.detail.isBegun ? "Now click where the line ends. Escape lets go of it." : "");
+  hint(event.detail.isBegun ? byHand("Now click where the line ends. Escape lets go of it.") : "");
 });
 
 element.addEventListener("cw:line", (event) => {
@@ -742,6 +742,13 @@ shown.addEventListener("submit", (event) => event.preventDefault());
 
 // Tools and layers --------------------------------------------------------------------------------
 
+// Words on a tool without what only a keyboard can do, where one works with a finger.
+function byHand(words) {
+  const isFinger = matchMedia("(pointer: coarse)").matches;
+  if (!isFinger) return words;
+  return words.replace(" Escape lets go of it.", "").replace("Click", "Tap").replace("click", "tap");
+}
+
 for (const button of document.querySelectorAll("[data-tool-of]")) {
   button.addEventListener("click", () => {
     for (const each of document.querySelectorAll("[data-tool-of]")) {
@@ -749,7 +756,7 @@ for (const button of document.querySelectorAll("[data-tool-of]")) {
     }
     board.tool = button.dataset.toolOf;
     const { needs, says: words, saysWithout } = button.dataset;
-    const told = needs && !element.querySelector(needs) ? saysWithout : words;
+    const told = byHand(needs && !element.querySelector(needs) ? saysWithout : words);
     says(told);
     hint(board.tool === "look" ? "" : told, button);
   });
