@@ -114,3 +114,19 @@ def test_no_component_is_found_only_by_loading_all() -> None:
 def test_what_is_no_component_is_none(kind: str) -> None:
     with pytest.raises(ComponentError, match="there is no component"):
         component_class(kind)
+
+
+def test_modules_of_parts_have_names_of_their_own_in_all_folders() -> None:
+    """A component is found by the name of its module alone, whichever folder it is in."""
+    home = Path(registry.__file__).parent
+    names = [
+        path.stem for path in home.glob("*/*.py") if path.parent.name not in registry._NO_PARTS
+    ]
+    named = [name for name in names if name != "__init__"]
+    assert len(named) > 80
+    assert len(set(named)) == len(named)
+    for folder in registry._NO_PARTS:
+        assert not any(
+            "kind: ClassVar[str]" in path.read_text() and "(Component)" in path.read_text()
+            for path in (home / folder).glob("*.py")
+        )

@@ -24,6 +24,9 @@ ENTRY_POINT_GROUP = "clothwise.components"
 
 _FOLDER = "clothwise.components"
 
+_NO_PARTS = {"edits", "pointing"}
+"""Folders that hold no components: they need not be loaded to know all kinds."""
+
 _ELSEWHERE = {
     "darted-bodice": "bodice",
     "a-line-skirt": "skirt",
@@ -77,12 +80,13 @@ def _own() -> tuple[str, ...]:
 
 @cache
 def _modules() -> Mapping[str, str]:
-    """Full names of the modules in all folders, by their own: none of them is loaded."""
-    folders = [each.name for each in iter_modules([str(Path(__file__).parent)]) if each.ispkg]
+    """Full names of the modules in all folders of parts, by their own: none of them is loaded."""
+    home = Path(__file__).parent
+    folders = {each.name for each in iter_modules([str(home)]) if each.ispkg} - _NO_PARTS
     return {
         each.name: f"{_FOLDER}.{folder}.{each.name}"
-        for folder in folders
-        for each in iter_modules([str(Path(__file__).parent / folder)])
+        for folder in sorted(folders)
+        for each in iter_modules([str(home / folder)])
     }
 
 

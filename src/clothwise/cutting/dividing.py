@@ -17,7 +17,15 @@ from clothwise.cutting.layout import (
     lanes_mm,
 )
 from clothwise.cutting.partly import divisions
-from clothwise.cutting.parts import Part, across_mm, paired, single_parts, spare_parts, tilted
+from clothwise.cutting.parts import (
+    WIDTH_SLACK_MM,
+    Part,
+    across_mm,
+    paired,
+    single_parts,
+    spare_parts,
+    tilted,
+)
 
 __all__ = ["DOUBLED", "Stretch", "Stretches", "by_lane", "ways_to_divide", "widest_mm"]
 
@@ -29,8 +37,6 @@ DOUBLED = {
     LayerPlan.FACED: Layers.FACED,
 }
 """How the doubled stretch of a plan lies; a single layer has none."""
-
-_WIDTH_SLACK_MM = 1e-6  # what adding floats can cost
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +96,7 @@ def ways_to_divide(
         )
     layers = DOUBLED[plan]
     parts, alone = paired(items, fabric.nap)
-    widest = widest_mm(layers, fabric) + _WIDTH_SLACK_MM
+    widest = widest_mm(layers, fabric) + WIDTH_SLACK_MM
     too_wide = {
         item_id
         for part in parts

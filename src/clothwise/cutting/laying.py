@@ -24,7 +24,7 @@ from clothwise.cutting.layout import (
 )
 from clothwise.cutting.matched_laying import MatchedTask, matched_sections
 from clothwise.cutting.outlines import LEAST_CLEARANCE_MM
-from clothwise.cutting.parts import least_across_mm, least_along_mm
+from clothwise.cutting.parts import WIDTH_SLACK_MM, least_across_mm, least_along_mm
 from clothwise.cutting.repeat import MatchPoint
 from clothwise.cutting.search import (
     ROUNDS_PER_SECOND,
@@ -54,8 +54,6 @@ ENGINE, ROWS = "packer 4", "rows"
 
 DEFAULT_EFFORT = Effort()
 DEFAULT_SPACING = Spacing()
-
-_WIDTH_SLACK_MM = 1e-6  # what adding floats can cost
 
 
 def lay(
@@ -334,7 +332,7 @@ def _check_fits(item: CutItem, plan: LayerPlan, fabric: Fabric) -> None:
         )
     across = least_across_mm(item, fabric)
     usable = widest_mm(layers, fabric) if item.on_fold else fabric.washed_width_mm
-    if across <= usable + _WIDTH_SLACK_MM:
+    if across <= usable + WIDTH_SLACK_MM:
         return
     kind = "the folded fabric" if item.on_fold else "the fabric"
     washed = " after washing" if fabric.shrinkage_across else ""

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 
 from clothwise.cutting.item import CutItem
-from clothwise.cutting.layout import LayerPlan, Layers, Layout, Placement, washed_selvage_mm
+from clothwise.cutting.layout import LayerPlan, Layers, Layout, Placement, flap_of
 from clothwise.cutting.limits import Limit, LimitKind
 from clothwise.cutting.shorter_plans import ShorterPlan
 
@@ -54,9 +54,9 @@ def _held_folds(
 ) -> Iterator[str]:
     """How deep the flap of partly folded cloth stays, because something is pinned on it."""
     for section in layout.sections:
+        depth_mm = flap_of(section, layout)
         held = [each for each in section.placements if pinned.intersection(each.item_ids)]
-        if section.layers is Layers.PARTLY and held:
-            depth_mm = section.depth_mm + washed_selvage_mm(layout.fabric)
+        if depth_mm is not None and held:
             yield (
                 f"The selvage stays folded over {told(depth_mm)} deep, as it was when "
                 f"{_pieces(held, items)} {'was' if len(held) == 1 else 'were'} pinned; not pinned, "

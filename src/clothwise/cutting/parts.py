@@ -12,6 +12,7 @@ from clothwise.cutting.layout import Cut, Placement, on_fabric, turn_rad
 
 __all__ = [
     "SMALL_PART_MM",
+    "WIDTH_SLACK_MM",
     "Part",
     "Pose",
     "across_mm",
@@ -33,7 +34,8 @@ SMALL_PART_MM = 200.0
 """A piece no longer and no wider than this may lie off the grain a little where the cloth allows
 it: pockets, tabs, collars' undersides. Our own choice."""
 
-_WIDTH_SLACK_MM = 1e-6  # what adding floats can cost
+WIDTH_SLACK_MM = 1e-6
+"""What adding floats can cost where something just fits across."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +102,7 @@ def tilted(part: Part, fabric: Fabric) -> Part:
     off = fabric.off_grain_rad
     if fabric.turns_quarters:
         tilts: tuple[float, ...] = (0.0, math.pi / 2)
-        if across_mm(part) > fabric.washed_width_mm + _WIDTH_SLACK_MM:
+        if across_mm(part) > fabric.washed_width_mm + WIDTH_SLACK_MM:
             tilts = tilts[::-1]
     elif off and is_small(part.item):
         tilts = (0.0, off, -off)

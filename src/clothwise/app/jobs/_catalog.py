@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import replace
 
 from clothwise.app.jobs._beside_fields import amount_beside, unbroken
@@ -47,7 +47,7 @@ from clothwise.components.parameter_values import (
     problems_of,
     scale_of,
 )
-from clothwise.components.stale_names import stale_view_names
+from clothwise.components.stale_names import StaleName, stale_view_names
 from clothwise.errors import ClothwiseError, Misuse, did_you_mean
 from clothwise.pattern import Body, Finding, Pattern
 from clothwise.pattern.commands import SwapComponent
@@ -100,15 +100,16 @@ def catalog(job: CatalogOf) -> Catalog:
         people=file.chart.people,
         size=body.name,
         view_name=job.shown.view,
-        view_names=tuple(_names_of_view(design, job.shown.view, choices)) if not problems else (),
+        view_names=_names_shown(
+            stale_view_names(design, job.shown.view, choices)
+            if job.shown.view and not problems
+            else ()
+        ),
     )
 
 
-def _names_of_view(design: Design, view: str, choices: Mapping[str, str]) -> Iterator[NameShown]:
-    """Yield names of the view that speak of what it has not with these choices."""
-    if view:
-        for each in stale_view_names(design, view, choices):
-            yield NameShown(each.place, each.of, each.text, each.suggestion)
+def _names_shown(names: Iterable[StaleName]) -> tuple[NameShown, ...]:
+    return tuple(NameShown(each.place, each.of, each.text, each.suggestion) for each in names)
 
 
 def _view_choices(design: Design, view: str) -> Mapping[str, str]:
@@ -435,9 +436,7 @@ def _offer(offer: Offer, on: Fitting, but: str) -> OfferShown:
         remedy=_sentence(offer.remedy),
         notes=offer.notes,
         there=next(_choices(on.design, offer.there), None),
-        names=tuple(
-            NameShown(each.place, each.of, each.text, each.suggestion) for each in offer.names
-        ),
+        names=_names_shown(offer.names),
         ways=ways_out(refusal, on.design, on.pattern, but),
     )
 
